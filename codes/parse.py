@@ -1,0 +1,177 @@
+"""Plain data (JSON, form fields, table cells) to values, and back. Every message names the field and the remedy."""
+
+from collections.abc import Mapping, Sequence
+from datetime import date
+from decimal import Decimal, InvalidOperation
+
+from codes.terms import UnknownTerm, parse_term
+from codes.values import Atom, Interval, Steel, SteelPair, Value, atoms, number
+from codes.variables import VARIABLES, Kind, Variable
+
+Plain = object
+"""What JSON can hold."""
+
+LIMIT_OF_NUMBER = Decimal(10) ** 6
+
+
+class BadField(ValueError):
+    """A field that cannot be read: `field` is its name, `problem` says what is wrong and what would be right."""
+
+    def __init__(self, field: str, problem: str) -> None:
+        super().__init__(f"{field}: {problem}")
+        self.field = field
+        self.problem = problem
+
+
+def parse_values(data: Mapping[str, Plain], names: Sequence[str] | None = None) -> dict[str, Value]:
+    """All stated variables of a mapping; blank ones are left out. Raises BadField for an unknown name or a bad value.
+
+    `names`: the variables that are known here (all, where None).
+    """
+    values: dict[str, Value] = {}
+    for name, plain in data.items():
+        if name not in VARIABLES or (names is not None and name not in names):
+            known = ", ".join(names if names is not None else VARIABLES)
+            raise BadField(name, f"is not a known variable here; known: {known}")
+        value = parse_value(VARIABLES[name], plain)
+        if value is not None:
+            values[name] = value
+    return values
+
+
+def parse_value(variable: Variable, plain: Plain) -> Value | None:
+    """One value, a list of values, or None where blank. A range is written {"min": 3, "max": 16}. Raises BadField."""
+    if plain is None or plain == "" or plain == []:
+        return None
+    if variable.kind is Kind.STEELS:
+        return _steels(variable, plain)
+    if isinstance(plain, list | tuple):
+        found = tuple(_atom(variable, one) for one in plain)
+        return found[0] if len(found) == 1 else found
+    return _atom(variable, plain)
+
+
+def _atom(variable: Variable, plain: Plain) -> Atom:
+    if variable.kind is Kind.TERM:
+        return _term(variable, plain)
+    if variable.kind is Kind.NUMBER:
+        return _range(variable, plain) if isinstance(plain, Mapping) else parse_number(variable.name, plain)
+    if variable.kind is Kind.DATE:
+        return parse_date(variable.name, plain).isoformat()
+    if not isinstance(plain, str | int | Decimal):
+        raise BadField(variable.name, "must be text")
+    return str(plain).strip()
+
+
+def _term(variable: Variable, plain: Plain) -> str:
+    if isinstance(plain, bool) and variable.vocabulary == "yes_no":
+        return "yes" if plain else "no"
+    if isinstance(plain, bool) or not isinstance(plain, str | int | Decimal):
+        raise BadField(variable.name, "must be a word")
+    try:
+        return parse_term(variable.vocabulary, str(plain))
+    except UnknownTerm as error:
+        raise BadField(variable.name, str(error)) from None
+
+
+def parse_number(field: str, plain: Plain) -> Decimal:
+    """A finite decimal below a million; decimal comma accepted. Raises BadField. Example: "3,6" gives 3.6."""
+    if isinstance(plain, bool) or not isinstance(plain, str | int | float | Decimal):
+        raise BadField(field, "must be a number")
+    try:
+        # str() of a float is its shortest exact spelling, so 0.1 stays 0.1.
+        value = Decimal(str(plain).strip().replace(",", "."))
+    except InvalidOperation:
+        raise BadField(field, f'"{plain}" is not a number; write for example 12.5') from None
+    if not value.is_finite() or abs(value) >= LIMIT_OF_NUMBER:
+        raise BadField(field, f'"{plain}" is not a usable number')
+    # Only temperatures are measured on a scale with figures below nought.
+    if value < 0 and VARIABLES.get(field, _NO_UNIT).unit != "°C":
+        raise BadField(field, f"{number(value)} is negative; it must be 0 or more")
+    return value
+
+
+_NO_UNIT = Variable("", "", Kind.NUMBER)
+
+
+def _range(variable: Variable, plain: Mapping[str, Plain]) -> Interval:
+    extra = set(plain) - {"min", "max", "unit", "min_exclusive", "max_exclusive", "max_unlimited"}
+    if extra:
+        raise BadField(variable.name, f"a range has min and max, not {', '.join(sorted(extra))}")
+    ends = [plain.get("min"), plain.get("max")]
+    lo, hi = (None if end is None or end == "" else parse_number(variable.name, end) for end in ends)
+    try:
+        return Interval(lo, hi, variable.unit, plain.get("min_exclusive") is True, plain.get("max_exclusive") is True)
+    except ValueError:
+        raise BadField(variable.name, f"min {ends[0]} lies above max {ends[1]}") from None
+
+
+def _steels(variable: Variable, plain: Plain) -> Value:
+    """A pair, or a list of pairs. One steel stands for both sides."""
+    if isinstance(plain, Mapping | str):
+        steel = _steel(variable, plain)
+        return SteelPair(steel, steel)
+    if not isinstance(plain, list | tuple):
+        raise BadField(variable.name, 'must be one or two steels such as {"group": "1.2", "yield_mpa": 355}')
+    if plain and all(isinstance(pair, list | tuple) for pair in plain):
+        pairs = tuple(_pair(variable, pair) for pair in plain)
+        return pairs[0] if len(pairs) == 1 else pairs
+    return _pair(variable, plain)
+
+
+def _pair(variable: Variable, plain: Plain) -> SteelPair:
+    steels = [_steel(variable, one) for one in plain] if isinstance(plain, list | tuple) else []
+    if len(steels) not in (1, 2):
+        raise BadField(variable.name, "a joint has one or two parent materials")
+    return SteelPair(steels[0], steels[-1])
+
+
+def _steel(variable: Variable, plain: Plain) -> Steel:
+    if isinstance(plain, str):
+        return Steel(grade=plain.strip())
+    if not isinstance(plain, Mapping) or set(plain) - {"group", "yield_mpa", "grade"}:
+        raise BadField(variable.name, "a steel states group, yield_mpa and grade, nothing else")
+    strength = plain.get("yield_mpa")
+    return Steel(
+        group=str(plain.get("group") or "").strip(),
+        yield_mpa=None if strength in (None, "") else parse_number("yield_mpa", strength),
+        grade=str(plain.get("grade") or "").strip(),
+    )
+
+
+def parse_date(field: str, plain: Plain) -> date:
+    """A calendar date written YYYY-MM-DD. Raises BadField."""
+    if isinstance(plain, date):
+        return plain
+    try:
+        return date.fromisoformat(str(plain))
+    except ValueError:
+        raise BadField(field, f'"{plain}" is not a date; write it as 2026-03-31') from None
+
+
+def to_plain(value: Value) -> Plain:
+    """The JSON form of a value; numbers as text so that no figure is rounded. parse_value reads it back."""
+    if isinstance(value, tuple):
+        return [_atom_to_plain(atom) for atom in atoms(value)]
+    return _atom_to_plain(value)
+
+
+def _atom_to_plain(atom: Atom) -> Plain:
+    if isinstance(atom, Decimal):
+        return number(atom)
+    if isinstance(atom, Interval):
+        ends: dict[str, Plain] = {
+            "min": None if atom.lo is None else number(atom.lo),
+            "max": None if atom.hi is None else number(atom.hi),
+        }
+        return (
+            ends | ({"min_exclusive": True} if atom.lo_open else {}) | ({"max_exclusive": True} if atom.hi_open else {})
+        )
+    if isinstance(atom, SteelPair):
+        return [_steel_to_plain(steel) for steel in atom]
+    return atom
+
+
+def _steel_to_plain(steel: Steel) -> dict[str, Plain]:
+    strength = None if steel.yield_mpa is None else number(steel.yield_mpa)
+    return {"group": steel.group, "yield_mpa": strength, "grade": steel.grade}

@@ -1,0 +1,33 @@
+"""Switches for doubtful rules: the strict reading is the default, and every verdict says which reading it used."""
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+
+Settings = Mapping[str, str]
+"""Switch key -> option chosen by the firm. A switch that is not named stands at its default."""
+
+DEFAULTS: Settings = {}
+
+
+@dataclass(frozen=True, slots=True)
+class Switch:
+    """One doubtful rule: `options` maps each option's name to what it means; `default` is the one used unasked."""
+
+    key: str
+    question: str
+    options: Mapping[str, str]
+    default: str
+    clause: str
+
+    def option(self, settings: Settings) -> str:
+        """The option in force. Raises ValueError where the setting names none of the options."""
+        chosen = settings.get(self.key, self.default)
+        if chosen not in self.options:
+            known = ", ".join(self.options)
+            raise ValueError(f'reading "{chosen}" of {self.key} is not known; use one of: {known}')
+        return chosen
+
+    def used(self, settings: Settings) -> str:
+        """The line that a verdict prints. Example: "preheat (8.4.8): strict: no reduction below the test preheat"."""
+        option = self.option(settings)
+        return f"{self.key} ({self.clause}): {option}: {self.options[option]}"

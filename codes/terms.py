@@ -1,0 +1,90 @@
+"""The vocabulary: one canonical token for each term, with its ISO and AWS names and the spellings people write."""
+
+from collections.abc import Iterable
+from dataclasses import dataclass
+
+from codes.vocabulary import ALIASES, TERMS
+
+
+@dataclass(frozen=True, slots=True)
+class Term:
+    """One term of a vocabulary: token, ISO name, AWS name and what it is in words."""
+
+    token: str
+    iso: str
+    aws: str
+    words: str
+
+    @property
+    def both(self) -> str:
+        """ISO and AWS name together. Example: process "135" gives "135 · GMAW"."""
+        names = [name for name in (self.iso, self.aws) if name]
+        return " · ".join(names) or self.words
+
+
+class UnknownTerm(ValueError):
+    """A word that the vocabulary does not hold; the message names the vocabulary and the words it knows."""
+
+    def __init__(self, vocabulary: str, word: str) -> None:
+        known = ", ".join(tokens(vocabulary))
+        super().__init__(f'"{word}" is not a known {vocabulary.replace("_", " ")}; use one of: {known}')
+
+
+def tokens(vocabulary: str) -> tuple[str, ...]:
+    """All tokens of a vocabulary in the order of display. Raises KeyError for an unknown vocabulary."""
+    return tuple(TERMS[vocabulary])
+
+
+def term(vocabulary: str, token: str) -> Term:
+    """The term of a token. Raises UnknownTerm."""
+    try:
+        iso, aws, words = TERMS[vocabulary][token]
+    except KeyError:
+        raise UnknownTerm(vocabulary, token) from None
+    return Term(token, iso, aws, words)
+
+
+def parse_term(vocabulary: str, word: object) -> str:
+    """The token for a word as people write it: token, ISO or AWS name, alias; case and blanks do not matter.
+
+    Raises UnknownTerm. Example: parse_term("position", "pb") and parse_term("run_type", "ml") give "PB", "multi_run".
+    """
+    plain = _plain(str(word))
+    found = _index(vocabulary).get(plain)
+    if found is None:
+        raise UnknownTerm(vocabulary, str(word))
+    return found
+
+
+def both_names(vocabulary: str, token: str) -> str:
+    """ISO and AWS name together, or the token itself where the vocabulary does not hold it."""
+    names = TERMS.get(vocabulary, {}).get(token)
+    return Term(token, *names).both if names else token
+
+
+_INDEXES: dict[str, dict[str, str]] = {}
+
+
+def _index(vocabulary: str) -> dict[str, str]:
+    if vocabulary not in _INDEXES:
+        _INDEXES[vocabulary] = dict(_spellings(vocabulary))
+    return _INDEXES[vocabulary]
+
+
+def _spellings(vocabulary: str) -> Iterable[tuple[str, str]]:
+    # Later pairs win: an alias never hides a token.
+    for alias, token in ALIASES.get(vocabulary, {}).items():
+        yield _plain(alias), token
+    for token, (iso, aws, words) in TERMS[vocabulary].items():
+        # AWS names such as GMAW serve several ISO processes, so only a name of its own is a spelling.
+        for name in (aws, words):
+            if name and sum(name in names for names in TERMS[vocabulary].values()) == 1:
+                yield _plain(name), token
+        if iso:
+            yield _plain(iso), token
+    for token in TERMS[vocabulary]:
+        yield _plain(token), token
+
+
+def _plain(word: str) -> str:
+    return "".join(ch for ch in word.casefold() if ch not in " _-./")

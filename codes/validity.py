@@ -1,0 +1,100 @@
+"""Validity as of any date: dated events become periods, each with the reason it starts and ends."""
+
+from collections.abc import Mapping
+from dataclasses import dataclass, field
+from datetime import date
+
+from codes.clauses import Clause
+
+
+@dataclass(frozen=True, slots=True)
+class Event:
+    """Something dated that happened to a certificate.
+
+    `kind`: "confirmation", "prolongation", "revocation" or what else the code's package names.
+    `details`: what the kind needs, as text (see the package), for example the dates of two prolongation welds.
+    """
+
+    kind: str
+    on: date
+    by: str = ""
+    details: Mapping[str, str] = field(default_factory=dict)
+
+
+@dataclass(frozen=True, slots=True)
+class ValidityInput:
+    """What a certificate states of its own life. `facts`: conditions of an option as text ("yes", "no", "3")."""
+
+    tested_on: date
+    option: str = ""
+    results_on: date | None = None
+    printed_until: date | None = None
+    events: tuple[Event, ...] = ()
+    facts: Mapping[str, str] = field(default_factory=dict)
+
+
+@dataclass(frozen=True, slots=True)
+class Ending:
+    """Why a period ends (or why there is none): reason key, sentence and clause."""
+
+    reason: str
+    because: str
+    clause: Clause
+
+
+@dataclass(frozen=True, slots=True)
+class Due:
+    """Something that must happen by a date, that day included, for the certificate to stay valid."""
+
+    act: str
+    by: date
+    clause: Clause
+
+
+@dataclass(frozen=True, slots=True)
+class Period:
+    """A stretch of validity, both days included; `end` None means without end."""
+
+    start: date
+    end: date | None
+    opened: str
+    ending: Ending
+    dues: tuple[Due, ...] = ()
+
+    def holds(self, on: date) -> bool:
+        """True where the day lies in the period."""
+        return self.start <= on and (self.end is None or on <= self.end)
+
+
+@dataclass(frozen=True, slots=True)
+class State:
+    """The answer for one day. `dues` is what must happen next, earliest first; `missing` names unstated facts."""
+
+    on: date
+    valid: bool
+    reason: str
+    because: str
+    clause: Clause
+    until: date | None = None
+    dues: tuple[Due, ...] = ()
+    missing: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class Validity:
+    """All periods of a certificate in order of date; `before` says why it is not valid before the first."""
+
+    periods: tuple[Period, ...]
+    before: Ending
+    missing: str = ""
+
+    def state(self, on: date) -> State:
+        """The state on a day, past or future. Where a fact the option needs is not stated, nothing is valid."""
+        ending = self.before
+        for period in self.periods:
+            if period.holds(on):
+                dues = tuple(sorted((d for d in period.dues if d.by >= on), key=lambda d: d.by))
+                return State(on, True, "", period.opened, period.ending.clause, period.end, dues)
+            if period.end is not None and period.end < on:
+                ending = period.ending
+        return State(on, False, ending.reason, ending.because, ending.clause, missing=self.missing)

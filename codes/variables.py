@@ -1,0 +1,143 @@
+"""The variables that demands and limits speak of: one name each, with label, unit, kind and vocabulary."""
+
+from dataclasses import dataclass
+from enum import Enum
+
+
+class Kind(Enum):
+    """What a variable's value looks like in a question and on a form."""
+
+    TERM = "term"
+    NUMBER = "number"
+    STEELS = "steels"
+    TEXT = "text"
+    DATE = "date"
+
+
+@dataclass(frozen=True, slots=True)
+class Variable:
+    """A variable of a joint, a procedure or a test. `vocabulary` names the terms of a TERM variable (codes.terms)."""
+
+    name: str
+    label: str
+    kind: Kind
+    unit: str = ""
+    vocabulary: str = ""
+    help: str = ""
+
+
+def _term(name: str, label: str, vocabulary: str = "", help: str = "") -> Variable:
+    return Variable(name, label, Kind.TERM, vocabulary=vocabulary or name, help=help)
+
+
+def _yes(name: str, label: str, help: str = "") -> Variable:
+    return Variable(name, label, Kind.TERM, vocabulary="yes_no", help=help)
+
+
+def _number(name: str, label: str, unit: str, help: str = "") -> Variable:
+    return Variable(name, label, Kind.NUMBER, unit=unit, help=help)
+
+
+def _text(name: str, label: str, help: str = "") -> Variable:
+    return Variable(name, label, Kind.TEXT, help=help)
+
+
+_ALL = (
+    _term("process", "Process", help="ISO 4063 number"),
+    _term("mechanisation", "Mechanisation"),
+    _yes("robot", "Robot"),
+    _term("transfer_mode", "Transfer mode"),
+    _term("weld_type", "Weld type"),
+    _term("joint_type", "Joint type"),
+    _term("product", "Product"),
+    _yes("rotated", "Pipe rotated"),
+    Variable("steels", "Parent materials", Kind.STEELS, help="both sides: group, specified minimum yield, grade"),
+    Variable("backing_steel", "Backing material", Kind.STEELS, help="permanent backing counts as parent material"),
+    _number("parent_t", "Parent thickness", "mm", "both parts where they differ"),
+    _number("deposit_t", "Deposited thickness", "mm", "weld metal of this process without excess; PJP: weld depth"),
+    _number("throat_a", "Fillet throat a", "mm"),
+    _number("leg_z", "Fillet leg z", "mm"),
+    _number("diameter", "Outside diameter", "mm", "rectangular hollow section: smaller side"),
+    _number("branch_angle", "Branch angle", "°"),
+    _term("position", "Position", help="ISO 6947"),
+    _term("weld_detail", "Sides and backing"),
+    _term("gouging", "Root gouging"),
+    _term("run_type", "Run type"),
+    _number("layers", "Layers", ""),
+    _number("max_run_t", "Thickest single run", "mm"),
+    _term("filler_group", "Filler group", help="ISO 9606-1 Table 2"),
+    _term("filler_type", "Filler type"),
+    _term("root_filler_type", "Root filler type", "filler_type"),
+    _text("filler_designation", "Filler designation"),
+    _text("filler_make", "Filler make"),
+    _term("hydrogen_class", "Hydrogen class"),
+    _number("filler_diameter", "Filler diameter", "mm"),
+    _text("flux_designation", "Flux designation"),
+    _text("flux_make", "Flux make"),
+    _term("wire_system", "Wire system"),
+    _term("gas", "Shielding gas", help="ISO 14175 symbol"),
+    _number("gas_co2", "CO2 content", "%"),
+    _number("gas_o2", "O2 content", "%"),
+    _number("gas_he", "He content", "%"),
+    _term("backing_gas", "Backing gas", "gas"),
+    _term("current_type", "Current and polarity"),
+    _yes("pulsed_current", "Pulsed current"),
+    _number("current", "Current", "A"),
+    _number("voltage", "Arc voltage", "V"),
+    _number("travel_speed", "Travel speed", "mm/min"),
+    _number("wire_feed", "Wire feed speed", "m/min"),
+    _number("heat_input", "Heat input", "kJ/mm"),
+    Variable(
+        "heat_measure",
+        "Heat measure",
+        Kind.TERM,
+        vocabulary="heat_measure",
+        help="arc energy, or heat input with the thermal efficiency k",
+    ),
+    _number("preheat", "Preheat", "°C", "lowest temperature before welding"),
+    _number("interpass", "Interpass temperature", "°C", "highest"),
+    _number("post_heat_temperature", "Post-heating temperature", "°C", "hydrogen release"),
+    _number("post_heat_minutes", "Post-heating time", "min"),
+    _yes("pwht", "Post-weld heat treatment"),
+    _number("pwht_temperature", "Heat treatment temperature", "°C"),
+    _number("pwht_minutes", "Heat treatment time", "min"),
+    _yes("impact_required", "Impact requirement"),
+    _number("impact_temperature", "Impact test temperature", "°C"),
+    _yes("hardness_required", "Hardness requirement"),
+    _term("torch_direction", "Torch direction"),
+    _term("role", "Role"),
+    _text("unit", "Welding unit", help="robot or machine type with its control, sensors and jigs"),
+    _yes("arc_sensor", "Arc sensor"),
+    _yes("joint_sensor", "Joint sensor"),
+    _yes("joint_tracking", "Joint tracking"),
+    _yes("arc_length_control", "Automatic arc-length control"),
+    _term("visual_control", "Visual control"),
+    _yes("multi_arc", "Several arcs"),
+    _term("execution_class", "Execution class"),
+    _term("phase", "Phase"),
+    _number("level", "Level", ""),
+    _text("standard", "Standard"),
+    Variable("on", "Date asked about", Kind.DATE),
+)
+
+VARIABLES: dict[str, Variable] = {variable.name: variable for variable in _ALL}
+
+
+def register(*variables: Variable) -> None:
+    """Add the variables of one code. Raises ValueError where a name is taken by a different variable."""
+    for variable in variables:
+        known = VARIABLES.setdefault(variable.name, variable)
+        if known != variable:
+            raise ValueError(f"variable {variable.name} is already defined with another meaning")
+
+
+def label_of(name: str) -> str:
+    """The label of a variable, or its name in words."""
+    known = VARIABLES.get(name)
+    return known.label if known else name.replace("_", " ").capitalize()
+
+
+def unit_of(name: str) -> str:
+    """The unit of a variable, or nothing."""
+    known = VARIABLES.get(name)
+    return known.unit if known else ""

@@ -1,0 +1,111 @@
+"""The answer to a question: a finding for every variable, and the worst of them."""
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+from decimal import Decimal
+from enum import Enum
+
+from codes.clauses import Clause, Mark
+from codes.limits import Allowed
+from codes.values import Value, number
+
+
+class Outcome(Enum):
+    """The three answers. Not stated is never covered."""
+
+    COVERED = "covered"
+    OUTSIDE = "outside"
+    NOT_STATED = "not stated"
+
+    @property
+    def rank(self) -> int:
+        """Worst first: outside 0, not stated 1, covered 2."""
+        return {Outcome.OUTSIDE: 0, Outcome.NOT_STATED: 1, Outcome.COVERED: 2}[self]
+
+
+@dataclass(frozen=True, slots=True)
+class Finding:
+    """What was asked of one variable, what is allowed, by which clause, and by how much it fits or misses."""
+
+    variable: str
+    label: str
+    outcome: Outcome
+    wanted: str
+    allowed: str
+    clause: Clause
+    because: str = ""
+    tested: str = ""
+    margin: Decimal | None = None
+    unit: str = ""
+    readings: tuple[str, ...] = ()
+    reason: str = ""
+    needs: str = ""
+    missing: str = ""
+    limit: Allowed | None = None
+    value: Value | None = None
+
+    @property
+    def mark(self) -> Mark:
+        """How certain the rule is that decided this finding."""
+        return self.clause.mark
+
+    @property
+    def margin_text(self) -> str:
+        """The margin with its unit; "misses by" where it is outside."""
+        if self.margin is None:
+            return ""
+        size = f"{number(abs(self.margin))} {self.unit}".strip()
+        return f"misses by {size}" if self.margin < 0 else f"{size} to spare"
+
+    @property
+    def sentence(self) -> str:
+        """The finding in one sentence, clause included."""
+        source = f"{self.because} ({self.clause})" if self.because else f"({self.clause})"
+        if self.outcome is Outcome.COVERED:
+            return f"{self.label} {self.wanted} is covered: {self.allowed}. {source}"
+        if self.outcome is Outcome.NOT_STATED:
+            return f"{self.label} {self.wanted or 'is not stated'}: {self.missing or self.allowed}. {source}"
+        by = f", by {number(abs(self.margin))} {self.unit}".rstrip() if self.margin is not None else ""
+        return f"{self.label} {self.wanted} is outside {self.allowed}{by}. {source}"
+
+
+@dataclass(frozen=True, slots=True)
+class Verdict:
+    """The findings of one demand against one limit set, worst first, and the answer they give together."""
+
+    demand: Mapping[str, Value]
+    outcome: Outcome
+    findings: tuple[Finding, ...]
+    label: str = ""
+    standard: str = ""
+
+    @property
+    def worst(self) -> tuple[Finding, ...]:
+        """The findings that keep the demand from being covered."""
+        return tuple(f for f in self.findings if f.outcome is not Outcome.COVERED)
+
+    @property
+    def reasons(self) -> tuple[str, ...]:
+        """The reason keys of what fails or is missing, each once."""
+        return tuple(dict.fromkeys(f.reason for f in self.worst))
+
+    @property
+    def readings(self) -> tuple[str, ...]:
+        """The switches that the findings rest on, each once."""
+        return tuple(dict.fromkeys(r for f in self.findings for r in f.readings))
+
+    @property
+    def unconfirmed(self) -> tuple[str, ...]:
+        """The clauses that the findings rest on and that no public source confirmed in full, each once."""
+        return tuple(dict.fromkeys(str(f.clause) for f in self.findings if f.mark is not Mark.CONFIRMED))
+
+    @property
+    def sentence(self) -> str:
+        """The answer in one sentence."""
+        by = f" by {self.label}" if self.label else ""
+        if self.outcome is Outcome.COVERED:
+            return f"Covered{by}."
+        first = self.worst[0].sentence if self.worst else "no limits to check against."
+        more = f" And {len(self.worst) - 1} more." if len(self.worst) > 1 else ""
+        word = "Outside" if self.outcome is Outcome.OUTSIDE else "Not stated"
+        return f"{word}{' for ' + self.label if self.label else ''}: {first}{more}"
