@@ -1,0 +1,6 @@
+"""Addresses of the qualifications app."""
+
+from django.urls import URLPattern
+
+app_name = "qualifications"
+urlpatterns: list[URLPattern] = []

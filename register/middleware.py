@@ -1,0 +1,50 @@
+"""Headers on every answer, and a limit on every question."""
+
+from collections.abc import Callable
+
+from django.conf import settings
+from django.http import HttpRequest, HttpResponse
+
+Answer = Callable[[HttpRequest], HttpResponse]
+
+
+class ContentSecurityPolicy:
+    """Tell the browser to run nothing but our own files: no inline script, no inline style, no other host."""
+
+    def __init__(self, get_response: Answer) -> None:
+        self.get_response = get_response
+        self.policy = "; ".join(f"{name} {value}" for name, value in settings.CONTENT_SECURITY_POLICY.items())
+
+    def __call__(self, request: HttpRequest) -> HttpResponse:
+        response = self.get_response(request)
+        response.headers.setdefault("Content-Security-Policy", self.policy)
+        response.headers.setdefault("Permissions-Policy", "camera=(), microphone=(), geolocation=()")
+        return response
+
+
+class BodyLimit:
+    """Refuse a request that says it is longer than settings.BODY_LIMIT [bytes], before any of it is read.
+
+    A body without a length is refused by the web server or read as empty by WSGI, so the header is enough.
+    """
+
+    def __init__(self, get_response: Answer) -> None:
+        self.get_response = get_response
+
+    def __call__(self, request: HttpRequest) -> HttpResponse:
+        length = request.META.get("CONTENT_LENGTH") or "0"
+        if length.isdigit() and int(length) <= settings.BODY_LIMIT:
+            return self.get_response(request)
+        return HttpResponse(too_long(length), status=413, content_type="text/plain; charset=utf-8")
+
+
+def too_long(length: str) -> str:
+    """The refusal in words: what came, what is allowed, what to do. Sizes in MB of 1024 x 1024 bytes."""
+    limit = settings.BODY_LIMIT / 1024**2
+    if not length.isdigit():
+        return f"Refused: the request states the length {length[:20]!r}, which is no number. Nothing was saved."
+    size = int(length) / 1024**2
+    return (
+        f"Refused: the file is {size:.1f} MB and at most {limit:.0f} MB are read. Nothing was saved. "
+        "Split the file, or save the sheet with the welds alone, and send it again."
+    )

@@ -1,0 +1,163 @@
+"""Who may do what: roles, capabilities, and the guard that every view states.
+
+A capability is one kind of act. A role is a Django group of the same name that holds a set of them. A view
+names the capability that it needs with `requires`; whoever lacks it gets 403. What is not granted is denied.
+"""
+
+from collections.abc import Callable, Mapping
+from enum import StrEnum
+from functools import wraps
+from typing import Any
+
+from django.contrib.auth.base_user import AbstractBaseUser
+from django.contrib.auth.models import AnonymousUser
+from django.core.exceptions import PermissionDenied
+from django.http import HttpRequest, HttpResponse
+from django.http.response import HttpResponseBase
+
+User = AbstractBaseUser | AnonymousUser
+
+
+class Role(StrEnum):
+    """The roles of the shop; each is a group of this name."""
+
+    COORDINATOR = "coordinator"
+    QA = "qa"
+    SUPERVISOR = "supervisor"
+    AUDITOR = "auditor"
+
+
+class Capability(StrEnum):
+    """Kinds of act. OWN_ACCOUNT is what any account may do for itself, role or none."""
+
+    OWN_ACCOUNT = "own_account"
+    VIEW = "view"
+    EDIT_RECORD = "edit_record"
+    EDIT_PROCEDURE = "edit_procedure"
+    CHECK_PROCEDURE = "check_procedure"
+    APPROVE_PROCEDURE = "approve_procedure"
+    PRINT_SHEET = "print_sheet"
+    RECORD_CONFIRMATION = "record_confirmation"
+    CONFIRM_OWN_PEOPLE = "confirm_own_people"
+    WRITE_WELD_LOG = "write_weld_log"
+    EDIT_PEOPLE = "edit_people"
+    EDIT_JOBS = "edit_jobs"
+    IMPORT_JOINTS = "import_joints"
+    MANAGE_USERS = "manage_users"
+
+
+C = Capability
+
+# RECORD_CONFIRMATION covers anybody's certificate, CONFIRM_OWN_PEOPLE only those of people who report to the user.
+ROLE_CAPABILITIES: Mapping[Role, frozenset[Capability]] = {
+    Role.COORDINATOR: frozenset(C) - {C.CONFIRM_OWN_PEOPLE},
+    Role.QA: frozenset({C.OWN_ACCOUNT, C.VIEW, C.PRINT_SHEET, C.RECORD_CONFIRMATION}),
+    Role.SUPERVISOR: frozenset({C.OWN_ACCOUNT, C.VIEW, C.WRITE_WELD_LOG, C.CONFIRM_OWN_PEOPLE}),
+    Role.AUDITOR: frozenset({C.OWN_ACCOUNT, C.VIEW}),
+}
+NO_ROLE = frozenset({C.OWN_ACCOUNT})
+# A technical administrator looks after accounts; judging welds takes a role of the shop.
+SUPERUSER = frozenset({C.OWN_ACCOUNT, C.VIEW, C.MANAGE_USERS})
+
+
+def capabilities(user: User) -> frozenset[Capability]:
+    """All that the user may do: nothing when signed out or switched off. One query, kept on the user object."""
+    if not user.is_authenticated or not user.is_active:
+        return frozenset()
+    held: frozenset[Capability] | None = getattr(user, "_capabilities", None)
+    if held is None:
+        names = set(user.groups.values_list("name", flat=True))  # type: ignore[union-attr]
+        granted = [given for role, given in ROLE_CAPABILITIES.items() if role in names]
+        granted.append(SUPERUSER if getattr(user, "is_superuser", False) else NO_ROLE)
+        held = frozenset().union(*granted)
+        user._capabilities = held  # type: ignore[union-attr]
+    return held
+
+
+def can(user: User, capability: Capability) -> bool:
+    """True if the user holds the capability. Raises ValueError for a name that is no capability."""
+    return Capability(capability) in capabilities(user)
+
+
+def check(user: User, capability: Capability) -> None:
+    """Raise PermissionDenied unless the user holds the capability."""
+    if not can(user, capability):
+        raise PermissionDenied(f"This needs the right to {capability.replace('_', ' ')}.")
+
+
+def requires(capability: Capability, *, post: Capability | None = None) -> Callable[[Any], Any]:
+    """Guard a function view or a class view: 403 for whoever lacks the capability.
+
+    `post` names a further capability for requests that change something (all but GET, HEAD and OPTIONS).
+    The view gets the attributes `required_capability` and `post_capability`, which the access test reads.
+    """
+
+    def guard(view: Any) -> Any:
+        if isinstance(view, type):
+            view.dispatch = _guarded_method(view.dispatch)  # type: ignore[attr-defined]
+            marked = view
+        else:
+            marked = _guarded_function(view, capability, post)
+        marked.required_capability = capability
+        marked.post_capability = post
+        return marked
+
+    return guard
+
+
+SAFE_METHODS = frozenset({"GET", "HEAD", "OPTIONS"})
+
+
+def _check_request(request: HttpRequest, capability: Capability, post: Capability | None) -> None:
+    check(request.user, capability)
+    if post is not None and request.method not in SAFE_METHODS:
+        check(request.user, post)
+
+
+def _guarded_function(
+    view: Callable[..., HttpResponseBase], capability: Capability, post: Capability | None
+) -> Callable[..., HttpResponseBase]:
+    @wraps(view)
+    def guarded(request: HttpRequest, *args: Any, **kwargs: Any) -> HttpResponseBase:
+        _check_request(request, capability, post)
+        return view(request, *args, **kwargs)
+
+    return guarded
+
+
+def _guarded_method(dispatch: Callable[..., HttpResponseBase]) -> Callable[..., HttpResponseBase]:
+    @wraps(dispatch)
+    def guarded(self: Any, request: HttpRequest, *args: Any, **kwargs: Any) -> HttpResponseBase:
+        # Read from the instance, so that a subclass may ask for more than the view that it is built on.
+        _check_request(request, self.required_capability, self.post_capability)
+        return dispatch(self, request, *args, **kwargs)
+
+    return guarded
+
+
+class RequiresCapability:
+    """Mixin for class views: set `required_capability`, and `post_capability` if changing needs another.
+
+    A view that sets none is refused to everyone.
+    """
+
+    required_capability: Capability | None = None
+    post_capability: Capability | None = None
+
+    def dispatch(self, request: HttpRequest, *args: Any, **kwargs: Any) -> HttpResponse:
+        if self.required_capability is None:
+            raise PermissionDenied(f"{type(self).__name__} states no capability.")
+        _check_request(request, self.required_capability, self.post_capability)
+        return super().dispatch(request, *args, **kwargs)  # type: ignore[misc, no-any-return]
+
+
+def allowed(user: User) -> dict[str, bool]:
+    """Every capability by name with yes or no, for a template: `{% if may.edit_record %}`."""
+    held = capabilities(user)
+    return {capability.value: capability in held for capability in Capability}
+
+
+def allowed_context(request: HttpRequest) -> dict[str, dict[str, bool]]:
+    """Context processor: `may` on every page. Read only when a template asks, so JSON answers cost no query."""
+    user = getattr(request, "user", None) or AnonymousUser()
+    return {"may": allowed(user)}

@@ -1,0 +1,16 @@
+"""Addresses of the whole register. Apps are named by dotted strings, so that this module imports none."""
+
+from django.urls import include, path
+
+from register.accounts import SignIn, SignOut
+from register.health import alive, ready
+
+urlpatterns = [
+    path("health/", alive, name="health"),
+    path("ready/", ready, name="ready"),
+    path("accounts/login/", SignIn.as_view(), name="login"),
+    path("accounts/logout/", SignOut.as_view(), name="logout"),
+    path("procedures/", include("wps.urls")),
+    path("people/", include("qualifications.urls")),
+    path("", include("joints.urls")),
+]

@@ -1,0 +1,6 @@
+"""Addresses of the wps app."""
+
+from django.urls import URLPattern
+
+app_name = "wps"
+urlpatterns: list[URLPattern] = []
