@@ -1,6 +1,9 @@
 """Common ground of the apps: settings, roles, health."""
 
+from typing import Any
+
 from django.apps import AppConfig
+from django.db.models.signals import post_migrate
 
 
 class RegisterConfig(AppConfig):
@@ -9,3 +12,22 @@ class RegisterConfig(AppConfig):
     name = "register"
     verbose_name = "Register"
     default_auto_field = "django.db.models.BigAutoField"
+
+    def ready(self) -> None:
+        """Make the groups after every migration, and put the user's name into history rows."""
+        from register import audit  # noqa: F401  (its receiver registers itself)
+
+        post_migrate.connect(make_groups, dispatch_uid="register.make_groups")
+
+
+def make_groups(using: str = "default", **kwargs: Any) -> None:
+    """Make sure that each role has its group. Runs after each app migrates, so the table may not be there yet."""
+    from django.contrib.auth.models import Group
+    from django.db import connections
+
+    from register.roles import Role
+
+    if Group._meta.db_table not in connections[using].introspection.table_names():
+        return
+    held = set(Group.objects.using(using).values_list("name", flat=True))
+    Group.objects.using(using).bulk_create(Group(name=role.value) for role in Role if role.value not in held)

@@ -4,8 +4,11 @@ from collections.abc import Callable
 
 from django.conf import settings
 from django.http import HttpRequest, HttpResponse
+from django.template import TemplateDoesNotExist
+from django.template.loader import render_to_string
 
 Answer = Callable[[HttpRequest], HttpResponse]
+CHUNK = 64 * 1024
 
 
 class ContentSecurityPolicy:
@@ -23,7 +26,7 @@ class ContentSecurityPolicy:
 
 
 class BodyLimit:
-    """Refuse a request that says it is longer than settings.BODY_LIMIT [bytes], before any of it is read.
+    """Refuse a request that says it is longer than settings.BODY_LIMIT [bytes]; keep none of it.
 
     A body without a length is refused by the web server or read as empty by WSGI, so the header is enough.
     """
@@ -35,7 +38,30 @@ class BodyLimit:
         length = request.META.get("CONTENT_LENGTH") or "0"
         if length.isdigit() and int(length) <= settings.BODY_LIMIT:
             return self.get_response(request)
-        return HttpResponse(too_long(length), status=413, content_type="text/plain; charset=utf-8")
+        drain(request, int(length) if length.isdigit() else 0)
+        return refusal(request, too_long(length))
+
+
+def drain(request: HttpRequest, length: int) -> None:
+    """Read the body and throw it away, up to eight times the limit.
+
+    A connection closed on a sender shows it "connection reset" in place of the message.
+    """
+    left = min(length, 8 * settings.BODY_LIMIT)
+    while left > 0:
+        piece = len(request.read(min(CHUNK, left)))
+        if not piece:
+            return
+        left -= piece
+
+
+def refusal(request: HttpRequest, message: str) -> HttpResponse:
+    """Answer 413 as a page (413.html) if there is one, otherwise as plain text."""
+    try:
+        page = render_to_string("413.html", {"message": message}, request)
+    except TemplateDoesNotExist:
+        return HttpResponse(message, status=413, content_type="text/plain; charset=utf-8")
+    return HttpResponse(page, status=413)
 
 
 def too_long(length: str) -> str:

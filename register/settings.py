@@ -44,7 +44,6 @@ MIDDLEWARE = [
     "register.middleware.ContentSecurityPolicy",
     "django.contrib.sessions.middleware.SessionMiddleware",
     "django.middleware.common.CommonMiddleware",
-    "register.middleware.BodyLimit",
     "django.middleware.csrf.CsrfViewMiddleware",
     "django.contrib.auth.middleware.AuthenticationMiddleware",
     "django.contrib.auth.middleware.LoginRequiredMiddleware",
@@ -52,6 +51,8 @@ MIDDLEWARE = [
     "django.middleware.clickjacking.XFrameOptionsMiddleware",
     "django_htmx.middleware.HtmxMiddleware",
     "simple_history.middleware.HistoryRequestMiddleware",
+    # Last, so that its refusal can be a page; still before anything reads the body (that happens in process_view).
+    "register.middleware.BodyLimit",
 ]
 
 ROOT_URLCONF = "register.urls"
@@ -72,8 +73,6 @@ TEMPLATES = [
         },
     },
 ]
-# Widgets may come from the project's own templates as well as Django's.
-FORM_RENDERER = "django.forms.renderers.DjangoDivFormRenderer"
 
 # Database: one file beside the code unless DATABASE_URL names a server.
 # IMMEDIATE takes the write lock at the start of a transaction, so two people saving at once wait instead of
@@ -83,7 +82,8 @@ SQLITE_OPTIONS = {
     "timeout": 20,
     "init_command": "PRAGMA journal_mode=WAL; PRAGMA synchronous=FULL; PRAGMA foreign_keys=ON;",
 }
-DATABASES = {"default": env.db_url("DATABASE_URL", default=f"sqlite:///{VAR_DIR / 'register.sqlite3'}")}
+SQLITE_FILE = {"ENGINE": "django.db.backends.sqlite3", "NAME": str(VAR_DIR / "register.sqlite3")}
+DATABASES = {"default": env.db_url("DATABASE_URL") if env.str("DATABASE_URL", default="") else SQLITE_FILE}
 DATABASES["default"]["CONN_MAX_AGE"] = env.int("CONN_MAX_AGE", default=600)
 DATABASES["default"]["CONN_HEALTH_CHECKS"] = True
 if DATABASES["default"]["ENGINE"].endswith("sqlite3"):

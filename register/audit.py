@@ -1,0 +1,52 @@
+"""Writing the log of acts, and the name in every history row."""
+
+from collections.abc import Mapping
+from typing import Any
+
+from django.db.models import Model
+from django.dispatch import receiver
+from simple_history.models import HistoricalRecords
+from simple_history.signals import pre_create_historical_record
+
+from register.models import AuditEntry
+
+Values = Mapping[str, Any]
+
+
+def record_act(
+    by: Any,
+    act: str,
+    subject: Model | None = None,
+    *,
+    before: Values | None = None,
+    after: Values | None = None,
+    note: str = "",
+) -> AuditEntry:
+    """Write one entry: user `by` (None: the register itself) did `act` ("approved") to `subject`.
+
+    before and after must be JSON values; give Decimal and dates as text. Call it inside the transaction of the
+    act, so that neither stands without the other.
+    """
+    return AuditEntry.objects.create(
+        user_name=by.get_username() if by is not None else "",
+        act=act,
+        subject_type=subject._meta.label_lower if subject is not None else "",
+        subject_id=str(subject.pk) if subject is not None else "",
+        subject=str(subject)[:250] if subject is not None else "",
+        before=dict(before) if before is not None else None,
+        after=dict(after) if after is not None else None,
+        note=note,
+    )
+
+
+def acts_on(subject: Model) -> Any:
+    """All entries about one thing, newest first, as a queryset."""
+    return AuditEntry.objects.filter(subject_type=subject._meta.label_lower, subject_id=str(subject.pk))
+
+
+@receiver(pre_create_historical_record)
+def name_the_user(sender: type[HistoricalRecords], **kwargs: Any) -> None:
+    """Keep the user's name as text in the history row that is about to be written."""
+    entry, user = kwargs["history_instance"], kwargs["history_user"]
+    if hasattr(entry, "history_user_name"):
+        entry.history_user_name = user.get_username() if user is not None else ""
