@@ -1,0 +1,39 @@
+# Each command does all of its own set-up and is safe to repeat.
+PORT ?= 8000
+HOST ?= 127.0.0.1
+
+.PHONY: demo stop test test-quick browser-test bench format help
+
+help:
+	@echo "make demo    the register with invented data, running on http://$(HOST):$(PORT)/ (PORT=8001 for another)"
+	@echo "make stop    stop it"
+	@echo "make test    every check: style, types, layers, migrations, tests, browser tests"
+	@echo "make bench   measure, as tables (JSON=1: one JSON object a line)"
+	@echo "make format  put the code into its one form"
+
+demo:
+	@bash scripts/set-up.sh run
+	@bash scripts/demo.sh start "$(HOST)" "$(PORT)"
+
+stop:
+	@bash scripts/demo.sh stop
+
+test:
+	@bash scripts/set-up.sh test
+	@bash scripts/test.sh
+
+test-quick:
+	@bash scripts/set-up.sh test
+	@bash scripts/test.sh quick
+
+browser-test:
+	@bash scripts/set-up.sh test
+	@bash scripts/test.sh browser
+
+bench:
+	@bash scripts/set-up.sh test
+	@.venv/bin/python -m bench.run $(if $(JSON),--json) $(ONLY)
+
+format:
+	@bash scripts/set-up.sh test
+	@.venv/bin/ruff check --fix . && .venv/bin/ruff format .

@@ -1,0 +1,35 @@
+"""`manage.py setup`: bring the database and the static files up to date, and load the demonstration if asked."""
+
+from argparse import ArgumentParser
+from typing import Any
+
+from django.conf import settings
+from django.core.management import call_command, get_commands
+from django.core.management.base import BaseCommand
+from django.db import transaction
+
+from register.demo import listing, make_sign_ins
+
+
+class Command(BaseCommand):
+    """Safe to repeat: what is done already is left as it is."""
+
+    help = "Migrate, collect static files, make the groups; with --demo also load invented data."
+
+    def add_arguments(self, parser: ArgumentParser) -> None:
+        parser.add_argument("--demo", action="store_true", help="load the invented shop and its sign-ins")
+
+    def handle(self, *args: Any, **options: Any) -> None:
+        call_command("migrate", interactive=False, verbosity=0)
+        call_command("collectstatic", interactive=False, verbosity=0)
+        self.stdout.write(f"Database ready: {settings.DATABASES['default']['NAME']}")
+        if options["demo"]:
+            self.load_demo()
+
+    def load_demo(self) -> None:
+        """Accounts first, since the invented records name them as authors and approvers."""
+        with transaction.atomic():
+            make_sign_ins()
+        if "load_demo" in get_commands():
+            call_command("load_demo", stdout=self.stdout, stderr=self.stderr)
+        self.stdout.write(f"Sign in as\n{listing()}")

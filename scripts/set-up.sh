@@ -1,0 +1,49 @@
+#!/usr/bin/env bash
+# Everything that the register (run) or its tests (test) need on this machine. Safe to repeat, quick the second time.
+set -euo pipefail
+cd "$(dirname "$0")/.."
+. scripts/lib.sh
+
+PDF_PACKAGES="libpango-1.0-0 libpangoft2-1.0-0 libharfbuzz-subset0"
+kind="${1:-run}"
+case "$kind" in
+    run) requirements=requirements.txt ;;
+    test) requirements=requirements-test.txt ;;
+    *) fail "usage: scripts/set-up.sh run|test" ;;
+esac
+
+python="$(find_python)" || {
+    debian_packages python3 python3-venv
+    python="$(find_python)" || fail "Missing: Python 3.11 or later. Debian 12 and 13 have it as python3."
+}
+
+# Debian keeps the part of Python that makes environments in a package of its own.
+if ! "$python" -c 'import ensurepip, venv' 2>/dev/null; then
+    debian_packages "python3-venv"
+    "$python" -c 'import ensurepip, venv' 2>/dev/null || fail "Missing: the venv module of $python. Debian: apt-get install $(basename "$python")-venv"
+fi
+
+if ! .venv/bin/python -c 'import pip' 2>/dev/null; then
+    say "Making .venv with $("$python" --version)"
+    rm -rf .venv
+    "$python" -m venv .venv
+fi
+
+# The stamp holds what was installed; the set with the tests includes the set to run.
+wanted="$(cat requirements.txt requirements-test.txt | sha256sum | cut -c1-16)"
+if [ "$(cat ".venv/installed-$kind" 2>/dev/null)" != "$wanted" ] && [ "$(cat .venv/installed-test 2>/dev/null)" != "$wanted" ]; then
+    say "Installing the packages of $requirements"
+    .venv/bin/python -m pip install --quiet --disable-pip-version-check --no-input -r "$requirements" \
+        || fail "The packages of $requirements could not be installed: see above. pip needs a package index that it can reach."
+    printf '%s\n' "$wanted" >".venv/installed-$kind"
+fi
+
+missing="$(not_installed $PDF_PACKAGES)"
+if [ "$kind" = test ]; then
+    command -v chromium >/dev/null || [ -n "${CHROMIUM:-}" ] || missing="$missing chromium"
+    command -v pdftotext >/dev/null || missing="$missing poppler-utils"
+fi
+# shellcheck disable=SC2086
+[ -z "${missing// /}" ] || debian_packages $missing
+.venv/bin/python -c 'import weasyprint' 2>/dev/null \
+    || fail "Missing: the Pango libraries that PDF sheets are set with. Debian: apt-get install $PDF_PACKAGES"
