@@ -1,0 +1,69 @@
+"""`python -m codes`: a question in JSON on standard input, the answer on standard output.
+
+Exit code 0 covered, 1 outside, 2 not stated, 3 bad question. A list of questions is answered in one run; its exit
+code is 3 if any question is bad, else 1 if any answer is outside, else 2 if any is not stated, else 0.
+"""
+
+import json
+import sys
+from decimal import Decimal
+from typing import NoReturn
+
+from codes.door.answer import Answer, answer
+from codes.door.question import read_question
+from codes.door.schema import schemas
+from codes.parse import BadField, Plain
+
+EXIT_OF = {"covered": 0, "outside": 1, "not stated": 2}
+BAD = 3
+WORST_FIRST = (3, 1, 2, 0)
+
+
+def main(arguments: list[str], stdin: bytes) -> tuple[int, str]:
+    """The exit code and the text to print."""
+    if arguments == ["--schema"]:
+        return 0, _dump(schemas())
+    if arguments:
+        return BAD, _dump(
+            _bad("arguments", "the only option is --schema; the question is read from standard input")
+        )
+    try:
+        plain = json.loads(stdin.decode("utf-8-sig"), parse_float=Decimal, parse_constant=_no_constant)
+    except (ValueError, RecursionError) as error:
+        return BAD, _dump(_bad("question", f"is not JSON: {error}"))
+    if not isinstance(plain, list):
+        code, result = _answered(plain)
+        return code, _dump(result)
+    if not plain:
+        return BAD, _dump(_bad("question", "the list holds no question"))
+    pairs = [_answered(one) for one in plain]
+    worst = min((code for code, _ in pairs), key=WORST_FIRST.index)
+    return worst, _dump([result for _, result in pairs])
+
+
+def _answered(plain: Plain) -> tuple[int, Answer]:
+    try:
+        result = answer(read_question(plain))
+    except BadField as error:
+        bad = _bad(error.field, error.problem)
+        ident = plain.get("id") if isinstance(plain, dict) else None
+        return BAD, ({"id": ident} if ident else {}) | bad
+    return EXIT_OF[str(result["outcome"])], result
+
+
+def _bad(field: str, problem: str) -> Answer:
+    return {"error": {"field": field, "problem": problem}}
+
+
+def _no_constant(name: str) -> NoReturn:
+    raise ValueError(f"{name} is not a number")
+
+
+def _dump(plain: Plain) -> str:
+    return json.dumps(plain, ensure_ascii=False, indent=1)
+
+
+if __name__ == "__main__":
+    code, printed = main(sys.argv[1:], b"" if sys.argv[1:] else sys.stdin.buffer.read())
+    print(printed)
+    sys.exit(code)

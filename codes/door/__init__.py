@@ -1,0 +1,1 @@
+"""Questions and answers as plain data: what `python -m codes` reads and prints."""

@@ -1,0 +1,218 @@
+"""The answer to a question, as plain data that JSON can hold."""
+
+from collections.abc import Sequence
+from datetime import date
+
+from codes.check import best, nearness
+from codes.cover import Piece, uncovered
+from codes.door.question import Question, Record
+from codes.limits import Limit, LimitSet, Within
+from codes.parse import BadField, Plain, to_plain
+from codes.validity import State, Validity
+from codes.values import Value, number
+from codes.verdict import Finding, Outcome, Verdict
+
+Answer = dict[str, Plain]
+
+
+def answer(question: Question) -> Answer:
+    """Limits earned, verdict and findings of one question. Raises BadField where nothing can be answered."""
+    parts = [_Judged(record, question) for record in question.records]
+    outcomes: list[Outcome] = []
+    result: Answer = {"id": question.ident} if question.ident else {}
+    result["records"] = [part.plain() for part in parts]
+    usable = [part for part in parts if part.validity_outcome in (None, Outcome.COVERED)]
+    if question.demand:
+        # Of several records only those valid on the day may cover; where none is, the nearest is still explained.
+        verdict, pieces = _verdict(question, usable or parts)
+        outcomes.append(verdict.outcome)
+        result["verdict"] = _verdict_to_plain(verdict)
+        result["findings"] = [_finding_to_plain(found) for found in verdict.findings]
+        result["uncovered"] = [
+            {name: to_plain(value) for name, value in piece.demand.items()} for piece in pieces
+        ]
+    states = [part.validity_outcome for part in parts if part.validity_outcome is not None]
+    if states and not usable:
+        outcomes.append(max(states, key=lambda o: o.rank))
+    elif states and not question.demand:
+        outcomes.append(Outcome.COVERED)
+    if not outcomes:
+        raise BadField("on", "these records have no validity to ask about; state a demand")
+    outcome = min(outcomes, key=lambda o: o.rank)
+    return {
+        "outcome": outcome.value,
+        "sentence": _sentence(result, parts),
+        "reasons": _reasons(result, parts),
+    } | result
+
+
+class _Judged:
+    """A record with its limit sets and, where a date is asked about and the code has a clock, its state."""
+
+    def __init__(self, record: Record, question: Question) -> None:
+        self.record = record
+        self.sets = record.edition.limit_sets(record.pieces, question.settings)
+        self.on = question.on
+        self.validity: Validity | None = None
+        self.missing = ""
+        clock = record.edition.periods
+        if question.on is not None and clock is not None:
+            if record.life is None:
+                self.missing = "the record does not state tested_on, so its validity cannot be known"
+            else:
+                self.validity = clock(record.life, question.settings)
+
+    @property
+    def state(self) -> State | None:
+        return self.validity.state(self.on) if self.validity is not None and self.on is not None else None
+
+    @property
+    def validity_outcome(self) -> Outcome | None:
+        if self.missing:
+            return Outcome.NOT_STATED
+        state = self.state
+        if state is None:
+            return None
+        if state.missing and not state.valid:
+            return Outcome.NOT_STATED
+        return Outcome.COVERED if state.valid else Outcome.OUTSIDE
+
+    def plain(self) -> Answer:
+        return {
+            "label": self.record.label,
+            "kind": self.record.kind,
+            "code": self.record.edition.key,
+            "limits": [
+                {"set": limits.label, "limits": [limit_to_plain(limit) for limit in limits.limits]}
+                for limits in self.sets
+            ],
+            "validity": self._validity(),
+        }
+
+    def _validity(self) -> Plain:
+        if self.missing:
+            return {"valid": False, "reason": "missing_data", "because": self.missing}
+        state = self.state
+        if state is None or self.validity is None:
+            return None
+        return {
+            "on": _day(state.on),
+            "valid": state.valid,
+            "reason": state.reason,
+            "because": state.because,
+            "clause": str(state.clause),
+            "mark": state.clause.mark.value,
+            "until": _day(state.until),
+            "missing": state.missing,
+            "dues": [{"act": due.act, "by": _day(due.by), "clause": str(due.clause)} for due in state.dues],
+            "periods": [
+                {"start": _day(p.start), "end": _day(p.end), "opened": p.opened, "ending": p.ending.because}
+                for p in self.validity.periods
+            ],
+        }
+
+
+def _day(day: date | None) -> str | None:
+    return None if day is None else day.isoformat()
+
+
+def _verdict(question: Question, parts: Sequence[_Judged]) -> tuple[Verdict, tuple[Piece, ...]]:
+    """The nearest verdict, covered where the records together cover every point of the demand."""
+    sets = [limits for part in parts for limits in part.sets]
+    demands = [_filled(question, part, limits) for part in parts for limits in part.sets]
+    if len(sets) == 1 or question.as_tested:
+        verdicts = [best(demand, [limits]) for demand, limits in zip(demands, sets, strict=True)]
+        return min(verdicts, key=nearness), ()
+    pieces = uncovered(question.demand, sets)
+    nearest = best(question.demand, sets)
+    if pieces or nearest.outcome is Outcome.COVERED:
+        return nearest, pieces
+    # Covered piece by piece: no single record covers the whole window, all records together cover every point.
+    return Verdict(question.demand, Outcome.COVERED, (), "the records together", nearest.standard), ()
+
+
+def _filled(question: Question, part: _Judged, limits: LimitSet) -> dict[str, Value]:
+    """The demand; with `unstated: as tested`, what it leaves out is taken from the first test piece."""
+    if not question.as_tested:
+        return question.demand
+    tested = part.record.pieces[0] if part.record.pieces else {}
+    wanted = set(part.record.edition.demand)
+    return {name: value for name, value in tested.items() if name in wanted} | question.demand
+
+
+def _sentence(result: Answer, parts: Sequence[_Judged]) -> str:
+    sentences: list[str] = []
+    verdict = result.get("verdict")
+    if isinstance(verdict, dict):
+        sentences.append(str(verdict["sentence"]))
+    for part in parts:
+        state = part.state
+        if part.missing:
+            sentences.append(f"{part.record.label}: {part.missing}.")
+        elif state is not None and not state.valid:
+            sentences.append(
+                f"{part.record.label} is not valid on {state.on}: {state.because} ({state.clause})."
+            )
+        elif state is not None:
+            until = f"until {state.until}" if state.until else "without end"
+            sentences.append(f"{part.record.label} is valid on {state.on}, {until}.")
+    return " ".join(sentences)
+
+
+def _reasons(result: Answer, parts: Sequence[_Judged]) -> list[str]:
+    verdict = result.get("verdict")
+    reasons = list(verdict["reasons"]) if isinstance(verdict, dict) else []
+    for part in parts:
+        state = part.state
+        if part.missing:
+            reasons.append("missing_data")
+        elif state is not None and not state.valid:
+            reasons.append(state.reason)
+    return list(dict.fromkeys(reasons))
+
+
+def _verdict_to_plain(verdict: Verdict) -> Answer:
+    return {
+        "outcome": verdict.outcome.value,
+        "sentence": verdict.sentence,
+        "record": verdict.label,
+        "reasons": list(verdict.reasons),
+        "readings": list(verdict.readings),
+        "not_fully_confirmed": list(verdict.unconfirmed),
+    }
+
+
+def _finding_to_plain(found: Finding) -> Answer:
+    return {
+        "variable": found.variable,
+        "outcome": found.outcome.value,
+        "wanted": found.wanted,
+        "allowed": found.allowed,
+        "clause": str(found.clause),
+        "mark": found.mark.value,
+        "source": found.clause.source,
+        "because": found.because,
+        "tested": found.tested,
+        "margin": None if found.margin is None else number(found.margin),
+        "unit": found.unit,
+        "reason": found.reason,
+        "missing": found.missing,
+        "needs": found.needs,
+        "readings": list(found.readings),
+        "sentence": found.sentence,
+    }
+
+
+def limit_to_plain(limit: Limit) -> Answer:
+    """One limit as plain data; an interval also as numbers."""
+    return {
+        "variable": limit.variable,
+        "allowed": str(limit.allowed),
+        "range": to_plain(limit.allowed.interval) if isinstance(limit.allowed, Within) else None,
+        "terms": list(getattr(limit.allowed, "terms", ())) or None,
+        "when": [str(when) for when in limit.when],
+        "clause": str(limit.clause),
+        "mark": limit.clause.mark.value,
+        "because": limit.because,
+        "readings": list(limit.readings),
+    }

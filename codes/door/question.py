@@ -1,0 +1,208 @@
+"""A question as plain data to typed values. Every message names the field."""
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+from datetime import date
+
+from codes.editions import Edition, UnknownEdition, edition
+from codes.parse import BadField, Plain, parse_date, parse_values
+from codes.readings import Settings
+from codes.validity import Event, ValidityInput
+from codes.values import Value
+from codes.variables import VARIABLES
+
+UNSTATED_CHOICES = ("not stated", "as tested")
+RECORD_KEYS = (
+    "kind",
+    "code",
+    "label",
+    "tested",
+    "tested_on",
+    "results_on",
+    "option",
+    "printed_until",
+    "facts",
+    "events",
+)
+QUESTION_KEYS = ("id", "record", "records", "demand", "on", "settings", "unstated")
+KIND_WORDS = {
+    "wpqr": "procedure",
+    "pqr": "procedure",
+    "welding operator": "operator",
+    "weld setter": "operator",
+}
+EVENT_KEYS = ("kind", "on", "by", "details")
+
+
+@dataclass(frozen=True, slots=True)
+class Record:
+    """A record as asked about: edition, kind, test pieces, and what it states of its life (None: nothing)."""
+
+    edition: Edition
+    kind: str
+    label: str
+    pieces: tuple[dict[str, Value], ...]
+    life: ValidityInput | None
+
+
+@dataclass(frozen=True, slots=True)
+class Question:
+    """A question ready to be answered. `as_tested`: what the demand leaves out is taken as tested."""
+
+    ident: str
+    records: tuple[Record, ...]
+    demand: dict[str, Value]
+    on: date | None
+    settings: Settings
+    as_tested: bool
+
+
+def read_question(plain: Plain) -> Question:
+    """The question of a JSON object. Raises BadField naming the field and the remedy."""
+    data = _mapping("question", plain)
+    _only("question", data, QUESTION_KEYS)
+    records = _records(data)
+    unstated = data.get("unstated", UNSTATED_CHOICES[0])
+    if unstated not in UNSTATED_CHOICES:
+        raise BadField("unstated", f"must be one of: {', '.join(UNSTATED_CHOICES)}")
+    on = data.get("on")
+    demand = parse_values(_mapping("demand", data.get("demand", {})))
+    if not demand and on is None:
+        raise BadField("demand", "state what is demanded, or a date in `on`, or both")
+    return Question(
+        ident=str(data.get("id", "")),
+        records=records,
+        demand=demand,
+        on=None if on is None else parse_date("on", on),
+        settings=_settings(data, records),
+        as_tested=unstated == UNSTATED_CHOICES[1],
+    )
+
+
+def _records(data: Mapping[str, Plain]) -> tuple[Record, ...]:
+    if ("record" in data) == ("records" in data):
+        raise BadField("record", "state either `record` or a list of `records`")
+    if "record" in data:
+        return (_record("record", data["record"]),)
+    many = data["records"]
+    if not isinstance(many, list) or not many:
+        raise BadField("records", "must be a list of at least one record")
+    return tuple(_record(f"records[{i}]", one) for i, one in enumerate(many))
+
+
+def _record(where: str, plain: Plain) -> Record:
+    data = _mapping(where, plain)
+    known = _edition(where, data)
+    # Tested variables may stand in `tested` or directly in the record.
+    flat = {name: value for name, value in data.items() if name in VARIABLES}
+    _only(where, {name: value for name, value in data.items() if name not in flat}, RECORD_KEYS)
+    word = str(data.get("kind") or known.kinds[0])
+    kind = KIND_WORDS.get(word.casefold(), word)
+    if kind not in known.kinds:
+        raise BadField(
+            f"{where}.kind", f"{known.key} has records of kind {', '.join(known.kinds)}, not {kind}"
+        )
+    pieces = _pieces(f"{where}.tested", data.get("tested", {}), flat, known)
+    return Record(known, kind, str(data.get("label") or known.key), pieces, _life(where, data))
+
+
+def _edition(where: str, data: Mapping[str, Plain]) -> Edition:
+    code = data.get("code")
+    if not isinstance(code, str) or not code.strip():
+        raise BadField(f"{where}.code", 'name the code and edition, for example "ISO 9606-1:2012"')
+    try:
+        return edition(code)
+    except UnknownEdition as error:
+        raise BadField(f"{where}.code", str(error)) from None
+
+
+def _pieces(where: str, plain: Plain, flat: dict[str, Plain], known: Edition) -> tuple[dict[str, Value], ...]:
+    plain_pieces = plain if isinstance(plain, list) else [plain]
+    if not plain_pieces:
+        raise BadField(where, "states no test piece")
+    names = [field.name for field in known.fields] + list(known.recorded_only)
+    pieces = []
+    for i, one in enumerate(plain_pieces):
+        inner = f"{where}[{i}]" if isinstance(plain, list) else where
+        try:
+            pieces.append(parse_values(flat | dict(_mapping(inner, one)), names))
+        except BadField as error:
+            raise BadField(f"{inner}.{error.field}", error.problem) from None
+    return tuple(pieces)
+
+
+def _life(where: str, data: Mapping[str, Plain]) -> ValidityInput | None:
+    if data.get("tested_on") is None:
+        for name in ("events", "results_on", "option", "printed_until"):
+            if data.get(name):
+                raise BadField(f"{where}.tested_on", f"must be stated where {name} is")
+        return None
+    facts = _mapping(f"{where}.facts", data.get("facts", {}))
+    return ValidityInput(
+        tested_on=parse_date(f"{where}.tested_on", data["tested_on"]),
+        option=str(data.get("option") or ""),
+        results_on=_optional_date(f"{where}.results_on", data.get("results_on")),
+        printed_until=_optional_date(f"{where}.printed_until", data.get("printed_until")),
+        events=_events(where, data.get("events", [])),
+        facts={name: _word(f"{where}.facts.{name}", fact) for name, fact in facts.items()},
+    )
+
+
+def _events(where: str, plain: Plain) -> tuple[Event, ...]:
+    if not isinstance(plain, list):
+        raise BadField(f"{where}.events", "must be a list")
+    return tuple(_event(f"{where}.events[{i}]", one) for i, one in enumerate(plain))
+
+
+def _event(where: str, plain: Plain) -> Event:
+    data = _mapping(where, plain)
+    _only(where, data, EVENT_KEYS)
+    kind = data.get("kind")
+    if not isinstance(kind, str) or not kind:
+        raise BadField(f"{where}.kind", "must be stated, for example confirmation")
+    details = _mapping(f"{where}.details", data.get("details", {}))
+    return Event(
+        kind=kind,
+        on=parse_date(f"{where}.on", data.get("on")),
+        by=str(data.get("by") or ""),
+        details={name: _word(f"{where}.details.{name}", fact) for name, fact in details.items()},
+    )
+
+
+def _settings(data: Mapping[str, Plain], records: tuple[Record, ...]) -> Settings:
+    plain = _mapping("settings", data.get("settings", {}))
+    switches = {switch.key: switch for record in records for switch in record.edition.switches}
+    for key, option in plain.items():
+        if key not in switches:
+            raise BadField(
+                f"settings.{key}", f"is not a reading of these codes; known: {', '.join(switches) or 'none'}"
+            )
+        if option not in switches[key].options:
+            raise BadField(f"settings.{key}", f"must be one of: {', '.join(switches[key].options)}")
+    return {key: str(option) for key, option in plain.items()}
+
+
+def _mapping(where: str, plain: Plain) -> Mapping[str, Plain]:
+    if not isinstance(plain, Mapping):
+        raise BadField(where, "must be an object")
+    return plain
+
+
+def _only(where: str, data: Mapping[str, Plain], known: tuple[str, ...]) -> None:
+    for name in data:
+        if name not in known:
+            raise BadField(f"{where}.{name}", f"is not known here; known: {', '.join(known)}")
+
+
+def _optional_date(where: str, plain: Plain) -> date | None:
+    return None if plain is None or plain == "" else parse_date(where, plain)
+
+
+def _word(where: str, plain: Plain) -> str:
+    if isinstance(plain, bool):
+        return "yes" if plain else "no"
+    if isinstance(plain, Mapping):
+        raise BadField(where, "must be a word, a number or a list of them")
+    if isinstance(plain, list):
+        return ",".join(_word(where, one) for one in plain)
+    return str(plain)
