@@ -44,11 +44,21 @@ class Ending:
 
 @dataclass(frozen=True, slots=True)
 class Due:
-    """Something that must happen by a date, that day included, for the certificate to stay valid."""
+    """Something that must happen by a date, that day included, for the certificate to stay valid.
+
+    It stands from `since` on and, where it was done, until the day before `done_on`.
+    """
 
     act: str
     by: date
     clause: Clause
+    since: date | None = None
+    done_on: date | None = None
+
+    def stands(self, on: date) -> bool:
+        """True where it is still to be done on that day."""
+        started = self.since is None or self.since <= on
+        return started and on <= self.by and (self.done_on is None or on < self.done_on)
 
 
 @dataclass(frozen=True, slots=True)
@@ -93,7 +103,7 @@ class Validity:
         ending = self.before
         for period in self.periods:
             if period.holds(on):
-                dues = tuple(sorted((d for d in period.dues if d.by >= on), key=lambda d: d.by))
+                dues = tuple(sorted((d for d in period.dues if d.stands(on)), key=lambda d: d.by))
                 return State(on, True, "", period.opened, period.ending.clause, period.end, dues)
             if period.end is not None and period.end < on:
                 ending = period.ending
