@@ -1,0 +1,246 @@
+"""People, their certificates, the dated events of a certificate, and the log of who welded what.
+
+Nothing here stores whether a certificate is valid: that is worked out for any day by `qualifications.periods`.
+"""
+
+from typing import Any
+
+from django.conf import settings
+from django.core.exceptions import PermissionDenied, ValidationError
+from django.db import models
+from django.urls import reverse
+from django.utils import timezone
+
+from codes.terms import both_names
+from register.models import Recorded
+
+
+class Person(Recorded):
+    """A welder, tack welder, operator or weld setter. `identification` is the stamp or payroll number.
+
+    `supervisor` is the user who may confirm this person's certificates as "own people". Whoever is no longer active
+    has a last day; certificates count up to that day, included.
+    """
+
+    name = models.CharField(max_length=120)
+    identification = models.CharField("stamp or payroll number", max_length=40, unique=True)
+    born_on = models.DateField("date of birth", null=True, blank=True)
+    born_in = models.CharField("place of birth", max_length=120, blank=True)
+    employer = models.CharField(max_length=120, blank=True)
+    site = models.CharField("place of work", max_length=120, blank=True)
+    supervisor = models.ForeignKey(
+        settings.AUTH_USER_MODEL, null=True, blank=True, on_delete=models.SET_NULL, related_name="welding_people"
+    )
+    active = models.BooleanField(default=True)
+    left_on = models.DateField("last day of work", null=True, blank=True)
+    notes = models.TextField(blank=True)
+
+    class Meta:
+        ordering = ("name", "pk")
+        verbose_name_plural = "people"
+        constraints = (
+            models.CheckConstraint(
+                name="person_inactive_has_last_day",
+                condition=models.Q(active=True) | models.Q(left_on__isnull=False),
+                violation_error_message="Whoever is no longer active needs a last day of work.",
+            ),
+            models.CheckConstraint(name="person_has_name", condition=~models.Q(name="")),
+        )
+
+    def __str__(self) -> str:
+        return f"{self.name} ({self.identification})"
+
+    def get_absolute_url(self) -> str:
+        """The page of this person."""
+        return reverse("qualifications:person", args=[self.pk])
+
+    @property
+    def label(self) -> str:
+        """What the page is headed by."""
+        return self.name
+
+
+class Certificate(Recorded):
+    """One certificate of a welder or an operator, as issued.
+
+    `code` is the key of an edition ("ISO 9606-1:2012"), or, where the register does not hold the edition, its name
+    as printed. `pieces` is a list of tested variables in the plain form of `codes.parse`, one mapping for each test
+    piece. `facts` are the conditions of the revalidation option as text. `results`: test method -> result as printed.
+    """
+
+    class Kind(models.TextChoices):
+        WELDER = "welder", "welder"
+        OPERATOR = "operator", "operator or weld setter"
+
+    class Option(models.TextChoices):
+        A = "a", "a: new test"
+        B = "b", "b: two tested welds"
+        C = "c", "c: confirmation under ISO 3834-2 or -3"
+
+    person = models.ForeignKey(Person, on_delete=models.PROTECT, related_name="certificates")
+    code = models.CharField("standard and edition", max_length=60)
+    kind = models.CharField(max_length=12, choices=Kind.choices)
+    number = models.CharField("certificate number", max_length=60)
+    designation = models.CharField(max_length=200, blank=True)
+    pieces = models.JSONField("test pieces", default=list, blank=True)
+    wps = models.CharField("WPS of the test", max_length=80, blank=True)
+    examiner = models.CharField(max_length=120, blank=True)
+    examining_body = models.CharField(max_length=120, blank=True)
+    employer_then = models.CharField("employer at the test", max_length=120, blank=True)
+    welded_on = models.DateField("test piece welded on")
+    results_on = models.DateField("all results accepted on", null=True, blank=True)
+    issued_on = models.DateField(null=True, blank=True)
+    option = models.CharField("revalidation option", max_length=1, choices=Option.choices, blank=True)
+    printed_until = models.DateField("valid until, as printed", null=True, blank=True)
+    job_knowledge = models.CharField(max_length=60, blank=True)
+    facts = models.JSONField("conditions of the option", default=dict, blank=True)
+    results = models.JSONField("test results", default=dict, blank=True)
+    notes = models.TextField(blank=True)
+
+    class Meta:
+        ordering = ("person__name", "code", "number", "pk")
+        constraints = (
+            models.UniqueConstraint(
+                fields=("number", "examining_body"),
+                name="certificate_number_once",
+                violation_error_message="This examining body has already issued a certificate of this number.",
+            ),
+            models.CheckConstraint(name="certificate_kind_known", condition=models.Q(kind__in=("welder", "operator"))),
+            models.CheckConstraint(name="certificate_option_known", condition=models.Q(option__in=("", "a", "b", "c"))),
+            models.CheckConstraint(
+                name="certificate_results_after_welding",
+                condition=models.Q(results_on__isnull=True) | models.Q(results_on__gte=models.F("welded_on")),
+                violation_error_message="The results cannot have been accepted before the test piece was welded.",
+            ),
+            models.CheckConstraint(
+                name="certificate_issue_after_welding",
+                condition=models.Q(issued_on__isnull=True) | models.Q(issued_on__gte=models.F("welded_on")),
+                violation_error_message="A certificate cannot have been issued before the test piece was welded.",
+            ),
+        )
+
+    def __str__(self) -> str:
+        return f"{self.number} ({self.code})"
+
+    def get_absolute_url(self) -> str:
+        """The page of this certificate."""
+        return reverse("qualifications:certificate", args=[self.pk])
+
+
+class CertificateEvent(models.Model):
+    """Something dated that happened to a certificate, written once.
+
+    `on` is the day of the signature; `recorded_at` the moment it was entered here. The name stays as text. An entry
+    made by mistake is countered by an event of kind "correction" that voids it and says why; both stay on file.
+    `details`: what the kind needs, as text, in the words of the code's package.
+    """
+
+    class Kind(models.TextChoices):
+        CONFIRMATION = "confirmation", "confirmation"
+        PROLONGATION = "prolongation", "prolongation"
+        REVOCATION = "revocation", "revocation"
+        CORRECTION = "correction", "correction"
+
+    certificate = models.ForeignKey(Certificate, on_delete=models.PROTECT, related_name="events")
+    kind = models.CharField(max_length=16, choices=Kind.choices)
+    on = models.DateField()
+    by_name = models.CharField("signed by", max_length=150)
+    by_role = models.CharField("in the position of", max_length=120, blank=True)
+    by_user = models.ForeignKey(
+        # An account that has signed is switched off, never deleted: the row below cannot be changed to let it go.
+        settings.AUTH_USER_MODEL,
+        null=True,
+        blank=True,
+        on_delete=models.PROTECT,
+        related_name="+",
+    )
+    evidence = models.TextField(blank=True)
+    reason = models.TextField(blank=True)
+    details = models.JSONField(default=dict, blank=True)
+    voids = models.OneToOneField(
+        "self", null=True, blank=True, on_delete=models.PROTECT, related_name="voided_by", editable=False
+    )
+    recorded_at = models.DateTimeField(default=timezone.now, editable=False)
+
+    class Meta:
+        ordering = ("on", "recorded_at", "pk")
+        indexes = (models.Index(fields=("certificate", "on"), name="event_of_certificate"),)
+        constraints = (
+            models.CheckConstraint(
+                name="event_kind_known",
+                condition=models.Q(kind__in=("confirmation", "prolongation", "revocation", "correction")),
+            ),
+            models.CheckConstraint(
+                name="event_correction_voids_one",
+                condition=models.Q(kind="correction", voids__isnull=False)
+                | (~models.Q(kind="correction") & models.Q(voids__isnull=True)),
+            ),
+            models.CheckConstraint(name="event_signed_by_somebody", condition=~models.Q(by_name="")),
+            models.CheckConstraint(
+                name="event_reason_given",
+                condition=~models.Q(kind__in=("correction", "revocation")) | ~models.Q(reason=""),
+            ),
+        )
+
+    def __str__(self) -> str:
+        return f"{self.get_kind_display()} of {self.on} by {self.by_name}"
+
+    def clean(self) -> None:
+        """Raises ValidationError where a correction points at another certificate or at a correction."""
+        if self.voids is not None and self.voids.certificate_id != self.certificate_id:
+            raise ValidationError("A correction can only void an entry of the same certificate.")
+        if self.voids is not None and self.voids.kind == self.Kind.CORRECTION:
+            raise ValidationError("A correction cannot be voided; enter what is right anew.")
+
+    def save(self, *args: Any, **kwargs: Any) -> None:
+        """Write the event. Raises PermissionDenied if it is written already, ValidationError as `clean` does."""
+        if not self._state.adding:
+            raise PermissionDenied("An event is written once and never changed; enter a correction.")
+        self.clean()
+        super().save(*args, **kwargs)
+
+    def delete(self, *args: Any, **kwargs: Any) -> tuple[int, dict[str, int]]:
+        """Raises PermissionDenied, always."""
+        raise PermissionDenied("An event is never deleted; enter a correction.")
+
+
+class WeldLogEntry(Recorded):
+    """Who welded what, with which process, on which day. Evidence for confirmations; it never signs by itself.
+
+    A mistaken entry is struck out with a reason and stays visible.
+    """
+
+    person = models.ForeignKey(Person, on_delete=models.PROTECT, related_name="weld_log")
+    on = models.DateField("welded on")
+    process = models.CharField(max_length=10)
+    mechanisation = models.CharField(max_length=20)
+    weld_type = models.CharField(max_length=20, blank=True)
+    position = models.CharField(max_length=10, blank=True)
+    wps = models.CharField("WPS", max_length=80, blank=True)
+    joint = models.CharField(max_length=120, blank=True)
+    workstation = models.CharField(max_length=80, blank=True)
+    note = models.TextField(blank=True)
+    entered_by = models.ForeignKey(
+        settings.AUTH_USER_MODEL, null=True, blank=True, on_delete=models.SET_NULL, related_name="+"
+    )
+    entered_by_name = models.CharField(max_length=150, blank=True)
+    struck_out = models.TextField("struck out because", blank=True)
+
+    class Meta:
+        ordering = ("-on", "-pk")
+        verbose_name_plural = "weld log entries"
+        indexes = (
+            models.Index(fields=("person", "process", "on"), name="weld_log_of_person"),
+            models.Index(fields=("-on", "-id"), name="weld_log_by_day"),
+        )
+
+    def __str__(self) -> str:
+        return f"{self.on} {self.person.name} {self.process} {self.joint}".rstrip()
+
+    @property
+    def text(self) -> str:
+        """The entry in one line, as evidence. Example: "2026-10-02: 135 · GMAW, joint B12/3, WPS 014"."""
+        parts = [both_names("process", self.process)]
+        parts += [f"joint {self.joint}"] if self.joint else []
+        parts += [f"WPS {self.wps}"] if self.wps else []
+        return f"{self.on.isoformat()}: {', '.join(parts)}"

@@ -1,0 +1,104 @@
+"""What every certificate offers to a joint: its limits and its validity, ready to be checked. Two queries in all."""
+
+from collections.abc import Iterable
+from dataclasses import dataclass
+
+from django.db.models import QuerySet
+
+from codes.editions import Tested
+from codes.limits import LimitSet
+from codes.parse import BadField, parse_values
+from codes.readings import DEFAULTS, Settings
+from codes.validity import Validity
+from qualifications.models import Certificate
+from qualifications.periods import edition_of, is_judged, validity
+
+
+@dataclass(frozen=True, slots=True)
+class CertificateOffer:
+    """One certificate as values. Without limit sets it covers nothing; `problem` then says why."""
+
+    certificate_id: int
+    person_id: int
+    person_name: str
+    label: str
+    kind: str
+    sets: tuple[LimitSet, ...]
+    validity: Validity
+    code: str = ""
+    number: str = ""
+    supervisor_id: int | None = None
+    site: str = ""
+    processes: tuple[str, ...] = ()
+    problem: str = ""
+
+
+def certificate_offers(settings: Settings = DEFAULTS) -> tuple[CertificateOffer, ...]:
+    """The offers of all certificates on file, by name of person. Validity is asked per date from each."""
+    return offers_of(Certificate.objects.all(), settings)
+
+
+def offers_of(certificates: QuerySet[Certificate], settings: Settings = DEFAULTS) -> tuple[CertificateOffer, ...]:
+    """The offers of the chosen certificates."""
+    return tuple(offer(one, settings) for one in fetched(certificates))
+
+
+def fetched(certificates: QuerySet[Certificate]) -> QuerySet[Certificate]:
+    """The certificates with person and events: what `offer` and `validity` read, in two queries."""
+    return certificates.select_related("person").prefetch_related("events")
+
+
+def offer(certificate: Certificate, settings: Settings = DEFAULTS) -> CertificateOffer:
+    """The offer of one certificate."""
+    sets, problem = limits(certificate, settings)
+    person = certificate.person
+    return CertificateOffer(
+        certificate_id=certificate.pk,
+        person_id=person.pk,
+        person_name=person.name,
+        label=label(certificate),
+        kind=certificate.kind,
+        sets=sets,
+        validity=validity(certificate, settings),
+        code=certificate.code,
+        number=certificate.number,
+        supervisor_id=person.supervisor_id,
+        site=person.site,
+        processes=processes(certificate),
+        problem=problem,
+    )
+
+
+def label(certificate: Certificate) -> str:
+    """How the certificate is named beside its person. Example: "Ada Krol, 135-7 (ISO 9606-1:2012)"."""
+    return f"{certificate.person.name}, {certificate.number} ({certificate.code})"
+
+
+def limits(certificate: Certificate, settings: Settings = DEFAULTS) -> tuple[tuple[LimitSet, ...], str]:
+    """The limit sets a certificate earns and, where there are none, the reason in words."""
+    known = edition_of(certificate.code)
+    if known is None or not is_judged(certificate):
+        return (), f"not judged: the register does not hold {certificate.code}"
+    try:
+        return known.limit_sets(tested(certificate), settings), ""
+    except (ValueError, KeyError) as problem:
+        return (), f"not judged: {problem}"
+
+
+def tested(certificate: Certificate) -> tuple[Tested, ...]:
+    """The test pieces as typed values. Raises BadField naming piece and field."""
+    if not isinstance(certificate.pieces, list) or not certificate.pieces:
+        raise BadField("pieces", "the certificate states no test piece")
+    return tuple(parse_values(piece) for piece in certificate.pieces)
+
+
+def processes(certificate: Certificate) -> tuple[str, ...]:
+    """The tested processes in order, each once; empty where none is stated."""
+    pieces: Iterable[object] = certificate.pieces if isinstance(certificate.pieces, list) else ()
+    said: dict[str, None] = {}
+    for piece in pieces:
+        stated = piece.get("process", "") if isinstance(piece, dict) else ""
+        for one in stated if isinstance(stated, list) else [stated]:
+            if one:
+                said[str(one)] = None
+    return tuple(said)

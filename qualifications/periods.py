@@ -1,0 +1,115 @@
+"""A certificate and its dated events to periods of validity; nothing of it is stored.
+
+The rule is the code's own (`codes.editions.Edition.periods`). Added here: entries voided by a correction do not
+count, a person's certificates end with their last day of work, and an edition that the register does not hold is
+recorded but never judged.
+"""
+
+from collections.abc import Iterable
+from dataclasses import replace
+from datetime import date
+from functools import lru_cache
+
+from codes.clauses import Clause, Mark
+from codes.editions import Edition, UnknownEdition, edition
+from codes.readings import DEFAULTS, Settings
+from codes.validity import Ending, Event, Period, State, Validity, ValidityInput
+from qualifications.models import Certificate, CertificateEvent
+
+NOT_JUDGED = "standard"
+BAD_RECORD = "missing_data"
+LEFT = "left"
+
+
+@lru_cache(maxsize=256)
+def edition_of(code: str) -> Edition | None:
+    """The edition of a certificate, or None where the register does not hold it."""
+    try:
+        return edition(code)
+    except UnknownEdition:
+        return None
+
+
+def is_judged(certificate: Certificate) -> bool:
+    """True where the register holds the edition, it has certificates of this kind, and it states their clock."""
+    known = edition_of(certificate.code)
+    return known is not None and certificate.kind in known.kinds and known.periods is not None
+
+
+def validity(certificate: Certificate, settings: Settings = DEFAULTS) -> Validity:
+    """All periods of a certificate. Reads person and events, so fetch them with the certificates of a list."""
+    known = edition_of(certificate.code)
+    if not is_judged(certificate) or known is None or known.periods is None:
+        return _not_judged(certificate)
+    try:
+        found = known.periods(validity_input(certificate), settings)
+    except (ValueError, KeyError) as problem:
+        return _unreadable(certificate, str(problem))
+    left_on = certificate.person.left_on
+    return found if left_on is None else cut(found, left_on)
+
+
+def state(certificate: Certificate, on: date, settings: Settings = DEFAULTS) -> State:
+    """The state of a certificate on a day, past or future."""
+    return validity(certificate, settings).state(on)
+
+
+def validity_input(certificate: Certificate) -> ValidityInput:
+    """What the certificate and its counted events say, in the words of `codes`."""
+    return ValidityInput(
+        tested_on=certificate.welded_on,
+        option=certificate.option,
+        results_on=certificate.results_on,
+        printed_until=certificate.printed_until,
+        events=tuple(plain_event(event) for event in counted(certificate.events.all())),
+        facts=_as_text(certificate.facts),
+    )
+
+
+def plain_event(event: CertificateEvent) -> Event:
+    """An event in the words of `codes`."""
+    return Event(event.kind, event.on, event.by_name, _as_text(event.details))
+
+
+def counted(events: Iterable[CertificateEvent]) -> tuple[CertificateEvent, ...]:
+    """The events that count, in order of date: neither voided nor themselves corrections."""
+    every = list(events)
+    voided = {event.voids_id for event in every if event.voids_id is not None}
+    kept = [e for e in every if e.kind != CertificateEvent.Kind.CORRECTION and e.pk not in voided]
+    return tuple(sorted(kept, key=lambda e: e.on))
+
+
+def cut(found: Validity, last_day: date) -> Validity:
+    """The periods up to and including a last day of work.
+
+    Example: a period of 1 March to 31 August, cut on 15 June, holds 15 June and not 16 June.
+    """
+    ending = Ending(LEFT, f"the last day of work was {last_day.isoformat()}", _OWN)
+    kept: list[Period] = []
+    for period in found.periods:
+        if period.start > last_day:
+            continue
+        if period.end is None or period.end > last_day:
+            dues = tuple(due for due in period.dues if due.by <= last_day)
+            period = replace(period, end=last_day, ending=ending, dues=dues)
+        kept.append(period)
+    before = found.before if kept else ending
+    return replace(found, periods=tuple(kept), before=before)
+
+
+_OWN = Clause("Register", "people", Mark.OWN)
+
+
+def _not_judged(certificate: Certificate) -> Validity:
+    because = f"not judged: the register does not hold {certificate.code} for a {certificate.get_kind_display()}"
+    return Validity((), Ending(NOT_JUDGED, because, Clause(certificate.code, "", Mark.OWN)), because)
+
+
+def _unreadable(certificate: Certificate, problem: str) -> Validity:
+    because = f"not judged: what is on file cannot be read ({problem})"
+    return Validity((), Ending(BAD_RECORD, because, Clause(certificate.code, "", Mark.OWN)), because)
+
+
+def _as_text(plain: object) -> dict[str, str]:
+    """A mapping with text values; what is no mapping counts as nothing said."""
+    return {str(key): str(value) for key, value in plain.items()} if isinstance(plain, dict) else {}
