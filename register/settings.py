@@ -51,7 +51,7 @@ MIDDLEWARE = [
     "django.middleware.clickjacking.XFrameOptionsMiddleware",
     "django_htmx.middleware.HtmxMiddleware",
     "simple_history.middleware.HistoryRequestMiddleware",
-    # Last, so that its refusal can be a page; still before anything reads the body (that happens in process_view).
+    # Last, so that its refusal can be a page; nothing has read the body by then (that is in process_view).
     "register.middleware.BodyLimit",
 ]
 
@@ -69,6 +69,8 @@ TEMPLATES = [
                 "django.contrib.auth.context_processors.auth",
                 "django.contrib.messages.context_processors.messages",
                 "register.roles.allowed_context",
+                "register.base.context.page",
+                "register.base.context.page",
             ],
         },
     },
@@ -151,7 +153,7 @@ CONTENT_SECURITY_POLICY = {
     "frame-ancestors": "'none'",
 }
 
-DJANGO_TABLES2_TEMPLATE = "django_tables2/table.html"
+DJANGO_TABLES2_TEMPLATE = "generic/table.html"
 SIMPLE_HISTORY_HISTORY_CHANGE_REASON_USE_TEXT_FIELD = True
 # The name of whoever made a change outlives the account (see register.models.HistoryEntry).
 SIMPLE_HISTORY_REVERT_DISABLED = True

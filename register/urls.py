@@ -5,6 +5,9 @@ from django.urls import include, path
 from register.accounts import SignIn, SignOut
 from register.health import alive, ready
 
+handler400 = "register.base.errors.bad_request"
+handler403 = "register.base.errors.forbidden"
+
 urlpatterns = [
     path("health/", alive, name="health"),
     path("ready/", ready, name="ready"),

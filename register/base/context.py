@@ -1,0 +1,38 @@
+"""What every page gets: the places, the date asked about, and the role of whoever is signed in."""
+
+from typing import Any
+
+from django.http import HttpRequest
+from django.utils.functional import SimpleLazyObject
+
+from register.base.asof import asked
+from register.base.nav import nav
+from register.roles import Role, User
+
+ROLE_NAMES = {
+    Role.COORDINATOR: "welding coordinator",
+    Role.QA: "quality assurance",
+    Role.SUPERVISOR: "welding supervisor",
+    Role.AUDITOR: "auditor",
+}
+
+
+def page(request: HttpRequest) -> dict[str, Any]:
+    """Context processor. Nothing is read before a template asks; signed out, there are no places and no date."""
+    user = getattr(request, "user", None)
+    if user is None or not user.is_authenticated:
+        return {"nav": [], "asof": None, "role_name": ""}
+    return {
+        "nav": SimpleLazyObject(lambda: nav(request)),
+        "asof": SimpleLazyObject(lambda: asked(request)),
+        "role_name": SimpleLazyObject(lambda: role_name(user)),
+    }
+
+
+def role_name(user: User) -> str:
+    """The roles of a user in words. Example: "welding coordinator"."""
+    names = set(user.groups.values_list("name", flat=True))  # type: ignore[union-attr]
+    said = [text for role, text in ROLE_NAMES.items() if role in names]
+    if getattr(user, "is_superuser", False):
+        said.append("account administrator")
+    return " and ".join(said) or "no role yet"

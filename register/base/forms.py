@@ -1,0 +1,97 @@
+"""Forms: sections, and the guard against two people saving the same thing."""
+
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass
+from datetime import datetime
+from typing import Any
+
+from django import forms
+from django.db import models
+from django.forms import BoundField
+
+SEEN = "seen_version"
+"""Name of the hidden entry that says which version the form was opened on."""
+
+
+@dataclass(frozen=True, slots=True)
+class Clash:
+    """Somebody else saved in between: who, when, and the fields in which theirs and yours differ."""
+
+    who: str
+    when: datetime | None
+    rows: tuple[tuple[str, str, str], ...]
+
+
+def version_of(thing: models.Model | None) -> str:
+    """A text that changes whenever the row is saved: its `changed_at`. Empty for a row that is not saved yet."""
+    if thing is None or thing.pk is None:
+        return ""
+    changed: datetime | None = getattr(thing, "changed_at", None)
+    return changed.isoformat() if changed else ""
+
+
+def clash(form: forms.ModelForm, current: models.Model) -> Clash:
+    """Both versions, field by field: what is on file now, and what the form would save."""
+    rows = []
+    for name, field in form.fields.items():
+        theirs = form._meta.model._meta.get_field(name).value_from_object(current) if _stored(form, name) else None
+        yours = form.cleaned_data.get(name)
+        if _stored(form, name) and said(field, theirs) != said(field, yours):
+            rows.append((str(form[name].label), said(field, theirs), said(field, yours)))
+    return Clash(_who(current), getattr(current, "changed_at", None), tuple(rows))
+
+
+def said(field: forms.Field, value: Any) -> str:
+    """A value in the words of its field: the label of a choice, yes or no, a list with commas."""
+    if value is None or value == "":
+        return ""
+    if isinstance(value, bool):
+        return "yes" if value else "no"
+    if isinstance(value, list | tuple | set | models.QuerySet):
+        return ", ".join(said(field, part) for part in value)
+    if isinstance(field, forms.ModelChoiceField):
+        known = value if isinstance(value, models.Model) else field.queryset.filter(pk=value).first()
+        return str(known or value)
+    labels = dict(_flat(getattr(field, "choices", ())))
+    return str(labels.get(value, labels.get(str(value), value)))
+
+
+def sections(form: forms.BaseForm, plan: Sequence[tuple[str, Sequence[str]]]) -> list[tuple[str, list[BoundField]]]:
+    """The fields of a form under headings. What the plan leaves out comes last, under "More".
+
+    Example: sections(form, [("Who", ["name", "stamp"]), ("When", ["tested_on"])]).
+    """
+    planned = [(heading, [form[name] for name in names if name in form.fields]) for heading, names in plan]
+    used = {name for _, names in plan for name in names}
+    rest = [field for field in form.visible_fields() if field.name not in used]
+    return [part for part in [*planned, ("More", rest)] if part[1]]
+
+
+class DateField(forms.DateField):
+    """A date with the browser's own calendar, written and read as year-month-day."""
+
+    widget = forms.DateInput(format="%Y-%m-%d", attrs={"type": "date"})
+
+    def __init__(self, **kwargs: Any) -> None:
+        kwargs.setdefault("input_formats", ["%Y-%m-%d", "%d.%m.%Y"])
+        super().__init__(**kwargs)
+        self.error_messages["invalid"] = "This is not a date: write year-month-day, such as 2026-03-01."
+
+
+def _stored(form: forms.ModelForm, name: str) -> bool:
+    return any(f.name == name for f in form._meta.model._meta.get_fields() if f.concrete)
+
+
+def _flat(choices: Iterable[Any]) -> Iterable[tuple[Any, Any]]:
+    for value, label in choices:
+        if isinstance(label, list | tuple):
+            yield from label
+        else:
+            yield value, label
+
+
+def _who(current: models.Model) -> str:
+    """The name of whoever saved the version on file, as its history keeps it."""
+    history = getattr(current, "history", None)
+    last = history.first() if history is not None else None
+    return getattr(last, "history_user_name", "") if last else ""

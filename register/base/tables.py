@@ -1,0 +1,131 @@
+"""Lists: lean django-tables2 tables that render in one pass, their pages, and plain values for export."""
+
+from collections.abc import Iterable, Iterator
+from dataclasses import dataclass
+from typing import Any
+from urllib.parse import urlencode
+
+import django_tables2 as tables
+from django.core.paginator import Page
+from django.db.models import QuerySet
+from django.utils.html import conditional_escape
+from django.utils.safestring import SafeString, mark_safe
+from django_tables2.paginators import LazyPaginator
+
+PAGE_ROWS = 25
+COUNT_AT_MOST = 10_000
+"""Rows are counted up to here; beyond it the list says "more than"."""
+
+
+@dataclass(frozen=True, slots=True)
+class Head:
+    """A column's head: text, the address that sorts by it or "", class, and the sort as a screen reader hears it."""
+
+    text: str
+    url: str = ""
+    css: str = ""
+    aria_sort: str = ""
+
+
+class LeanTable(tables.Table):
+    """A table without a template, an attribute dictionary or a link column per cell.
+
+    Columns: plain `tables.Column`; make links and dates in `render_<name>` (use `link`), plain data in `value_<name>`.
+    Meta: `order_by` ends in a unique key; `numeric` names the columns set right with tabular figures; `head` is the
+    column that names the row (default: the first); `caption` says what the list holds.
+    """
+
+    class Meta:
+        template_name = "generic/table.html"
+        attrs: dict[str, str] = {}
+        orderable = True
+
+    caption = ""
+    head = ""
+    numeric: tuple[str, ...] = ()
+
+    def __init__(self, *args: Any, query: Iterable[tuple[str, str]] = (), **kwargs: Any) -> None:
+        self.query = [(key, value) for key, value in query if key not in ("sort", "page")]
+        super().__init__(*args, **kwargs)
+
+    @property
+    def heads(self) -> Iterator[Head]:
+        """The heads of the columns; sorting keeps the filter and goes back to the first page."""
+        for column in self.columns.iterall():
+            css = "num" if column.name in self.numeric else ""
+            if not column.orderable:
+                yield Head(column.header, css=css)
+                continue
+            sort = column.order_by_alias
+            aria = ("descending" if sort.is_descending else "ascending") if column.is_ordered else ""
+            url = "?" + urlencode([*self.query, ("sort", sort.next)])
+            yield Head(column.header, url, css, aria)
+
+    def row_class(self, record: Any) -> str:
+        """A class for the row, such as register.base.draw.shapes.css_class(outcome)."""
+        return ""
+
+    @property
+    def body(self) -> SafeString:
+        """The rows as HTML. Every value is escaped unless its render method made it safe."""
+        columns = [(c.name, *self._tags(c.name, c.header)) for c in self.columns.iterall()]
+        rows = self.page.object_list if hasattr(self, "page") else self.rows
+        return mark_safe("\n".join(self._line(row, columns) for row in rows))
+
+    def _line(self, row: Any, columns: list[tuple[str, str, str]]) -> str:
+        cells = [f"{start}{conditional_escape(row.get_cell(name))}{end}" for name, start, end in columns]
+        css = self.row_class(row.record)
+        return f"<tr{f' class={chr(34)}{css}{chr(34)}' if css else ''}>{''.join(cells)}</tr>"
+
+    def _tags(self, name: str, header: str) -> tuple[str, str]:
+        """The opening and closing tag of a column's cells, made once for the page."""
+        if name == (self.head or next(iter(self.columns.names()))):
+            return '<th scope="row">', "</th>"
+        css = ' class="num"' if name in self.numeric else ""
+        return f'<td{css} data-label="{conditional_escape(header)}">', "</td>"
+
+
+def link(url: str, text: object) -> SafeString:
+    """A link for a render method, both parts escaped."""
+    return mark_safe(f'<a href="{conditional_escape(url)}">{conditional_escape(text)}</a>')
+
+
+class CheapPaginator(LazyPaginator):
+    """Pages without counting the whole table: the next page is looked for, the total is counted up to a cap."""
+
+    def total_text(self) -> str:
+        """The number of rows in words. Example: "340", "more than 10,000"."""
+        rows = getattr(self.object_list, "data", self.object_list)
+        found = rows.order_by()[: COUNT_AT_MOST + 1].count() if isinstance(rows, QuerySet) else len(rows)
+        return f"more than {COUNT_AT_MOST:,}" if found > COUNT_AT_MOST else f"{found:,}"
+
+
+@dataclass(frozen=True, slots=True)
+class Pager:
+    """Where in the list the page stands, and the ways on."""
+
+    text: str
+    previous_url: str = ""
+    next_url: str = ""
+
+
+def pager(page: Page, query: Iterable[tuple[str, str]]) -> Pager:
+    """The pager of a page; `query` holds the other parameters of the address."""
+    kept = [(key, value) for key, value in query if key != "page"]
+    first = (page.number - 1) * page.paginator.per_page + 1
+    last = first + len(page.object_list) - 1
+
+    def at(number: int) -> str:
+        return "?" + urlencode([*kept, ("page", number)])
+
+    total = page.paginator.total_text()
+    return Pager(
+        f"{first:,} to {last:,} of {total}" if last >= first else "no rows",
+        at(page.number - 1) if page.number > 1 else "",
+        at(page.number + 1) if page.has_next() else "",
+    )
+
+
+def plain_rows(table: tables.Table) -> Iterator[list[Any]]:
+    """Heads, then every row as plain data (value_<name> where there is one), for export."""
+    return table.as_values()

@@ -1,0 +1,117 @@
+"""Tags and filters of the shared templates: answers, rulers, positions, strips of time, fields."""
+
+from collections.abc import Iterable
+from datetime import date
+
+from django import template
+from django.forms import BoundField, CheckboxInput
+from django.utils.html import format_html
+from django.utils.safestring import SafeString, mark_safe
+
+from codes.limits import Within
+from codes.values import Interval, atoms
+from codes.verdict import Finding, Verdict
+from register.base import draw
+from register.base.draw.shapes import WORDS, css_class, outcome_text
+from register.base.draw.strip import Span
+
+register = template.Library()
+
+
+@register.simple_tag
+def answer(outcome: object) -> SafeString:
+    """The shape of an answer and its word. `{% answer verdict.outcome %}`."""
+    shape = _safe(draw.answer_shape(outcome, beside_word=True))
+    return format_html('<span class="answer {}">{} {}</span>', css_class(outcome), shape, WORDS[outcome_text(outcome)])
+
+
+@register.filter
+def outcome_class(outcome: object) -> str:
+    """The class of an outcome: is-covered, is-outside, is-not-stated."""
+    return css_class(outcome)
+
+
+@register.simple_tag
+def verdict_rest(verdict: Verdict, sentence: str = "") -> str:
+    """The sentence of a verdict without its first word, which `answer` prints with the shape."""
+    text = sentence or verdict.sentence
+    word = WORDS[outcome_text(verdict.outcome)]
+    return text[len(word) :] if text.startswith(word) else text
+
+
+@register.simple_tag
+def ruler_of(finding: Finding) -> SafeString:
+    """The ruler of a finding whose limit is an interval; nothing for terms and for limits without ends."""
+    span = finding.limit.interval if isinstance(finding.limit, Within) else None
+    if span is None or (span.lo is None and span.hi is None):
+        return mark_safe("")
+    lo, hi = _worst(finding, span)
+    return _safe(
+        draw.ruler(span.lo, span.hi, lo, finding.unit or span.unit, span.lo_open, span.hi_open, finding.outcome, hi)
+    )
+
+
+@register.simple_tag
+def ruler(interval: Interval, value: object = None, outcome: object = "covered") -> SafeString:
+    """The ruler of an interval with a number, or nothing, on it."""
+    number = value if value is None or hasattr(value, "as_tuple") else None
+    return _safe(
+        draw.ruler(interval.lo, interval.hi, number, interval.unit, interval.lo_open, interval.hi_open, outcome)
+    )
+
+
+@register.simple_tag
+def position(token: str, name: str = "", fillet: bool = False) -> SafeString:
+    """The picture of a position, or nothing where the token has none. `{% position "PB" "PB · 2F" %}`."""
+    return _safe(draw.position_icon(token, name, fillet)) if token in draw.POSITIONS else mark_safe("")
+
+
+@register.simple_tag
+def time_strip(periods: Iterable[Span], today: date, start: date, end: date) -> SafeString:
+    """Validity between two days. `{% time_strip periods asof.date start end %}`."""
+    return _safe(draw.time_strip(periods, today, start, end))
+
+
+@register.simple_tag
+def mark() -> SafeString:
+    """The register's own sign: a fillet in the corner of two plates."""
+    return _safe(
+        '<svg class="sign" width="22" height="22" viewBox="0 0 22 22" aria-hidden="true" focusable="false">'
+        '<path d="M3 2V19H20" fill="none" stroke="currentColor" stroke-width="3"/>'
+        '<path class="bead" d="M6.5 7V15.5H15Z" fill="currentColor"/></svg>'
+    )
+
+
+@register.filter
+def is_checkbox(field: BoundField) -> bool:
+    """True for a field that is one box to tick, whose label stands behind it."""
+    return isinstance(field.field.widget, CheckboxInput)
+
+
+@register.filter
+def described(field: BoundField) -> SafeString:
+    """The input of a field, tied to its hint, its error and its live answer for whoever cannot see them."""
+    ids = [f"{field.auto_id}_hint"] if field.help_text else []
+    ids += [f"{field.auto_id}_error"] if field.errors else []
+    attrs: dict[str, str] = {"aria-describedby": " ".join(ids)} if ids else {}
+    if field.errors:
+        attrs["aria-invalid"] = "true"
+    return field.as_widget(attrs=attrs)
+
+
+def _worst(finding: Finding, span: Interval) -> tuple[object, object]:
+    """The value to show: the first that lies outside, else the first."""
+    numbers = [a for a in atoms(finding.value) if not isinstance(a, str)] if finding.value is not None else []
+    if not numbers:
+        return None, None
+    refused = [a for a in numbers if finding.limit is not None and not finding.limit.admits(a)]
+    shown = (refused or numbers)[0]
+    if isinstance(shown, Interval):
+        lo = shown.lo if shown.lo is not None else shown.hi
+        return lo, shown.hi
+    return (shown, None) if hasattr(shown, "as_tuple") else (None, None)
+
+
+def _safe(drawn: str) -> SafeString:
+    """Our own drawings escape every text they hold."""
+    return mark_safe(drawn)
