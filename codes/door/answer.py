@@ -28,9 +28,7 @@ def answer(question: Question) -> Answer:
         outcomes.append(verdict.outcome)
         result["verdict"] = _verdict_to_plain(verdict)
         result["findings"] = [_finding_to_plain(found) for found in verdict.findings]
-        result["uncovered"] = [
-            {name: to_plain(value) for name, value in piece.demand.items()} for piece in pieces
-        ]
+        result["uncovered"] = [{name: to_plain(value) for name, value in piece.demand.items()} for piece in pieces]
     states = [part.validity_outcome for part in parts if part.validity_outcome is not None]
     if states and not usable:
         outcomes.append(max(states, key=lambda o: o.rank))
@@ -150,9 +148,7 @@ def _sentence(result: Answer, parts: Sequence[_Judged]) -> str:
         if part.missing:
             sentences.append(f"{part.record.label}: {part.missing}.")
         elif state is not None and not state.valid:
-            sentences.append(
-                f"{part.record.label} is not valid on {state.on}: {state.because} ({state.clause})."
-            )
+            sentences.append(f"{part.record.label} is not valid on {state.on}: {state.because} ({state.clause}).")
         elif state is not None:
             until = f"until {state.until}" if state.until else "without end"
             sentences.append(f"{part.record.label} is valid on {state.on}, {until}.")

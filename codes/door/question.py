@@ -99,9 +99,7 @@ def _record(where: str, plain: Plain) -> Record:
     word = str(data.get("kind") or known.kinds[0])
     kind = KIND_WORDS.get(word.casefold(), word)
     if kind not in known.kinds:
-        raise BadField(
-            f"{where}.kind", f"{known.key} has records of kind {', '.join(known.kinds)}, not {kind}"
-        )
+        raise BadField(f"{where}.kind", f"{known.key} has records of kind {', '.join(known.kinds)}, not {kind}")
     pieces = _pieces(f"{where}.tested", data.get("tested", {}), flat, known)
     return Record(known, kind, str(data.get("label") or known.key), pieces, _life(where, data))
 

@@ -51,11 +51,7 @@ def schemas() -> Schema:
 
 
 def _question() -> Schema:
-    switches = {
-        s.key: {"enum": list(s.options), "description": s.question}
-        for e in all_editions()
-        for s in e.switches
-    }
+    switches = {s.key: {"enum": list(s.options), "description": s.question} for e in all_editions() for s in e.switches}
     return {
         "type": "object",
         "description": "One record, or several of which a single one must cover each point of the demand.",
@@ -135,9 +131,7 @@ def _atom(variable: Variable) -> Schema:
     if variable.kind is Kind.TERM:
         return {
             "enum": list(tokens(variable.vocabulary)),
-            "$comment": "; ".join(
-                f"{t}: {term(variable.vocabulary, t).words}" for t in tokens(variable.vocabulary)
-            ),
+            "$comment": "; ".join(f"{t}: {term(variable.vocabulary, t).words}" for t in tokens(variable.vocabulary)),
         }
     return TEXT
 
@@ -165,10 +159,9 @@ def _range() -> Schema:
 
 
 def _event() -> Schema:
-    known: Schema = dict.fromkeys(EVENT_KEYS, TEXT)
     return {
         "type": "object",
-        "properties": known | {"on": DAY, "details": {"type": "object"}},
+        "properties": {**dict.fromkeys(EVENT_KEYS, TEXT), "on": DAY, "details": {"type": "object"}},
         "required": ["kind", "on"],
     }
 

@@ -1,0 +1,118 @@
+"""Windows against several records, and many demands at once: both held to the explaining checker."""
+
+from decimal import Decimal as D
+
+from hypothesis import given
+from hypothesis import strategies as st
+
+from codes.bulk import Compiled
+from codes.check import check
+from codes.clauses import Clause, Mark
+from codes.cover import uncovered
+from codes.limits import Limit, LimitSet, OneOf, span, when_is
+from codes.values import Interval, atoms
+from codes.verdict import Outcome
+
+CLAUSE = Clause("An invented standard:2026", "1.1", Mark.OWN)
+POSITIONS = ("PA", "PB", "PC")
+
+
+def record(lo, hi, positions, capped=None):
+    limits = [
+        Limit("process", OneOf(("135",)), CLAUSE),
+        Limit("parent_t", span(D(lo), D(hi), "mm"), CLAUSE),
+        Limit("position", OneOf(tuple(positions)), CLAUSE),
+    ]
+    if capped is not None:
+        cap = span(None, D(capped), "mm")
+        limits.append(Limit("parent_t", cap, CLAUSE, when=(when_is("impact_required", "yes"),)))
+    return LimitSet(f"{lo}-{hi}", tuple(limits))
+
+
+def window(lo, hi, positions, impact="no"):
+    return {
+        "process": "135",
+        "parent_t": Interval(D(lo), D(hi), "mm"),
+        "position": tuple(positions),
+        "impact_required": impact,
+    }
+
+
+def test_two_records_that_meet_cover_the_whole_window():
+    assert uncovered(window(3, 30, ["PA"]), [record(3, 16, ["PA"]), record(12, 30, ["PA"])]) == ()
+
+
+def test_the_gap_between_two_records_is_named_with_open_ends():
+    (piece,) = uncovered(window(3, 30, ["PA"]), [record(3, 16, ["PA"]), record(18, 30, ["PA"])])
+    assert piece.demand["parent_t"] == Interval(D(16), D(18), "mm", True, True)
+
+
+def test_corners_inside_do_not_make_the_middle_covered():
+    # Thin in PA by one record, thick in PB by the other: all corner values occur, thick in PA does not.
+    sets = [record(3, 10, ["PA", "PB"]), record(10, 30, ["PB"])]
+    (piece,) = uncovered(window(3, 30, ["PA", "PB"]), sets)
+    assert piece.demand["position"] == "PA"
+    assert piece.demand["parent_t"] == Interval(D(10), D(30), "mm", True, False)
+
+
+def test_a_condition_cuts_the_window_too():
+    sets = [record(3, 30, ["PA"], capped=12)]
+    (piece,) = uncovered(window(3, 30, ["PA"], ("yes", "no")), sets)
+    assert piece.demand["impact_required"] == "yes" and piece.demand["parent_t"].lo == D(12)
+
+
+def test_what_the_window_does_not_state_is_never_covered():
+    demand = window(3, 10, ["PA"])
+    del demand["position"]
+    (piece,) = uncovered(demand, [record(3, 16, POSITIONS)])
+    assert piece.verdicts[0].outcome is Outcome.NOT_STATED
+
+
+records = st.builds(
+    lambda lo, size, positions, cap: record(lo, lo + size, positions, cap),
+    st.integers(1, 20),
+    st.integers(0, 20),
+    st.lists(st.sampled_from(POSITIONS), min_size=1, max_size=3, unique=True),
+    st.none() | st.integers(1, 20),
+)
+demands = st.fixed_dictionaries(
+    {"process": st.sampled_from(("135", "136"))},
+    optional={
+        "parent_t": st.decimals(0, 45, places=1)
+        | st.tuples(st.decimals(0, 45, places=0), st.decimals(0, 45, places=0)),
+        "position": st.sampled_from(POSITIONS),
+        "impact_required": st.sampled_from(("yes", "no")),
+    },
+)
+
+
+@given(st.lists(records, min_size=1, max_size=6), st.lists(demands, min_size=1, max_size=8))
+def test_bulk_equals_the_explained_answer(sets, asked):
+    compiled = Compiled(sets)
+    for demand in asked:
+        covered, outside = compiled.masks(demand)
+        for i, limits in enumerate(sets):
+            outcome = check(demand, limits).outcome
+            assert bool(covered >> i & 1) is (outcome is Outcome.COVERED)
+            assert bool(outside >> i & 1) is (outcome is Outcome.OUTSIDE)
+
+
+@given(
+    st.lists(records, min_size=1, max_size=4),
+    st.integers(1, 20),
+    st.integers(1, 20),
+    st.lists(st.sampled_from(POSITIONS), min_size=1, max_size=3, unique=True),
+    st.sampled_from(("yes", "no")),
+)
+def test_box_cover_agrees_with_every_point_of_a_half_millimetre_grid(sets, lo, size, positions, impact):
+    box = window(lo, lo + size, positions, impact)
+    pieces = uncovered(box, sets)
+    for half in range(2 * lo, 2 * (lo + size) + 1):
+        for position in positions:
+            point = box | {"parent_t": D(half) / 2, "position": position}
+            covered = any(check(point, limits).outcome is Outcome.COVERED for limits in sets)
+            in_pieces = any(
+                piece.demand["parent_t"].holds(point["parent_t"]) and position in atoms(piece.demand["position"])
+                for piece in pieces
+            )
+            assert covered is not in_pieces

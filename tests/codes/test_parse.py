@@ -1,0 +1,110 @@
+"""Plain data in and out: words as people write them, and messages that name field and remedy."""
+
+from decimal import Decimal as D
+
+import pytest
+
+from codes.parse import BadField, parse_value, parse_values, to_plain
+from codes.terms import UnknownTerm, both_names, parse_term, tokens
+from codes.values import Interval, Steel, SteelPair
+from codes.variables import VARIABLES, Kind, Variable, register
+from codes.vocabulary import ALIASES, TERMS
+
+
+@pytest.mark.parametrize(
+    ("vocabulary", "word", "token"),
+    [
+        ("process", "135", "135"),
+        ("process", "smaw", "111"),
+        ("position", "pb", "PB"),
+        ("position", "H-LO45", "H-L045"),
+        ("run_type", "ml", "multi_run"),
+        ("weld_type", "BW", "butt_cjp"),
+        ("mechanisation", "semiautomatic", "partly_mechanised"),
+        ("weld_detail", "ss nb", "ss_nb"),
+        ("yes_no", "Ja", "yes"),
+    ],
+)
+def test_words_as_people_write_them(vocabulary, word, token):
+    assert parse_term(vocabulary, word) == token
+
+
+def test_an_unknown_word_names_the_known_ones():
+    with pytest.raises(UnknownTerm, match=r"PA.*PB"):
+        parse_term("position", "XX")
+
+
+def test_every_alias_and_every_vocabulary_leads_somewhere():
+    for vocabulary, aliases in ALIASES.items():
+        for alias, token in aliases.items():
+            assert token in TERMS[vocabulary], (vocabulary, alias)
+    for variable in VARIABLES.values():
+        if variable.kind is Kind.TERM:
+            assert tokens(variable.vocabulary)
+
+
+def test_both_names_of_a_process_and_a_position():
+    assert both_names("process", "135") == "135 · GMAW"
+    assert both_names("position", "PB") == "PB · 2F"
+
+
+@pytest.mark.parametrize(
+    ("name", "plain", "problem"),
+    [
+        ("deposit_t", "-3", "negative"),
+        ("deposit_t", "three", "not a number"),
+        ("deposit_t", True, "must be a number"),
+        ("deposit_t", "1e9", "not a usable number"),
+        ("deposit_t", "NaN", "not a usable number"),
+        ("deposit_t", {"min": 5, "max": 3}, "lies above"),
+        ("deposit_t", {"from": 5}, "min and max"),
+        ("position", "upside down", "use one of"),
+        ("position", {"a": 1}, "must be a word"),
+        ("on", "31.12.2026", "2026-03-31"),
+        ("steels", 5, "one or two steels"),
+        ("steels", [{"group": "1.1"}] * 3, "one or two"),
+        ("steels", {"grup": "1.1"}, "nothing else"),
+    ],
+)
+def test_bad_values_name_the_field_and_the_remedy(name, plain, problem):
+    with pytest.raises(BadField, match=problem) as caught:
+        parse_value(VARIABLES[name], plain)
+    assert caught.value.field in (name, "yield_mpa")
+
+
+def test_an_unknown_variable_is_refused():
+    with pytest.raises(BadField, match="not a known variable"):
+        parse_values({"thickness": 3})
+    with pytest.raises(BadField, match="not a known variable"):
+        parse_values({"position": "PA"}, names=["process"])
+
+
+def test_blank_is_not_stated_and_temperatures_may_be_negative():
+    assert parse_values({"position": "", "deposit_t": None, "impact_temperature": "-20"}) == {
+        "impact_temperature": D(-20)
+    }
+
+
+@pytest.mark.parametrize(
+    "value",
+    [
+        D("3.6"),
+        "PA",
+        ("PA", "PC"),
+        Interval(D(3), None, "mm"),
+        Interval(D(3), D(5), "mm", True, True),
+        SteelPair(Steel("1.2", D(355), "S355J2"), Steel("1.1", D(235))),
+        (SteelPair(Steel("1.2", D(355)), Steel("1.1", D(235))), SteelPair(Steel("2.1", D(420)), Steel("2.1", D(420)))),
+    ],
+)
+def test_plain_and_back(value):
+    name = "position" if value in ("PA", ("PA", "PC")) else "deposit_t"
+    first = value[0] if isinstance(value, tuple) else value
+    name = "steels" if isinstance(first, SteelPair) else name
+    assert parse_value(VARIABLES[name], to_plain(value)) == value
+
+
+def test_a_variable_cannot_change_its_meaning():
+    register(VARIABLES["position"])
+    with pytest.raises(ValueError, match="already defined"):
+        register(Variable("position", "Something else", Kind.TEXT))
