@@ -113,7 +113,9 @@ def _tested(known: Edition) -> Schema:
 def _variable(variable: Variable) -> Schema:
     one = _atom(variable)
     title = f"{variable.label} [{variable.unit}]" if variable.unit else variable.label
-    described: Schema = {"title": title} | ({"description": variable.help} if variable.help else {})
+    described: Schema = {"title": title}
+    if variable.help:
+        described["description"] = variable.help
     if variable.kind is Kind.STEELS:
         return described | one
     return described | {"anyOf": [one, {"type": "array", "items": one}]}
