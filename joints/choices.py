@@ -1,0 +1,79 @@
+"""Choice lists of the joints app, made from the vocabulary so that a term has one spelling everywhere."""
+
+from codes.terms import term, tokens
+
+Choice = tuple[str, str]
+
+
+def choices(vocabulary: str) -> list[Choice]:
+    """(token, ISO and AWS name with the words) in the order of display."""
+    return [(token, label(vocabulary, token)) for token in tokens(vocabulary)]
+
+
+def label(vocabulary: str, token: str) -> str:
+    """A term as people read it. Example: label("process", "135") is "135 · GMAW (MAG, solid wire)"."""
+    known = term(vocabulary, token)
+    return known.both if known.words in known.both else f"{known.both} ({known.words})"
+
+
+def processes() -> list[Choice]:
+    """All processes."""
+    return choices("process")
+
+
+def positions() -> list[Choice]:
+    """All positions."""
+    return choices("position")
+
+
+def weld_types() -> list[Choice]:
+    """All weld types."""
+    return choices("weld_type")
+
+
+def joint_types() -> list[Choice]:
+    """All joint types."""
+    return choices("joint_type")
+
+
+def products() -> list[Choice]:
+    """Plate or pipe."""
+    return choices("product")
+
+
+def weld_details() -> list[Choice]:
+    """One side or both, with what backing."""
+    return choices("weld_detail")
+
+
+def gougings() -> list[Choice]:
+    """How the root is opened from the second side."""
+    return choices("gouging")
+
+
+def mechanisations() -> list[Choice]:
+    """Manual to automatic."""
+    return choices("mechanisation")
+
+
+def execution_classes() -> list[Choice]:
+    """EXC1 to EXC4."""
+    return choices("execution_class")
+
+
+def visual_controls() -> list[Choice]:
+    """Direct or remote sight of the arc."""
+    return choices("visual_control")
+
+
+def yes_no() -> list[Choice]:
+    """Yes, no; a blank stands for "not stated"."""
+    return choices("yes_no")
+
+
+APPLICATION_STANDARDS: list[Choice] = [("EN 1090-2:2018", "EN 1090-2:2018")]
+WORKSTATION_KINDS: list[Choice] = [
+    ("manual_bay", "manual bay"),
+    ("mechanised_rig", "mechanised rig"),
+    ("robotic_cell", "robotic cell"),
+]

@@ -1,0 +1,267 @@
+"""Jobs, their assemblies and joints, the workstations where they are welded, and the lists they came from.
+
+Nothing here says whether a joint is covered: that is worked out for a date by joints.coverage.
+"""
+
+from decimal import Decimal
+from typing import Any
+
+from django.core.validators import MaxValueValidator, MinValueValidator
+from django.db import models
+from django.urls import reverse
+
+from joints import choices
+from joints.order import natural_key
+from register.models import Recorded
+
+MM = {"max_digits": 9, "decimal_places": 3, "null": True, "blank": True}
+ABOVE_ZERO = MinValueValidator(Decimal("0.001"), "must be more than 0")
+
+
+def _mm(label: str, help: str = "") -> models.DecimalField:
+    return models.DecimalField(label, help_text=help, validators=[ABOVE_ZERO], **MM)
+
+
+def _above_zero(*names: str) -> models.Q:
+    """Each of the named sizes is more than 0 or not stated."""
+    condition = models.Q()
+    for name in names:
+        condition &= models.Q(**{f"{name}__isnull": True}) | models.Q(**{f"{name}__gt": 0})
+    return condition
+
+
+class Job(Recorded):
+    """A contract: what its joints must satisfy, and when it is welded."""
+
+    number = models.CharField("job number", max_length=40, unique=True)
+    title = models.CharField(max_length=200, db_index=True)
+    client = models.CharField(max_length=200, blank=True, db_index=True)
+    application_standard = models.CharField(
+        max_length=40, blank=True, choices=choices.APPLICATION_STANDARDS, help_text="empty: none agreed"
+    )
+    execution_class = models.CharField(max_length=4, blank=True, choices=choices.execution_classes)
+    procedure_code = models.CharField(
+        "procedures qualified to",
+        max_length=40,
+        blank=True,
+        default="ISO 15614-1:2017",
+        help_text="the code and edition that the contract names; a record to another one does not count",
+    )
+    level = models.PositiveSmallIntegerField(
+        "test level", null=True, blank=True, help_text="ISO 15614-1: 1 or 2; a level 2 record serves both"
+    )
+    impact_required = models.BooleanField("impact toughness required", default=False)
+    impact_temperature_c = models.DecimalField(
+        "impact test temperature [°C]", max_digits=5, decimal_places=1, null=True, blank=True
+    )
+    hardness_required = models.BooleanField("hardness limit required", default=False)
+    pwht_required = models.BooleanField("heat treatment after welding", default=False)
+    starts_on = models.DateField("welding starts on", null=True, blank=True, db_index=True)
+    ends_on = models.DateField("welding ends on", null=True, blank=True, db_index=True)
+
+    class Meta:
+        ordering = ("number",)
+        constraints = (
+            models.CheckConstraint(
+                name="job_ends_after_start",
+                condition=models.Q(ends_on__isnull=True)
+                | models.Q(starts_on__isnull=True)
+                | models.Q(ends_on__gte=models.F("starts_on")),
+                violation_error_message="Welding ends before it starts.",
+            ),
+        )
+
+    def __str__(self) -> str:
+        return f"Job {self.number}"
+
+    def get_absolute_url(self) -> str:
+        return reverse("joints:job", args=[self.pk])
+
+
+class Assembly(Recorded):
+    """A part of a job that is put together and welded as one piece."""
+
+    job = models.ForeignKey(Job, on_delete=models.CASCADE, related_name="assemblies")
+    mark = models.CharField(max_length=60, db_index=True)
+    title = models.CharField(max_length=200, blank=True)
+    kind = models.CharField(max_length=60, blank=True, help_text="beam, column, bracing ...")
+    order_key = models.CharField(max_length=120, editable=False, default="", db_index=True)
+
+    class Meta:
+        ordering = ("job", "order_key", "pk")
+        verbose_name_plural = "assemblies"
+        constraints = (models.UniqueConstraint(name="one_mark_per_job", fields=("job", "mark")),)
+
+    def __str__(self) -> str:
+        return f"Assembly {self.mark}"
+
+    def save(self, *args: Any, **kwargs: Any) -> None:
+        self.order_key = natural_key(self.mark)
+        super().save(*args, **kwargs)
+
+    def get_absolute_url(self) -> str:
+        return reverse("joints:assembly", args=[self.pk])
+
+
+class Workstation(Recorded):
+    """A place where welding is done, what it can run, and how far it can turn the work."""
+
+    name = models.CharField(max_length=80, unique=True)
+    kind = models.CharField(max_length=20, choices=choices.WORKSTATION_KINDS, db_index=True)
+    processes = models.JSONField(default=list, help_text="ISO 4063 numbers")
+    mechanisation = models.CharField(max_length=20, blank=True, choices=choices.mechanisations, db_index=True)
+    unit = models.CharField(
+        "welding unit", max_length=120, blank=True, help_text="robot or machine type with its control"
+    )
+    arc_sensor = models.CharField(max_length=3, blank=True, choices=choices.yes_no)
+    joint_sensor = models.CharField(max_length=3, blank=True, choices=choices.yes_no)
+    joint_tracking = models.CharField(max_length=3, blank=True, choices=choices.yes_no)
+    arc_length_control = models.CharField(
+        "automatic arc-length control", max_length=3, blank=True, choices=choices.yes_no
+    )
+    multi_arc = models.CharField("several arcs", max_length=3, blank=True, choices=choices.yes_no)
+    visual_control = models.CharField(max_length=10, blank=True, choices=choices.visual_controls)
+    rotator_from_deg = models.DecimalField(
+        "rotator turns from [°]", max_digits=5, decimal_places=1, null=True, blank=True, help_text="empty: no rotator"
+    )
+    rotator_to_deg = models.DecimalField("rotator turns to [°]", max_digits=5, decimal_places=1, null=True, blank=True)
+    max_length_mm = _mm("longest assembly [mm]")
+    max_mass_kg = models.DecimalField(
+        "heaviest assembly [kg]", max_digits=9, decimal_places=1, null=True, blank=True, validators=[ABOVE_ZERO]
+    )
+    notes = models.TextField(blank=True)
+
+    class Meta:
+        ordering = ("name",)
+        constraints = (
+            models.CheckConstraint(
+                name="rotator_arc_has_two_ends",
+                condition=models.Q(rotator_from_deg__isnull=True, rotator_to_deg__isnull=True)
+                | models.Q(rotator_from_deg__isnull=False, rotator_to_deg__gte=models.F("rotator_from_deg")),
+                violation_error_message="State both ends of the rotator, the lower one first.",
+            ),
+        )
+
+    def __str__(self) -> str:
+        return self.name
+
+    def get_absolute_url(self) -> str:
+        return reverse("joints:workstation", args=[self.pk])
+
+
+class Joint(Recorded):
+    """One weld of an assembly, as the list or the drawing states it; blank means not stated.
+
+    Lengths in mm, angles in degrees. `t1_mm` and `grade_1` are one part, `t2_mm` and `grade_2` the other.
+    `final_process` may name several processes of one weld, joined by "+" ("141+135").
+    """
+
+    assembly = models.ForeignKey(Assembly, on_delete=models.CASCADE, related_name="joints")
+    number = models.CharField("joint number", max_length=40, db_index=True)
+    order_key = models.CharField(max_length=120, editable=False, default="")
+    weld_type = models.CharField(max_length=12, blank=True, choices=choices.weld_types, db_index=True)
+    joint_type = models.CharField(max_length=12, blank=True, choices=choices.joint_types)
+    product = models.CharField(max_length=8, blank=True, choices=choices.products)
+    grade_1 = models.CharField("steel, part 1", max_length=40, blank=True, db_index=True)
+    grade_2 = models.CharField("steel, part 2", max_length=40, blank=True)
+    t1_mm = _mm("thickness, part 1 [mm]")
+    t2_mm = _mm("thickness, part 2 [mm]")
+    throat_mm = _mm("fillet throat a [mm]")
+    leg_mm = _mm("fillet leg z [mm]")
+    penetration_mm = _mm("weld depth [mm]", "partial penetration")
+    length_mm = _mm("weld length [mm]")
+    diameter_mm = _mm("outside diameter [mm]", "rectangular hollow section: the smaller side")
+    branch_angle_deg = models.DecimalField(
+        "branch angle [°]",
+        max_digits=5,
+        decimal_places=2,
+        null=True,
+        blank=True,
+        validators=[ABOVE_ZERO, MaxValueValidator(Decimal(180))],
+    )
+    position = models.CharField(max_length=8, blank=True, choices=choices.positions, db_index=True)
+    weld_detail = models.CharField("sides and backing", max_length=8, blank=True, choices=choices.weld_details)
+    gouging = models.CharField("root gouging", max_length=12, blank=True, choices=choices.gougings)
+    final_process = models.CharField(max_length=30, blank=True, help_text="ISO 4063 number; several joined by +")
+    final_workstation = models.ForeignKey(
+        Workstation, on_delete=models.PROTECT, null=True, blank=True, related_name="final_joints"
+    )
+    tack_process = models.CharField(max_length=30, blank=True, help_text="ISO 4063 number")
+    tack_workstation = models.ForeignKey(
+        Workstation, on_delete=models.PROTECT, null=True, blank=True, related_name="tack_joints"
+    )
+    tack_length_mm = _mm("tack length [mm]")
+    tack_throat_mm = _mm("tack throat or thickness [mm]")
+    weld_date = models.DateField("to be welded on", null=True, blank=True, db_index=True)
+    remarks = models.CharField(max_length=500, blank=True)
+    source_row = models.PositiveIntegerField(null=True, blank=True, editable=False)
+    source = models.ForeignKey(
+        "ImportBatch", on_delete=models.SET_NULL, null=True, blank=True, editable=False, related_name="joints"
+    )
+
+    class Meta:
+        ordering = ("assembly", "order_key", "pk")
+        constraints = (
+            models.UniqueConstraint(name="one_number_per_assembly", fields=("assembly", "number")),
+            models.CheckConstraint(
+                name="joint_sizes_above_zero",
+                condition=_above_zero("t1_mm", "t2_mm", "throat_mm", "leg_mm", "penetration_mm", "length_mm")
+                & _above_zero("diameter_mm", "branch_angle_deg", "tack_length_mm", "tack_throat_mm"),
+                violation_error_message="A size of a joint is more than 0, or not stated.",
+            ),
+        )
+        indexes = (
+            models.Index(fields=("assembly", "order_key"), name="joint_in_order"),
+            models.Index(fields=("order_key",), name="joint_order"),
+            models.Index(fields=("t1_mm",), name="joint_t1"),
+            models.Index(fields=("throat_mm",), name="joint_throat"),
+            models.Index(fields=("final_process",), name="joint_process"),
+        )
+
+    def __str__(self) -> str:
+        return f"Joint {self.number}"
+
+    def save(self, *args: Any, **kwargs: Any) -> None:
+        self.order_key = natural_key(self.number)
+        super().save(*args, **kwargs)
+
+    def get_absolute_url(self) -> str:
+        return reverse("joints:joint", args=[self.pk])
+
+
+class ImportBatch(models.Model):
+    """A list of welds that was sent in: read and shown first, written only when somebody says so.
+
+    `rows` holds what was read, `problems` what was wrong with it. The same bytes are taken into a job once.
+    """
+
+    UPLOADED, CONFIRMED = "uploaded", "confirmed"
+    STATUSES = ((UPLOADED, "shown, not taken in"), (CONFIRMED, "taken in"))
+
+    job = models.ForeignKey(Job, on_delete=models.CASCADE, related_name="imports")
+    file_name = models.CharField(max_length=250)
+    sha256 = models.CharField(max_length=64, db_index=True)
+    rows = models.JSONField(default=list)
+    problems = models.JSONField(default=list)
+    status = models.CharField(max_length=10, choices=STATUSES, default=UPLOADED)
+    uploaded_by = models.CharField(max_length=150)
+    uploaded_at = models.DateTimeField(auto_now_add=True)
+    confirmed_by = models.CharField(max_length=150, blank=True)
+    confirmed_at = models.DateTimeField(null=True, blank=True)
+
+    class Meta:
+        ordering = ("-uploaded_at", "-pk")
+        verbose_name_plural = "import batches"
+        constraints = (
+            models.UniqueConstraint(
+                name="same_list_once_per_job",
+                fields=("job", "sha256"),
+                condition=models.Q(status="confirmed"),
+            ),
+        )
+
+    def __str__(self) -> str:
+        return f"List {self.file_name}"
+
+    def get_absolute_url(self) -> str:
+        return reverse("joints:import_preview", args=[self.pk])
