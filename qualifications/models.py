@@ -14,6 +14,17 @@ from django.utils import timezone
 from codes.terms import both_names
 from register.models import Recorded
 
+# The kinds that the codes' clocks know (codes.confirmations), and the correction, which is the register's own.
+EVENT_KINDS = (
+    "confirmation",
+    "prolongation",
+    "revocation",
+    "manufacturer_changed",
+    "iso_3834_lost",
+    "quality_not_shown",
+    "correction",
+)
+
 
 class Person(Recorded):
     """A welder, tack welder, operator or weld setter. `identification` is the stamp or payroll number.
@@ -139,10 +150,13 @@ class CertificateEvent(models.Model):
         CONFIRMATION = "confirmation", "confirmation"
         PROLONGATION = "prolongation", "prolongation"
         REVOCATION = "revocation", "revocation"
+        MANUFACTURER_CHANGED = "manufacturer_changed", "left the manufacturer of the test"
+        ISO_3834_LOST = "iso_3834_lost", "no longer verified to ISO 3834-2 or -3"
+        QUALITY_NOT_SHOWN = "quality_not_shown", "acceptable quality no longer documented"
         CORRECTION = "correction", "correction"
 
     certificate = models.ForeignKey(Certificate, on_delete=models.PROTECT, related_name="events")
-    kind = models.CharField(max_length=16, choices=Kind.choices)
+    kind = models.CharField(max_length=24, choices=Kind.choices)
     on = models.DateField()
     by_name = models.CharField("signed by", max_length=150)
     by_role = models.CharField("in the position of", max_length=120, blank=True)
@@ -168,7 +182,7 @@ class CertificateEvent(models.Model):
         constraints = (
             models.CheckConstraint(
                 name="event_kind_known",
-                condition=models.Q(kind__in=("confirmation", "prolongation", "revocation", "correction")),
+                condition=models.Q(kind__in=EVENT_KINDS),
             ),
             models.CheckConstraint(
                 name="event_correction_voids_one",
@@ -178,7 +192,7 @@ class CertificateEvent(models.Model):
             models.CheckConstraint(name="event_signed_by_somebody", condition=~models.Q(by_name="")),
             models.CheckConstraint(
                 name="event_reason_given",
-                condition=~models.Q(kind__in=("correction", "revocation")) | ~models.Q(reason=""),
+                condition=models.Q(kind__in=("confirmation", "prolongation")) | ~models.Q(reason=""),
             ),
         )
 

@@ -68,7 +68,8 @@ def validity_input(certificate: Certificate) -> ValidityInput:
 
 def plain_event(event: CertificateEvent) -> Event:
     """An event in the words of `codes`."""
-    return Event(event.kind, event.on, event.by_name, _as_text(event.details))
+    details = _as_text(event.details) | ({"why": event.reason} if event.reason else {})
+    return Event(event.kind, event.on, event.by_name, details)
 
 
 def counted(events: Iterable[CertificateEvent]) -> tuple[CertificateEvent, ...]:
