@@ -21,7 +21,7 @@ class RegisterConfig(AppConfig):
 
 
 def make_groups(using: str = "default", **kwargs: Any) -> None:
-    """Make sure that each role has its group. Runs after each app migrates, so the table may not be there yet."""
+    """Make sure that each role has its group. Runs after each app; the table may not be there yet."""
     from django.contrib.auth.models import Group
     from django.db import connections
 

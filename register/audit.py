@@ -24,8 +24,8 @@ def record_act(
 ) -> AuditEntry:
     """Write one entry: user `by` (None: the register itself) did `act` ("approved") to `subject`.
 
-    before and after must be JSON values; give Decimal and dates as text. Call it inside the transaction of the
-    act, so that neither stands without the other.
+    before and after must be JSON values; give Decimal and dates as text. Call it inside the transaction of
+    the act, so that neither stands without the other.
     """
     return AuditEntry.objects.create(
         user_name=by.get_username() if by is not None else "",

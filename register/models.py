@@ -21,7 +21,8 @@ class HistoryEntry(models.Model):
 class Recorded(models.Model):
     """An editable row whose every version is kept.
 
-    `row.history.all()` lists the versions, newest first; `Model.history.as_of(instant)` is the table as it stood.
+    `row.history.all()` lists its versions, newest first; `Model.history.as_of(instant)` is the whole table as
+    it stood at that instant.
     `queryset.update()` goes past the history: change rows one by one with `save()`, or with
     `simple_history.utils.bulk_update_with_history`.
     """

@@ -14,6 +14,7 @@ from django.contrib.auth.models import AnonymousUser
 from django.core.exceptions import PermissionDenied
 from django.http import HttpRequest, HttpResponse
 from django.http.response import HttpResponseBase
+from django.utils.functional import SimpleLazyObject
 
 User = AbstractBaseUser | AnonymousUser
 
@@ -48,10 +49,10 @@ class Capability(StrEnum):
 
 C = Capability
 
-# RECORD_CONFIRMATION covers anybody's certificate, CONFIRM_OWN_PEOPLE only those of people who report to the user.
+# RECORD_CONFIRMATION is for anybody's certificate, CONFIRM_OWN_PEOPLE for people who report to the user.
 ROLE_CAPABILITIES: Mapping[Role, frozenset[Capability]] = {
-    Role.COORDINATOR: frozenset(C) - {C.CONFIRM_OWN_PEOPLE},
-    Role.QA: frozenset({C.OWN_ACCOUNT, C.VIEW, C.PRINT_SHEET, C.RECORD_CONFIRMATION}),
+    Role.COORDINATOR: frozenset(C),
+    Role.QA: frozenset({C.OWN_ACCOUNT, C.VIEW, C.PRINT_SHEET, C.RECORD_CONFIRMATION, C.CONFIRM_OWN_PEOPLE}),
     Role.SUPERVISOR: frozenset({C.OWN_ACCOUNT, C.VIEW, C.WRITE_WELD_LOG, C.CONFIRM_OWN_PEOPLE}),
     Role.AUDITOR: frozenset({C.OWN_ACCOUNT, C.VIEW}),
 }
@@ -61,7 +62,7 @@ SUPERUSER = frozenset({C.OWN_ACCOUNT, C.VIEW, C.MANAGE_USERS})
 
 
 def capabilities(user: User) -> frozenset[Capability]:
-    """All that the user may do: nothing when signed out or switched off. One query, kept on the user object."""
+    """All that the user may do; nothing when signed out or switched off. One query, kept on the user."""
     if not user.is_authenticated or not user.is_active:
         return frozenset()
     held: frozenset[Capability] | None = getattr(user, "_capabilities", None)
@@ -157,7 +158,7 @@ def allowed(user: User) -> dict[str, bool]:
     return {capability.value: capability in held for capability in Capability}
 
 
-def allowed_context(request: HttpRequest) -> dict[str, dict[str, bool]]:
-    """Context processor: `may` on every page. Read only when a template asks, so JSON answers cost no query."""
+def allowed_context(request: HttpRequest) -> dict[str, Any]:
+    """Context processor: `may` on every page, worked out when a template first asks."""
     user = getattr(request, "user", None) or AnonymousUser()
-    return {"may": allowed(user)}
+    return {"may": SimpleLazyObject(lambda: allowed(user))}

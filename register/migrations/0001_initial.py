@@ -13,8 +13,16 @@ class Migration(migrations.Migration):
         migrations.CreateModel(
             name="AuditEntry",
             fields=[
-                ("id", models.BigAutoField(auto_created=True, primary_key=True, serialize=False, verbose_name="ID")),
-                ("at", models.DateTimeField(db_index=True, default=django.utils.timezone.now, editable=False)),
+                (
+                    "id",
+                    models.BigAutoField(
+                        auto_created=True, primary_key=True, serialize=False, verbose_name="ID"
+                    ),
+                ),
+                (
+                    "at",
+                    models.DateTimeField(db_index=True, default=django.utils.timezone.now, editable=False),
+                ),
                 ("user_name", models.CharField(blank=True, db_index=True, max_length=150)),
                 ("act", models.CharField(db_index=True, max_length=60)),
                 ("subject_type", models.CharField(blank=True, max_length=100)),

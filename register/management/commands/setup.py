@@ -1,4 +1,4 @@
-"""`manage.py setup`: bring the database and the static files up to date, and load the demonstration if asked."""
+"""`manage.py setup`: bring database and static files up to date, and load the demonstration if asked."""
 
 from argparse import ArgumentParser
 from typing import Any

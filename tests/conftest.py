@@ -1,0 +1,104 @@
+"""Fixed people, and databases that can be emptied although some of their rows refuse to go."""
+
+from collections.abc import Callable, Iterator
+from typing import Any
+
+import pytest
+from django.contrib.auth.models import AnonymousUser, Group, User
+from django.db import connection
+from django.db.backends.sqlite3.operations import DatabaseOperations
+from django.test import Client
+
+from register.roles import Role
+
+PASSWORD = "a password for tests"
+
+# Each person by name: the role, or None for an account without one.
+PEOPLE: dict[str, Role | None] = {
+    "coordinator": Role.COORDINATOR,
+    "second_coordinator": Role.COORDINATOR,
+    "qa": Role.QA,
+    "supervisor": Role.SUPERVISOR,
+    "auditor": Role.AUDITOR,
+    "no_role": None,
+}
+
+
+@pytest.fixture
+def people(db: None) -> dict[str, Any]:
+    """Every fixed person by name, and "nobody", who is signed out."""
+    made: dict[str, Any] = {"nobody": AnonymousUser()}
+    for name, role in PEOPLE.items():
+        made[name] = User.objects.create_user(name, password=PASSWORD, first_name=name.replace("_", " ").title())
+        if role is not None:
+            made[name].groups.add(Group.objects.get(name=role.value))
+    return made
+
+
+@pytest.fixture
+def coordinator(people: dict[str, Any]) -> User:
+    return people["coordinator"]
+
+
+@pytest.fixture
+def second_coordinator(people: dict[str, Any]) -> User:
+    """Somebody else who may approve."""
+    return people["second_coordinator"]
+
+
+@pytest.fixture
+def qa(people: dict[str, Any]) -> User:
+    return people["qa"]
+
+
+@pytest.fixture
+def supervisor(people: dict[str, Any]) -> User:
+    return people["supervisor"]
+
+
+@pytest.fixture
+def auditor(people: dict[str, Any]) -> User:
+    return people["auditor"]
+
+
+@pytest.fixture
+def no_role(people: dict[str, Any]) -> User:
+    return people["no_role"]
+
+
+@pytest.fixture
+def client_of(people: dict[str, Any]) -> Callable[[str], Client]:
+    """A browser of the person with that name, signed in unless it is "nobody": `client_of("qa").get("/")`."""
+
+    def sign_in(name: str) -> Client:
+        client = Client()
+        if name != "nobody":
+            client.force_login(people[name])
+        return client
+
+    return sign_in
+
+
+@pytest.fixture(autouse=True, scope="session")
+def flush_past_triggers() -> Iterator[None]:
+    """Let tests with a live server empty SQLite, whose triggers refuse to delete frozen rows.
+
+    The triggers are laid aside while the tables are emptied and put back in the same words.
+    """
+    plain = DatabaseOperations.execute_sql_flush
+
+    def flush(self: DatabaseOperations, sql_list: list[str]) -> None:
+        with connection.cursor() as cursor:
+            cursor.execute("SELECT name, sql FROM sqlite_master WHERE type = 'trigger'")
+            triggers = cursor.fetchall()
+            for name, _ in triggers:
+                cursor.execute(f"DROP TRIGGER {name}")
+            try:
+                plain(self, sql_list)
+            finally:
+                for _, statement in triggers:
+                    cursor.execute(statement)
+
+    with pytest.MonkeyPatch.context() as patch:
+        patch.setattr(DatabaseOperations, "execute_sql_flush", flush)
+        yield
