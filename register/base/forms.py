@@ -67,6 +67,23 @@ def sections(form: forms.BaseForm, plan: Sequence[tuple[str, Sequence[str]]]) ->
     return [part for part in [*planned, ("More", rest)] if part[1]]
 
 
+def say_what_is_missing(form: forms.BaseForm) -> forms.BaseForm:
+    """Give every required entry that still has Django's general message one that names it and says what to do."""
+    general = forms.Field.default_error_messages["required"]
+    for name, field in form.fields.items():
+        if field.error_messages.get("required") == general:
+            field.error_messages["required"] = f"{form[name].label} is missing: {_how(field)}"
+    return form
+
+
+def _how(field: forms.Field) -> str:
+    if isinstance(field, forms.ChoiceField):
+        return "choose one."
+    if isinstance(field, forms.BooleanField):
+        return "tick the box."
+    return "choose a file." if isinstance(field, forms.FileField) else "enter it."
+
+
 class DateField(forms.DateField):
     """A date with the browser's own calendar, written and read as year-month-day."""
 

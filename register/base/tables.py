@@ -73,9 +73,15 @@ class LeanTable(tables.Table):
         return mark_safe("\n".join(self._line(row, columns) for row in rows))
 
     def _line(self, row: Any, columns: list[tuple[str, str, str]]) -> str:
-        cells = [f"{start}{conditional_escape(row.get_cell(name))}{end}" for name, start, end in columns]
+        cells = [self._cell(row.get_cell(name), start, end) for name, start, end in columns]
         css = self.row_class(row.record)
         return f"<tr{f' class={chr(34)}{css}{chr(34)}' if css else ''}>{''.join(cells)}</tr>"
+
+    def _cell(self, value: Any, start: str, end: str) -> str:
+        """One cell; an empty one is marked, so that a phone can leave it out."""
+        if value == self.default and start.startswith("<td"):
+            return f'<td class="none">{conditional_escape(value)}{end}'
+        return f"{start}{conditional_escape(value)}{end}"
 
     def _tags(self, name: str, header: str) -> tuple[str, str]:
         """The opening and closing tag of a column's cells, made once for the page."""

@@ -101,9 +101,9 @@ _PICTURES = {
     "H-L045": _slope(True),
     "J-L045": _slope(False),
 }
+_TROUGH = "M22 40L4 22L8.2 17.8L22 31.6Z", "M22 40L40 22L35.8 17.8L22 31.6Z"
 _FILLET = {
-    "PA": _plate(3, 25, 22, 7, "rotate(45 22 36)")
-    + _plate(19, 25, 22, 7, "rotate(-45 22 36)")
-    + _weld("M15 27.6L22 34.5L29 27.6Z")
-    + _torch(22, 25, 0),
+    "PA": "".join(svg.path(d, "plate", 1.2, fill="#fff") for d in _TROUGH)
+    + _weld("M15.5 25.1H28.5L22 31.6Z")
+    + _torch(22, 22, 0),
 }

@@ -47,7 +47,9 @@ def ruler(
     if value is not None:
         parts.append(_value(scale, value, value_to, unit, word))
     title = _title(lo, hi, value, value_to, unit, lo_open, hi_open, word)
-    return svg.drawing(WIDTH, HEIGHT, title, f"ruler {shapes.css_class(word)}", parts)
+    top = 0 if value is not None else 9
+    box = f"0 {top} {WIDTH} {HEIGHT - top}"
+    return svg.drawing(WIDTH, HEIGHT - top, title, f"ruler {shapes.css_class(word)}", parts, box)
 
 
 def _scale(lo: Decimal | None, hi: Decimal | None, value: Decimal | None, value_to: Decimal | None) -> Scale:

@@ -1,0 +1,82 @@
+"""The page on which something is entered or changed, safe against two people saving at once."""
+
+from typing import Any, ClassVar
+
+from django.contrib import messages
+from django.db import models, transaction
+from django.http import HttpRequest, HttpResponse, HttpResponseRedirect
+from django.views.generic.base import TemplateResponseMixin
+from django.views.generic.edit import ModelFormMixin, ProcessFormView
+
+from register.base import forms
+from register.base.pages import Page
+
+
+class FormPage(Page, TemplateResponseMixin, ModelFormMixin, ProcessFormView):
+    """Enter a new one, or change the one named in the address.
+
+    Two people who change the same thing do not overwrite each other: the second is told and sees both versions.
+    """
+
+    template_name = "generic/form.html"
+    object: models.Model | None = None
+    save_label = "Save"
+    saved_message = "Saved: {0}."
+    cancel_url = ""
+    plan: ClassVar[tuple[tuple[str, tuple[str, ...]], ...]] = ()
+
+    def find_object(self) -> models.Model | None:
+        """The thing to change, or None for a new one."""
+        return self.get_object() if {"pk", "slug"} & set(self.kwargs) else None
+
+    def get(self, request: HttpRequest, *args: Any, **kwargs: Any) -> HttpResponse:
+        self.object = self.find_object()
+        return super().get(request, *args, **kwargs)
+
+    def post(self, request: HttpRequest, *args: Any, **kwargs: Any) -> HttpResponse:
+        with transaction.atomic():
+            self.object = self.find_object()
+            return super().post(request, *args, **kwargs)
+
+    def get_form(self, form_class: Any = None) -> Any:
+        return forms.say_what_is_missing(super().get_form(form_class))
+
+    def form_valid(self, form: Any) -> HttpResponse:
+        current = self._locked()
+        if current is not None and forms.version_of(current) != self.request.POST.get(forms.SEEN, ""):
+            found = forms.clash(form, current)
+            context = self.get_context_data(form=form, clash=found, seen_version=forms.version_of(current))
+            return self.render_to_response(context, status=409)
+        self.save(form)
+        messages.success(self.request, self.saved_message.format(self.object))
+        return HttpResponseRedirect(self.get_success_url())
+
+    def save(self, form: Any) -> None:
+        """Save; a page that does more with the form (an author, an audit entry) does it here."""
+        self.object = form.save()
+
+    def form_invalid(self, form: Any) -> HttpResponse:
+        seen = self.request.POST.get(forms.SEEN, "")
+        return self.render_to_response(self.get_context_data(form=form, seen_version=seen), status=422)
+
+    def get_cancel_url(self) -> str:
+        """Where "leave without saving" goes."""
+        return self.cancel_url or (self.object.get_absolute_url() if hasattr(self.object, "get_absolute_url") else "")
+
+    def get_context_data(self, **kwargs: Any) -> dict[str, Any]:
+        kwargs.setdefault("seen_version", forms.version_of(self.object))
+        context = super().get_context_data(**kwargs)
+        form = context["form"]
+        context.update(
+            save_label=self.save_label,
+            cancel_url=self.get_cancel_url(),
+            multipart=form.is_multipart(),
+            sections=forms.sections(form, self.plan) if self.plan else None,
+        )
+        return context
+
+    def _locked(self) -> models.Model | None:
+        """The row as it is on file now, held until the answer is given."""
+        if self.object is None or self.object.pk is None:
+            return None
+        return type(self.object)._default_manager.select_for_update().get(pk=self.object.pk)

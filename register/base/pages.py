@@ -1,0 +1,138 @@
+"""What all pages share, and the plain page, the page of one thing, and the page of an act to confirm."""
+
+from dataclasses import dataclass
+from datetime import date
+from typing import Any
+
+from django.contrib import messages
+from django.db import transaction
+from django.http import HttpRequest, HttpResponse, HttpResponseRedirect
+from django.http.response import HttpResponseBase
+from django.views.generic import DetailView, TemplateView
+from django.views.generic.base import ContextMixin, TemplateResponseMixin, View
+from django.views.generic.detail import SingleObjectMixin
+
+from register.base.asof import asked_date
+from register.roles import Capability, RequiresCapability, can
+
+
+@dataclass(frozen=True, slots=True)
+class Act:
+    """Something that may be done from a page: a button beside the title."""
+
+    label: str
+    url: str
+    main: bool = False
+    warns: bool = False
+
+
+class Page(RequiresCapability, ContextMixin):
+    """What all pages share: a title that is the noun of its question, a line below it, the date asked about."""
+
+    page_title: str = ""
+    lead: str = ""
+
+    def get_page_title(self) -> str:
+        """The heading."""
+        return self.page_title
+
+    def get_lead(self) -> str:
+        """The line below the heading."""
+        return self.lead
+
+    @property
+    def on(self) -> date:
+        """The date asked about. Raises BadAskedDate, answered 400."""
+        return asked_date(self.request)  # type: ignore[attr-defined, no-any-return]
+
+    def may(self, capability: Capability) -> bool:
+        """True if whoever asks holds the capability."""
+        return can(self.request.user, capability)  # type: ignore[attr-defined]
+
+    def get_context_data(self, **kwargs: Any) -> dict[str, Any]:
+        kwargs.setdefault("page_title", self.get_page_title())
+        kwargs.setdefault("lead", self.get_lead())
+        return super().get_context_data(**kwargs)
+
+
+class PlainPage(Page, TemplateView):
+    """A page with a template of its own. Reads the date first, so that a bad one is refused."""
+
+    def get(self, request: HttpRequest, *args: Any, **kwargs: Any) -> HttpResponseBase:
+        asked_date(request)
+        return super().get(request, *args, **kwargs)
+
+
+class DetailPage(Page, DetailView):
+    """One thing: its facts, what it rests on, who changed it."""
+
+    template_name = "generic/detail.html"
+
+    def get_page_title(self) -> str:
+        return self.page_title or str(self.object)
+
+    def get_facts(self) -> list[tuple[str, ...]]:
+        """(term, value) or (term, value, url) in the order of reading."""
+        return []
+
+    def get_acts(self) -> list[Act]:
+        """What whoever asks may do here."""
+        return []
+
+    def get(self, request: HttpRequest, *args: Any, **kwargs: Any) -> HttpResponseBase:
+        asked_date(request)
+        return super().get(request, *args, **kwargs)
+
+    def get_context_data(self, **kwargs: Any) -> dict[str, Any]:
+        return super().get_context_data(facts=self.get_facts(), acts=self.get_acts(), **kwargs)
+
+
+class ConfirmPage(Page, SingleObjectMixin, TemplateResponseMixin, View):
+    """An act that is shown first (GET) and done on POST. Give `sentence`, `act_label`, and `act`."""
+
+    template_name = "generic/confirm.html"
+    act_label = "Do it"
+    warns = False
+    done_message = ""
+
+    def get_sentence(self) -> str:
+        """What will happen, in words."""
+        raise NotImplementedError
+
+    def get_takes_away(self) -> list[str]:
+        """The names of what is lost by it."""
+        return []
+
+    def get_cancel_url(self) -> str:
+        """Where "leave it as it is" goes."""
+        return self.object.get_absolute_url()
+
+    def act(self) -> str:
+        """Do it, and return the address to go to. Raise ValueError with a sentence where it cannot be done."""
+        raise NotImplementedError
+
+    def get(self, request: HttpRequest, *args: Any, **kwargs: Any) -> HttpResponse:
+        self.object = self.get_object()
+        return self.render_to_response(self.get_context_data())
+
+    def post(self, request: HttpRequest, *args: Any, **kwargs: Any) -> HttpResponse:
+        self.object = self.get_object()
+        try:
+            with transaction.atomic():
+                url = self.act()
+        except ValueError as refusal:
+            messages.error(request, str(refusal))
+            return self.render_to_response(self.get_context_data(), status=409)
+        if self.done_message:
+            messages.success(request, self.done_message.format(self.object))
+        return HttpResponseRedirect(url)
+
+    def get_context_data(self, **kwargs: Any) -> dict[str, Any]:
+        return super().get_context_data(
+            sentence=self.get_sentence(),
+            takes_away=self.get_takes_away(),
+            act_label=self.act_label,
+            warns=self.warns,
+            cancel_url=self.get_cancel_url(),
+            **kwargs,
+        )
