@@ -58,9 +58,7 @@ class AuditEntry(models.Model):
         verbose_name_plural = "audit entries"
 
     def __str__(self) -> str:
-        return (
-            f"{self.at:%Y-%m-%d %H:%M} {self.user_name or 'the register'}: {self.act} {self.subject}".rstrip()
-        )
+        return f"{self.at:%Y-%m-%d %H:%M} {self.user_name or 'the register'}: {self.act} {self.subject}".rstrip()
 
     def save(self, *args: object, **kwargs: object) -> None:
         """Write the entry. Raises PermissionDenied if it is written already."""

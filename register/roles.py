@@ -49,7 +49,8 @@ class Capability(StrEnum):
 
 C = Capability
 
-# RECORD_CONFIRMATION is for anybody's certificate, CONFIRM_OWN_PEOPLE for people who report to the user.
+# RECORD_CONFIRMATION is for anybody's certificate, CONFIRM_OWN_PEOPLE for people who report to the user;
+# whoever holds the first holds the second.
 ROLE_CAPABILITIES: Mapping[Role, frozenset[Capability]] = {
     Role.COORDINATOR: frozenset(C),
     Role.QA: frozenset({C.OWN_ACCOUNT, C.VIEW, C.PRINT_SHEET, C.RECORD_CONFIRMATION, C.CONFIRM_OWN_PEOPLE}),

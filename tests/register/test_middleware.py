@@ -1,0 +1,77 @@
+"""Headers on every answer; a request that is too long is refused in words."""
+
+from collections.abc import Callable
+from typing import Any
+
+import pytest
+from django.core.files.uploadedfile import SimpleUploadedFile
+from django.http import HttpRequest
+from django.test import Client
+
+from register.middleware import CHUNK, drain, too_long
+
+MB = 1024 * 1024
+
+
+def test_headers(client: Client, db: None) -> None:
+    headers = client.get("/accounts/login/").headers
+    policy = headers["Content-Security-Policy"]
+    assert "default-src 'self'" in policy
+    assert "frame-ancestors 'none'" in policy
+    assert "unsafe" not in policy
+    assert headers["X-Frame-Options"] == "DENY"
+    assert headers["X-Content-Type-Options"] == "nosniff"
+    assert headers["Referrer-Policy"] == "same-origin"
+
+
+@pytest.mark.parametrize("name", ["coordinator", "nobody"])
+def test_fifty_megabytes_of_rubbish(name: str, client_of: Callable[[str], Client]) -> None:
+    rubbish = SimpleUploadedFile("welds.csv", b"\x00\xff" * (25 * MB))
+    response = client_of(name).post("/accounts/login/", {"file": rubbish})
+    assert response.status_code == 413
+    text = response.content.decode()
+    assert "50.0 MB" in text
+    assert "at most 20 MB" in text
+    assert "Nothing was saved" in text
+
+
+def test_the_limit_itself_passes_and_one_byte_more_does_not(client: Client, settings: Any, db: None) -> None:
+    settings.BODY_LIMIT = 100
+    at_limit = {"data": "x" * 100, "content_type": "text/plain"}
+    over = {"data": "x" * 101, "content_type": "text/plain"}
+    assert client.post("/accounts/login/", **at_limit).status_code == 200
+    assert client.post("/accounts/login/", **over).status_code == 413
+
+
+def test_a_length_that_is_no_number_is_refused(client: Client, db: None) -> None:
+    response = client.get("/health/", CONTENT_LENGTH="-5")
+    assert response.status_code == 413
+    assert "no number" in response.content.decode()
+
+
+def test_sizes_in_words() -> None:
+    assert too_long(str(50 * MB)).startswith("Refused: the file is 50.0 MB and at most 20 MB are read.")
+
+
+class Body(HttpRequest):
+    """A request whose body ends after `there` bytes, whatever its length says."""
+
+    def __init__(self, there: int) -> None:
+        super().__init__()
+        self.there, self.taken = there, 0
+
+    def read(self, size: int = -1) -> bytes:
+        piece = min(size, self.there - self.taken)
+        self.taken += piece
+        return b"x" * piece
+
+
+@pytest.mark.parametrize(
+    ("there", "said", "taken"),
+    [(3 * CHUNK + 1, 3 * CHUNK + 1, 3 * CHUNK + 1), (10, 5 * CHUNK, 10), (900 * MB, 900 * MB, 160 * MB)],
+    ids=["whole", "sender stops early", "not for ever"],
+)
+def test_draining(there: int, said: int, taken: int) -> None:
+    request = Body(there)
+    drain(request, said)
+    assert request.taken == taken
