@@ -33,6 +33,7 @@ OPTION_C_ENDS = {
     "iso_3834_lost": "the manufacturer is no longer verified to ISO 3834-2 or -3",
     "quality_not_shown": "acceptable quality is no longer documented",
 }
+KINDS = ("confirmation", "prolongation", "revocation", *OPTION_C_ENDS)
 
 
 @dataclass(frozen=True, slots=True)
@@ -99,6 +100,10 @@ def option_letter(option: str) -> str:
 
 
 def _missing(given: ValidityInput, option: str) -> str:
+    unknown = [event for event in given.events if event.kind not in KINDS]
+    if unknown:
+        # It might be the end of the certificate, so nothing can be said before it is understood.
+        return f'what the event "{unknown[0].kind}" of {unknown[0].on} means; known: {", ".join(KINDS)}'
     if not option:
         return "the revalidation option chosen at issue (a, b or c)"
     if option != "c":

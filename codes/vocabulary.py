@@ -178,6 +178,30 @@ TERMS: dict[str, dict[str, Names]] = {
         "tandem": ("tandem", "multiple electrodes", "tandem"),
     },
     "execution_class": {f"EXC{n}": (f"EXC{n}", "", f"execution class {n}") for n in (1, 2, 3, 4)},
+    "operator_method": {
+        "procedure_test": ("ISO 14732 4.1 a", "", "welding procedure test to ISO 15614"),
+        "pre_production": ("ISO 14732 4.1 b", "", "pre-production welding test to ISO 15613"),
+        "test_piece": ("ISO 14732 4.1 c", "", "test piece to ISO 9606"),
+        "production_test": ("ISO 14732 4.1 d", "", "production test or production sample test"),
+    },
+    "qualification_route": {
+        "procedure_test": ("ISO 15614-1", "", "welding procedure test"),
+        "pre_production": ("ISO 15613", "", "pre-production welding test"),
+        "standard_procedure": ("ISO 15612", "", "standard welding procedure"),
+        "experience": ("ISO 15611", "", "previous welding experience"),
+        "consumables": ("ISO 15610", "", "tested welding consumables"),
+        "none": ("", "", "no qualification"),
+    },
+    "production_test": {
+        "none": ("none", "", "no production test"),
+        "macro": ("macro", "", "macro of a production test"),
+        "full": ("production weld test", "", "production weld test with all its examinations"),
+    },
+    "coordinator_level": {
+        "B": ("B", "", "basic knowledge"),
+        "S": ("S", "", "specific knowledge"),
+        "C": ("C", "", "comprehensive knowledge"),
+    },
     "role": {
         "operator": ("operator", "welding operator", "welding operator"),
         "setter": ("weld setter", "", "weld setter"),
@@ -272,4 +296,14 @@ ALIASES: dict[str, dict[str, str]] = {
     "wire_system": {"1": "single", "2": "twin"},
     "execution_class": {"1": "EXC1", "2": "EXC2", "3": "EXC3", "4": "EXC4"},
     "role": {"weld_setter": "setter"},
+    "operator_method": {"a": "procedure_test", "b": "pre_production", "c": "test_piece", "d": "production_test"},
+    "qualification_route": {
+        "15614-1": "procedure_test",
+        "15613": "pre_production",
+        "15612": "standard_procedure",
+        "15611": "experience",
+        "15610": "consumables",
+        "SWPS": "standard_procedure",
+    },
+    "coordinator_level": {"IWE": "C", "IWT": "S", "IWS": "B"},
 }
