@@ -36,13 +36,16 @@ def is_judged(certificate: Certificate) -> bool:
     return known is not None and certificate.kind in known.kinds and known.periods is not None
 
 
-def validity(certificate: Certificate, settings: Settings = DEFAULTS) -> Validity:
-    """All periods of a certificate. Reads person and events, so fetch them with the certificates of a list."""
+def validity(certificate: Certificate, settings: Settings = DEFAULTS, extra: tuple[Event, ...] = ()) -> Validity:
+    """All periods of a certificate. Reads person and events, so fetch them with the certificates of a list.
+
+    `extra`: events as if they were on file, to see what one would change before it is written.
+    """
     known = edition_of(certificate.code)
     if not is_judged(certificate) or known is None or known.periods is None:
         return _not_judged(certificate)
     try:
-        found = known.periods(validity_input(certificate), settings)
+        found = known.periods(validity_input(certificate, extra), settings)
     except (ValueError, KeyError) as problem:
         return _unreadable(certificate, str(problem))
     left_on = certificate.person.left_on
@@ -54,14 +57,14 @@ def state(certificate: Certificate, on: date, settings: Settings = DEFAULTS) -> 
     return validity(certificate, settings).state(on)
 
 
-def validity_input(certificate: Certificate) -> ValidityInput:
+def validity_input(certificate: Certificate, extra: tuple[Event, ...] = ()) -> ValidityInput:
     """What the certificate and its counted events say, in the words of `codes`."""
     return ValidityInput(
         tested_on=certificate.welded_on,
         option=certificate.option,
         results_on=certificate.results_on,
         printed_until=certificate.printed_until,
-        events=tuple(plain_event(event) for event in counted(certificate.events.all())),
+        events=(*(plain_event(event) for event in counted(certificate.events.all())), *extra),
         facts=_as_text(certificate.facts),
     )
 

@@ -1,0 +1,127 @@
+"""Forms for people and for the weld log."""
+
+from datetime import date
+from typing import Any
+
+from django import forms
+from django.contrib.auth.models import User
+from django.utils import timezone
+
+from codes.terms import both_names, tokens
+from qualifications.models import Person, WeldLogEntry
+from register.base.forms import DateField
+from register.roles import Role
+
+
+def choices_of(vocabulary: str, blank: str = "not stated") -> list[tuple[str, str]]:
+    """The terms of a vocabulary as choices, both names together, the empty one first."""
+    return [("", blank), *((token, both_names(vocabulary, token)) for token in tokens(vocabulary))]
+
+
+class SupervisorField(forms.ModelChoiceField):
+    """A user with the role of a supervisor, by full name."""
+
+    def __init__(self, **kwargs: Any) -> None:
+        holders = User.objects.filter(groups__name=Role.SUPERVISOR.value, is_active=True)
+        super().__init__(holders.order_by("last_name", "username"), **kwargs)
+
+    def label_from_instance(self, obj: User) -> str:
+        return obj.get_full_name() or obj.get_username()
+
+
+class PersonForm(forms.ModelForm):
+    """Who somebody is, where they work, and to whom they report."""
+
+    supervisor = SupervisorField(
+        required=False, label="Reports to", help_text="The supervisor who may confirm this person's certificates."
+    )
+    born_on = DateField(required=False, label="Date of birth")
+    left_on = DateField(
+        required=False, label="Last day of work", help_text="Certificates count up to this day, the day included."
+    )
+
+    class Meta:
+        model = Person
+        fields = (
+            "name",
+            "identification",
+            "born_on",
+            "born_in",
+            "employer",
+            "site",
+            "supervisor",
+            "active",
+            "left_on",
+            "notes",
+        )
+        labels = {"active": "Works here"}
+
+    def clean(self) -> dict[str, Any]:
+        data = super().clean() or self.cleaned_data
+        if data.get("active") is False and not data.get("left_on") and "left_on" not in self.errors:
+            self.add_error("left_on", "Whoever no longer works here needs a last day of work: give the date.")
+        return data
+
+
+PERSON_PLAN = (
+    ("Who", ("name", "identification", "born_on", "born_in")),
+    ("Where", ("employer", "site", "supervisor")),
+    ("Still here", ("active", "left_on", "notes")),
+)
+
+
+class WeldLogForm(forms.ModelForm):
+    """One entry: who welded what, with which process, on which day."""
+
+    on = DateField(label="Welded on")
+    process = forms.ChoiceField(choices=choices_of("process", "choose"))
+    mechanisation = forms.ChoiceField(choices=choices_of("mechanisation", "choose"))
+    weld_type = forms.ChoiceField(choices=choices_of("weld_type"), required=False, label="Type of weld")
+    position = forms.ChoiceField(choices=choices_of("position"), required=False)
+
+    class Meta:
+        model = WeldLogEntry
+        fields = (
+            "person",
+            "on",
+            "process",
+            "mechanisation",
+            "weld_type",
+            "position",
+            "joint",
+            "wps",
+            "workstation",
+            "note",
+        )
+        widgets = {"note": forms.Textarea(attrs={"rows": 2})}
+
+    def __init__(self, *args: Any, people: Any, today: date | None = None, **kwargs: Any) -> None:
+        super().__init__(*args, **kwargs)
+        self.today = today or timezone.localdate()
+        self.fields["person"].queryset = people
+
+    def clean_on(self) -> date:
+        on: date = self.cleaned_data["on"]
+        if on > self.today:
+            raise forms.ValidationError(f"{on.isoformat()} is later than today: enter what has been welded already.")
+        return on
+
+    def clean(self) -> dict[str, Any]:
+        data = super().clean() or self.cleaned_data
+        person, on = data.get("person"), data.get("on")
+        if person and on and person.left_on and on > person.left_on:
+            self.add_error("on", f"{person.name}'s last day of work was {person.left_on.isoformat()}.")
+        return data
+
+
+LOG_PLAN = (
+    ("Who and when", ("person", "on")),
+    ("How", ("process", "mechanisation", "weld_type", "position")),
+    ("What", ("joint", "wps", "workstation", "note")),
+)
+
+
+class ReasonForm(forms.Form):
+    """A reason, for acts that need one."""
+
+    reason = forms.CharField(widget=forms.Textarea(attrs={"rows": 3}), max_length=1000)

@@ -1,0 +1,211 @@
+"""A certificate made ready for a page: state in words, strip of time, range line by line, events, what may be done."""
+
+from collections.abc import Iterable
+from dataclasses import dataclass
+from datetime import date
+from typing import Any
+
+from codes.dates import add_months
+from codes.limits import Free, Limit, LimitSet, Within
+from codes.terms import both_names
+from codes.validity import State, Validity
+from codes.values import Interval, text
+from codes.variables import VARIABLES, Kind, label_of, unit_of
+from qualifications.events import may_confirm
+from qualifications.models import Certificate, CertificateEvent
+from qualifications.offers import limits, tested
+from qualifications.periods import is_judged, validity
+from register.base.draw import Span
+from register.roles import Capability, can
+
+BACK_MONTHS, AHEAD_MONTHS = 12, 24
+"""How far a strip of time looks back and ahead of the day asked about."""
+
+
+@dataclass(frozen=True, slots=True)
+class RangeLine:
+    """One line of a range of qualification: what is allowed of one variable, from which test value, by which clause."""
+
+    label: str
+    allowed: str
+    because: str
+    when: str
+    clause: str
+    mark: str
+    readings: tuple[str, ...]
+    interval: Interval | None
+    needs: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class Range:
+    """One allowed combination of pieces, as lines."""
+
+    label: str
+    lines: tuple[RangeLine, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class EventLine:
+    """One event as the page shows it; `voided` holds the correction that took it out of the count."""
+
+    event: CertificateEvent
+    kind: str
+    voided: CertificateEvent | None
+    late_days: int
+    may_correct: bool
+
+
+@dataclass(frozen=True, slots=True)
+class CertificateView:
+    """All that a page says of one certificate on one day."""
+
+    certificate: Certificate
+    state: State
+    outcome: str
+    word: str
+    sentence: str
+    spans: tuple[Span, ...]
+    strip_start: date
+    strip_end: date
+    ranges: tuple[Range, ...]
+    problem: str
+    events: tuple[EventLine, ...]
+    tested: tuple[tuple[tuple[str, str], ...], ...]
+    may_confirm: bool
+    may_edit: bool
+
+
+def certificate_view(certificate: Certificate, on: date, user: Any) -> CertificateView:
+    """The certificate on a day. Reads person and events only, so fetch both before a list."""
+    found = validity(certificate)
+    state = found.state(on)
+    sets, problem = limits(certificate)
+    judged = is_judged(certificate)
+    confirmable = may_confirm(user, certificate.person)
+    editable = can(user, Capability.EDIT_PEOPLE)
+    return CertificateView(
+        certificate=certificate,
+        state=state,
+        outcome=outcome(state, judged),
+        word=word(state, judged),
+        sentence=sentence(state),
+        spans=_spans(found),
+        strip_start=add_months(on, -BACK_MONTHS),
+        strip_end=add_months(on, AHEAD_MONTHS),
+        ranges=tuple(Range(one.label, range_lines(one)) for one in sets),
+        problem=problem,
+        events=event_lines(certificate.events.all(), confirmable, editable),
+        tested=_tested(certificate),
+        may_confirm=confirmable and (state.valid or not judged),
+        may_edit=editable,
+    )
+
+
+def outcome(state: State, judged: bool) -> str:
+    """The shape a state is shown with: that of covered, outside or not stated."""
+    if not judged or state.missing:
+        return "not stated"
+    return "covered" if state.valid else "outside"
+
+
+def word(state: State, judged: bool) -> str:
+    """The one word beside the shape."""
+    if not judged:
+        return "Not judged"
+    if state.missing:
+        return "Not known"
+    return "Valid" if state.valid else "Not valid"
+
+
+def sentence(state: State) -> str:
+    """The state in words. Example: "on 2026-11-25, until 2027-02-10; confirmation by 2026-12-01"."""
+    if not state.valid:
+        return f"on {state.on.isoformat()}: {state.because} ({state.clause})."
+    until = f"until {state.until.isoformat()}" if state.until else "without end"
+    dues = "; ".join(f"{due.act} by {due.by.isoformat()}" for due in state.dues)
+    return f"on {state.on.isoformat()}, {until}{f'. Next: {dues}' if dues else ''}."
+
+
+def range_lines(one: LimitSet) -> tuple[RangeLine, ...]:
+    """The lines of a limit set, in the order of the code's clauses as the set holds them."""
+    return tuple(_range_line(limit) for limit in one.limits)
+
+
+def _range_line(limit: Limit) -> RangeLine:
+    span = limit.allowed.interval if isinstance(limit.allowed, Within) else None
+    bounded = span is not None and (span.lo is not None or span.hi is not None)
+    return RangeLine(
+        label=label_of(limit.variable),
+        allowed=allowed_text(limit),
+        because=limit.because,
+        when="; ".join(when_text(when.variable, str(when)) for when in limit.when),
+        clause=str(limit.clause),
+        mark=limit.clause.mark.value,
+        readings=limit.readings,
+        interval=span if bounded else None,
+        needs=limit.needs,
+    )
+
+
+def allowed_text(limit: Limit) -> str:
+    """What is allowed, terms with both their names. Example: "135 · GMAW, 138 · GMAW metal-cored"."""
+    terms = getattr(limit.allowed, "terms", None)
+    known = VARIABLES.get(limit.variable)
+    if terms is None or known is None:
+        return str(limit.allowed)
+    if isinstance(limit.allowed, Free):
+        return "not restricted"
+    return ", ".join(both_names(known.vocabulary, term) for term in terms) or "none"
+
+
+def when_text(variable: str, condition: str) -> str:
+    """A condition with the label of its variable. Example: "weld type is fillet"."""
+    return condition.replace(variable, label_of(variable).lower(), 1).replace("_", " ")
+
+
+def event_lines(
+    events: Iterable[CertificateEvent], confirmable: bool = False, editable: bool = False
+) -> tuple[EventLine, ...]:
+    """The events, newest first, each with the correction that voids it."""
+    every = list(events)
+    voids = {e.voids_id: e for e in every if e.voids_id is not None}
+    lines = [_event_line(e, voids.get(e.pk), confirmable, editable) for e in every]
+    return tuple(sorted(lines, key=lambda line: (line.event.on, line.event.recorded_at), reverse=True))
+
+
+def _event_line(
+    event: CertificateEvent, voided: CertificateEvent | None, confirmable: bool, editable: bool
+) -> EventLine:
+    kind = CertificateEvent.Kind
+    may = editable or (confirmable and event.kind == kind.CONFIRMATION)
+    late = (event.recorded_at.date() - event.on).days
+    return EventLine(
+        event=event,
+        kind=event.get_kind_display(),
+        voided=voided,
+        late_days=max(late, 0) if event.kind != kind.CORRECTION else 0,
+        may_correct=may and voided is None and event.kind != kind.CORRECTION,
+    )
+
+
+def _spans(found: Validity) -> tuple[Span, ...]:
+    return tuple(Span(p.start, p.end or date(2149, 12, 31), "valid") for p in found.periods)
+
+
+def _tested(certificate: Certificate) -> tuple[tuple[tuple[str, str], ...], ...]:
+    """The tested values of each piece as (label, text)."""
+    try:
+        pieces = tested(certificate)
+    except ValueError:
+        return ()
+    return tuple(tuple((label_of(name), said(name, piece[name])) for name in piece) for piece in pieces)
+
+
+def said(name: str, value: Any) -> str:
+    """A tested value in words, a term with both its names."""
+    known = VARIABLES.get(name)
+    parts = value if isinstance(value, tuple) else (value,)
+    if known is not None and known.kind is Kind.TERM:
+        return ", ".join(both_names(known.vocabulary, str(part)) for part in parts)
+    return text(value, unit_of(name))

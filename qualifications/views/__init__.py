@@ -1,0 +1,1 @@
+"""Pages of people, certificates, events, weld log and dues."""

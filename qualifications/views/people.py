@@ -1,0 +1,111 @@
+"""The list of people, the page of one person, and the form."""
+
+from typing import Any, ClassVar
+
+from django.db.models import QuerySet
+from django.urls import reverse
+
+from qualifications.changes import changes_of_person
+from qualifications.filters import PersonFilter
+from qualifications.forms import PERSON_PLAN, PersonForm
+from qualifications.models import Person
+from qualifications.sheets import certificate_view
+from qualifications.tables import PersonTable
+from register.base.views import Act, DetailPage, FormPage, ListPage
+from register.roles import Capability
+
+LOG_ROWS = 20
+
+
+class PersonList(ListPage):
+    """Everybody who welds, with what they hold on the date asked about."""
+
+    required_capability = Capability.VIEW
+    page_title = "People"
+    table_class = PersonTable
+    filterset_class = PersonFilter
+    create_label = "Add a person"
+    empty: ClassVar[dict[str, str]] = {
+        "title": "Nobody is on file yet.",
+        "teach": "Add the people who weld, then their certificates as printed; what each certificate covers and until "
+        "when is worked out from the test.",
+    }
+
+    def get_queryset(self) -> QuerySet[Person]:
+        return Person.objects.prefetch_related("certificates__events")
+
+    def get_table_kwargs(self) -> dict[str, Any]:
+        return {"on": self.on}
+
+    def get_create_url(self) -> str:
+        return reverse("qualifications:person_new") if self.may(Capability.EDIT_PEOPLE) else ""
+
+
+class PersonPage(DetailPage):
+    """One person: certificates as of the date asked about, what falls due, what was welded, who changed what."""
+
+    required_capability = Capability.VIEW
+    template_name = "qualifications/person.html"
+    queryset = Person.objects.select_related("supervisor").prefetch_related("certificates__events")
+
+    def get_page_title(self) -> str:
+        return self.object.name
+
+    def get_lead(self) -> str:
+        left = self.object.left_on
+        return f"Last day of work {left.isoformat()}; certificates count up to that day." if left else ""
+
+    def get_facts(self) -> list[tuple[str, ...]]:
+        person = self.object
+        boss = person.supervisor
+        return [
+            ("Stamp or payroll number", person.identification),
+            ("Employer", person.employer),
+            ("Place of work", person.site),
+            ("Reports to", (boss.get_full_name() or boss.get_username()) if boss else ""),
+            ("Born", " in ".join(filter(None, (person.born_on.isoformat() if person.born_on else "", person.born_in)))),
+        ]
+
+    def get_acts(self) -> list[Act]:
+        if not self.may(Capability.EDIT_PEOPLE):
+            return []
+        return [
+            Act("Add a certificate", reverse("qualifications:certificate_new", args=[self.object.pk]), main=True),
+            Act("Change", reverse("qualifications:person_edit", args=[self.object.pk])),
+        ]
+
+    def get_context_data(self, **kwargs: Any) -> dict[str, Any]:
+        certificates = [certificate_view(one, self.on, self.request.user) for one in self.object.certificates.all()]
+        order = sorted(certificates, key=lambda c: (not c.state.valid, c.certificate.code, c.certificate.number))
+        log = self.object.weld_log.filter(on__lte=self.on)[:LOG_ROWS]
+        return super().get_context_data(
+            certificates=order,
+            valid_count=sum(1 for c in certificates if c.state.valid),
+            log=log,
+            log_url=f"{reverse('qualifications:weld_log')}?person={self.object.pk}",
+            history=changes_of_person(self.object),
+            **kwargs,
+        )
+
+
+class PersonNew(FormPage):
+    """The form for a new person."""
+
+    required_capability = Capability.EDIT_PEOPLE
+    model = Person
+    form_class = PersonForm
+    plan = PERSON_PLAN
+    page_title = "A new person"
+    saved_message = "{0} is on file."
+
+    def get_cancel_url(self) -> str:
+        return self.object.get_absolute_url() if self.object else reverse("qualifications:person_list")
+
+
+class PersonEdit(PersonNew):
+    """The form for somebody on file."""
+
+    saved_message = "Saved: {0}."
+
+    def get_page_title(self) -> str:
+        return f"Change {self.object}"
