@@ -68,9 +68,7 @@ def too_long(length: str) -> str:
     """The refusal in words: what came, what is allowed, what to do. Sizes in MB of 1024 x 1024 bytes."""
     limit = settings.BODY_LIMIT / 1024**2
     if not length.isdigit():
-        return (
-            f"Refused: the request states the length {length[:20]!r}, which is no number. Nothing was saved."
-        )
+        return f"Refused: the request states the length {length[:20]!r}, which is no number. Nothing was saved."
     size = int(length) / 1024**2
     return (
         f"Refused: the file is {size:.1f} MB and at most {limit:.0f} MB are read. Nothing was saved. "
