@@ -9,3 +9,7 @@ class WpsConfig(AppConfig):
     name = "wps"
     verbose_name = "Procedures"
     default_auto_field = "django.db.models.BigAutoField"
+
+    def ready(self) -> None:
+        """Connect the receivers."""
+        from wps import signals  # noqa: F401

@@ -1,0 +1,185 @@
+"""A procedure judged against the union of its records: for each process, is every point of its window covered?"""
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
+from datetime import date
+
+from codes.check import check, nearness
+from codes.cover import Piece, uncovered
+from codes.limits import Free, Limit, LimitSet
+from codes.parse import BadField
+from codes.readings import DEFAULTS, Settings
+from codes.terms import both_names
+from codes.values import Value, text
+from codes.variables import label_of, unit_of
+from codes.verdict import Finding, Outcome, Verdict
+from wps.models import ProcedureRevision
+from wps.offers import RecordOffer, record_offers
+from wps.window import demands
+from wps.words import piece_text
+
+
+@dataclass(frozen=True, slots=True)
+class Allows:
+    """What one limit of one record says of a variable, and how the procedure's value lies in it."""
+
+    record: str
+    limit: Limit
+    finding: Finding
+
+
+@dataclass(frozen=True, slots=True)
+class VariableView:
+    """One variable side by side: what the procedure says, what each record allows."""
+
+    variable: str
+    label: str
+    says: str
+    outcome: Outcome
+    allows: tuple[Allows, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Gap:
+    """A part of the window that no record covers: in words, and the record that comes nearest."""
+
+    text: str
+    outcome: Outcome
+    nearest: Verdict | None
+
+
+@dataclass(frozen=True, slots=True)
+class ProcessJudgement:
+    """One process: what it says, variable by variable, and what no record covers."""
+
+    process: str
+    name: str
+    demand: Mapping[str, Value]
+    outcome: Outcome
+    variables: tuple[VariableView, ...]
+    gaps: tuple[Gap, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Judgement:
+    """The whole procedure: covered where every process is."""
+
+    outcome: Outcome
+    processes: tuple[ProcessJudgement, ...]
+    records: tuple[RecordOffer, ...]
+    problem: str = ""
+
+    @property
+    def sentence(self) -> str:
+        """The answer first, in words."""
+        if self.problem:
+            return f"Not stated: {self.problem}"
+        names = ", ".join(record.label for record in self.records if record.sets)
+        if self.outcome is Outcome.COVERED:
+            return f"Covered: everything this procedure states lies inside {names}."
+        if not self.records:
+            return "Not stated: no record supports it yet, so it is a preliminary specification (pWPS)."
+        gaps = [gap.text for process in self.processes for gap in process.gaps]
+        more = f" And {len(gaps) - 1} more." if len(gaps) > 1 else ""
+        word = "Outside" if self.outcome is Outcome.OUTSIDE else "Not stated"
+        return f"{word}: {gaps[0] if gaps else 'no process is stated.'}{more}"
+
+    @property
+    def readings(self) -> tuple[str, ...]:
+        """The switches that the limits rest on, each once."""
+        found = (a.limit.readings for p in self.processes for v in p.variables for a in v.allows)
+        return tuple(dict.fromkeys(reading for readings in found for reading in readings))
+
+
+def judge(revision: ProcedureRevision, on: date, settings: Settings = DEFAULTS) -> Judgement:
+    """The judgement of a revision with its records as they stand on a day."""
+    try:
+        each = demands(revision)
+    except BadField as bad:
+        return Judgement(Outcome.NOT_STATED, (), (), str(bad))
+    return judge_demands(each, record_offers(revision, on, settings))
+
+
+def judge_demands(each: Mapping[str, Mapping[str, Value]], records: Sequence[RecordOffer]) -> Judgement:
+    """The judgement of what a procedure says (process -> values) against records."""
+    sets = [limits for record in records for limits in record.sets]
+    judged = tuple(judge_process(process, demand, sets) for process, demand in each.items())
+    return Judgement(_together([one.outcome for one in judged]), judged, tuple(records))
+
+
+def judge_process(process: str, demand: Mapping[str, Value], sets: Sequence[LimitSet]) -> ProcessJudgement:
+    """One process against the union of the records' limit sets that speak of it."""
+    own = [limits for limits in sets if _speaks_of(limits, process)] or list(sets)
+    pieces = uncovered(demand, own)
+    gaps = tuple(_gap(demand, piece) for piece in pieces)
+    outcome = _together([gap.outcome for gap in gaps]) if gaps else Outcome.COVERED
+    name = both_names("process", process) if process else "process not stated"
+    return ProcessJudgement(process, name, demand, outcome, _variables(demand, own, pieces), gaps)
+
+
+def _speaks_of(limits: LimitSet, process: str) -> bool:
+    stated = [limit for limit in limits.limits if limit.variable == "process"]
+    return not stated or any(limit.allowed.admits(process) for limit in stated)
+
+
+def _gap(window: Mapping[str, Value], piece: Piece) -> Gap:
+    nearest = min(piece.verdicts, key=nearness) if piece.verdicts else None
+    outcomes = {verdict.outcome for verdict in piece.verdicts}
+    outcome = Outcome.OUTSIDE if outcomes == {Outcome.OUTSIDE} else Outcome.NOT_STATED
+    return Gap(piece_text(window, piece, nearest), outcome, nearest)
+
+
+def _variables(
+    demand: Mapping[str, Value], sets: Sequence[LimitSet], pieces: Sequence[Piece]
+) -> tuple[VariableView, ...]:
+    """Every variable that the procedure states or a record limits, worst first, then in the order of the limits."""
+    verdicts = [check(demand, limits) for limits in sets]
+    limited = [limit.variable for limits in sets for limit in limits.limits]
+    names = dict.fromkeys([*limited, *demand])
+    views = [_view(name, demand, sets, verdicts, pieces) for name in names]
+    return tuple(sorted(views, key=lambda view: view.outcome.rank))
+
+
+def _view(
+    name: str,
+    demand: Mapping[str, Value],
+    sets: Sequence[LimitSet],
+    verdicts: Sequence[Verdict],
+    pieces: Sequence[Piece],
+) -> VariableView:
+    allows = []
+    for limits, verdict in zip(sets, verdicts, strict=True):
+        found = [f for f in verdict.findings if f.variable == name]
+        allows += [Allows(limits.label, _limit_of(limits, f), f) for f in found]
+    value = demand.get(name)
+    says = text(value, unit_of(name)) if value is not None else ""
+    return VariableView(name, label_of(name), says, _outcome_of(name, pieces), tuple(allows))
+
+
+def _limit_of(limits: LimitSet, finding: Finding) -> Limit:
+    """The limit that a finding was made from."""
+    return next(
+        limit
+        for limit in limits.limits
+        if limit.variable == finding.variable
+        and limit.clause == finding.clause
+        and limit.because == finding.because
+        and (limit.allowed == finding.limit or isinstance(limit.allowed, Free))
+    )
+
+
+def _outcome_of(name: str, pieces: Sequence[Piece]) -> Outcome:
+    """Covered unless the nearest record of an uncovered piece misses by this variable."""
+    worst = Outcome.COVERED
+    for piece in pieces:
+        if not piece.verdicts:
+            return Outcome.NOT_STATED
+        nearest = min(piece.verdicts, key=nearness)
+        for found in nearest.worst:
+            if found.variable == name and found.outcome.rank < worst.rank:
+                worst = found.outcome
+    return worst
+
+
+def _together(outcomes: Sequence[Outcome]) -> Outcome:
+    return min(outcomes, key=lambda outcome: outcome.rank) if outcomes else Outcome.NOT_STATED

@@ -1,0 +1,157 @@
+"""What every approved procedure offers to a joint on a day: its window and the limits of its records, as values.
+
+Built from three queries; the limits of a record are kept ready by its content (wps.tested).
+"""
+
+from collections.abc import Iterable, Mapping
+from dataclasses import dataclass, field
+from datetime import date
+
+from django.db.models import Q, QuerySet
+
+from codes.editions import UnknownEdition, edition
+from codes.limits import LimitSet
+from codes.parse import BadField
+from codes.readings import DEFAULTS, Settings
+from codes.values import Value
+from wps.models import ProcedureRevision, Status, TestRecord
+from wps.window import demands, window_limits, window_values
+
+TACK, FINAL = "tack", "final"
+
+
+@dataclass(frozen=True, slots=True)
+class RecordOffer:
+    """A supporting record: its limit sets, and the facts that application standards ask about.
+
+    Without limit sets it supports nothing; `problem` then says why.
+    """
+
+    record_id: int
+    label: str
+    sets: tuple[LimitSet, ...]
+    code: str = ""
+    level: int | None = None
+    route: str = ""
+    welded_on: date | None = None
+    last_used_on: date | None = None
+    problem: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class ProcedureOffer:
+    """An approved revision in force. `values`: what it says of all its processes; `process_values`: of each process,
+    its runs included, with all the common values repeated.
+    """
+
+    revision_id: int
+    procedure_id: int
+    label: str
+    title: str
+    code: str
+    serves: frozenset[str]
+    window: LimitSet
+    values: Mapping[str, Value] = field(hash=False)
+    process_values: Mapping[str, Mapping[str, Value]] = field(hash=False)
+    records: tuple[RecordOffer, ...] = ()
+    approved_on: date | None = None
+    problem: str = ""
+
+    @property
+    def processes(self) -> tuple[str, ...]:
+        """The processes it is welded with, in order."""
+        return tuple(process for process in self.process_values if process)
+
+    @property
+    def sets(self) -> tuple[LimitSet, ...]:
+        """The limit sets of all its records."""
+        return tuple(limits for record in self.records for limits in record.sets)
+
+
+def procedure_offers(on: date, settings: Settings = DEFAULTS) -> tuple[ProcedureOffer, ...]:
+    """The offers of all revisions in force on a day, by number of the procedure."""
+    return tuple(offer(revision, on, settings) for revision in fetched(in_force(on)))
+
+
+def in_force(on: date) -> QuerySet[ProcedureRevision]:
+    """The revisions in force on a day: approved by then, and not yet ended. The day of the end is no longer covered."""
+    ended = (Status.APPROVED, Status.SUPERSEDED, Status.WITHDRAWN)
+    return ProcedureRevision.objects.filter(
+        Q(ended_on__isnull=True) | Q(ended_on__gt=on), status__in=ended, approved_on__lte=on
+    ).order_by("procedure__number", "pk")
+
+
+def fetched(revisions: QuerySet[ProcedureRevision]) -> QuerySet[ProcedureRevision]:
+    """Revisions with procedure, records and runs: all that `offer` reads, in three queries."""
+    return revisions.select_related("procedure").prefetch_related("records", "runs")
+
+
+def offer(revision: ProcedureRevision, on: date, settings: Settings = DEFAULTS) -> ProcedureOffer:
+    """The offer of one revision. One whose window cannot be read offers nothing and says why."""
+    phases = {TACK: revision.serves_tack, FINAL: revision.serves_final}
+    try:
+        values, each, problem = window_values(revision), demands(revision), ""
+        records = record_offers(revision, on, settings)
+    except BadField as bad:
+        values, each, records, problem = {}, {}, (), f"the window cannot be read: {bad}"
+    return ProcedureOffer(
+        revision_id=revision.pk,
+        procedure_id=revision.procedure_id,
+        label=str(revision),
+        title=revision.procedure.title,
+        code=revision.code,
+        serves=frozenset(phase for phase, serves in phases.items() if serves),
+        window=window_limits(revision, values),
+        values=values,
+        process_values=each,
+        records=records,
+        approved_on=revision.approved_on,
+        problem=problem,
+    )
+
+
+def record_offers(revision: ProcedureRevision, on: date, settings: Settings = DEFAULTS) -> tuple[RecordOffer, ...]:
+    """The supporting records of a revision on a day, by number."""
+    return offers_of(revision.records.all(), revision.code, on, settings)
+
+
+def offers_of(
+    records: Iterable[TestRecord], code: str, on: date, settings: Settings = DEFAULTS
+) -> tuple[RecordOffer, ...]:
+    """Records as support of a procedure under one code."""
+    return tuple(record_offer(record, code, on, settings) for record in records)
+
+
+def record_offer(record: TestRecord, code: str, on: date, settings: Settings = DEFAULTS) -> RecordOffer:
+    """One record as support of a procedure under `code` on a day."""
+    problem = unfit(record, code, on)
+    sets: tuple[LimitSet, ...] = ()
+    if not problem:
+        try:
+            sets = record.limit_sets(settings)
+        except (ValueError, LookupError) as bad:
+            problem = f"not judged: {bad}"
+    return RecordOffer(
+        record_id=record.pk,
+        label=record.number,
+        sets=sets,
+        code=record.code,
+        level=record.level,
+        route=record.route,
+        welded_on=record.welded_on,
+        last_used_on=record.last_used_on,
+        problem=problem,
+    )
+
+
+def unfit(record: TestRecord, code: str, on: date) -> str:
+    """Why a record supports nothing under this code on this day, or "". A record counts only for its own edition."""
+    if record.withdrawn_on is not None and record.withdrawn_on <= on:
+        return f"no longer used from {record.withdrawn_on}"
+    if record.welded_on > on:
+        return f"welded on {record.welded_on}, after the date asked about"
+    try:
+        same = edition(record.code).key == edition(code).key
+    except UnknownEdition as unknown:
+        return f"not judged: {unknown}"
+    return "" if same else f"made to {record.code}, not to {code}"

@@ -1,0 +1,59 @@
+"""Uncovered parts of a window in words."""
+
+from collections.abc import Mapping
+
+from codes.cover import Piece
+from codes.limits import Unrecorded
+from codes.terms import both_names
+from codes.values import Value, atoms, text
+from codes.variables import VARIABLES, label_of
+from codes.verdict import Finding, Outcome, Verdict
+
+
+def said(name: str, value: Value) -> str:
+    """A value of a variable with its unit, terms by both names. Example: position "PB" is "PB · 2F"."""
+    variable = VARIABLES.get(name)
+    vocabulary = variable.vocabulary if variable else ""
+    parts = [
+        both_names(vocabulary, atom) if isinstance(atom, str) and vocabulary else text(atom, _unit(name))
+        for atom in atoms(value)
+    ]
+    return ", ".join(parts)
+
+
+def _unit(name: str) -> str:
+    variable = VARIABLES.get(name)
+    return variable.unit if variable else ""
+
+
+def piece_text(window: Mapping[str, Value], piece: Piece, nearest: Verdict | None) -> str:
+    """One uncovered part, and what keeps the nearest record from covering it.
+
+    Example: "parent thickness above 24 to 30 mm with position PF: no record covers it; WPQR 12 misses by 6 mm."
+    """
+    cut = [name for name, value in piece.demand.items() if window.get(name) != value]
+    if nearest is None:
+        return "No record is at hand to cover it."
+    if not cut:
+        cut = [f.variable for f in nearest.worst if f.variable in piece.demand]
+    where = " with ".join(f"{label_of(name).lower()} {said(name, piece.demand[name])}" for name in dict.fromkeys(cut))
+    start = f"{where[0].upper()}{where[1:]}" if where else "The whole window"
+    return f"{start}: no record covers it; {miss_text(nearest)}."
+
+
+def miss_text(verdict: Verdict) -> str:
+    """What keeps a record from covering, the worst of each variable. Example: "WPQR 12 misses by 6 mm"."""
+    worst = {f.variable: f for f in reversed(verdict.worst)}
+    parts = [_miss(found, alone=len(worst) == 1) for found in worst.values()]
+    return f"{verdict.label} {' and '.join(reversed(parts))}"
+
+
+def _miss(found: Finding, alone: bool) -> str:
+    name = found.label.lower()
+    if found.outcome is Outcome.NOT_STATED:
+        if isinstance(found.limit, Unrecorded):
+            return f"does not state {found.limit.field}"
+        return found.missing if found.needs else f"asks for {name}, which the procedure does not state"
+    if found.margin is not None:
+        return found.margin_text if alone else f"{found.margin_text} on {name}"
+    return f"allows {name} {found.allowed}" if found.allowed != "nothing" else f"allows no {name}"
