@@ -177,6 +177,26 @@ TERMS: dict[str, dict[str, Names]] = {
         "twin": ("twin wire", "parallel electrodes", "twin wire"),
         "tandem": ("tandem", "multiple electrodes", "tandem"),
     },
+    "extra_filler": {
+        "none": ("none", "", "no extra filler"),
+        "hot_wire": ("hot wire", "hot wire", "hot wire"),
+        "cold_wire": ("cold wire", "cold wire", "cold wire"),
+        "powder": ("metal powder", "metal powder", "metal powder"),
+    },
+    "plasma_mode": {
+        "keyhole": ("key-hole", "keyhole", "key-hole technique"),
+        "melt_in": ("melt-in", "melt-in", "melt-in technique"),
+    },
+    "pwht_class": {
+        "below": ("below", "", "below the transformation range"),
+        "within": ("within", "", "within the transformation range"),
+        "above": ("above", "", "above the transformation range"),
+    },
+    "place": {
+        "whole": ("whole weld", "", "the whole weld by this process"),
+        "root": ("root", "", "root side of a weld of several processes"),
+        "fill": ("fill", "", "fill and cap of a weld of several processes"),
+    },
     "execution_class": {f"EXC{n}": (f"EXC{n}", "", f"execution class {n}") for n in (1, 2, 3, 4)},
     "operator_method": {
         "procedure_test": ("ISO 14732 4.1 a", "", "welding procedure test to ISO 15614"),
