@@ -98,7 +98,7 @@ FORBIDDEN = re.compile(
             r"share" + r"d/(?:rules|samples|design|style|look|stack)",
             r"\.py" + r"env\b",
             r"(?:pypi|files)\.(?:org|pythonhosted)",
-            r"\b(?:TODO|FIX" + r"ME|XX" + r"X)\b",
+            r"\b(?:TO" + r"DO|FIX" + r"ME|XX" + r"X)\b",
         )
     )
 )
