@@ -3,7 +3,7 @@
 from collections.abc import Iterable, Mapping
 from decimal import Decimal
 
-from codes.limits import Free, Limit, LimitSet, Unrecorded
+from codes.limits import Free, Limit, LimitSet, Nothing, Questions, Unrecorded
 from codes.values import Atom, Value, atoms, text
 from codes.variables import label_of, unit_of
 from codes.verdict import Finding, Outcome, Verdict
@@ -28,11 +28,13 @@ def finding(demand: Demand, limit: Limit) -> Finding | None:
     if any(answer is False for _, answer in met):
         return None
     unknown = [c.variable for c, answer in met if answer is None]
-    value = demand.get(limit.variable)
+    value = demand.get(limit.variable, limit.assumed)
     if isinstance(limit.allowed, Free):
         return _make(limit, Outcome.COVERED, value, None)
     if isinstance(limit.allowed, Unrecorded):
         return _make(limit, Outcome.NOT_STATED, value, None, missing=str(limit.allowed))
+    if isinstance(limit.allowed, Nothing) and not unknown and not limit.needs:
+        return _make(limit, Outcome.OUTSIDE, value, None)
     if value is None:
         if unknown:
             return _make(limit, Outcome.NOT_STATED, None, None, missing=_unstated([*unknown, limit.variable]))
@@ -41,9 +43,13 @@ def finding(demand: Demand, limit: Limit) -> Finding | None:
 
 
 def _judge(limit: Limit, value: Value, unknown: list[str]) -> Finding:
-    worst = _worst_atom(limit, value)
-    if all(limit.allowed.admits(atom) for atom in atoms(value)):
+    judged = _judged(limit, value)
+    worst = _worst_atom(limit, judged)
+    if all(limit.allowed.admits(atom) for atom in judged):
         return _make(limit, Outcome.COVERED, value, worst)
+    asks = _asks(limit, judged)
+    if asks:
+        return _make(limit, Outcome.NOT_STATED, value, worst, missing=asks)
     if unknown:
         return _make(limit, Outcome.NOT_STATED, value, worst, missing=_unstated(unknown))
     if limit.needs:
@@ -51,10 +57,26 @@ def _judge(limit: Limit, value: Value, unknown: list[str]) -> Finding:
     return _make(limit, Outcome.OUTSIDE, value, worst)
 
 
-def _worst_atom(limit: Limit, value: Value) -> Atom:
+def _judged(limit: Limit, value: Value) -> tuple[Atom, ...]:
+    """The values that the limit judges: all, or only the smallest number."""
+    numbers = [atom for atom in atoms(value) if isinstance(atom, Decimal)]
+    if limit.least_only and len(numbers) == len(atoms(value)):
+        return (min(numbers),)
+    return atoms(value)
+
+
+def _asks(limit: Limit, judged: tuple[Atom, ...]) -> str:
+    """What the refused values leave open; "" where one of them is refused for certain."""
+    if not isinstance(limit.allowed, Questions):
+        return ""
+    asks = [limit.allowed.unstated(atom) for atom in judged if not limit.allowed.admits(atom)]
+    return " and ".join(dict.fromkeys(asks)) if all(asks) else ""
+
+
+def _worst_atom(limit: Limit, judged: tuple[Atom, ...]) -> Atom:
     """The value with the smallest margin, preferring one that is not admitted."""
-    refused = [atom for atom in atoms(value) if not limit.allowed.admits(atom)]
-    candidates = refused or list(atoms(value))
+    refused = [atom for atom in judged if not limit.allowed.admits(atom)]
+    candidates = refused or list(judged)
     return min(candidates, key=lambda atom: _tightness(limit, atom))
 
 

@@ -55,7 +55,7 @@ def _split_by(
 ) -> tuple[dict[str, Value], list[dict[str, Value]]]:
     """The box cut along one variable where the allowed set cuts it, or the whole box and nothing."""
     value = box.get(variable)
-    if value is None:
+    if value is None or (isinstance(by, Limit) and by.least_only and isinstance(value, tuple)):
         return box, []
     inside: list[Atom] = []
     outside: list[Atom] = []

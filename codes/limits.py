@@ -2,7 +2,7 @@
 
 from dataclasses import dataclass
 from decimal import Decimal
-from typing import Protocol
+from typing import Protocol, runtime_checkable
 
 from codes.clauses import Clause
 from codes.values import Atom, Interval, Value, atoms, number
@@ -19,6 +19,14 @@ class Allowed(Protocol):
 
     def __str__(self) -> str:
         """The set in words."""
+
+
+@runtime_checkable
+class Questions(Protocol):
+    """An allowed set that can say what a refused atom leaves open (a steel without its yield strength)."""
+
+    def unstated(self, atom: Atom) -> str:
+        """What must be stated before the atom can be judged; "" where it is refused whatever the missing fact."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -152,6 +160,8 @@ class Limit:
     `when`: all conditions must be met for the limit to count. `readings`: switches that decided it, as text.
     `reason`: the reason key (defaults to the variable). `needs`: the named test or evidence that would make a
     demand outside the limit acceptable; such a miss is answered 'not stated', never 'covered'.
+    `assumed`: the value that the code itself puts where the demand is silent ("no level named: level 2").
+    `least_only`: of several numbers only the smallest is judged ("the thinner part decides").
     """
 
     variable: str
@@ -163,6 +173,8 @@ class Limit:
     reason: str = ""
     needs: str = ""
     tested: str = ""
+    assumed: Value | None = None
+    least_only: bool = False
 
 
 @dataclass(frozen=True, slots=True)

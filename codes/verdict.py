@@ -6,7 +6,7 @@ from decimal import Decimal
 from enum import Enum
 
 from codes.clauses import Clause, Mark
-from codes.limits import Allowed
+from codes.limits import Allowed, Nothing
 from codes.values import Value, number
 
 
@@ -65,6 +65,8 @@ class Finding:
             return f"{self.label} {self.wanted} is covered: {self.allowed}. {source}"
         if self.outcome is Outcome.NOT_STATED:
             return f"{self.label} {self.wanted or 'is not stated'}: {self.missing or self.allowed}. {source}"
+        if isinstance(self.limit, Nothing):
+            return f"{self.label} {self.wanted}".rstrip() + f" is not covered. {source}"
         by = f", by {number(abs(self.margin))} {self.unit}".rstrip() if self.margin is not None else ""
         return f"{self.label} {self.wanted} is outside {self.allowed}{by}. {source}"
 
