@@ -39,7 +39,7 @@ class FormPage(Page, TemplateResponseMixin, ModelFormMixin, ProcessFormView):
             return super().post(request, *args, **kwargs)
 
     def get_form(self, form_class: Any = None) -> Any:
-        return forms.say_what_is_missing(super().get_form(form_class))
+        return forms.prepared(super().get_form(form_class))
 
     def form_valid(self, form: Any) -> HttpResponse:
         current = self._locked()

@@ -67,12 +67,17 @@ def sections(form: forms.BaseForm, plan: Sequence[tuple[str, Sequence[str]]]) ->
     return [part for part in [*planned, ("More", rest)] if part[1]]
 
 
-def say_what_is_missing(form: forms.BaseForm) -> forms.BaseForm:
-    """Give every required entry that still has Django's general message one that names it and says what to do."""
+def prepared(form: forms.BaseForm) -> forms.BaseForm:
+    """The form as people meet it: dates with the browser's calendar, and messages that name the entry.
+
+    A message or widget that the form chose itself stays.
+    """
     general = forms.Field.default_error_messages["required"]
     for name, field in form.fields.items():
         if field.error_messages.get("required") == general:
             field.error_messages["required"] = f"{form[name].label} is missing: {_how(field)}"
+        if type(field.widget) is forms.DateInput and field.widget.input_type == "text":
+            field.widget.input_type, field.widget.format = "date", "%Y-%m-%d"
     return form
 
 

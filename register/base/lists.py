@@ -10,7 +10,7 @@ from django.http.response import HttpResponseBase
 from django.utils.text import slugify
 from django.views.generic.base import TemplateResponseMixin, View
 
-from register.base import exports, tables
+from register.base import exports, forms, tables
 from register.base.asof import asked_date
 from register.base.filters import RegisterFilterSet
 from register.base.pages import Page
@@ -78,7 +78,9 @@ class ListPage(Page, TemplateResponseMixin, View):
 
     def _list(self, table: tables.LeanTable, found: RegisterFilterSet | None) -> dict[str, Any]:
         page = _page_number(self.request.GET.get("page", "1"))
-        table.paginate(page=page, per_page=tables.PAGE_ROWS, paginator_class=tables.CheapPaginator, silent=True)
+        table.paginate(page=page, per_page=tables.PAGE_ROWS, paginator_class=tables.CheapPaginator)
+        if found:
+            forms.prepared(found.form)
         narrowed = any(k not in ("sort", "page", "on") and v for k, v in self.query)
         nothing = not table.page.object_list
         return {

@@ -6,7 +6,7 @@ from typing import Any
 from urllib.parse import urlencode
 
 import django_tables2 as tables
-from django.core.paginator import Page
+from django.core.paginator import EmptyPage, Page
 from django.db.models import QuerySet
 from django.utils.html import conditional_escape
 from django.utils.safestring import SafeString, mark_safe
@@ -97,11 +97,24 @@ def link(url: str, text: object) -> SafeString:
 
 
 class CheapPaginator(LazyPaginator):
-    """Pages without counting the whole table: the next page is looked for, the total is counted up to a cap."""
+    """Pages without counting the whole table: the next page is looked for, the total is counted up to a cap.
+
+    A page that is not there shows the first one.
+    """
+
+    look_ahead = 1
+
+    def page(self, number: int) -> Page:
+        try:
+            return super().page(number)
+        except EmptyPage:
+            return super().page(1)
 
     def total_text(self) -> str:
         """The number of rows in words. Example: "340", "more than 10,000"."""
-        rows = getattr(self.object_list, "data", self.object_list)
+        rows = self.object_list
+        while hasattr(rows, "data"):  # rows of a table hold its data, which holds the queryset
+            rows = rows.data
         found = rows.order_by()[: COUNT_AT_MOST + 1].count() if isinstance(rows, QuerySet) else len(rows)
         return f"more than {COUNT_AT_MOST:,}" if found > COUNT_AT_MOST else f"{found:,}"
 

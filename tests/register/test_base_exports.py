@@ -1,0 +1,45 @@
+"""Files that are taken away: nothing in them runs as a formula, and numbers stay numbers."""
+
+import io
+from datetime import date
+from decimal import Decimal
+
+import pytest
+from python_calamine import CalamineWorkbook
+
+from register.base import exports
+from register.base.exports import csv_response, safe_cell, xlsx_response
+
+
+@pytest.mark.parametrize("text", ["=1+1", "+49 30", "-cmd", "@SUM(A1)", "\t=1", "\r=1"])
+def test_text_that_could_start_a_formula_is_disarmed(text: str) -> None:
+    assert safe_cell(text) == f"'{text}"
+
+
+@pytest.mark.parametrize("value", [Decimal("-5.5"), -3, date(2026, 3, 1), "WPS 14", " =1"])
+def test_the_rest_stays_as_it_is(value: object) -> None:
+    assert safe_cell(value) == value
+
+
+def test_yes_no_and_nothing_are_words() -> None:
+    assert [safe_cell(v) for v in (True, False, None)] == ["yes", "no", ""]
+
+
+def test_csv_is_utf8_with_a_mark_and_disarmed() -> None:
+    answer = csv_response([["Name", "t"], ["=HYPERLINK(1)", Decimal("7.5")], ['Jörg, "J"', None]], "people")
+    text = b"".join(answer.streaming_content).decode("utf-8")
+    assert text == '\ufeffName,t\r\n\'=HYPERLINK(1),7.5\r\n"Jörg, ""J""",\r\n'
+    assert answer["Content-Disposition"] == 'attachment; filename="people.csv"'
+
+
+def test_xlsx_holds_text_numbers_and_dates() -> None:
+    answer = xlsx_response([["a", "b", "c"], ["=1+1", Decimal("7.5"), date(2026, 3, 1)]], "list")
+    rows = CalamineWorkbook.from_filelike(io.BytesIO(answer.content)).get_sheet_by_index(0).to_python()
+    assert rows == [["a", "b", "c"], ["'=1+1", 7.5, date(2026, 3, 1)]]
+
+
+def test_xlsx_stops_at_its_limit(monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setattr(exports, "XLSX_ROWS", 2)
+    xlsx_response([["head"], ["1"], ["2"]], "list")
+    with pytest.raises(ValueError, match="take CSV"):
+        xlsx_response([["head"], ["1"], ["2"], ["3"]], "list")

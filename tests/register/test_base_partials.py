@@ -1,0 +1,78 @@
+"""The partials: a verdict in words first, findings worst first; the places of the register."""
+
+from decimal import Decimal as D
+from importlib import import_module
+
+import pytest
+from django.contrib.auth.models import AnonymousUser
+from django.template.loader import render_to_string
+from django.urls import NoReverseMatch, reverse
+
+from codes.clauses import Clause, Mark
+from codes.limits import OneOf, span
+from codes.verdict import Finding, Outcome, Verdict
+from register.base import nav
+from register.base.nav import ENTRIES, Entry, places
+from register.roles import Capability
+
+CLAUSE = Clause("ISO 9606-1:2012", "5.7, Table 6", Mark.MEMORY)
+TOO_THICK = Finding(
+    "deposit_t", "Deposited thickness", Outcome.OUTSIDE, "32 mm", "3 to 30 mm", CLAUSE, "tested s = 15 mm: 3 to 2 s",
+    "15 mm", D(-2), "mm", limit=span(D(3), D(30), "mm"), value=D(32),
+)  # fmt: skip
+POSITION = Finding(
+    "position", "Position", Outcome.COVERED, "PB", "PA, PB", CLAUSE, limit=OneOf(("PA", "PB")), value="PB"
+)
+VERDICT = Verdict({}, Outcome.OUTSIDE, (TOO_THICK, POSITION), "WPS 14 rev C", "ISO 9606-1:2012")
+
+
+def test_a_verdict_says_its_answer_first_and_every_finding() -> None:
+    html = render_to_string("_verdict.html", {"verdict": VERDICT})
+    text = " ".join(html.split())
+    assert text.index("Outside</span> for WPS 14 rev C") < text.index("<table")
+    assert text.index('scope="row">Deposited thickness') < text.index('scope="row">Position')
+    for piece in ("32 mm", "3 to 30 mm", "misses by 2 mm", "ISO 9606-1:2012, 5.7, Table 6", "from memory"):
+        assert piece in html
+    assert "32 mm on 3 to 30 mm: outside" in html, "the ruler"
+    assert html.count("<svg") == 4, "a shape for the answer and each finding, one ruler"
+
+
+def test_another_sentence_may_replace_the_verdicts_own() -> None:
+    covered = Verdict({}, Outcome.COVERED, (POSITION,), "WPS 14")
+    html = render_to_string(
+        "_verdict.html", {"verdict": covered, "sentence": "Covered by WPS 14; 3 people may weld it today."}
+    )
+    assert "Covered</span> by WPS 14; 3 people may weld it today." in " ".join(html.split())
+
+
+@pytest.mark.django_db
+def test_places_are_shown_to_whoever_may_open_them(people, monkeypatch: pytest.MonkeyPatch) -> None:
+    entries = (
+        Entry("Health", "health"),
+        Entry("Out", "logout", Capability.MANAGE_USERS),
+        Entry("Later", "nowhere:yet"),
+    )
+    monkeypatch.setattr(nav, "ENTRIES", entries)
+    assert [p.label for p in places(people["coordinator"], "/")] == ["Health", "Out"]
+    assert [p.label for p in places(people["auditor"], "/")] == ["Health"]
+    assert places(people["no_role"], "/") == [] == places(AnonymousUser(), "/")
+
+
+@pytest.mark.django_db
+def test_the_current_place_is_marked(people, monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setattr(nav, "ENTRIES", (Entry("Health", "health"), Entry("Ready", "ready")))
+    auditor = people["auditor"]
+    assert [p.current for p in places(auditor, "/health/")] == ["page", ""]
+    assert [p.current for p in places(auditor, "/ready/5/")] == ["", "true"]
+    assert [p.current for p in places(auditor, "/")] == ["", ""]
+
+
+@pytest.mark.parametrize("entry", ENTRIES, ids=lambda e: e.label)
+def test_every_place_has_a_page(entry: Entry) -> None:
+    app = entry.url_name.partition(":")[0]
+    if not import_module(f"{app}.urls").urlpatterns:
+        pytest.skip(f"{app} has no pages yet")
+    try:
+        reverse(entry.url_name)
+    except NoReverseMatch:
+        pytest.fail(f"{entry.label} leads to {entry.url_name}, which no app has")
