@@ -6,7 +6,7 @@ from datetime import date
 
 from codes.check import check, nearness
 from codes.cover import Piece, uncovered
-from codes.limits import Free, Limit, LimitSet
+from codes.limits import Limit, LimitSet
 from codes.parse import BadField
 from codes.readings import DEFAULTS, Settings
 from codes.terms import both_names
@@ -161,10 +161,8 @@ def _limit_of(limits: LimitSet, finding: Finding) -> Limit:
     return next(
         limit
         for limit in limits.limits
-        if limit.variable == finding.variable
-        and limit.clause == finding.clause
-        and limit.because == finding.because
-        and (limit.allowed == finding.limit or isinstance(limit.allowed, Free))
+        if (limit.variable, limit.clause, limit.because, limit.allowed)
+        == (finding.variable, finding.clause, finding.because, finding.limit)
     )
 
 

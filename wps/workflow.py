@@ -1,0 +1,197 @@
+"""The life of a revision: draft, checked, approved, then superseded or withdrawn. Every step is written to the log.
+
+Each act asks for the right of whoever does it (PermissionDenied), and refuses with a sentence (Refused) where the
+revision is not ready for it. All steps of an act stand or fall together.
+"""
+
+from collections.abc import Sequence
+from datetime import date
+from typing import Any
+
+from django.db import transaction
+
+from codes.readings import DEFAULTS, Settings
+from codes.verdict import Outcome
+from register.audit import record_act
+from register.roles import Capability, check
+from wps.completeness import missing
+from wps.judgement import judge
+from wps.letters import next_letter
+from wps.models import Procedure, ProcedureRevision, ProcedureRun, Status
+
+
+class Refused(ValueError):
+    """An act that cannot be done now; the message says why and what would help."""
+
+
+@transaction.atomic
+def start_procedure(number: str, title: str, code: str, by: Any) -> ProcedureRevision:
+    """A new procedure with the empty draft of its revision A."""
+    check(by, Capability.EDIT_PROCEDURE)
+    procedure = Procedure.objects.create(number=number, title=title)
+    draft = ProcedureRevision.objects.create(procedure=procedure, letter="A", code=code, **_author(by))
+    record_act(by, "started", draft)
+    return draft
+
+
+@transaction.atomic
+def start_revision(procedure: Procedure, by: Any) -> ProcedureRevision:
+    """A draft that copies the newest revision: window, runs, preparation and supporting records."""
+    check(by, Capability.EDIT_PROCEDURE)
+    Procedure.objects.select_for_update().get(pk=procedure.pk)
+    newest = procedure.revisions.order_by("-pk").first()
+    if newest is None:
+        raise Refused(f"{procedure} has no revision to copy.")
+    if newest.is_open:
+        raise Refused(f"{newest} is still {newest.get_status_display()}: finish or withdraw it first.")
+    draft = ProcedureRevision(procedure=procedure, letter=next_letter(newest.letter), **_author(by))
+    for name in COPIED:
+        setattr(draft, name, getattr(newest, name))
+    draft.save()
+    draft.records.set(newest.records.all())
+    copy_runs(newest.runs.all(), draft)
+    record_act(by, "started", draft, note=f"copied from revision {newest.letter}")
+    return draft
+
+
+COPIED = (
+    "code", "serves_tack", "serves_final", "window", "process_windows", "preparation", "workstation_note", "cautions",
+    "notes",
+)  # fmt: skip
+
+
+def copy_runs(runs: Sequence[ProcedureRun], draft: ProcedureRevision) -> None:
+    """The same runs for a draft."""
+    for run in runs:
+        run.pk, run.revision, run._state.adding = None, draft, True
+        run.save()
+
+
+def note_editor(revision: ProcedureRevision, by: Any) -> None:
+    """Remember that somebody wrote in an open revision; a checked one is a draft again. The caller saves."""
+    if not revision.is_open:
+        raise Refused(f"{revision} is {revision.get_status_display()}: start a new revision to change it.")
+    name = by.get_username()
+    if name not in revision.editors:
+        revision.editors = [*revision.editors, name]
+    revision.status = Status.DRAFT
+    revision.checked_by, revision.checked_name, revision.checked_on = None, "", None
+
+
+def why_not_check(revision: ProcedureRevision, by: Any) -> str:
+    """Why somebody may not mark the revision as checked, or ""."""
+    if revision.status != Status.DRAFT:
+        return f"{revision} is {revision.get_status_display()}; only a draft is checked."
+    if by.get_username() in revision.editors or by.pk == revision.author_id:
+        return f"You wrote in {revision}. It is checked by somebody else."
+    if lacking := missing(revision):
+        return f"{revision} does not state yet: {'; '.join(one.sentence for one in lacking)}."
+    return ""
+
+
+@transaction.atomic
+def check_revision(revision: ProcedureRevision, by: Any, on: date) -> ProcedureRevision:
+    """A complete draft becomes checked. Raises Refused."""
+    check(by, Capability.CHECK_PROCEDURE)
+    held = _held(revision)
+    if reason := why_not_check(held, by):
+        raise Refused(reason)
+    held.status, held.checked_on = Status.CHECKED, on
+    held.checked_by, held.checked_name = by, _name(by)
+    held.save()
+    record_act(by, "checked", held, before={"status": Status.DRAFT}, after={"status": Status.CHECKED})
+    return held
+
+
+def why_not_approve(revision: ProcedureRevision, by: Any, on: date, settings: Settings = DEFAULTS) -> str:
+    """Why somebody may not approve the revision on a day, or ""."""
+    if revision.status != Status.CHECKED:
+        return f"{revision} is {revision.get_status_display()}; only a checked revision is approved."
+    if by.get_username() in revision.editors or by.pk == revision.author_id:
+        return f"You wrote in {revision}. It is approved by somebody other than its author."
+    if lacking := missing(revision):
+        return f"{revision} does not state yet: {'; '.join(one.sentence for one in lacking)}."
+    judgement = judge(revision, on, settings)
+    if judgement.outcome is not Outcome.COVERED:
+        return f"{revision} is not covered by its records. {judgement.sentence}"
+    before = _approved(revision)
+    if before is not None and before.approved_on is not None and before.approved_on > on:
+        return f"{before} was approved on {before.approved_on}, after {on}."
+    return ""
+
+
+@transaction.atomic
+def approve(revision: ProcedureRevision, by: Any, on: date, settings: Settings = DEFAULTS) -> ProcedureRevision:
+    """A checked revision comes into force on a day, and the one before it ends on that day. Raises Refused.
+
+    Completeness and coverage are asked anew. What was found is written to the log with the approval.
+    """
+    check(by, Capability.APPROVE_PROCEDURE)
+    held = _held(revision)
+    if reason := why_not_approve(held, by, on, settings):
+        raise Refused(reason)
+    before = _approved(held)
+    if before is not None:
+        _end(before, Status.SUPERSEDED, f"superseded by revision {held.letter}", by, on)
+    held.status, held.approved_on = Status.APPROVED, on
+    held.approved_by, held.approved_name = by, _name(by)
+    held.save()
+    after = {"status": Status.APPROVED, "approved_on": on.isoformat(), "content": content(held)}
+    record_act(by, "approved", held, before={"status": Status.CHECKED}, after=after)
+    return held
+
+
+@transaction.atomic
+def withdraw(revision: ProcedureRevision, by: Any, on: date, reason: str) -> ProcedureRevision:
+    """A draft, a checked or an approved revision ends for a reason. Raises Refused."""
+    held = _held(revision)
+    check(by, Capability.APPROVE_PROCEDURE if held.status == Status.APPROVED else Capability.EDIT_PROCEDURE)
+    if held.status not in (Status.DRAFT, Status.CHECKED, Status.APPROVED):
+        raise Refused(f"{held} is already {held.get_status_display()}.")
+    if not reason.strip():
+        raise Refused("Say why it is withdrawn.")
+    if held.approved_on is not None and on < held.approved_on:
+        raise Refused(f"{held} was approved on {held.approved_on}; it cannot end before that.")
+    return _end(held, Status.WITHDRAWN, reason.strip(), by, on)
+
+
+def content(revision: ProcedureRevision) -> dict[str, Any]:
+    """All that a revision says, as JSON values."""
+    skipped = {"id", "revision"}
+    runs = [
+        {f.name: _json(getattr(run, f.name)) for f in run._meta.concrete_fields if f.name not in skipped}
+        for run in revision.runs.all()
+    ]
+    own = {name: getattr(revision, name) for name in COPIED}
+    return own | {"runs": runs, "records": [record.number for record in revision.records.all()]}
+
+
+def _json(value: Any) -> Any:
+    return value if value is None or isinstance(value, str | int) else str(value)
+
+
+def _end(revision: ProcedureRevision, status: Status, reason: str, by: Any, on: date) -> ProcedureRevision:
+    was = revision.status
+    revision.status, revision.ended_on, revision.ended_reason = status, on, reason
+    revision.ended_by, revision.ended_name = by, _name(by)
+    revision.save()
+    after = {"status": status, "ended_on": on.isoformat()}
+    record_act(by, str(status), revision, before={"status": was}, after=after, note=reason)
+    return revision
+
+
+def _held(revision: ProcedureRevision) -> ProcedureRevision:
+    """The revision as it is on file, held until the act is done."""
+    return ProcedureRevision.objects.select_for_update(of=("self",)).select_related("procedure").get(pk=revision.pk)
+
+
+def _approved(revision: ProcedureRevision) -> ProcedureRevision | None:
+    return ProcedureRevision.objects.filter(procedure_id=revision.procedure_id, status=Status.APPROVED).first()
+
+
+def _name(by: Any) -> str:
+    return by.get_full_name() or by.get_username()
+
+
+def _author(by: Any) -> dict[str, Any]:
+    return {"author": by, "author_name": _name(by), "editors": [by.get_username()]}
