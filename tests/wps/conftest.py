@@ -9,14 +9,14 @@ from django.contrib.auth.models import User
 
 import codes.editions
 from tests.wps.factory import approved, complete_draft, make_record
-from tests.wps.trial import TRIAL
+from tests.wps.trial import OTHER, TRIAL
 from wps.models import ProcedureRevision, TestRecord
 
 
 @pytest.fixture(autouse=True)
 def trial_code(monkeypatch: pytest.MonkeyPatch) -> Iterator[None]:
-    """The trial code is found like any other."""
-    found = (*codes.editions.all_editions(), TRIAL)
+    """The trial code, and another one like it, are found like any other."""
+    found = (*codes.editions.all_editions(), TRIAL, OTHER)
     monkeypatch.setattr(codes.editions, "all_editions", lambda: found)
     yield
 

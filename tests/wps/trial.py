@@ -1,6 +1,7 @@
 """A small code made up for these tests, so that they stand apart from the figures of any real one."""
 
 from collections.abc import Sequence
+from dataclasses import replace
 from decimal import Decimal
 
 from codes.clauses import Clause, Mark
@@ -53,3 +54,4 @@ TRIAL = Edition(
     aliases=("EN Trial code:2001",),
     recorded_only=("travel_speed",),
 )
+OTHER = replace(TRIAL, key="Other code:1999", aliases=())

@@ -1,0 +1,122 @@
+"""What approved procedures offer on a day."""
+
+from datetime import date
+from decimal import Decimal
+from typing import Any
+
+import pytest
+from django.db import connection
+from django.test.utils import CaptureQueriesContext
+
+from codes.check import check
+from codes.values import Interval, Steel, SteelPair
+from codes.verdict import Outcome
+from tests.wps.factory import approved, complete_draft
+from wps import workflow
+from wps.models import ProcedureRevision, TestRecord
+from wps.offers import procedure_offers
+from wps.window import AnyOf, SteelsWithin, allowed_of
+
+DAY = date(2026, 3, 2)
+
+
+@pytest.mark.parametrize(("on", "found"), [(date(2026, 3, 1), 0), (DAY, 1), (date(2036, 1, 1), 1)])
+def test_in_force_from_the_day_of_approval(in_force: ProcedureRevision, on: date, found: int) -> None:
+    assert len(procedure_offers(on)) == found
+
+
+def test_the_day_of_the_end_belongs_to_the_next(
+    in_force: ProcedureRevision, coordinator: Any, second_coordinator: Any
+) -> None:
+    approved(workflow.start_revision(in_force.procedure, coordinator), second_coordinator, date(2026, 4, 1))
+    labels = [[offer.label for offer in procedure_offers(on)] for on in (date(2026, 3, 31), date(2026, 4, 1))]
+    assert labels == [["WPS 001 rev A"], ["WPS 001 rev B"]]
+
+
+def test_withdrawn_from_the_day_of_the_end(in_force: ProcedureRevision, second_coordinator: Any) -> None:
+    workflow.withdraw(in_force, second_coordinator, date(2026, 4, 1), "not needed")
+    assert len(procedure_offers(date(2026, 3, 31))) == 1
+    assert procedure_offers(date(2026, 4, 1)) == ()
+
+
+def test_a_withdrawn_draft_offers_nothing(draft: ProcedureRevision, coordinator: Any) -> None:
+    workflow.withdraw(draft, coordinator, DAY, "entered twice")
+    assert procedure_offers(DAY) == ()
+
+
+def test_an_offer(in_force: ProcedureRevision, record: TestRecord) -> None:
+    (offer,) = procedure_offers(DAY)
+    assert (offer.revision_id, offer.serves, offer.processes) == (in_force.pk, frozenset({"final"}), ("135",))
+    assert offer.values["parent_t"] == Interval(Decimal(6), Decimal(24), "mm")
+    assert offer.process_values["135"]["current"] == Interval(Decimal(220), Decimal(260), "A")
+    (support,) = offer.records
+    assert (support.record_id, support.label, len(support.sets)) == (record.pk, "WPQR 001", 1)
+    assert offer.sets == support.sets
+    assert support.sets[0].label == "WPQR 001"
+
+
+def test_the_window_as_limits(in_force: ProcedureRevision) -> None:
+    (offer,) = procedure_offers(DAY)
+    joint = {"parent_t": (Decimal(10), Decimal(24)), "position": "PB"}
+    limits = {limit.variable: limit for limit in offer.window.limits}
+    assert str(limits["parent_t"].clause) == "WPS 001 rev A, range stated"
+    found = {f.variable: f.outcome for f in check(joint, offer.window).findings}
+    assert (found["parent_t"], found["position"]) == (Outcome.COVERED, Outcome.COVERED)
+    found = {f.variable: f.outcome for f in check({"parent_t": Decimal("24.1")}, offer.window).findings}
+    assert (found["parent_t"], found["position"]) == (Outcome.OUTSIDE, Outcome.NOT_STATED)
+
+
+def test_queries_do_not_grow_with_procedures(
+    in_force: ProcedureRevision, record: TestRecord, coordinator: Any, second_coordinator: Any
+) -> None:
+    for at in range(2, 6):
+        approved(complete_draft(coordinator, [record], number=f"WPS 00{at}"), second_coordinator, DAY)
+    with CaptureQueriesContext(connection) as queries:
+        assert len(procedure_offers(DAY)) == 5
+    assert len(queries) == 3
+
+
+def test_a_requirement_met_serves_joints_without_it() -> None:
+    assert str(allowed_of("impact_required", "yes")) == "yes, no"
+    assert str(allowed_of("impact_required", "no")) == "no"
+    assert str(allowed_of("impact_temperature", Decimal(-40))) == "from -40 °C"
+
+
+def test_several_ranges() -> None:
+    ranges = (Interval(Decimal(3), Decimal(6)), Interval(Decimal(8), Decimal(10)))
+    allowed = allowed_of("parent_t", ranges)
+    assert isinstance(allowed, AnyOf)
+    assert allowed.admits(Decimal(6))
+    assert not allowed.admits(Decimal(7))
+    assert not allowed.admits(Interval(Decimal(5), Decimal(9)))
+    assert allowed.margin(Decimal(7)) == Decimal(-1)
+
+
+S355 = Steel("1.2", Decimal(355))
+
+
+@pytest.mark.parametrize(
+    ("asked", "fits"),
+    [
+        (Steel("1.2", Decimal(355), "S355J2"), True),
+        (Steel("1.2", Decimal(356)), False),
+        (Steel("1.3", Decimal(355)), False),
+        (Steel("1.2"), False),
+        (Steel("", Decimal(355)), False),
+    ],
+)
+def test_steels_of_the_window(asked: Steel, fits: bool) -> None:
+    allowed = SteelsWithin((SteelPair(S355, Steel("1.1", Decimal(275))),))
+    other = Steel("1.1", Decimal(235))
+    assert allowed.admits(SteelPair(asked, other)) is fits
+    assert allowed.admits(SteelPair(other, asked)) is fits
+    assert not allowed.admits(SteelPair(asked, asked))
+
+
+def test_a_main_group_holds_its_sub_groups_and_a_grade_only_itself() -> None:
+    main = SteelsWithin((SteelPair(Steel("1"), Steel("1")),))
+    assert main.admits(SteelPair(Steel("1.2", Decimal(355)), Steel("1.1")))
+    assert not main.admits(SteelPair(Steel("11.1"), Steel("1.1")))
+    named = SteelsWithin((SteelPair(Steel(grade="S355J2+N"), Steel(grade="S355J2+N")),))
+    assert named.admits(SteelPair(Steel("1.2", None, "s355j2+n"), Steel(grade="S355J2+N")))
+    assert not named.admits(SteelPair(S355, S355))
