@@ -41,23 +41,22 @@ def _bar(span: Span, start: date, end: date) -> str:
     left = max(_x(span.start, start, end), 0)
     right = min(_x(span.end + timedelta(days=1), start, end), WIDTH)
     return svg.element(
-        "rect", x=left, y=TOP, width=max(right - left, 1), height=BAR, cls="span", fill="currentColor",
-        stroke="currentColor", stroke_width=0.5,
+        "rect", x=left, y=TOP, width=max(right - left, 1), height=BAR, cls="span",
+        fill="currentColor", fill_opacity="0.35", stroke="currentColor", stroke_width=0.5,
     )  # fmt: skip
 
 
 def _years(start: date, end: date) -> list[str]:
-    parts: list[str] = []
-    edge = -40.0
-    for year in range(start.year, end.year + 1):
-        for month in (1, 4, 7, 10):
-            day = date(year, month, 1)
-            if start <= day <= end:
-                x = _x(day, start, end)
-                parts.append(svg.line(x, TOP + BAR, x, TOP + BAR + (7 if month == 1 else 3), "tick", 1))
-                if month == 1 and x - edge >= 40 and 14 <= x <= WIDTH - 14:
-                    parts.append(svg.label(x, HEIGHT - 1, str(year)))
-                    edge = x
+    """Ticks at the year's turn with the year, and between them at the quarters unless that would be a comb."""
+    quarters = (1, 4, 7, 10) if end.year - start.year <= 8 else (1,)
+    days = [date(year, month, 1) for year in range(start.year, end.year + 1) for month in quarters]
+    ticks = [(day, _x(day, start, end)) for day in days if start <= day <= end]
+    parts = [svg.line(x, TOP + BAR, x, TOP + BAR + (7 if day.month == 1 else 3), "tick", 1) for day, x in ticks]
+    free_from = 0.0
+    for day, x in ticks:
+        if day.month == 1 and x - 14 >= free_from and x <= WIDTH - 14:
+            parts.append(svg.label(x, HEIGHT - 1, str(day.year)))
+            free_from = x + 26
     return parts
 
 
