@@ -12,16 +12,24 @@ case "$kind" in
     *) fail "usage: scripts/set-up.sh run|test" ;;
 esac
 
-python="$(find_python)" || {
-    debian_packages python3 python3-venv
-    python="$(find_python)" || fail "Missing: Python 3.11 or later. Debian 12 and 13 have it as python3."
-}
-
-# Debian keeps the part of Python that makes environments in a package of its own.
-if ! "$python" -c 'import ensurepip, venv' 2>/dev/null; then
-    debian_packages "python3-venv"
-    "$python" -c 'import ensurepip, venv' 2>/dev/null || fail "Missing: the venv module of $python. Debian: apt-get install $(basename "$python")-venv"
+# Everything that is missing is named at once, so that whoever has to ask for it asks once.
+# shellcheck disable=SC2086
+missing="$(not_installed $PDF_PACKAGES)"
+if python="$(find_python)"; then
+    # Debian keeps the part of Python that makes environments in a package of its own.
+    "$python" -c 'import ensurepip, venv' 2>/dev/null || missing="python3-venv $missing"
+else
+    missing="python3 python3-venv $missing"
 fi
+if [ "$kind" = test ]; then
+    command -v chromium >/dev/null || [ -n "${CHROMIUM:-}" ] || missing="$missing chromium"
+    command -v pdftotext >/dev/null || missing="$missing poppler-utils"
+fi
+# shellcheck disable=SC2086
+[ -z "${missing// /}" ] || debian_packages $missing
+python="$(find_python)" || fail "Missing: Python 3.11 or later. Debian 12 and 13 have it as python3."
+"$python" -c 'import ensurepip, venv' 2>/dev/null \
+    || fail "Missing: the venv module of $python. Debian: apt-get install $(basename "$python")-venv"
 
 if ! .venv/bin/python -c 'import pip' 2>/dev/null; then
     say "Making .venv with $("$python" --version)"
@@ -38,12 +46,5 @@ if [ "$(cat ".venv/installed-$kind" 2>/dev/null)" != "$wanted" ] && [ "$(cat .ve
     printf '%s\n' "$wanted" >".venv/installed-$kind"
 fi
 
-missing="$(not_installed $PDF_PACKAGES)"
-if [ "$kind" = test ]; then
-    command -v chromium >/dev/null || [ -n "${CHROMIUM:-}" ] || missing="$missing chromium"
-    command -v pdftotext >/dev/null || missing="$missing poppler-utils"
-fi
-# shellcheck disable=SC2086
-[ -z "${missing// /}" ] || debian_packages $missing
 .venv/bin/python -c 'import weasyprint' 2>/dev/null \
     || fail "Missing: the Pango libraries that PDF sheets are set with. Debian: apt-get install $PDF_PACKAGES"

@@ -106,8 +106,11 @@ FORBIDDEN = re.compile(
 
 def tracked_texts() -> list[Path]:
     """Files that belong to the project: those git tracks, or everything where there is no git."""
-    listed = subprocess.run(["git", "ls-files", "-z"], cwd=TOP, capture_output=True, text=True, check=False)
-    names = [TOP / name for name in listed.stdout.split("\0") if name]
+    try:
+        listed = subprocess.run(["git", "ls-files", "-z"], cwd=TOP, capture_output=True, text=True, check=True).stdout
+    except (OSError, subprocess.CalledProcessError):
+        listed = ""
+    names = [TOP / name for name in listed.split("\0") if name]
     found = names or [path for path in TOP.rglob("*") if not {".venv", "var", ".git"} & set(path.parts)]
     return [path for path in found if path.is_file() and path.suffix in TEXT and "vendor" not in path.parts]
 
