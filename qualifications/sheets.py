@@ -1,10 +1,11 @@
 """A certificate made ready for a page: state in words, strip of time, range line by line, events, what may be done."""
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 from datetime import date
 from typing import Any
 
+from codes.confirmations import OPTION_C_FACTS
 from codes.dates import add_months
 from codes.limits import Free, Limit, LimitSet, Within
 from codes.terms import both_names
@@ -12,6 +13,7 @@ from codes.validity import State, Validity
 from codes.values import Interval, text
 from codes.variables import VARIABLES, Kind, label_of, unit_of
 from qualifications.events import may_confirm
+from qualifications.methods import METHODS
 from qualifications.models import Certificate, CertificateEvent
 from qualifications.offers import limits, tested
 from qualifications.periods import is_judged, validity
@@ -72,6 +74,8 @@ class CertificateView:
     problem: str
     events: tuple[EventLine, ...]
     tested: tuple[tuple[tuple[str, str], ...], ...]
+    results: tuple[tuple[str, str], ...]
+    facts: tuple[tuple[str, str], ...]
     may_confirm: bool
     may_edit: bool
 
@@ -97,6 +101,8 @@ def certificate_view(certificate: Certificate, on: date, user: Any) -> Certifica
         problem=problem,
         events=event_lines(certificate.events.all(), confirmable, editable),
         tested=_tested(certificate),
+        results=_labelled(certificate.results, METHODS),
+        facts=_labelled(certificate.facts, OPTION_C_FACTS),
         may_confirm=confirmable and (state.valid or not judged),
         may_edit=editable,
     )
@@ -200,6 +206,17 @@ def _tested(certificate: Certificate) -> tuple[tuple[tuple[str, str], ...], ...]
     except ValueError:
         return ()
     return tuple(tuple((label_of(name), said(name, piece[name])) for name in piece) for piece in pieces)
+
+
+def _labelled(stored: Any, labels: Mapping[str, str]) -> tuple[tuple[str, str], ...]:
+    """Stored words under their labels, in the order of the labels; a name without one stands as it is."""
+    known = stored if isinstance(stored, dict) else {}
+    names = [*(name for name in labels if name in known), *(name for name in known if name not in labels)]
+    return tuple((_capital(labels.get(name, name.replace("_", " "))), str(known[name])) for name in names)
+
+
+def _capital(text: str) -> str:
+    return text[:1].upper() + text[1:]
 
 
 def said(name: str, value: Any) -> str:

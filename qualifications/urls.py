@@ -1,6 +1,25 @@
 """Addresses of the qualifications app."""
 
-from django.urls import URLPattern
+from django.urls import path
+
+from qualifications.views import acts, certificates, confirm_many, due, log, people
 
 app_name = "qualifications"
-urlpatterns: list[URLPattern] = []
+urlpatterns = [
+    path("", people.PersonList.as_view(), name="person_list"),
+    path("new/", people.PersonNew.as_view(), name="person_new"),
+    path("due/", due.Due.as_view(), name="due"),
+    path("confirm/", confirm_many.ConfirmMany.as_view(), name="confirm_many"),
+    path("log/", log.WeldLog.as_view(), name="weld_log"),
+    path("log/new/", log.WeldLogNew.as_view(), name="weld_log_new"),
+    path("log/<int:pk>/strike-out/", log.WeldLogStrike.as_view(), name="weld_log_strike"),
+    path("<int:pk>/", people.PersonPage.as_view(), name="person"),
+    path("<int:pk>/change/", people.PersonEdit.as_view(), name="person_edit"),
+    path("<int:person>/certificates/new/", certificates.CertificateNew.as_view(), name="certificate_new"),
+    path("certificates/<int:pk>/", certificates.CertificatePage.as_view(), name="certificate"),
+    path("certificates/<int:pk>/change/", certificates.CertificateEdit.as_view(), name="certificate_edit"),
+    path("certificates/<int:pk>/confirm/", acts.Confirm.as_view(), name="confirm"),
+    path("certificates/<int:pk>/prolong/", acts.Prolong.as_view(), name="prolong"),
+    path("certificates/<int:pk>/revoke/", acts.Revoke.as_view(), name="revoke"),
+    path("events/<int:pk>/correct/", acts.Correct.as_view(), name="correct"),
+]

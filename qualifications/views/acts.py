@@ -1,0 +1,169 @@
+"""Pages that record an event of one certificate: confirm, prolong, revoke, correct."""
+
+from typing import Any
+
+from django.contrib import messages
+from django.core.exceptions import PermissionDenied
+from django.forms import Form
+from django.http import HttpResponse, HttpResponseRedirect
+from django.shortcuts import get_object_or_404
+from django.utils import timezone
+from django.views.generic.edit import FormView
+
+from qualifications import events
+from qualifications.event_forms import ConfirmForm, CorrectForm, EndForm, ProlongForm
+from qualifications.evidence import proposed, window
+from qualifications.models import Certificate, CertificateEvent, WeldLogEntry
+from qualifications.offers import limits
+from qualifications.sheets import certificate_view
+from register.base.views import Page
+from register.roles import Capability
+
+
+class EventPage(Page, FormView):
+    """An act on one certificate: the certificate's state above, the form below, one event written."""
+
+    template_name = "qualifications/event_form.html"
+    done = "Recorded."
+    save_label = "Record it"
+    warns = False
+
+    @property
+    def today(self) -> Any:
+        """The day of entry; what is signed cannot be later."""
+        return timezone.localdate()
+
+    def find(self) -> Certificate:
+        """The certificate of the address, with person and events."""
+        rows = Certificate.objects.select_related("person").prefetch_related("events")
+        return get_object_or_404(rows, pk=self.kwargs["pk"])
+
+    def get(self, request: Any, *args: Any, **kwargs: Any) -> HttpResponse:
+        self.certificate = self.find()
+        self.refuse_strangers()
+        return super().get(request, *args, **kwargs)
+
+    def post(self, request: Any, *args: Any, **kwargs: Any) -> HttpResponse:
+        self.certificate = self.find()
+        self.refuse_strangers()
+        return super().post(request, *args, **kwargs)
+
+    def refuse_strangers(self) -> None:
+        """Raise PermissionDenied where a supervisor acts on somebody who reports to another."""
+        if not events.may_confirm(self.request.user, self.certificate.person):
+            raise PermissionDenied(f"{self.certificate.person.name} does not report to you.")
+
+    def act(self, form: Any) -> None:
+        """Write the event. Raises ValueError with a sentence where it cannot be done."""
+        raise NotImplementedError
+
+    def form_valid(self, form: Form) -> HttpResponse:
+        try:
+            self.act(form)
+        except ValueError as refusal:
+            form.add_error(None, str(refusal))
+            return self.form_invalid(form)
+        messages.success(self.request, self.done.format(self.certificate))
+        return HttpResponseRedirect(self.certificate.get_absolute_url())
+
+    def form_invalid(self, form: Form) -> HttpResponse:
+        return self.render_to_response(self.get_context_data(form=form), status=422)
+
+    def get_form_kwargs(self) -> dict[str, Any]:
+        own = {"certificate": self.certificate, "user": self.request.user, "today": self.today}
+        return super().get_form_kwargs() | own
+
+    def get_lead(self) -> str:
+        held = self.certificate
+        return f"{held.number}, {held.code}, held by {held.person.name}"
+
+    def get_context_data(self, **kwargs: Any) -> dict[str, Any]:
+        view = certificate_view(self.certificate, self.today, self.request.user)
+        cancel = self.certificate.get_absolute_url()
+        return super().get_context_data(
+            view=view, cancel_url=cancel, save_label=self.save_label, warns=self.warns, **kwargs
+        )
+
+
+class Confirm(EventPage):
+    """The six-month confirmation of one certificate, with the weld log as evidence beside it."""
+
+    required_capability = Capability.CONFIRM_OWN_PEOPLE
+    page_title = "Confirm a certificate"
+    form_class = ConfirmForm
+    save_label = "Sign the confirmation"
+    done = "Confirmed: {0}."
+
+    def entries(self) -> tuple[WeldLogEntry, ...]:
+        """The log entries that speak for a confirmation today."""
+        first, last = window(self.today)
+        held = self.certificate
+        log = list(WeldLogEntry.objects.filter(person=held.person_id, on__range=(first, last)).select_related("person"))
+        return proposed(log, limits(held)[0], held.person_id, self.today)
+
+    def get_form_kwargs(self) -> dict[str, Any]:
+        return super().get_form_kwargs() | {"entries": self.entries()}
+
+    def act(self, form: ConfirmForm) -> None:
+        events.confirm(self.certificate, form.signature(), self.today)
+
+    def get_context_data(self, **kwargs: Any) -> dict[str, Any]:
+        form = kwargs.get("form")
+        entries = form.entries if form is not None else self.entries()
+        blocked = events.obstacle(self.certificate, self.today, self.today)
+        return super().get_context_data(entries=entries, window=window(self.today), blocked=blocked, **kwargs)
+
+
+class Prolong(EventPage):
+    """The prolongation under option b: two tested welds."""
+
+    required_capability = Capability.EDIT_PEOPLE
+    page_title = "Prolong a certificate"
+    form_class = ProlongForm
+    save_label = "Record the prolongation"
+    done = "Prolonged: {0}."
+
+    def act(self, form: ProlongForm) -> None:
+        events.prolong(self.certificate, form.signature(), self.today)
+
+
+class Revoke(EventPage):
+    """A revocation, or what ended option c, with its reason."""
+
+    required_capability = Capability.EDIT_PEOPLE
+    page_title = "Revoke a certificate"
+    form_class = EndForm
+    save_label = "Revoke"
+    warns = True
+    done = "Recorded; the certificate no longer counts from that day: {0}."
+
+    def act(self, form: EndForm) -> None:
+        data = form.cleaned_data
+        events.end(self.certificate, data["kind"], form.signature(), data["reason"], self.today)
+
+
+class Correct(EventPage):
+    """The correction of an event entered by mistake; both stay on file."""
+
+    required_capability = Capability.CONFIRM_OWN_PEOPLE
+    page_title = "Correct an entry"
+    form_class = CorrectForm
+    save_label = "Void the entry"
+    warns = True
+    done = "The entry is void; both stay on file: {0}."
+
+    def find(self) -> Certificate:
+        rows = CertificateEvent.objects.select_related("certificate__person")
+        self.event = get_object_or_404(rows, pk=self.kwargs["pk"])
+        return self.event.certificate
+
+    def refuse_strangers(self) -> None:
+        super().refuse_strangers()
+        if self.event.kind != CertificateEvent.Kind.CONFIRMATION and not self.may(Capability.EDIT_PEOPLE):
+            raise PermissionDenied("Only a coordinator corrects a prolongation or a revocation.")
+
+    def act(self, form: CorrectForm) -> None:
+        events.correct(self.event, form.signature(), form.cleaned_data["reason"])
+
+    def get_context_data(self, **kwargs: Any) -> dict[str, Any]:
+        return super().get_context_data(event=self.event, **kwargs)

@@ -1,0 +1,199 @@
+"""The page of one certificate, and the form that enters or changes it."""
+
+from typing import Any
+
+from django.core.exceptions import BadRequest
+from django.db.models import QuerySet
+from django.http import HttpRequest, HttpResponse
+from django.shortcuts import get_object_or_404, render
+from django.urls import reverse
+
+from codes.editions import Edition, editions_of
+from codes.parse import Plain
+from qualifications.certificate_form import CertificateForm
+from qualifications.changes import changes_of_certificate
+from qualifications.designations import read_designation
+from qualifications.models import Certificate, Person
+from qualifications.periods import edition_of
+from qualifications.pieces import PIECES_AT_MOST
+from qualifications.sheets import certificate_view
+from register.base.forms import sections
+from register.base.views import Act, DetailPage, FormPage
+from register.roles import Capability
+
+
+class CertificatePage(DetailPage):
+    """One certificate on the date asked about: state, range line by line, events, who changed what."""
+
+    required_capability = Capability.VIEW
+    template_name = "qualifications/certificate.html"
+    queryset = Certificate.objects.select_related("person").prefetch_related("events")
+
+    def get_page_title(self) -> str:
+        return f"Certificate {self.object.number}"
+
+    def get_lead(self) -> str:
+        return f"{self.object.code}, {self.object.get_kind_display()}, held by {self.object.person.name}"
+
+    def get_facts(self) -> list[tuple[str, ...]]:
+        held = self.object
+        return [
+            ("Holder", held.person.name, held.person.get_absolute_url()),
+            ("Designation", held.designation),
+            ("Test piece welded on", _day(held.welded_on)),
+            ("Results accepted on", _day(held.results_on)),
+            ("Issued on", _day(held.issued_on)),
+            ("Revalidation option", held.get_option_display()),
+            ("Valid until, as printed", _day(held.printed_until)),
+            ("WPS of the test", held.wps),
+            ("Examiner", held.examiner),
+            ("Examining body", held.examining_body),
+            ("Employer at the test", held.employer_then),
+            ("Job knowledge", held.job_knowledge),
+        ]
+
+    def get_acts(self) -> list[Act]:
+        view = self.view
+        pk = self.object.pk
+        acts = [Act("Confirm", reverse("qualifications:confirm", args=[pk]), main=True)] if view.may_confirm else []
+        if view.may_edit and self.object.option == Certificate.Option.B:
+            acts.append(Act("Prolong", reverse("qualifications:prolong", args=[pk])))
+        if view.may_edit:
+            acts.append(Act("Change", reverse("qualifications:certificate_edit", args=[pk])))
+            acts.append(Act("Revoke", reverse("qualifications:revoke", args=[pk]), warns=True))
+        return acts
+
+    def get_context_data(self, **kwargs: Any) -> dict[str, Any]:
+        self.view = certificate_view(self.object, self.on, self.request.user)
+        return super().get_context_data(view=self.view, history=changes_of_certificate(self.object), **kwargs)
+
+
+class CertificateFormPage(FormPage):
+    """What a new certificate and one on file share: the edition's own fields, a piece added on request."""
+
+    required_capability = Capability.EDIT_PEOPLE
+    template_name = "qualifications/certificate_form.html"
+    model = Certificate
+    form_class = CertificateForm
+
+    def get_edition(self) -> Edition | None:
+        """The edition whose fields the form shows."""
+        return edition_of(self.get_code())
+
+    def get_code(self) -> str:
+        """The standard and edition of the certificate."""
+        raise NotImplementedError
+
+    def get_drafts(self) -> list[dict[str, Plain]]:
+        """Test pieces to fill in at first."""
+        return []
+
+    def piece_count(self) -> int:
+        """How many test pieces the form shows. Raises BadRequest for a number that is none."""
+        asked = self.request.GET.get("pieces", "") or self.request.POST.get("pieces", "")
+        if asked and not (asked.isdecimal() and 1 <= int(asked) <= PIECES_AT_MOST):
+            raise BadRequest(f"A certificate has 1 to {PIECES_AT_MOST} test pieces, not “{asked[:10]}”.")
+        stored = len(self.object.pieces) if self.object is not None and self.object.pk else 0
+        return max(int(asked or 1), stored, len(self.get_drafts()), 1)
+
+    def get_form_kwargs(self) -> dict[str, Any]:
+        made = {"edition": self.get_edition(), "pieces": self.piece_count(), "drafts": self.get_drafts()}
+        return super().get_form_kwargs() | made
+
+    def get_context_data(self, **kwargs: Any) -> dict[str, Any]:
+        context = super().get_context_data(**kwargs)
+        form = context["form"]
+        count = form.piece_count
+        more = self.request.GET.copy()
+        more["pieces"] = str(count + 1)
+        context.update(
+            sections=sections(form, form.plan),
+            code=self.get_code(),
+            judged=form.edition is not None,
+            piece_count=count,
+            more_url="?" + more.urlencode() if form.edition is not None and count < PIECES_AT_MOST else "",
+        )
+        return context
+
+
+class CertificateNew(CertificateFormPage):
+    """A new certificate of one person: first the standard, or a designation to read, then the form."""
+
+    saved_message = "Certificate {0} is on file."
+
+    def dispatch(self, request: HttpRequest, *args: Any, **kwargs: Any) -> Any:
+        self.read = read_designation(request.GET.get("designation", ""))
+        return super().dispatch(request, *args, **kwargs)
+
+    @property
+    def person(self) -> Person:
+        """Whose certificate it is."""
+        return get_object_or_404(Person, pk=self.kwargs["person"])
+
+    def get(self, request: HttpRequest, *args: Any, **kwargs: Any) -> HttpResponse:
+        if not self.get_code():
+            return self.choose()
+        return super().get(request, *args, **kwargs)
+
+    def choose(self) -> HttpResponse:
+        """The page before the form: which standard?"""
+        context = {
+            "page_title": "A new certificate",
+            "lead": f"for {self.person}",
+            "editions": dict.fromkeys((*editions_of("welder"), *editions_of("operator"))),
+            "problem": self.read.problem,
+            "typed": self.request.GET.get("designation", ""),
+            "cancel_url": self.person.get_absolute_url(),
+        }
+        return render(self.request, "qualifications/certificate_choose.html", context)
+
+    def find_object(self) -> Certificate:
+        return Certificate(person=self.person, code=self.get_code(), employer_then=self.person.employer)
+
+    def get_code(self) -> str:
+        asked = (self.request.GET.get("code") or self.request.POST.get("code") or self.read.code).strip()[:60]
+        known = edition_of(asked) if asked else None
+        return known.key if known else asked
+
+    def get_drafts(self) -> list[dict[str, Plain]]:
+        return self.read.pieces
+
+    def get_initial(self) -> dict[str, Any]:
+        known = self.get_edition()
+        kind = known.kinds[0] if known and len(known.kinds) == 1 else ""
+        return super().get_initial() | {"designation": self.read.text, "kind": kind}
+
+    def get_page_title(self) -> str:
+        return "A new certificate"
+
+    def get_lead(self) -> str:
+        return f"{self.get_code()}, for {self.person}"
+
+    def get_cancel_url(self) -> str:
+        return self.person.get_absolute_url()
+
+    def get_context_data(self, **kwargs: Any) -> dict[str, Any]:
+        return super().get_context_data(read=self.read, **kwargs)
+
+
+class CertificateEdit(CertificateFormPage):
+    """A certificate on file; its standard stays."""
+
+    saved_message = "Saved: {0}."
+    queryset = Certificate.objects.select_related("person")
+
+    def get_queryset(self) -> QuerySet[Certificate]:
+        return self.queryset.all()
+
+    def get_code(self) -> str:
+        return self.object.code if self.object is not None else ""
+
+    def get_page_title(self) -> str:
+        return f"Change certificate {self.object.number}"
+
+    def get_lead(self) -> str:
+        return f"{self.object.code}, held by {self.object.person.name}"
+
+
+def _day(day: Any) -> str:
+    return day.isoformat() if day else ""

@@ -1,0 +1,113 @@
+"""The weld log: the list, a new entry, and striking one out."""
+
+from typing import Any, ClassVar
+
+from django.core.exceptions import PermissionDenied
+from django.db.models import QuerySet
+from django.urls import reverse
+from django.utils import timezone
+
+from qualifications.event_forms import full_name
+from qualifications.filters import WeldLogFilter
+from qualifications.forms import LOG_PLAN, ReasonForm, WeldLogForm
+from qualifications.models import Person, WeldLogEntry
+from qualifications.tables import WeldLogTable
+from register.audit import record_act
+from register.base.views import ConfirmPage, FormPage, ListPage
+from register.roles import Capability, can
+
+
+def loggable(user: Any) -> QuerySet[Person]:
+    """The people for whom the user may write the log: a supervisor's own people, everybody for a coordinator."""
+    rows = Person.objects.filter(active=True)
+    return rows if can(user, Capability.EDIT_PEOPLE) else rows.filter(supervisor=user)
+
+
+class WeldLog(ListPage):
+    """Who welded what, newest first."""
+
+    required_capability = Capability.VIEW
+    page_title = "Weld log"
+    lead = "Who welded what, with which process. It is evidence for confirmations; it never signs by itself."
+    queryset = WeldLogEntry.objects.select_related("person")
+    table_class = WeldLogTable
+    filterset_class = WeldLogFilter
+    create_label = "Log a weld"
+    empty: ClassVar[dict[str, str]] = {
+        "title": "Nothing is logged yet.",
+        "teach": "A line for every day and joint: who welded, with which process. Confirmations are proposed from it.",
+    }
+
+    def get_table_kwargs(self) -> dict[str, Any]:
+        return {"may_strike": self.may(Capability.WRITE_WELD_LOG)}
+
+    def get_create_url(self) -> str:
+        return reverse("qualifications:weld_log_new") if self.may(Capability.WRITE_WELD_LOG) else ""
+
+
+class WeldLogNew(FormPage):
+    """The form of one entry."""
+
+    required_capability = Capability.WRITE_WELD_LOG
+    model = WeldLogEntry
+    form_class = WeldLogForm
+    plan = LOG_PLAN
+    page_title = "Log a weld"
+    saved_message = "Logged: {0}."
+
+    def get_form_kwargs(self) -> dict[str, Any]:
+        return super().get_form_kwargs() | {"people": loggable(self.request.user)}
+
+    def get_initial(self) -> dict[str, Any]:
+        person = self.request.GET.get("person", "")
+        return super().get_initial() | {"on": timezone.localdate(), "person": person if person.isdecimal() else None}
+
+    def save(self, form: WeldLogForm) -> None:
+        form.instance.entered_by = self.request.user
+        form.instance.entered_by_name = full_name(self.request.user)
+        super().save(form)
+
+    def get_success_url(self) -> str:
+        return reverse("qualifications:weld_log")
+
+    def get_cancel_url(self) -> str:
+        return reverse("qualifications:weld_log")
+
+
+class WeldLogStrike(ConfirmPage):
+    """Strike out a mistaken entry; it stays visible with the reason."""
+
+    required_capability = Capability.WRITE_WELD_LOG
+    queryset = WeldLogEntry.objects.select_related("person")
+    page_title = "Strike out an entry of the weld log"
+    act_label = "Strike it out"
+    warns = True
+    done_message = "Struck out: {0}."
+
+    def get_object(self, queryset: Any = None) -> WeldLogEntry:
+        entry: WeldLogEntry = super().get_object(queryset)
+        user = self.request.user
+        if not can(user, Capability.EDIT_PEOPLE) and entry.person.supervisor_id != user.pk:
+            raise PermissionDenied(f"{entry.person.name} does not report to you.")
+        return entry
+
+    def get_sentence(self) -> str:
+        entry = self.object
+        return f"The entry of {entry.person.name}, {entry.text}, will no longer count as evidence. It stays on file."
+
+    def get_cancel_url(self) -> str:
+        return reverse("qualifications:weld_log")
+
+    def get_context_data(self, **kwargs: Any) -> dict[str, Any]:
+        return super().get_context_data(form=ReasonForm(self.request.POST or None), **kwargs)
+
+    def act(self) -> str:
+        form = ReasonForm(self.request.POST)
+        if not form.is_valid():
+            raise ValueError("Say why the entry is struck out.")
+        if self.object.struck_out:
+            raise ValueError("The entry is struck out already.")
+        self.object.struck_out = form.cleaned_data["reason"]
+        self.object.save()
+        record_act(self.request.user, "struck out", self.object, after={"reason": self.object.struck_out})
+        return reverse("qualifications:weld_log")
