@@ -171,6 +171,7 @@ class Joint(Recorded):
     penetration_mm = _mm("weld depth [mm]", "partial penetration")
     length_mm = _mm("weld length [mm]")
     diameter_mm = _mm("outside diameter [mm]", "rectangular hollow section: the smaller side")
+    rotated = models.CharField("pipe turned while welding", max_length=3, blank=True, choices=choices.yes_no)
     branch_angle_deg = models.DecimalField(
         "branch angle [°]",
         max_digits=5,

@@ -1,0 +1,106 @@
+"""The answer to one joint: per phase the procedures and the people, or the nearest of each, and why not."""
+
+from collections.abc import Iterable
+from dataclasses import dataclass
+from datetime import date
+
+from codes.verdict import Finding, Outcome, Verdict
+
+
+@dataclass(frozen=True, slots=True)
+class ProcedureAnswer:
+    """What one procedure revision says to one phase. `allows`: who refuses, in words ("its records allow")."""
+
+    revision_id: int
+    label: str
+    verdict: Verdict
+    allows: str = "allows"
+
+
+@dataclass(frozen=True, slots=True)
+class CertificateAnswer:
+    """What one certificate says to one phase as welded to the named procedure, validity on the day included."""
+
+    certificate_id: int
+    person_id: int
+    person_name: str
+    label: str
+    procedure: str
+    verdict: Verdict
+
+
+@dataclass(frozen=True, slots=True)
+class PhaseAnswer:
+    """One phase: every serving procedure nearest first, the certificates that count, or the nearest one."""
+
+    phase: str
+    outcome: Outcome
+    sentence: str
+    procedures: tuple[ProcedureAnswer, ...]
+    people: tuple[CertificateAnswer, ...]
+    nearest_certificate: CertificateAnswer | None = None
+    place: Verdict | None = None
+    notes: tuple[str, ...] = ()
+    reasons: tuple[str, ...] = ()
+
+    @property
+    def covering(self) -> tuple[ProcedureAnswer, ...]:
+        """The procedures that cover the phase."""
+        return tuple(p for p in self.procedures if p.verdict.outcome is Outcome.COVERED)
+
+    @property
+    def nearest_procedure(self) -> ProcedureAnswer | None:
+        """The procedure that comes nearest; the first that covers, if any does."""
+        return self.procedures[0] if self.procedures else None
+
+    @property
+    def person_ids(self) -> frozenset[int]:
+        """The people who may weld it."""
+        return frozenset(answer.person_id for answer in self.people)
+
+
+@dataclass(frozen=True, slots=True)
+class JointAnswer:
+    """Both phases, the worst outcome of them, and the answer in one sentence."""
+
+    on: date
+    outcome: Outcome
+    sentence: str
+    tack: PhaseAnswer
+    final: PhaseAnswer
+
+    @property
+    def phases(self) -> tuple[PhaseAnswer, PhaseAnswer]:
+        """Tack and final."""
+        return self.tack, self.final
+
+    @property
+    def reasons(self) -> tuple[str, ...]:
+        """The reason keys of both phases, each once, prefixed with whom they concern."""
+        return tuple(dict.fromkeys(reason for phase in self.phases for reason in phase.reasons))
+
+
+def worst(outcomes: Iterable[Outcome]) -> Outcome:
+    """The worst of the outcomes; covered where there is none."""
+    return min(outcomes, key=lambda outcome: outcome.rank, default=Outcome.COVERED)
+
+
+def day(on: date) -> str:
+    """A date as people write it. Example: "25 Nov 2026"."""
+    return f"{on.day} {on:%b %Y}"
+
+
+def count(number: int, one: str, many: str) -> str:
+    """A number with its noun. Example: count(3, "person", "people") is "3 people"."""
+    return f"{number} {one if number == 1 else many}"
+
+
+def refusal(finding: Finding, allows: str) -> str:
+    """Why not, in one line. Example: "parent thickness 32 mm, its records allow 3 to 30 mm"."""
+    label = finding.label[:1].lower() + finding.label[1:]
+    if finding.outcome is Outcome.NOT_STATED:
+        if not finding.wanted and not finding.missing.startswith("unknown"):
+            return finding.missing or f"{label} not stated"
+        return f"{label} {finding.wanted or 'not stated'}, {finding.missing or f'{allows} {finding.allowed}'}"
+    allowed = finding.because if finding.allowed == "nothing" and finding.because else f"{allows} {finding.allowed}"
+    return f"{label} {finding.wanted}, {allowed}"

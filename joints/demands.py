@@ -1,0 +1,193 @@
+"""A joint of a job as demands: what it asks of a procedure and of a person, in the words of codes.variables.
+
+What the joint does not say stays unstated. A weld by several processes makes one demand for each of them.
+"""
+
+from collections.abc import Mapping
+from dataclasses import dataclass, field
+from decimal import Decimal
+from functools import lru_cache
+
+from codes.readings import DEFAULTS, Settings
+from codes.steels import YIELD_READING, UnknownGrade, steel_of
+from codes.values import Steel, SteelPair, Value
+from joints.models import Job, Joint, Workstation
+from joints.sizes import thinner, throat_of_leg
+
+TACK, FINAL = "tack", "final"
+BUTT_LIKE = ("butt_cjp", "butt_pjp", "branch")
+MECHANISED = ("fully_mechanised", "automatic")
+UNIT_FIELDS = (
+    "unit",
+    "arc_sensor",
+    "joint_sensor",
+    "joint_tracking",
+    "arc_length_control",
+    "multi_arc",
+    "visual_control",
+)
+
+
+@dataclass(frozen=True, slots=True)
+class Place:
+    """What a phase needs to know of its workstation."""
+
+    name: str
+    processes: tuple[str, ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
+class PhaseDemand:
+    """The demands of one phase, one for each process, and what could not be read."""
+
+    phase: str
+    demands: tuple[Mapping[str, Value], ...]
+    place: Place | None = None
+    notes: tuple[str, ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
+class Requirements:
+    """What the job asks of the evidence: code and edition, application standard, and facts its gates look at."""
+
+    procedure_code: str = ""
+    application_standard: str = ""
+    facts: Mapping[str, Value] = field(default_factory=dict, hash=False)
+
+
+@dataclass(frozen=True, slots=True)
+class JointDemand:
+    """One joint as demands: both phases and the job's requirements."""
+
+    label: str
+    tack: PhaseDemand
+    final: PhaseDemand
+    requirements: Requirements
+    tack_length: Decimal | None = None
+
+    @property
+    def phases(self) -> tuple[PhaseDemand, PhaseDemand]:
+        """Tack and final."""
+        return self.tack, self.final
+
+
+def joint_demand(joint: Joint, job: Job, settings: Settings = DEFAULTS) -> JointDemand:
+    """The demands of a joint. Reads both workstations, so select them with the joints of a list."""
+    common, notes = _common(joint, job, settings)
+    return JointDemand(
+        label=str(joint),
+        tack=_phase(TACK, joint.tack_process, joint.tack_workstation, common | _tack_sizes(joint), notes),
+        final=_phase(FINAL, joint.final_process, joint.final_workstation, common | _final_sizes(joint), notes),
+        requirements=Requirements(job.procedure_code, job.application_standard),
+        tack_length=joint.tack_length_mm,
+    )
+
+
+def processes_of(text: str) -> tuple[str, ...]:
+    """The processes of a weld. Example: "141+135" gives ("141", "135")."""
+    return tuple(part.strip() for part in text.split("+") if part.strip())
+
+
+def _common(joint: Joint, job: Job, settings: Settings) -> tuple[dict[str, Value], tuple[str, ...]]:
+    """What both phases share: the parts, the position and the job's requirements."""
+    steels, notes = _steels(joint, settings)
+    words = {
+        "weld_type": joint.weld_type,
+        "joint_type": joint.joint_type,
+        "product": joint.product,
+        "position": joint.position,
+        "weld_detail": joint.weld_detail,
+        "gouging": joint.gouging or _no_second_side(joint.weld_detail),
+        "rotated": joint.rotated,
+        "execution_class": job.execution_class,
+        "steels": steels,
+        "parent_t": _parent_t(joint),
+        "diameter": joint.diameter_mm,
+        "branch_angle": joint.branch_angle_deg,
+        "impact_temperature": job.impact_temperature_c if job.impact_required else None,
+        "level": Decimal(job.level) if job.level else None,
+    }
+    demand = {name: value for name, value in words.items() if value not in (None, "")}
+    asked = {"impact": job.impact_required, "hardness": job.hardness_required}
+    demand |= {f"{name}_required": "yes" if wanted else "no" for name, wanted in asked.items()}
+    return demand | {"pwht": "yes" if job.pwht_required else "no"}, notes
+
+
+def _no_second_side(weld_detail: str) -> str:
+    """A weld made from one side has no root to open from the other."""
+    return "none" if weld_detail.startswith("ss_") else ""
+
+
+def _steels(joint: Joint, settings: Settings) -> tuple[SteelPair | None, tuple[str, ...]]:
+    """Both parts, or None with the reason where one is not stated or not known."""
+    by_band = YIELD_READING.option(settings) == "by band"
+    found: list[Steel] = []
+    notes: list[str] = []
+    parts = ((1, joint.grade_1, joint.t1_mm), (2, joint.grade_2, joint.t2_mm))
+    for part, grade, thickness in parts:
+        if not grade:
+            notes.append(f"steel of part {part} is not stated")
+            continue
+        try:
+            found.append(_known(grade, thickness if by_band else None, by_band))
+        except UnknownGrade as unknown:
+            notes.append(str(unknown))
+    return (SteelPair(*found) if len(found) == 2 else None), tuple(notes)
+
+
+@lru_cache(maxsize=4096)
+def _known(grade: str, thickness: Decimal | None, by_band: bool) -> Steel:
+    return steel_of(grade, thickness, by_band)
+
+
+def _parent_t(joint: Joint) -> Value | None:
+    """Both thicknesses, one where they are equal; None where a part does not state its own."""
+    t1, t2 = joint.t1_mm, joint.t2_mm
+    if t1 is None or t2 is None:
+        return None
+    return t1 if t1 == t2 else (t1, t2)
+
+
+def _final_sizes(joint: Joint) -> dict[str, Value]:
+    """Throat of a fillet, deposited thickness of a butt weld. Several processes share it, so then it is not stated."""
+    if joint.weld_type == "fillet":
+        throat = joint.throat_mm or (throat_of_leg(joint.leg_mm) if joint.leg_mm else None)
+        return {"throat_a": throat} if throat else {}
+    if "+" in joint.final_process:
+        return {}
+    if joint.weld_type == "butt_pjp":
+        return {"deposit_t": joint.penetration_mm} if joint.penetration_mm else {}
+    if joint.weld_type in BUTT_LIKE:
+        deposit = thinner(joint.t1_mm, joint.t2_mm)
+        return {"deposit_t": deposit} if deposit else {}
+    return {}
+
+
+def _tack_sizes(joint: Joint) -> dict[str, Value]:
+    """A tack is one run; its throat (fillet) or thickness (butt) where the joint states it."""
+    sizes: dict[str, Value] = {"run_type": "single_run"}
+    if joint.tack_throat_mm and joint.weld_type:
+        sizes["throat_a" if joint.weld_type == "fillet" else "deposit_t"] = joint.tack_throat_mm
+    return sizes
+
+
+def _phase(
+    phase: str, process: str, station: Workstation | None, common: Mapping[str, Value], notes: tuple[str, ...]
+) -> PhaseDemand:
+    shared = dict(common) | (_machine(station) if station else {})
+    each = tuple(shared | {"process": one} for one in processes_of(process)) or (shared,)
+    place = Place(station.name, tuple(station.processes)) if station else None
+    return PhaseDemand(phase, each, place, notes)
+
+
+def _machine(station: Workstation) -> dict[str, Value]:
+    """How the workstation carries the torch, and, where a machine does, which machine with which sensors."""
+    if not station.mechanisation:
+        return {}
+    demand: dict[str, Value] = {"mechanisation": station.mechanisation}
+    demand["robot"] = "yes" if station.kind == "robotic_cell" else "no"
+    if station.mechanisation in MECHANISED:
+        demand["role"] = "operator"
+        stated = {name: getattr(station, name) for name in UNIT_FIELDS}
+        demand |= {name: value for name, value in stated.items() if value}
+    return demand

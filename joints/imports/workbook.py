@@ -1,0 +1,123 @@
+"""XLSX: the first sheet as cells. Formulas are refused where they stand; a file that would burst the memory whole."""
+
+import io
+import re
+import zipfile
+from datetime import date, datetime, time, timedelta
+from decimal import Decimal
+
+from joints.imports.table import MAX_CELL, MAX_COLUMNS, MAX_ROWS, Cell, Refusal, Table, checked
+
+MAX_UNPACKED = 80 * 1024 * 1024
+MAX_RATIO = 200
+"""How many times larger than packed a part may be; sheets of text pack 10 to 30 times."""
+MAX_PARTS = 2000
+
+CELL = re.compile(rb'<(?:\w+:)?(?:c|row)\b[^>]*?\br="([A-Z]*)(\d+)"')
+FORMULA = re.compile(rb'<(?:\w+:)?c\b[^>]*?\br="([A-Z]+)(\d+)"[^>]*>\s*<(?:\w+:)?f[\s>/]')
+SHEET = re.compile(rb'<(?:\w+:)?sheet\b[^>]*?\br:id="([^"]+)"')
+TARGET = re.compile(rb"<(?:\w+:)?Relationship\b[^>]*>")
+FORMULA_REFUSED = "the cell holds a formula; put its result in its place (copy, paste values)"
+
+
+def read_xlsx(data: bytes) -> Table:
+    """The cells of the first sheet. Raises Refusal."""
+    sheet = _sheet_xml(_opened(data))
+    _bounded(sheet)
+    refused = {(int(row), column_index(letters.decode())): FORMULA_REFUSED for letters, row in FORMULA.findall(sheet)}
+    rows, notes = _cells(data)
+    return Table(checked(rows), notes, refused)
+
+
+def column_index(letters: str) -> int:
+    """The index of a column from its letters. Example: "A" is 0, "AB" is 27."""
+    index = 0
+    for letter in letters:
+        index = index * 26 + ord(letter) - 64
+    return index - 1
+
+
+def _opened(data: bytes) -> zipfile.ZipFile:
+    """The workbook, once it is clear that unpacking it does no harm."""
+    try:
+        book = zipfile.ZipFile(io.BytesIO(data))
+    except zipfile.BadZipFile:
+        raise Refusal("The workbook is damaged and cannot be opened. Save it again as XLSX and send that.") from None
+    parts = book.infolist()
+    unpacked = sum(part.file_size for part in parts)
+    packed = sum(part.compress_size for part in parts) or 1
+    if len(parts) > MAX_PARTS or unpacked > MAX_UNPACKED or unpacked > packed * MAX_RATIO:
+        raise Refusal(
+            f"The workbook unpacks to {unpacked / 1024**2:,.0f} MB, far more than a list of welds needs. "
+            "Copy the rows into a new workbook and send that."
+        )
+    if any(part.flag_bits & 1 for part in parts):
+        raise Refusal("The workbook is protected by a password. Save it without one.")
+    return book
+
+
+def _sheet_xml(book: zipfile.ZipFile) -> bytes:
+    """The first sheet as it is stored."""
+    try:
+        first = SHEET.search(book.read("xl/workbook.xml"))
+        relations = book.read("xl/_rels/workbook.xml.rels")
+        target = _target(relations, first.group(1)) if first else ""
+        name = target.lstrip("/") if target.startswith("/") else f"xl/{target}"
+        return book.read(name)
+    except (KeyError, zipfile.BadZipFile, NotImplementedError):
+        raise Refusal("The file is no XLSX workbook with a sheet in it. Save the list as XLSX or as CSV.") from None
+
+
+def _target(relations: bytes, wanted: bytes) -> str:
+    for relation in TARGET.findall(relations):
+        if re.search(rb'\bId="' + re.escape(wanted) + rb'"', relation) and (
+            found := re.search(rb'\bTarget="([^"]+)"', relation)
+        ):
+            return found.group(1).decode("utf-8", "replace")
+    return ""
+
+
+def _bounded(sheet: bytes) -> None:
+    """Raises Refusal where a stray cell far out would make the sheet huge."""
+    rows = columns = 0
+    for letters, row in CELL.findall(sheet):
+        rows = max(rows, int(row))
+        columns = max(columns, column_index(letters.decode()) + 1 if letters else 0)
+    if rows > 2 * MAX_ROWS or columns > MAX_COLUMNS:
+        raise Refusal(
+            f"The sheet reaches to row {rows:,} and column {columns:,}; at most {MAX_ROWS:,} rows and {MAX_COLUMNS} "
+            "columns are read. Delete what lies beyond the list, or copy the list into a new workbook."
+        )
+
+
+def _cells(data: bytes) -> tuple[list[tuple[int, tuple[Cell, ...]]], tuple[str, ...]]:
+    from python_calamine import CalamineError, CalamineWorkbook
+
+    try:
+        book = CalamineWorkbook.from_filelike(io.BytesIO(data))
+        sheet = book.get_sheet_by_index(0)
+        found = sheet.to_python(skip_empty_area=False)
+    except (CalamineError, ValueError, IndexError, OSError) as error:
+        raise Refusal(f"The workbook cannot be read ({error}). Save it again as XLSX, or as CSV.") from None
+    rows = [(number, tuple(_cell(cell, number) for cell in row)) for number, row in enumerate(found, start=1)]
+    others = len(book.sheet_names) - 1
+    notes = [f"Read the sheet “{sheet.name}”."]
+    if others:
+        notes.append(f"{others} further {'sheet was' if others == 1 else 'sheets were'} not read.")
+    return rows, tuple(notes)
+
+
+def _cell(value: object, row: int) -> Cell:
+    if isinstance(value, bool):
+        return "yes" if value else "no"
+    if isinstance(value, int | float):
+        # The shortest exact spelling of a stored number: 0.1 stays 0.1.
+        return Decimal(repr(value)) if abs(value) < 10**12 else str(value)
+    if isinstance(value, datetime):
+        return value.date().isoformat()
+    if isinstance(value, date | time | timedelta):
+        return value.isoformat() if isinstance(value, date) else str(value)
+    text = "" if value is None else str(value).strip()
+    if len(text) > MAX_CELL:
+        raise Refusal(f"Row {row} holds a cell with more than {MAX_CELL} characters. Shorten it.")
+    return text

@@ -1,0 +1,66 @@
+"""Does a record count for this job at all? Code, edition and level that the contract names, then the gates of its
+application standard. A record that does not count is left out before the ranges are looked at.
+"""
+
+from collections.abc import Mapping
+from datetime import date
+from decimal import Decimal
+from functools import lru_cache
+
+from codes.check import check
+from codes.clauses import Clause, Mark
+from codes.editions import UnknownEdition, edition
+from codes.limits import Limit, LimitSet, OneOf, Unrecorded, span
+from codes.readings import Settings
+from codes.values import Value
+from codes.verdict import Verdict
+from joints.demands import Requirements
+from joints.gates import gate_sets
+from wps.offers import RecordOffer
+
+CONTRACT = Clause("Job", "code and edition that the contract names", Mark.OWN)
+
+
+@lru_cache(maxsize=256)
+def key_of(code: str) -> str:
+    """The edition's own key for a code as written; an unknown one stands for itself."""
+    try:
+        return edition(code).key
+    except UnknownEdition:
+        return code.strip()
+
+
+def system_of(code: str) -> str:
+    """The family of standards a code belongs to; two families are never mixed in one answer.
+
+    Example: "EN ISO 9606-1:2017" and "ISO 15614-1:2017" are both "ISO".
+    """
+    first = key_of(code).split(" ")[0].upper() if code else ""
+    return "ISO" if first in ("EN", "ISO") else first
+
+
+def record_verdict(
+    record: RecordOffer, asked: Requirements, demand: Mapping[str, Value], on: date, settings: Settings
+) -> Verdict | None:
+    """Whether the record counts for the job; None where the job asks nothing of it."""
+    wanted: dict[str, Value] = dict(demand)
+    limits: list[Limit] = []
+    if asked.procedure_code:
+        wanted["standard"] = key_of(asked.procedure_code)
+        because = f"{record.label} is a record to {record.code or 'no stated code'}"
+        allowed = OneOf((key_of(record.code),)) if record.code else Unrecorded("its code")
+        limits.append(Limit("standard", allowed, CONTRACT, because, reason="standard"))
+    if "level" in demand and record.level is not None:
+        because = f"{record.label} was tested to level {record.level}, which serves lower levels too"
+        limits.append(Limit("level", span(None, Decimal(record.level)), CONTRACT, because, reason="level"))
+    own = [check(wanted, LimitSet(record.label, tuple(limits)))] if limits else []
+    gates = [check(wanted, limits) for limits in gate_sets(record, asked.application_standard, on, settings)]
+    return joined(record.label, demand, [*own, *gates]) if own or gates else None
+
+
+def joined(label: str, demand: Mapping[str, Value], verdicts: list[Verdict]) -> Verdict:
+    """Several verdicts that must all hold, as one: all findings, worst first."""
+    found = tuple(sorted((f for v in verdicts for f in v.findings), key=lambda f: f.outcome.rank))
+    outcome = min((v.outcome for v in verdicts), key=lambda o: o.rank)
+    standards = dict.fromkeys(v.standard for v in verdicts if v.standard)
+    return Verdict(demand, outcome, found, label, ", ".join(standards))

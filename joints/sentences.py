@@ -1,0 +1,93 @@
+"""The answer in one sentence, first of all on every page."""
+
+from collections.abc import Sequence
+from datetime import date
+
+from codes.verdict import Outcome, Verdict
+from joints.answers import CertificateAnswer, PhaseAnswer, ProcedureAnswer, count, day, refusal
+
+VERB = {"tack": "tack", "final": "weld"}
+WORDS = {Outcome.OUTSIDE: "Outside", Outcome.NOT_STATED: "Not stated"}
+
+
+def phase_sentence(
+    phase: str,
+    procedures: Sequence[ProcedureAnswer],
+    people: Sequence[CertificateAnswer],
+    miss: CertificateAnswer | None,
+    place: Verdict | None,
+    on: date,
+) -> str:
+    """The answer to one phase. Example: "Covered by WPS 014 rev C; 3 people may weld it on 25 Nov 2026."."""
+    said = [_procedure_part(phase, procedures, on)]
+    if place is not None and place.outcome is not Outcome.COVERED:
+        said.append((place.outcome, _refused(place, f"{place.label} allows")))
+    if not people:
+        said.append(_nobody(phase, procedures, miss, on))
+    outcome, sentence = min(said, key=lambda part: part[0].rank)
+    if outcome is not Outcome.COVERED:
+        return sentence
+    return f"Covered by {covering_words(procedures)}; {people_words(phase, people)} on {day(on)}."
+
+
+def _procedure_part(phase: str, procedures: Sequence[ProcedureAnswer], on: date) -> tuple[Outcome, str]:
+    if not procedures:
+        return Outcome.OUTSIDE, f"Outside: no procedure approved on {day(on)} serves {phase} welding."
+    first = procedures[0]
+    if first.verdict.outcome is Outcome.COVERED:
+        return Outcome.COVERED, ""
+    return first.verdict.outcome, _refused(first.verdict, first.allows)
+
+
+def joint_sentence(tack: PhaseAnswer, final: PhaseAnswer, on: date) -> str:
+    """The answer to the joint: of two phases that are not covered, the worse one, the final weld first of equals."""
+    if tack.outcome is final.outcome is Outcome.COVERED:
+        if tack.covering[0].label == final.covering[0].label and tack.person_ids == final.person_ids:
+            return final.sentence
+        return (
+            f"Covered by {covering_words(final.procedures)}, tacks by {covering_words(tack.procedures)}; "
+            f"{people_words('final', final.people)} and {people_words('tack', tack.people)} on {day(on)}."
+        )
+    worse = tack if tack.outcome.rank < final.outcome.rank else final
+    if worse is final:
+        return final.sentence
+    word, _, rest = tack.sentence.partition(": ")
+    return f"{word} for the tacks: {rest}"
+
+
+def covering_words(procedures: Sequence[ProcedureAnswer]) -> str:
+    """The first procedure that covers, and how many more."""
+    good = [p for p in procedures if p.verdict.outcome is Outcome.COVERED]
+    more = f" and {len(good) - 1} more" if len(good) > 1 else ""
+    return f"{good[0].label}{more}"
+
+
+def people_words(phase: str, people: Sequence[CertificateAnswer]) -> str:
+    """How many people may do it. Example: "3 people may weld it"."""
+    number = len({answer.person_id for answer in people})
+    return f"{count(number, 'person', 'people')} may {VERB[phase]} it"
+
+
+def _refused(verdict: Verdict, allows: str) -> str:
+    word = WORDS[verdict.outcome]
+    if not verdict.worst:
+        return f"{word}: {verdict.label} states no range that counts for this joint."
+    first, rest = verdict.worst[0], len(verdict.worst) - 1
+    more = f"; and {count(rest, 'more point', 'more points')}" if rest else ""
+    return f"{word}: {refusal(first, allows)}{more}."
+
+
+def _nobody(
+    phase: str, procedures: Sequence[ProcedureAnswer], miss: CertificateAnswer | None, on: date
+) -> tuple[Outcome, str]:
+    """Nobody, and what keeps the nearest certificate from it."""
+    outcome = miss.verdict.outcome if miss is not None else Outcome.OUTSIDE
+    head = f"nobody may {VERB[phase]} it on {day(on)}"
+    if any(p.verdict.outcome is Outcome.COVERED for p in procedures):
+        head = f"covered by {covering_words(procedures)}, but {head}"
+    if miss is None:
+        return outcome, f"{WORDS[outcome]}: {head}: no certificate of the right kind is on file."
+    if outcome is Outcome.COVERED:
+        # Each process is covered by somebody, but no one person covers them all.
+        return Outcome.OUTSIDE, f"Outside: {head}: no one person is qualified for all its processes."
+    return outcome, f"{WORDS[outcome]}: {head}; nearest {miss.label}: {refusal(miss.verdict.worst[0], 'allows')}."

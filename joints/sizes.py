@@ -1,0 +1,32 @@
+"""Sizes of a weld that follow from other sizes. Units: mm. Own rules, stated as such where they are used."""
+
+from decimal import ROUND_HALF_UP, Decimal
+
+ROOT_TWO = Decimal(2).sqrt()
+HUNDREDTH = Decimal("0.01")
+TOLERANCE = Decimal("0.5")
+"""A throat and a leg that differ by more than this contradict each other (own rule)."""
+
+THROAT_RULE = "throat a = leg z / √2, equal legs, rounded to 0.01 mm (own rule)"
+DEPOSIT_RULE = "full penetration: deposited thickness is the thinner part (own rule)"
+
+
+def throat_of_leg(leg: Decimal) -> Decimal:
+    """Throat a of an equal-leg fillet. Example: z = 10 gives a = 7.07."""
+    return (leg / ROOT_TWO).quantize(HUNDREDTH, ROUND_HALF_UP)
+
+
+def leg_of_throat(throat: Decimal) -> Decimal:
+    """Leg z of an equal-leg fillet. Example: a = 5 gives z = 7.07."""
+    return (throat * ROOT_TWO).quantize(HUNDREDTH, ROUND_HALF_UP)
+
+
+def contradict(throat: Decimal, leg: Decimal) -> bool:
+    """True where throat and leg cannot both be meant. Example: a = 5 and z = 5 contradict, a = 5 and z = 7 do not."""
+    return abs(throat_of_leg(leg) - throat) > TOLERANCE
+
+
+def thinner(*parts: Decimal | None) -> Decimal | None:
+    """The thinner of the parts, or None where one is not stated."""
+    stated = [part for part in parts if part is not None]
+    return min(stated) if len(stated) == len(parts) else None
