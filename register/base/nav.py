@@ -34,6 +34,7 @@ ENTRIES = (
     Entry("Test records", "wps:record_list"),
     Entry("People", "qualifications:person_list"),
     Entry("Due", "qualifications:due"),
+    Entry("Weld log", "qualifications:weld_log"),
     Entry("Workstations", "joints:workstation_list"),
 )
 """In the order of a coordinator's day. An app that is not there yet leaves its entries out."""
