@@ -104,6 +104,9 @@ FORBIDDEN = re.compile(
 )
 
 
+MADE_HERE = {".venv", "var", ".git", ".mypy_cache", ".ruff_cache", ".pytest_cache", ".hypothesis", "__pycache__"}
+
+
 def tracked_texts() -> list[Path]:
     """Files that belong to the project: those git tracks, or everything where there is no git."""
     try:
@@ -111,7 +114,7 @@ def tracked_texts() -> list[Path]:
     except (OSError, subprocess.CalledProcessError):
         listed = ""
     names = [TOP / name for name in listed.split("\0") if name]
-    found = names or [path for path in TOP.rglob("*") if not {".venv", "var", ".git"} & set(path.parts)]
+    found = names or [path for path in TOP.rglob("*") if not MADE_HERE & set(path.relative_to(TOP).parts)]
     return [path for path in found if path.is_file() and path.suffix in TEXT and "vendor" not in path.parts]
 
 
