@@ -5,6 +5,8 @@ from collections.abc import Mapping
 from typing import Any
 
 from django import forms
+from django.utils.html import format_html, format_html_join
+from django.utils.safestring import SafeString
 
 from codes.editions import Edition, Field
 from codes.parse import BadField, Plain, parse_value, to_plain
@@ -39,28 +41,45 @@ class TestedField(forms.Field):
         """The plain form as the input shows it."""
         if self.variable.kind is Kind.STEELS:
             return steels_text(value)
-        if isinstance(value, list) and self.variable.kind is not Kind.TERM:
-            return "; ".join(str(part) for part in value)
-        return value
+        return self._separator.join(str(part) for part in value) if isinstance(value, list) else value
 
     def _parts(self, value: Any) -> Plain:
-        if isinstance(value, list | tuple):
-            return [part for part in value if part not in (None, "")]
         text = str(value or "").strip()
         if self.variable.kind is Kind.STEELS:
             return read_steels(self.variable.name, text)
-        if self.stated.many and ";" in text:
-            return [part.strip() for part in text.split(";") if part.strip()]
+        separator = self._separator.strip()
+        if self.stated.many and separator in text:
+            return [part.strip() for part in text.split(separator) if part.strip()]
         return text
+
+    @property
+    def _separator(self) -> str:
+        # Names of consumables hold slashes of their own.
+        return "; " if self.variable.kind is Kind.TEXT else "/"
+
+
+class TermsInput(forms.TextInput):
+    """Several terms in their order, such as 141/111, with the known terms offered while typing."""
+
+    def __init__(self, name: str, terms: list[tuple[str, str]]) -> None:
+        self.list_id, self.terms = f"terms-{name}", terms
+        super().__init__(attrs={"list": self.list_id, "autocomplete": "off"})
+
+    def render(self, name: str, value: Any, attrs: Any = None, renderer: Any = None) -> SafeString:
+        """The input and its list of terms; the list is the page's own for each input."""
+        own = f"{self.list_id}-{name}"
+        options = format_html_join("", '<option value="{}">{}</option>', self.terms)
+        box = super().render(name, value, (attrs or {}) | {"list": own}, renderer)
+        return format_html('{}<datalist id="{}">{}</datalist>', box, own, options)
 
 
 def widget(stated: Field) -> forms.Widget:
-    """Boxes to tick where several terms may be stated, a choice for one term, an input for the rest."""
+    """A choice for one term, an input that offers the terms where several may be stated, an input for the rest."""
     variable = stated.variable
     if variable.kind is Kind.TERM:
         terms = [(token, both_names(variable.vocabulary, token)) for token in tokens(variable.vocabulary)]
         if stated.many:
-            return forms.SelectMultiple(choices=terms, attrs={"size": min(len(terms), 6)})
+            return TermsInput(stated.name, terms)
         return forms.Select(choices=[("", "not stated"), *terms])
     if variable.kind is Kind.DATE:
         return forms.DateInput(attrs={"type": "date"}, format="%Y-%m-%d")
@@ -73,8 +92,10 @@ def hint(stated: Field) -> str:
     parts = [stated.help or stated.variable.help, needed, f"clause {stated.clause}" if stated.clause else ""]
     if stated.variable.kind is Kind.STEELS:
         parts.insert(0, "group and grade, such as 1.2 S355J2; two different ones with a plus")
-    if stated.many and stated.variable.kind is Kind.TERM:
-        parts.append("several may be chosen")
+    if stated.many:
+        parts.append(
+            "several with a semicolon" if stated.variable.kind is Kind.TEXT else "several with a slash, root first"
+        )
     return "; ".join(part for part in parts if part)
 
 

@@ -7,7 +7,6 @@ from qualifications.models import Certificate, CertificateEvent, Person, WeldLog
 
 FILLET = {
     "process": "135",
-    "mechanisation": "partly_mechanised",
     "transfer_mode": "spray",
     "weld_type": "fillet",
     "product": "plate",
@@ -17,7 +16,6 @@ FILLET = {
     "position": "PB",
     "run_type": "multi_run",
 }
-ROBOT = {"process": "135", "mechanisation": "automatic", "robot": "yes"}
 WELDED = date(2025, 1, 31)
 
 
