@@ -76,6 +76,18 @@ def all_editions() -> tuple[Edition, ...]:
     return tuple(sorted(found, key=lambda edition: edition.key))
 
 
+@cache
+def not_judged() -> Mapping[str, str]:
+    """Names of codes that the register knows but does not judge -> why. A package states them as NOT_JUDGED."""
+    import codes
+
+    found: dict[str, str] = {}
+    for module in pkgutil.iter_modules(codes.__path__):
+        if module.ispkg:
+            found |= getattr(import_module(f"codes.{module.name}"), "NOT_JUDGED", {})
+    return found
+
+
 def edition(name: str) -> Edition:
     """The edition of a key or alias; case and blanks do not matter. Raises UnknownEdition.
 
@@ -85,6 +97,9 @@ def edition(name: str) -> Edition:
     for known in all_editions():
         if wanted in (_plain(known.key), *map(_plain, known.aliases)):
             return known
+    for other, why in not_judged().items():
+        if wanted == _plain(other):
+            raise UnknownEdition(f"{other} is not judged here: {why}")
     keys = ", ".join(known.key for known in all_editions())
     raise UnknownEdition(f'the register does not hold "{name}"; it holds: {keys}')
 
