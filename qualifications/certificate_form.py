@@ -8,12 +8,17 @@ from django import forms
 from codes.confirmations import OPTION_C_FACTS
 from codes.editions import Edition
 from codes.parse import Plain
-from qualifications.methods import METHODS
+from qualifications.methods import METHODS, SPECIMENS
 from qualifications.models import Certificate
 from qualifications.pieces import field_name, piece_fields, piece_initial, piece_of
 from register.base.forms import DateField
 
-RESULTS = [("", "not stated"), ("accepted", "performed and accepted"), ("not required", "not required")]
+RESULTS = [
+    ("", "not stated"),
+    ("accepted", "performed and accepted"),
+    ("not required", "not required"),
+    ("rejected", "performed and rejected"),
+]
 YES_NO = [("", "not stated"), ("yes", "yes"), ("no", "no")]
 PARTS = [("", "not stated"), ("2", "ISO 3834-2"), ("3", "ISO 3834-3"), ("4", "ISO 3834-4"), ("none", "none")]
 FACT_CHOICES = {"same_manufacturer": YES_NO, "iso_3834": PARTS, "quality_documented": YES_NO}
@@ -62,6 +67,9 @@ class CertificateForm(forms.ModelForm):
             self.fields["kind"].choices = kinds if len(kinds) == 1 else [("", "choose"), *kinds]
         self._add_pieces(drafts or self.instance.pieces)
         self._add_choices("result", METHODS, dict.fromkeys(METHODS, RESULTS), self.instance.results)
+        for name, label in SPECIMENS.items():
+            self.fields[f"result_{name}"] = forms.IntegerField(min_value=0, max_value=20, required=False, label=label)
+            self.initial[f"result_{name}"] = self.instance.results.get(name)
         self._add_choices("fact", OPTION_C_FACTS, FACT_CHOICES, self.instance.facts)
 
     def _add_pieces(self, stored: Sequence[Mapping[str, Plain]]) -> None:
@@ -94,7 +102,7 @@ class CertificateForm(forms.ModelForm):
             ("Dates and option", ["welded_on", "results_on", "issued_on", "option", "printed_until"]),
             *pieces,
             ("Conditions of option c", [f"fact_{name}" for name in OPTION_C_FACTS]),
-            ("Test results", [*(f"result_{name}" for name in METHODS), "job_knowledge"]),
+            ("Test results", [*(f"result_{name}" for name in (*METHODS, *SPECIMENS)), "job_knowledge"]),
             ("Notes", ["notes"]),
         ]
 
@@ -114,7 +122,7 @@ class CertificateForm(forms.ModelForm):
         certificate: Certificate = self.instance
         if self.edition is not None:
             certificate.pieces = self._pieces(certificate.pieces)
-        certificate.results = self._said("result", METHODS)
+        certificate.results = self._said("result", METHODS | SPECIMENS)
         kept = {name: fact for name, fact in certificate.facts.items() if name not in OPTION_C_FACTS}
         certificate.facts = kept | self._said("fact", OPTION_C_FACTS)
         return super().save(commit)

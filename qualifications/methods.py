@@ -1,4 +1,11 @@
-"""The tests that a certificate states results of: key -> name (ISO 9606-1:2012 Table 13, from memory)."""
+"""The tests that a certificate states results of, and those that its standard asks for and it does not show."""
+
+from collections.abc import Mapping
+
+from codes.iso_9606_1_2012.examination import missing_tests
+from codes.parse import BadField
+from qualifications.models import Certificate
+from qualifications.offers import tested
 
 METHODS = {
     "vt": "Visual (VT)",
@@ -8,5 +15,34 @@ METHODS = {
     "fracture": "Fracture",
     "notched_tensile": "Notched tensile",
     "macro": "Macro",
+    "supplementary_vt": "Visual, supplementary fillet",
+    "supplementary_fracture": "Fracture, supplementary fillet",
     "additional": "Additional",
 }
+SPECIMENS = {"bend_root": "Root bends", "bend_face": "Face bends", "bend_side": "Side bends"}
+"""How many bend specimens were tested."""
+
+ALL = METHODS | SPECIMENS
+WELDER = "ISO 9606-1:2012"
+
+
+def tests_not_shown(certificate: Certificate) -> tuple[str, ...]:
+    """A sentence for each test that the certificate should show as accepted and does not; ISO 9606-1 only.
+
+    A certificate without any result states none, which is said once.
+    """
+    if certificate.code != WELDER or certificate.kind != Certificate.Kind.WELDER:
+        return ()
+    results = _as_text(certificate.results)
+    if not results:
+        return ("No test result is on file.",)
+    try:
+        pieces = tested(certificate)
+    except BadField:
+        return ()
+    found = [missing for piece in pieces for missing in missing_tests(piece, results)]
+    return tuple(dict.fromkeys(f"{m.test}: {m.because} ({m.clause})." for m in found))
+
+
+def _as_text(plain: object) -> Mapping[str, str]:
+    return {str(k): str(v) for k, v in plain.items()} if isinstance(plain, dict) else {}

@@ -7,13 +7,15 @@ from typing import Any
 
 from codes.confirmations import OPTION_C_FACTS
 from codes.dates import add_months
+from codes.editions import Tested
 from codes.limits import Free, Limit, LimitSet, Within
 from codes.terms import both_names
 from codes.validity import State, Validity
 from codes.values import Interval, text
 from codes.variables import VARIABLES, Kind, label_of, unit_of
+from qualifications.designations import written
 from qualifications.events import may_confirm
-from qualifications.methods import METHODS
+from qualifications.methods import ALL, tests_not_shown
 from qualifications.models import Certificate, CertificateEvent
 from qualifications.offers import limits, tested
 from qualifications.periods import is_judged, validity
@@ -74,7 +76,9 @@ class CertificateView:
     problem: str
     events: tuple[EventLine, ...]
     tested: tuple[tuple[tuple[str, str], ...], ...]
+    written: str
     results: tuple[tuple[str, str], ...]
+    not_shown: tuple[str, ...]
     facts: tuple[tuple[str, str], ...]
     may_confirm: bool
     may_edit: bool
@@ -86,6 +90,7 @@ def certificate_view(certificate: Certificate, on: date, user: Any) -> Certifica
     state = found.state(on)
     sets, problem = limits(certificate)
     judged = is_judged(certificate)
+    pieces = _pieces(certificate)
     confirmable = may_confirm(user, certificate.person)
     editable = can(user, Capability.EDIT_PEOPLE)
     return CertificateView(
@@ -100,8 +105,10 @@ def certificate_view(certificate: Certificate, on: date, user: Any) -> Certifica
         ranges=tuple(Range(one.label, range_lines(one)) for one in sets),
         problem=problem,
         events=event_lines(certificate.events.all(), confirmable, editable),
-        tested=_tested(certificate),
-        results=_labelled(certificate.results, METHODS),
+        tested=tuple(tuple((label_of(name), said(name, piece[name])) for name in piece) for piece in pieces),
+        written=written(certificate.code, pieces),
+        results=_labelled(certificate.results, ALL),
+        not_shown=tests_not_shown(certificate),
         facts=_labelled(certificate.facts, OPTION_C_FACTS),
         may_confirm=confirmable and (state.valid or not judged),
         may_edit=editable,
@@ -199,13 +206,12 @@ def _spans(found: Validity) -> tuple[Span, ...]:
     return tuple(Span(p.start, p.end or date(2149, 12, 31), "valid") for p in found.periods)
 
 
-def _tested(certificate: Certificate) -> tuple[tuple[tuple[str, str], ...], ...]:
-    """The tested values of each piece as (label, text)."""
+def _pieces(certificate: Certificate) -> tuple[Tested, ...]:
+    """The test pieces as typed values; none where they cannot be read, which the range then says."""
     try:
-        pieces = tested(certificate)
+        return tested(certificate)
     except ValueError:
         return ()
-    return tuple(tuple((label_of(name), said(name, piece[name])) for name in piece) for piece in pieces)
 
 
 def _labelled(stored: Any, labels: Mapping[str, str]) -> tuple[tuple[str, str], ...]:

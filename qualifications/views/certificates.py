@@ -39,7 +39,7 @@ class CertificatePage(DetailPage):
         held = self.object
         return [
             ("Holder", held.person.name, held.person.get_absolute_url()),
-            ("Designation", held.designation),
+            ("Designation", held.designation or self.view.written),
             ("Test piece welded on", _day(held.welded_on)),
             ("Results accepted on", _day(held.results_on)),
             ("Issued on", _day(held.issued_on)),
@@ -64,7 +64,7 @@ class CertificatePage(DetailPage):
         return acts
 
     def get_context_data(self, **kwargs: Any) -> dict[str, Any]:
-        self.view = certificate_view(self.object, self.on, self.request.user)
+        self.view = certificate_view(self.object, self.on, self.request.user)  # facts and acts read it
         return super().get_context_data(view=self.view, history=changes_of_certificate(self.object), **kwargs)
 
 
@@ -140,7 +140,7 @@ class CertificateNew(CertificateFormPage):
         context = {
             "page_title": "A new certificate",
             "lead": f"for {self.person}",
-            "editions": dict.fromkeys((*editions_of("welder"), *editions_of("operator"))),
+            "editions": {known.key: known for kind in Certificate.Kind.values for known in editions_of(kind)}.values(),
             "problem": self.read.problem,
             "typed": self.request.GET.get("designation", ""),
             "cancel_url": self.person.get_absolute_url(),

@@ -1,0 +1,51 @@
+"""What the access test puts into the addresses of people and certificates."""
+
+from datetime import date
+
+from django.contrib.auth.models import User
+
+from qualifications.models import Certificate, CertificateEvent, Person, WeldLogEntry
+from tests.qualifications.make import certificate, event, logged, person
+
+
+def _held() -> Certificate:
+    """A certificate of somebody who reports to the supervisor of the tests, valid for a long while."""
+    supervisor = User.objects.filter(username="supervisor").first()
+    return certificate(person(supervisor=supervisor), code="EN 287-1:2004", pieces=[], option="b")
+
+
+def _person() -> dict[str, object]:
+    holder: Person = _held().person
+    return {"pk": holder.pk}
+
+
+def _holder() -> dict[str, object]:
+    return {"person": _held().person_id}
+
+
+def _certificate() -> dict[str, object]:
+    return {"pk": _held().pk}
+
+
+def _event() -> dict[str, object]:
+    made: CertificateEvent = event(_held(), date(2025, 7, 1))
+    return {"pk": made.pk}
+
+
+def _entry() -> dict[str, object]:
+    made: WeldLogEntry = logged(_held().person, date(2025, 7, 1))
+    return {"pk": made.pk}
+
+
+SAMPLES = {
+    "qualifications:person": _person,
+    "qualifications:person_edit": _person,
+    "qualifications:certificate_new": _holder,
+    "qualifications:certificate": _certificate,
+    "qualifications:certificate_edit": _certificate,
+    "qualifications:confirm": _certificate,
+    "qualifications:prolong": _certificate,
+    "qualifications:revoke": _certificate,
+    "qualifications:correct": _event,
+    "qualifications:weld_log_strike": _entry,
+}
