@@ -24,9 +24,7 @@ def main(arguments: list[str], stdin: bytes) -> tuple[int, str]:
     if arguments == ["--schema"]:
         return 0, _dump(schemas())
     if arguments:
-        return BAD, _dump(
-            _bad("arguments", "the only option is --schema; the question is read from standard input")
-        )
+        return BAD, _dump(_bad("arguments", "the only option is --schema; the question is read from standard input"))
     try:
         plain = json.loads(stdin.decode("utf-8-sig"), parse_float=Decimal, parse_constant=_no_constant)
     except (ValueError, RecursionError) as error:

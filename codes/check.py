@@ -4,9 +4,10 @@ from collections.abc import Iterable, Mapping
 from decimal import Decimal
 
 from codes.limits import Free, Limit, LimitSet, Nothing, Questions, Unrecorded
-from codes.values import Atom, Value, atoms, text
+from codes.values import Atom, Value, atoms
 from codes.variables import label_of, unit_of
 from codes.verdict import Finding, Outcome, Verdict
+from codes.words import value_words
 
 Demand = Mapping[str, Value]
 
@@ -96,8 +97,8 @@ def _make(limit: Limit, outcome: Outcome, value: Value | None, worst: Atom | Non
         variable=limit.variable,
         label=label_of(limit.variable),
         outcome=outcome,
-        wanted=text(value, unit) if value is not None else "",
-        allowed=str(limit.allowed),
+        wanted=value_words(limit.variable, value) if value is not None else "",
+        allowed=limit.words,
         clause=limit.clause,
         because=limit.because,
         tested=limit.tested,

@@ -6,6 +6,8 @@ from typing import Protocol, runtime_checkable
 
 from codes.clauses import Clause
 from codes.values import Atom, Interval, Value, atoms, number
+from codes.variables import label_of
+from codes.words import terms_words
 
 
 class Allowed(Protocol):
@@ -139,7 +141,17 @@ class When:
         return self.allowed.admits(atom) is not self.negate
 
     def __str__(self) -> str:
-        return f"{self.variable} is {'not ' if self.negate else ''}{self.allowed}"
+        return f"{label_of(self.variable).lower()} is {'not ' if self.negate else ''}{self.words}"
+
+    @property
+    def words(self) -> str:
+        """The set of the condition in words."""
+        return allowed_words(self.variable, self.allowed)
+
+
+def allowed_words(variable: str, allowed: Allowed) -> str:
+    """The allowed set as a reader sees it. Example: OneOf(("PB",)) of the position gives "PB · 2F"."""
+    return terms_words(variable, allowed.terms) if isinstance(allowed, OneOf) else str(allowed)
 
 
 def when_is(variable: str, *terms: str) -> When:
@@ -175,6 +187,11 @@ class Limit:
     tested: str = ""
     assumed: Value | None = None
     least_only: bool = False
+
+    @property
+    def words(self) -> str:
+        """What is allowed, in words."""
+        return allowed_words(self.variable, self.allowed)
 
 
 @dataclass(frozen=True, slots=True)

@@ -60,15 +60,22 @@ class Finding:
     @property
     def sentence(self) -> str:
         """The finding in one sentence, clause included."""
-        source = f"{self.because} ({self.clause})" if self.because else f"({self.clause})"
+        source = f": {self.because} ({self.clause})." if self.because else f" ({self.clause})."
         if self.outcome is Outcome.COVERED:
-            return f"{self.label} {self.wanted} is covered: {self.allowed}. {source}"
+            return f"{self.label} {self.wanted}".rstrip() + f" is covered by {self.allowed}{source}"
         if self.outcome is Outcome.NOT_STATED:
-            return f"{self.label} {self.wanted or 'is not stated'}: {self.missing or self.allowed}. {source}"
+            return self._not_stated + source
         if isinstance(self.limit, Nothing):
-            return f"{self.label} {self.wanted}".rstrip() + f" is not covered. {source}"
+            return f"{self.label} {self.wanted}".rstrip() + f" is not covered{source}"
         by = f", by {number(abs(self.margin))} {self.unit}".rstrip() if self.margin is not None else ""
-        return f"{self.label} {self.wanted} is outside {self.allowed}{by}. {source}"
+        return f"{self.label} {self.wanted} is outside {self.allowed}{by}{source}"
+
+    @property
+    def _not_stated(self) -> str:
+        missing = self.missing or self.allowed
+        if not self.wanted and missing == f"{self.label.lower()} not stated":
+            return f"{self.label} is not stated, {self.allowed} would be covered"
+        return f"{self.label} {self.wanted}".rstrip() + f" cannot be judged, {missing}"
 
 
 @dataclass(frozen=True, slots=True)

@@ -203,7 +203,7 @@ def limit_to_plain(limit: Limit) -> Answer:
     """One limit as plain data; an interval also as numbers."""
     return {
         "variable": limit.variable,
-        "allowed": str(limit.allowed),
+        "allowed": limit.words,
         "range": to_plain(limit.allowed.interval) if isinstance(limit.allowed, Within) else None,
         "terms": list(getattr(limit.allowed, "terms", ())) or None,
         "when": [str(when) for when in limit.when],

@@ -115,3 +115,13 @@ def test_best_takes_the_covering_set_else_the_nearest():
     assert best({"process": "111", "deposit_t": D(10)}, (near, far)).label == "far"
     with pytest.raises(ValueError, match="no limits"):
         best({}, ())
+
+
+def test_readers_see_words_and_both_names_never_tokens():
+    limit = Limit("run_type", OneOf(("multi_run",)), CLAUSE, "tested 3 runs", when=(when_is("weld_type", "butt_cjp"),))
+    verdict = check({"process": "136", "run_type": "single_run", "weld_type": "butt_cjp"}, a_set(limit))
+    assert (
+        "Process 136 · FCAW-G is outside 135 · GMAW, 138 · GMAW metal-cored: tested 135" in verdict.findings[0].sentence
+    )
+    assert "Run type single run (single layer) is outside multi run (multi layer)" in verdict.findings[1].sentence
+    assert str(limit.when[0]) == "weld type is butt weld, full penetration"

@@ -1,0 +1,38 @@
+"""Values and allowed sets in the words of the trade: tokens never reach a reader."""
+
+from codes.terms import both_names
+from codes.values import Atom, Value, atoms, text
+from codes.variables import VARIABLES, Kind
+from codes.vocabulary import TERMS
+
+# Always shown with ISO and AWS name together.
+WITH_BOTH_NAMES = frozenset({"process", "position"})
+# Shown by the words for the thing, since a bare symbol says too little.
+IN_WORDS = frozenset({"transfer_mode", "run_type", "gouging", "product", "wire_system"})
+
+
+def term_words(variable: str, token: str) -> str:
+    """One term as a reader sees it. Example: ("position", "PB") gives "PB · 2F"; an unknown token stays as it is."""
+    known = VARIABLES.get(variable)
+    names = TERMS.get(known.vocabulary, {}).get(token) if known and known.kind is Kind.TERM else None
+    if known is None or names is None:
+        return token
+    if known.vocabulary in WITH_BOTH_NAMES:
+        return both_names(known.vocabulary, token)
+    iso, _, words = names
+    return (words if known.vocabulary in IN_WORDS else iso) or words or token
+
+
+def value_words(variable: str, value: Value) -> str:
+    """A value as a reader sees it, unit included."""
+    known = VARIABLES.get(variable)
+    return " + ".join(_atom_words(variable, atom, known.unit if known else "") for atom in atoms(value))
+
+
+def _atom_words(variable: str, atom: Atom, unit: str) -> str:
+    return term_words(variable, atom) if isinstance(atom, str) else text(atom, unit)
+
+
+def terms_words(variable: str, tokens: tuple[str, ...]) -> str:
+    """Several terms as a reader sees them. Example: ("run_type", ()) gives "none"."""
+    return ", ".join(term_words(variable, token) for token in tokens) or "none"
