@@ -108,11 +108,9 @@ def prolong(certificate: Certificate, by: Signature, today: date) -> Certificate
             raise ValueError(f"A prolongation cannot be dated {by.on.isoformat()}, later than today.")
         if held.option != Certificate.Option.B:
             raise ValueError(f"Only option b is prolonged; this certificate states option {held.option or 'none'}.")
-        if is_judged(held) and validity(held) == validity(held, extra=(_plain(Kind.PROLONGATION, by),)):
-            raise ValueError(
-                "This would not lengthen the validity: both welds must lie in the last six months of the term, the "
-                "tests and the signature before its end, under the conditions of the test."
-            )
+        problem = _changes_nothing(held, Event(Kind.PROLONGATION, by.on, by.name, dict(by.details)))
+        if problem:
+            raise ValueError(problem)
         return _write(held, Kind.PROLONGATION, by)
 
 
@@ -145,8 +143,16 @@ def correct(event: CertificateEvent, by: Signature, reason: str) -> CertificateE
         return _write(held, Kind.CORRECTION, by, reason=reason.strip(), voids=event)
 
 
-def _plain(kind: str, by: Signature) -> Event:
-    return Event(kind, by.on, by.name, dict(by.details))
+def _changes_nothing(certificate: Certificate, event: Event) -> str:
+    """Why an event would leave periods and dues as they are, "" where it changes them or is not judged."""
+    if not is_judged(certificate):
+        return ""
+    before, after = validity(certificate), validity(certificate, extra=(event,))
+    if [(p.end, p.dues) for p in before.periods] != [(p.end, p.dues) for p in after.periods]:
+        return ""
+    said = " ".join(p.ending.because for p in after.periods if "does not count" in p.ending.because)
+    general = "both welds must lie in the last six months of the term, tests and signature before its end"
+    return f"This would not lengthen the validity: {said or general}."
 
 
 def _locked(certificate: Certificate) -> Certificate:
