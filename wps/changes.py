@@ -2,12 +2,17 @@
 
 from collections.abc import Mapping
 from dataclasses import dataclass
+from decimal import Decimal, InvalidOperation
 from typing import Any
 
 from codes.parse import BadField, parse_value
+from codes.values import number
 from codes.variables import VARIABLES, label_of
 from wps.models import ProcedureRevision, ProcedureRun
 from wps.words import said
+
+Content = Mapping[str, Any]
+"""What a revision says (wps.content)."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -19,34 +24,35 @@ class Change:
     after: str
 
 
-def changes(old: ProcedureRevision, new: ProcedureRevision) -> tuple[Change, ...]:
-    """All differences in content, in the order of the sheet. Reads records and runs of both."""
-    found = [*_plain(old, new), *_window(old.window, new.window)]
-    for process in dict.fromkeys([*old.process_windows, *new.process_windows]):
-        before, after = old.process_windows.get(process, {}), new.process_windows.get(process, {})
+def changes(old: Content, new: Content) -> tuple[Change, ...]:
+    """All differences between two contents, in the order of the sheet."""
+    found = [*_plain(old, new), *_window(old["window"], new["window"])]
+    for process in dict.fromkeys([*old["process_windows"], *new["process_windows"]]):
+        before, after = (one["process_windows"].get(process, {}) for one in (old, new))
         found += _window(before, after, f" of process {process}")
-    found += _mapping(old.preparation, new.preparation)
-    found += _runs(old, new)
-    numbers = [", ".join(sorted(r.number for r in one.records.all())) for one in (old, new)]
-    found.append(Change("Supporting records", *numbers))
+    found += _preparation(old["preparation"], new["preparation"])
+    found += _runs(old["runs"], new["runs"])
+    found.append(Change("Supporting records", *(", ".join(one["records"]) for one in (old, new))))
     return tuple(change for change in found if change.before != change.after)
 
 
-def _plain(old: ProcedureRevision, new: ProcedureRevision) -> list[Change]:
-    names = ("code", "serves_tack", "serves_final", "workstation_note", "cautions", "notes")
-    return [Change(_label(name), _word(getattr(old, name)), _word(getattr(new, name))) for name in names]
+def _plain(old: Content, new: Content) -> list[Change]:
+    names = ("code", "serves_final", "serves_tack", "workstation_note", "cautions", "notes")
+    return [Change(_label(ProcedureRevision, name), _word(old[name]), _word(new[name])) for name in names]
 
 
-def _label(name: str) -> str:
-    text = str(ProcedureRevision._meta.get_field(name).verbose_name)
+def _label(model: type[Any], name: str) -> str:
+    text = str(model._meta.get_field(name).verbose_name)
     return text[:1].upper() + text[1:]
 
 
 def _word(value: Any) -> str:
-    return {True: "yes", False: "no"}[value] if isinstance(value, bool) else str(value)
+    if isinstance(value, bool):
+        return "yes" if value else "no"
+    return str(value)
 
 
-def _window(old: Mapping[str, Any], new: Mapping[str, Any], of: str = "") -> list[Change]:
+def _window(old: Content, new: Content, of: str = "") -> list[Change]:
     return [
         Change(label_of(name) + of, plain_said(name, old.get(name)), plain_said(name, new.get(name)))
         for name in dict.fromkeys([*old, *new])
@@ -65,20 +71,29 @@ def plain_said(name: str, plain: Any) -> str:
     return said(name, value)
 
 
-def _mapping(old: Mapping[str, Any], new: Mapping[str, Any]) -> list[Change]:
-    return [
-        Change(f"Preparation, {name.replace('_', ' ')}", str(old.get(name) or ""), str(new.get(name) or ""))
-        for name in dict.fromkeys([*old, *new])
-    ]
+def _preparation(old: Content, new: Content) -> list[Change]:
+    names = dict.fromkeys([*old, *new])
+    return [Change(f"Preparation, {n.replace('_', ' ')}", str(old.get(n) or ""), str(new.get(n) or "")) for n in names]
 
 
-def _runs(old: ProcedureRevision, new: ProcedureRevision) -> list[Change]:
-    before, after = ({run.order: run_text(run) for run in one.runs.all()} for one in (old, new))
+def _runs(old: list[Content], new: list[Content]) -> list[Change]:
+    before, after = ({run["order"]: run_text(run) for run in runs} for runs in (old, new))
     return [Change(f"Run {order}", before.get(order, ""), after.get(order, "")) for order in sorted({*before, *after})]
 
 
-def run_text(run: ProcedureRun) -> str:
-    """A run in one line: everything that it states."""
-    skipped = {"id", "revision", "order"}
-    stated = [(f, getattr(run, f.name)) for f in run._meta.concrete_fields if f.name not in skipped]
-    return ", ".join(f"{f.name.replace('_', ' ')} {value}" for f, value in stated if value not in (None, ""))
+def run_text(run: Content) -> str:
+    """A run in one line: everything that it states. Example: "root, process 141, current min a 90"."""
+    stated = [(name, _figure(value)) for name, value in run.items() if name != "order" and value not in (None, "")]
+    return ", ".join(value if name == "layer" else f"{_run_label(name)} {value}" for name, value in stated)
+
+
+def _run_label(name: str) -> str:
+    return str(ProcedureRun._meta.get_field(name).verbose_name)
+
+
+def _figure(value: Any) -> str:
+    """A figure without the trailing zeros that its column adds; other text as it is."""
+    try:
+        return number(Decimal(str(value)))
+    except InvalidOperation:
+        return str(value)

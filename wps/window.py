@@ -1,14 +1,14 @@
 """The window of a revision as values and as limits: what the procedure says of every variable."""
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from decimal import Decimal
 
 from codes.clauses import Clause, Mark
 from codes.limits import Allowed, Limit, LimitSet, OneOf, Within, span
-from codes.parse import parse_values
+from codes.parse import Plain, parse_values
 from codes.values import Atom, Interval, Steel, SteelPair, Value, atoms
-from wps.models import ProcedureRevision
+from wps.models import ProcedureRevision, ProcedureRun
 from wps.runs import processes_of, run_values
 
 NEVER_IN_WINDOW = frozenset({"on", "phase", "standard", "role", "unit"})
@@ -23,27 +23,36 @@ def window_values(revision: ProcedureRevision) -> dict[str, Value]:
     return parse_values(revision.window)
 
 
-def processes(revision: ProcedureRevision) -> tuple[str, ...]:
-    """The processes of a revision in order: of the window, then any further ones of its runs. Raises BadField."""
-    stated = [atom for atom in atoms(window_values(revision).get("process", ())) if isinstance(atom, str)]
-    return tuple(dict.fromkeys((*stated, *processes_of(revision.runs.all()))))
-
-
 def demands(revision: ProcedureRevision) -> dict[str, dict[str, Value]]:
     """Process -> everything the revision says of it: window, what differs for this process, and its runs.
+
+    Raises BadField.
+    """
+    return demands_from(revision.window, revision.process_windows, tuple(revision.runs.all()))
+
+
+def demands_from(
+    window: Mapping[str, Plain], process_windows: Mapping[str, Mapping[str, Plain]], runs: Sequence[ProcedureRun]
+) -> dict[str, dict[str, Value]]:
+    """As `demands`, of parts that need not be saved.
 
     A range typed into the window stands; the runs fill in what it leaves open. Without any process the one entry
     has the key "". Raises BadField.
     """
-    common = window_values(revision)
-    runs = tuple(revision.runs.all())
+    common = parse_values(window)
     found: dict[str, dict[str, Value]] = {}
-    for process in processes(revision) or ("",):
-        own = common | parse_values(revision.process_windows.get(process, {}))
+    for process in _processes(common, runs) or ("",):
+        own = common | parse_values(process_windows.get(process, {}))
         measure = own.get("heat_measure")
         derived = run_values(runs, process, measure) if isinstance(measure, str) else run_values(runs, process)
         found[process] = derived | own | ({"process": process} if process else {})
     return found
+
+
+def _processes(common: Mapping[str, Value], runs: Sequence[ProcedureRun]) -> tuple[str, ...]:
+    """The processes in order: of the window, then any further ones of the runs."""
+    stated = [atom for atom in atoms(common.get("process", ())) if isinstance(atom, str)]
+    return tuple(dict.fromkeys((*stated, *processes_of(runs))))
 
 
 def window_limits(revision: ProcedureRevision, values: Mapping[str, Value]) -> LimitSet:

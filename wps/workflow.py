@@ -15,6 +15,7 @@ from codes.verdict import Outcome
 from register.audit import record_act
 from register.roles import Capability, check
 from wps.completeness import missing
+from wps.content import COPIED, content
 from wps.judgement import judge
 from wps.letters import next_letter
 from wps.models import Procedure, ProcedureRevision, ProcedureRun, Status
@@ -52,12 +53,6 @@ def start_revision(procedure: Procedure, by: Any) -> ProcedureRevision:
     copy_runs(newest.runs.all(), draft)
     record_act(by, "started", draft, note=f"copied from revision {newest.letter}")
     return draft
-
-
-COPIED = (
-    "code", "serves_tack", "serves_final", "window", "process_windows", "preparation", "workstation_note", "cautions",
-    "notes",
-)  # fmt: skip
 
 
 def copy_runs(runs: Sequence[ProcedureRun], draft: ProcedureRevision) -> None:
@@ -153,21 +148,6 @@ def withdraw(revision: ProcedureRevision, by: Any, on: date, reason: str) -> Pro
     if held.approved_on is not None and on < held.approved_on:
         raise Refused(f"{held} was approved on {held.approved_on}; it cannot end before that.")
     return _end(held, Status.WITHDRAWN, reason.strip(), by, on)
-
-
-def content(revision: ProcedureRevision) -> dict[str, Any]:
-    """All that a revision says, as JSON values."""
-    skipped = {"id", "revision"}
-    runs = [
-        {f.name: _json(getattr(run, f.name)) for f in run._meta.concrete_fields if f.name not in skipped}
-        for run in revision.runs.all()
-    ]
-    own = {name: getattr(revision, name) for name in COPIED}
-    return own | {"runs": runs, "records": [record.number for record in revision.records.all()]}
-
-
-def _json(value: Any) -> Any:
-    return value if value is None or isinstance(value, str | int) else str(value)
 
 
 def _end(revision: ProcedureRevision, status: Status, reason: str, by: Any, on: date) -> ProcedureRevision:

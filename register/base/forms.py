@@ -31,7 +31,13 @@ def version_of(thing: models.Model | None) -> str:
 
 
 def clash(form: forms.ModelForm, current: models.Model) -> Clash:
-    """Both versions, field by field: what is on file now, and what the form would save."""
+    """Both versions, field by field: what is on file now, and what the form would save.
+
+    A form of its own kind says the differences itself: `differences(current)` gives (label, theirs, yours).
+    """
+    own = getattr(form, "differences", None)
+    if own is not None:
+        return Clash(_who(current), getattr(current, "changed_at", None), tuple(own(current)))
     rows = []
     for name, field in form.fields.items():
         theirs = form._meta.model._meta.get_field(name).value_from_object(current) if _stored(form, name) else None

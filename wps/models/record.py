@@ -74,10 +74,8 @@ class TestRecord(Recorded):
         """Raises ValidationError where the edition is unknown or a test piece cannot be read."""
         try:
             self.tested()
-        except UnknownEdition as problem:
-            raise ValidationError({"code": str(problem)}) from None
-        except BadField as problem:
-            raise ValidationError({"pieces": str(problem)}) from None
+        except (UnknownEdition, BadField) as problem:
+            raise ValidationError(str(problem)) from None
 
     def tested(self) -> tuple[Tested, ...]:
         """The test pieces as typed values. Raises BadField naming piece and field, UnknownEdition."""

@@ -1,0 +1,1 @@
+"""Forms of records, revisions and acts; values of variables are read through `codes.parse`."""

@@ -1,0 +1,111 @@
+"""What was measured run by run on a test piece, and the results of its tests, as plain text in JSON."""
+
+import re
+from collections.abc import Mapping
+from typing import Any
+
+from django import forms
+
+from codes.parse import BadField, parse_number
+from codes.values import number
+from wps.forms.widgets import Number
+
+FIGURES = (
+    ("filler_diameter_mm", "filler, mm"),
+    ("current_a", "current, A"),
+    ("voltage_v", "voltage, V"),
+    ("speed_mm_min", "speed, mm/min"),
+    ("wire_feed_m_min", "wire feed, m/min"),
+    ("gas_flow_l_min", "gas flow, l/min"),
+    ("heat_kj_mm", "heat, kJ/mm"),
+)
+WORDS = (("run", "run"), ("process", "process"))
+COLUMNS = (*WORDS, *FIGURES)
+"""Key in the JSON and heading; a figure is one number or a range such as 180-200."""
+
+METHODS = (
+    ("visual", "Visual (VT)"),
+    ("surface", "Surface cracks (PT or MT)"),
+    ("volume", "Volume (RT or UT)"),
+    ("tensile", "Transverse tensile"),
+    ("bend", "Transverse bend"),
+    ("impact", "Impact"),
+    ("hardness", "Hardness HV10"),
+    ("macro", "Macro"),
+    ("fracture", "Fracture"),
+)
+"""Key in the JSON and what the record calls the test."""
+
+MORE_ROWS = 3
+_RANGE = re.compile(r"^\s*([\d.,]+)\s*(?:-|–|to)\s*([\d.,]+)\s*$")
+
+
+class MeasuredField(forms.CharField):
+    """A figure or a range of two, kept as text."""
+
+    widget = Number
+
+    def to_python(self, value: Any) -> str:
+        if value in self.empty_values:
+            return ""
+        parts = _RANGE.match(str(value))
+        try:
+            found = [parse_number("value", part) for part in (parts.groups() if parts else [value])]
+        except BadField as bad:
+            raise forms.ValidationError(f"{bad.problem}, or a range such as 180-200.") from None
+        if len(found) == 2 and found[0] > found[1]:
+            raise forms.ValidationError(f"{number(found[1])} lies below {number(found[0])}.")
+        return " to ".join(number(figure) for figure in found)
+
+
+class MeasuredForm(forms.Form):
+    """One run of a test piece."""
+
+    def __init__(self, *args: Any, **kwargs: Any) -> None:
+        super().__init__(*args, **kwargs)
+        for name, label in WORDS:
+            self.fields[name] = forms.CharField(label=label, required=False, max_length=60)
+        for name, label in FIGURES:
+            self.fields[name] = MeasuredField(label=label, required=False)
+        for field in self.fields.values():
+            field.widget.attrs["aria-label"] = field.label
+
+    @property
+    def stated(self) -> dict[str, str]:
+        """What the row states."""
+        return {name: value for name, value in self.cleaned_data.items() if value}
+
+
+class MeasuredRows:
+    """All rows, with some empty ones below."""
+
+    def __init__(self, data: Mapping[str, Any] | None, known: list[dict[str, str]]) -> None:
+        count = _count(data) if data is not None else len(known) + MORE_ROWS
+        self.count = count
+        self.forms = [
+            MeasuredForm(data, prefix=f"run{at}", initial=known[at] if at < len(known) else None) for at in range(count)
+        ]
+
+    def is_valid(self) -> bool:
+        """True where every row can be read."""
+        return all(form.is_valid() for form in self.forms)
+
+    @property
+    def errors(self) -> list[str]:
+        """What is wrong, row by row."""
+        labels = dict(COLUMNS)
+        return [
+            f"Run {at}, {labels[name]}: {error}"
+            for at, form in enumerate(self.forms, start=1)
+            for name, errors in form.errors.items()
+            for error in errors
+        ]
+
+    def rows(self) -> list[dict[str, str]]:
+        """The stated rows in order."""
+        return [form.stated for form in self.forms if form.is_valid() and form.stated]
+
+
+def _count(data: Mapping[str, Any]) -> int:
+    text = str(data.get("run_count", "0"))
+    return min(int(text), 60) if text.isdecimal() and len(text) < 4 else 0

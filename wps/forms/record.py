@@ -1,0 +1,127 @@
+"""The form of a test record: its head, its test pieces as the code asks, what was measured, what was found."""
+
+from collections.abc import Mapping
+from typing import Any
+
+from django import forms
+from django.forms import BoundField
+
+from codes.editions import Edition, edition
+from codes.parse import Plain
+from register.base.forms import DateField
+from wps.forms.measured import METHODS, MeasuredRows
+from wps.forms.values import tested_field
+from wps.models import TestRecord
+
+MOST_PIECES = 12
+DATES = ("welded_on", "issued_on", "withdrawn_on", "last_used_on")
+
+
+class RecordForm(forms.ModelForm):
+    """One record to the code of its instance. Fields of piece n are named "piece<n>_<variable>"."""
+
+    class Meta:
+        model = TestRecord
+        fields = ("number", "route", "level", "manufacturer", "examiner", *DATES, "notes")
+        field_classes = dict.fromkeys(DATES, DateField)
+        widgets = dict.fromkeys(DATES, DateField.widget)
+
+    def __init__(self, *args: Any, **kwargs: Any) -> None:
+        super().__init__(*args, **kwargs)
+        self.edition: Edition = edition(self.instance.code)
+        self.names = [field.name for field in self.edition.fields if field.name != "level"]
+        if not any(field.name == "level" for field in self.edition.fields):
+            del self.fields["level"]
+        self.pieces = self._piece_count()
+        for piece in range(self.pieces):
+            self._add_piece(piece)
+        for key, label in METHODS:
+            initial = self.instance.results.get(key)
+            self.fields[f"result_{key}"] = forms.CharField(label=label, required=False, max_length=200, initial=initial)
+        self.rows = MeasuredRows(self.data if self.is_bound else None, self.instance.runs)
+
+    def _piece_count(self) -> int:
+        if not self.is_bound:
+            return max(len(self.instance.pieces), 1)
+        text = str(self.data.get("piece_count", "1"))
+        count = int(text) if text.isdecimal() and len(text) < 3 else 1
+        return min(max(count, 1) + ("add_piece" in self.data), MOST_PIECES)
+
+    def _add_piece(self, piece: int) -> None:
+        known = self.instance.pieces[piece] if piece < len(self.instance.pieces) else {}
+        for stated in self.edition.fields:
+            if stated.name == "level":
+                continue
+            field = tested_field(stated)
+            # Only the first piece must state everything: a further one left blank is left out.
+            field.required = field.required and piece == 0
+            self.fields[f"piece{piece}_{stated.name}"] = field
+            self.initial.setdefault(f"piece{piece}_{stated.name}", known.get(stated.name))
+
+    @property
+    def wants_piece(self) -> bool:
+        """True where the form was sent to get the fields of one more test piece."""
+        return self.is_bound and "add_piece" in self.data
+
+    def sections(self) -> list[tuple[str, list[BoundField]]]:
+        """The fields under headings."""
+        head = [
+            name for name in ("number", "route", "level", "manufacturer", "examiner", *DATES) if name in self.fields
+        ]
+        found = [("Record", [self[name] for name in head])]
+        for piece in range(self.pieces):
+            heading = f"Test piece {piece + 1}" if self.pieces > 1 else "Test piece"
+            found.append((heading, [self[f"piece{piece}_{name}"] for name in self.names]))
+        found.append(("Results", [self[f"result_{key}"] for key, _ in METHODS]))
+        return [*found, ("Notes", [self["notes"]])]
+
+    def clean(self) -> dict[str, Any]:
+        """The measured runs are part of the form: an error in one keeps all from being saved."""
+        cleaned = super().clean() or {}
+        if not self.rows.is_valid():
+            for error in self.rows.errors:
+                self.add_error(None, error)
+        for piece in range(1, self.pieces):
+            self._ask_for_all(piece, cleaned)
+        # Set before the model looks at itself; an error keeps the record from being saved.
+        self.instance.pieces = self.stated_pieces()
+        if not self.errors and self.instance.pieces:
+            self._try_limits()
+        return cleaned
+
+    def _try_limits(self) -> None:
+        """What the code's own rules refuse is refused here, in their words."""
+        self.instance.level = self.cleaned_data.get("level", self.instance.level)
+        try:
+            self.instance.limit_sets()
+        except (ValueError, LookupError) as problem:
+            self.add_error(None, f"These test pieces cannot be judged: {problem}")
+
+    def _ask_for_all(self, piece: int, cleaned: Mapping[str, Any]) -> None:
+        """A further piece that states anything must state what the first one must."""
+        names = {field.name: f"piece{piece}_{field.name}" for field in self.edition.fields if field.name != "level"}
+        if not any(cleaned.get(name) is not None for name in names.values()):
+            return
+        for field in self.edition.fields:
+            name = names.get(field.name)
+            if name and field.needed == "always" and cleaned.get(name) is None and name not in self.errors:
+                self.add_error(name, "This must be stated of every test piece.")
+
+    def stated_pieces(self) -> list[dict[str, Plain]]:
+        """The test pieces in plain form; what the form does not show stays as it was."""
+        found = []
+        for piece in range(self.pieces):
+            known = self.instance.pieces[piece] if piece < len(self.instance.pieces) else {}
+            kept = {name: value for name, value in known.items() if name not in self.names}
+            values = {name: self.cleaned_data.get(f"piece{piece}_{name}") for name in self.names}
+            stated = {name: value for name, value in values.items() if value not in (None, "", [])}
+            if stated:
+                found.append(kept | stated)
+        return found
+
+    def save(self, commit: bool = True) -> TestRecord:
+        """Head, pieces, runs and results together."""
+        record = self.instance
+        record.runs = self.rows.rows()
+        record.results = {key: v for key, _ in METHODS if (v := self.cleaned_data.get(f"result_{key}"))}
+        return super().save(commit=commit)

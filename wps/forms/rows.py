@@ -1,0 +1,139 @@
+"""Rows of runs: the ranges of a procedure's runs, and what was measured on a test piece."""
+
+from collections.abc import Mapping
+from decimal import Decimal
+from typing import Any
+
+from django import forms
+
+from codes.parse import BadField, parse_number
+from codes.terms import both_names, tokens
+from codes.values import number
+from wps.forms.widgets import Number
+from wps.models import ProcedureRevision, ProcedureRun
+from wps.runs import RANGES
+
+MORE_ROWS = 3
+NUMBERS = tuple(f.name for f in ProcedureRun._meta.concrete_fields if f.get_internal_type() == "DecimalField")
+"""The fields of a run that hold a figure."""
+
+
+class DecimalField(forms.DecimalField):
+    """A figure with decimal point or comma, 0 or more."""
+
+    widget = Number
+
+    def to_python(self, value: Any) -> Decimal | None:
+        if value in self.empty_values:
+            return None
+        try:
+            return super().to_python(parse_number("value", value))
+        except BadField as bad:
+            raise forms.ValidationError(bad.problem) from None
+
+    def prepare_value(self, value: Any) -> Any:
+        return number(value) if isinstance(value, Decimal) else value
+
+
+class RunForm(forms.ModelForm):
+    """One run or layer."""
+
+    process = forms.ChoiceField(required=False)
+    current_type = forms.ChoiceField(required=False)
+
+    class Meta:
+        model = ProcedureRun
+        exclude = ("revision", "order")
+        field_classes = dict.fromkeys(NUMBERS, DecimalField)
+        widgets = dict.fromkeys(NUMBERS, Number)
+
+    def __init__(self, *args: Any, **kwargs: Any) -> None:
+        super().__init__(*args, **kwargs)
+        self.fields["process"].choices = _terms("process")
+        self.fields["current_type"].choices = _terms("current_type")
+        for name, field in self.fields.items():
+            field.widget.attrs["aria-label"] = NAMES.get(name, str(field.label))
+
+    def clean(self) -> dict[str, Any]:
+        """A range must not run backwards."""
+        cleaned = super().clean() or {}
+        for lo, hi, label in ENDS:
+            first, last = cleaned.get(lo), cleaned.get(hi)
+            if first is not None and last is not None and first > last:
+                self.add_error(hi, f"{label} {number(last)} lies below {number(first)}")
+        return cleaned
+
+    @property
+    def is_blank(self) -> bool:
+        """True where nothing at all is stated."""
+        return not any(self.cleaned_data.get(name) not in (None, "") for name in self.fields)
+
+
+ENDS = (
+    *((lo, hi, name.replace("_", " ").capitalize()) for name, lo, hi, _ in RANGES),
+    ("gas_flow_min_l_min", "gas_flow_max_l_min", "Gas flow"),
+)
+NAMES = {
+    "layer": "run or layer", "process": "process", "filler_designation": "filler", "diameter_mm": "filler diameter, mm",
+    "current_type": "current and polarity", "current_min_a": "current from, A", "current_max_a": "current to, A",
+    "voltage_min_v": "voltage from, V", "voltage_max_v": "voltage to, V", "speed_min_mm_min": "speed from, mm/min",
+    "speed_max_mm_min": "speed to, mm/min", "wire_feed_min_m_min": "wire feed from, m/min",
+    "wire_feed_max_m_min": "wire feed to, m/min", "gas_flow_min_l_min": "gas flow from, l/min",
+    "gas_flow_max_l_min": "gas flow to, l/min", "note": "note",
+}  # fmt: skip
+
+
+def _terms(vocabulary: str) -> list[tuple[str, str]]:
+    return [("", ""), *((token, both_names(vocabulary, token)) for token in tokens(vocabulary))]
+
+
+class RunRows:
+    """All rows of runs on a form, in their order, with some empty ones below. Blank rows are left out on saving."""
+
+    def __init__(self, data: Mapping[str, Any] | None, revision: ProcedureRevision) -> None:
+        known = list(revision.runs.all()) if revision.pk else []
+        self.data = data
+        count = _count(data) if data is not None else len(known) + MORE_ROWS
+        self.forms = [self._form(at, known) for at in range(count)]
+        self.count = count
+
+    def _form(self, at: int, known: list[ProcedureRun]) -> RunForm:
+        if self.data is not None:
+            return RunForm(self.data, prefix=f"run{at}", instance=ProcedureRun())
+        return RunForm(prefix=f"run{at}", instance=known[at] if at < len(known) else ProcedureRun())
+
+    def is_valid(self) -> bool:
+        """True where every row can be read."""
+        return all(form.is_valid() for form in self.forms)
+
+    @property
+    def errors(self) -> list[str]:
+        """What is wrong, row by row."""
+        return [
+            f"Run {at}, {NAMES.get(name, name)}: {error}"
+            for at, form in enumerate(self.forms, start=1)
+            for name, errors in form.errors.items()
+            for error in errors
+        ]
+
+    def runs(self, revision: ProcedureRevision) -> list[ProcedureRun]:
+        """The stated runs, numbered from 1, not saved. Rows that cannot be read are left out."""
+        stated = [form for form in self.forms if form.is_valid() and not form.is_blank]
+        for order, form in enumerate(stated, start=1):
+            form.instance.order, form.instance.revision = order, revision
+        return [form.instance for form in stated]
+
+    def save(self, revision: ProcedureRevision) -> None:
+        """Put these runs in the place of those on file."""
+        runs = self.runs(revision)
+        for old in revision.runs.all():
+            old.delete()
+        for run in runs:
+            run.pk = None
+            run.save(force_insert=True)
+
+
+def _count(data: Mapping[str, Any]) -> int:
+    """How many rows were sent; at most 60, which no joint needs."""
+    text = str(data.get("run_count", "0"))
+    return min(int(text), 60) if text.isdecimal() and len(text) < 4 else 0

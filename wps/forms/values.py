@@ -1,0 +1,131 @@
+"""A form field for a variable of the codes. It keeps the plain form, and says in words what it cannot read."""
+
+from collections.abc import Mapping
+from typing import Any
+
+from django import forms
+
+from codes.editions import Field
+from codes.parse import BadField, parse_value, to_plain
+from codes.steels import UnknownGrade, steel_of
+from codes.terms import term, tokens
+from codes.values import number
+from codes.variables import VARIABLES, Kind, Variable
+from wps.forms.widgets import Choices, Number, Range, Steels, pairs_of
+
+RANGED = frozenset(
+    {
+        "parent_t", "deposit_t", "throat_a", "leg_z", "diameter", "branch_angle", "layers", "filler_diameter",
+        "current", "voltage", "travel_speed", "wire_feed", "heat_input",
+    }
+)  # fmt: skip
+"""Variables of which a procedure states a range; of other numbers it states one (the least preheat)."""
+PAIRS_IN_WINDOW = 4
+
+
+class ValueField(forms.Field):
+    """One variable. `cleaned_data` holds the plain form, or None where nothing is stated."""
+
+    def __init__(self, variable: Variable, widget: forms.Widget, tested: bool = False, **kwargs: Any) -> None:
+        self.variable, self.tested = variable, tested
+        super().__init__(widget=widget, required=kwargs.pop("required", False), **kwargs)
+
+    def to_python(self, value: Any) -> Any:
+        """Raises ValidationError with the remedy."""
+        try:
+            if self.variable.kind is Kind.STEELS:
+                value = completed(value, self.tested)
+            found = parse_value(self.variable, value)
+        except BadField as bad:
+            raise forms.ValidationError(f"{bad.problem[:1].upper()}{bad.problem[1:]}.") from None
+        return None if found is None else to_plain(found)
+
+    def has_changed(self, initial: Any, data: Any) -> bool:
+        try:
+            return self.to_python(initial) != self.to_python(data)
+        except forms.ValidationError:
+            return True
+
+
+def completed(value: Any, tested: bool = False) -> Any:
+    """Parent materials with group and yield filled in from a known grade where they are left open.
+
+    Where sources disagree on a grade's group, a test piece counts for less than a joint asks for: `tested`.
+    """
+    return [[_completed(side, tested) for side in pair] for pair in pairs_of(value)] or None
+
+
+def _completed(side: Mapping[str, Any], tested: bool) -> dict[str, Any]:
+    found = dict(side)
+    if not found.get("grade") or (found.get("group") and found.get("yield_mpa")):
+        return found
+    try:
+        known = steel_of(str(found["grade"]), tested=tested)
+    except UnknownGrade:
+        return found
+    found["group"] = found.get("group") or known.group
+    if not found.get("yield_mpa") and known.yield_mpa is not None:
+        found["yield_mpa"] = number(known.yield_mpa)
+    return found
+
+
+def tested_field(stated: Field) -> ValueField:
+    """The field of a test piece for one tested variable of a code."""
+    variable = stated.variable
+    label = _label(variable, stated.label)
+    return ValueField(
+        variable,
+        _tested_widget(variable, stated.many, label),
+        label=label,
+        help_text=_help(stated),
+        required=stated.needed == "always",
+        tested=True,
+    )
+
+
+def _help(stated: Field) -> str:
+    needed = "" if stated.needed in ("", "always") else f"needed for: {stated.needed}"
+    parts = [stated.help or stated.variable.help, needed, f"clause {stated.clause}" if stated.clause else ""]
+    return "; ".join(part for part in parts if part)
+
+
+def _label(variable: Variable, own: str = "") -> str:
+    label = own or variable.label
+    return f"{label}, {variable.unit}" if variable.unit else label
+
+
+def _tested_widget(variable: Variable, many: bool, label: str) -> forms.Widget:
+    if variable.kind is Kind.TERM:
+        return Choices(label, choices(variable)) if many else forms.Select(choices=[("", ""), *choices(variable)])
+    return _plain_widget(variable, label, pairs=1)
+
+
+def _plain_widget(variable: Variable, label: str, pairs: int) -> forms.Widget:
+    if variable.kind is Kind.STEELS:
+        return Steels(label, rows=pairs)
+    if variable.kind is Kind.DATE:
+        return forms.DateInput(attrs={"type": "date"})
+    return Number() if variable.kind is Kind.NUMBER else forms.TextInput()
+
+
+def window_field(name: str) -> ValueField:
+    """The field of a procedure's window for one variable: a range, terms to tick, or one value."""
+    variable = VARIABLES[name]
+    label = _label(variable)
+    if variable.kind is Kind.TERM:
+        widget: forms.Widget = Choices(label, choices(variable))
+    elif name in RANGED:
+        widget = Range(label)
+    else:
+        widget = _plain_widget(variable, label, PAIRS_IN_WINDOW)
+    return ValueField(variable, widget, label=label, help_text=variable.help)
+
+
+def choices(variable: Variable) -> list[tuple[str, str]]:
+    """The terms of a variable, each with both names and what it is in words."""
+    return [(token, _choice(variable.vocabulary, token)) for token in tokens(variable.vocabulary)]
+
+
+def _choice(vocabulary: str, token: str) -> str:
+    known = term(vocabulary, token)
+    return known.both if known.words in known.both else f"{known.both}, {known.words}"

@@ -1,0 +1,132 @@
+"""Inputs for values of variables: a range, several terms, parent materials."""
+
+from collections.abc import Mapping, Sequence
+from typing import Any
+
+from django import forms
+from django.forms.utils import flatatt
+from django.utils.html import format_html, format_html_join
+from django.utils.safestring import SafeString
+
+DECIMAL = {"inputmode": "decimal", "autocomplete": "off"}
+
+
+class Number(forms.TextInput):
+    """One figure; text, so that a decimal comma and a slip are both read by us."""
+
+    def __init__(self, attrs: Mapping[str, Any] | None = None) -> None:
+        super().__init__({**DECIMAL, **(attrs or {})})
+
+
+class Range(forms.Widget):
+    """From and to, in the plain form {"min": ..., "max": ...}."""
+
+    ends = (("min", "from"), ("max", "to"))
+
+    def __init__(self, label: str, attrs: Mapping[str, Any] | None = None) -> None:
+        super().__init__(attrs)
+        self.label = label
+
+    def value_from_datadict(self, data: Any, files: Any, name: str) -> Any:
+        found = {end: (data.get(f"{name}_{end}") or "").strip() for end, _ in self.ends}
+        return found if any(found.values()) else None
+
+    def value_omitted_from_data(self, data: Any, files: Any, name: str) -> bool:
+        return all(f"{name}_{end}" not in data for end, _ in self.ends)
+
+    def render(self, name: str, value: Any, attrs: Any = None, renderer: Any = None) -> SafeString:
+        plain = value if isinstance(value, Mapping) else {"min": value, "max": value}
+        shared = {**DECIMAL, **self.attrs, **(attrs or {})}
+        inputs = [self._input(name, end, word, plain.get(end), shared) for end, word in self.ends]
+        return format_html('<span class="range">{} <span aria-hidden="true">to</span> {}</span>', *inputs)
+
+    def _input(self, name: str, end: str, word: str, value: Any, shared: Mapping[str, Any]) -> SafeString:
+        own = {**shared, "name": f"{name}_{end}", "value": value or "", "aria-label": f"{self.label}, {word}"}
+        if end == "max" and "id" in own:
+            own["id"] = f"{own['id']}_max"
+        return format_html('<input type="text"{}>', flatatt(own))
+
+
+class Choices(forms.CheckboxSelectMultiple):
+    """Boxes to tick, as a named group."""
+
+    def __init__(self, label: str, choices: Sequence[tuple[str, str]], attrs: Mapping[str, Any] | None = None) -> None:
+        super().__init__(attrs=dict(attrs or {}), choices=choices)
+        self.label = label
+
+    def render(self, name: str, value: Any, attrs: Any = None, renderer: Any = None) -> SafeString:
+        given = [value] if isinstance(value, str) and value else value
+        boxes = super().render(name, given, attrs, renderer)
+        return format_html('<div class="choices" role="group" aria-label="{}">{}</div>', self.label, boxes)
+
+    def id_for_label(self, id_: str, index: str | None = None) -> str:
+        # The label of the field leads to the first box.
+        return super().id_for_label(id_, index if index is not None else "0")
+
+
+class Steels(forms.Widget):
+    """Parent materials: for each pair two sides with grade, group and least yield. Plain form: a list of pairs."""
+
+    facts = (("grade", "grade", "S355J2+N"), ("group", "group", "1.2"), ("yield_mpa", "yield, MPa", "355"))
+    sides = (("a", "first part"), ("b", "second part"))
+
+    def __init__(self, label: str, rows: int = 1, attrs: Mapping[str, Any] | None = None) -> None:
+        super().__init__(attrs)
+        self.label, self.rows = label, rows
+
+    def value_from_datadict(self, data: Any, files: Any, name: str) -> Any:
+        pairs = []
+        for row in range(self.rows):
+            sides = [self._side(data, f"{name}_{row}{side}") for side, _ in self.sides]
+            if stated := [side for side in sides if any(side.values())]:
+                pairs.append(stated)
+        return pairs or None
+
+    def _side(self, data: Any, start: str) -> dict[str, str]:
+        return {fact: (data.get(f"{start}_{fact}") or "").strip() for fact, *_ in self.facts}
+
+    def value_omitted_from_data(self, data: Any, files: Any, name: str) -> bool:
+        return not any(key.startswith(f"{name}_0") for key in data)
+
+    def render(self, name: str, value: Any, attrs: Any = None, renderer: Any = None) -> SafeString:
+        pairs = pairs_of(value)
+        shared = {"autocomplete": "off", **self.attrs, **(attrs or {})}
+        parts = []
+        for row in range(self.rows):
+            pair = pairs[row] if row < len(pairs) else []
+            for at, (side, words) in enumerate(self.sides):
+                known = pair[at] if at < len(pair) else {}
+                first = row == 0 and at == 0
+                parts.append((self._row(f"{name}_{row}{side}", row, words, known, shared, first),))
+        return format_html(
+            '<div class="steels" role="group" aria-label="{}">{}</div>', self.label, format_html_join("", "{}", parts)
+        )
+
+    def _row(
+        self, start: str, row: int, words: str, known: Mapping[str, Any], shared: Mapping[str, Any], first: bool
+    ) -> SafeString:
+        which = f"{words}, pair {row + 1}" if self.rows > 1 else words
+        inputs = []
+        for fact, label, example in self.facts:
+            own = {**shared, "name": f"{start}_{fact}", "value": known.get(fact) or "", "placeholder": example}
+            own["aria-label"] = f"{self.label}, {which}: {label}"
+            own["id"] = shared.get("id", "") if first and fact == "grade" else f"id_{start}_{fact}"
+            inputs.append((flatatt(own),))
+        return format_html(
+            '<div><span class="soft">{}</span> {}</div>', which, format_html_join(" ", '<input type="text"{}>', inputs)
+        )
+
+
+def pairs_of(value: Any) -> list[list[Mapping[str, Any]]]:
+    """Every plain form of parent materials as a list of pairs."""
+    if not value:
+        return []
+    if isinstance(value, Mapping | str):
+        return [[_steel(value)]]
+    if all(isinstance(pair, list | tuple) for pair in value):
+        return [[_steel(side) for side in pair] for pair in value]
+    return [[_steel(side) for side in value]]
+
+
+def _steel(side: Any) -> Mapping[str, Any]:
+    return side if isinstance(side, Mapping) else {"grade": side}
