@@ -61,6 +61,11 @@ def execution_classes() -> list[Choice]:
     return choices("execution_class")
 
 
+def coordinator_levels() -> list[Choice]:
+    """B, S and C."""
+    return choices("coordinator_level")
+
+
 def visual_controls() -> list[Choice]:
     """Direct or remote sight of the arc."""
     return choices("visual_control")

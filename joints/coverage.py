@@ -13,7 +13,7 @@ from codes.readings import DEFAULTS, Settings
 from codes.verdict import Outcome, Verdict
 from joints.answers import CertificateAnswer, JointAnswer, PhaseAnswer, ProcedureAnswer, worst
 from joints.demands import JointDemand, PhaseDemand, Requirements
-from joints.gates import tack_length_verdict
+from joints.gates import joint_gates
 from joints.merge import merged, owned_by
 from joints.people import covering, nearest
 from joints.procedures import procedure_answer
@@ -52,7 +52,7 @@ def phase_answer(
     judged = [(offer, procedure_answer(offer, phase, asked, on, settings)) for offer in serving]
     judged.sort(key=lambda pair: nearness(pair[1].verdict))
     people, miss = _people(phase, asked, judged, certificates, on)
-    place = place_verdict(phase, joint, settings)
+    place = place_verdict(phase, joint, on, settings)
     answers = tuple(procedure for _, procedure in judged)
     outcome = worst(_outcomes(answers, people, miss, place))
     sentence = phase_sentence(phase.phase, answers, people, miss, place, on)
@@ -83,8 +83,8 @@ def _people(
     return (), nearest(certificates, demands, label, on, asked.procedure_code)
 
 
-def place_verdict(phase: PhaseDemand, joint: JointDemand, settings: Settings) -> Verdict | None:
-    """What the workstation and the tack rules say to the phase; None where they say nothing."""
+def place_verdict(phase: PhaseDemand, joint: JointDemand, on: date, settings: Settings) -> Verdict | None:
+    """What the workstation and the job's own gates say to the phase; None where they say nothing."""
     found: list[Verdict] = []
     if phase.place is not None and phase.place.processes:
         name = phase.place.name
@@ -92,8 +92,8 @@ def place_verdict(phase: PhaseDemand, joint: JointDemand, settings: Settings) ->
             "process", OneOf(phase.place.processes), WORKSTATION, f"{name} runs these processes", reason="workstation"
         )
         found = [check(demand, LimitSet(name, (limit,))) for demand in phase.demands]
-    tack = tack_length_verdict(phase, joint, settings)
-    found += [tack] if tack is not None else []
+    gates = joint_gates(phase, joint, on, settings)
+    found += [gates] if gates is not None else []
     return joined(found[0].label, phase.demands[0], found) if found else None
 
 

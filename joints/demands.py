@@ -53,6 +53,12 @@ class Requirements:
     procedure_code: str = ""
     application_standard: str = ""
     facts: Mapping[str, Value] = field(default_factory=dict, hash=False)
+    """What a gate asks of the job itself: the coordinator's level, primer, penetration."""
+
+    @property
+    def key(self) -> tuple[object, ...]:
+        """What makes two jobs ask the same."""
+        return self.procedure_code, self.application_standard, tuple(sorted(self.facts.items(), key=str))
 
 
 @dataclass(frozen=True, slots=True)
@@ -78,9 +84,27 @@ def joint_demand(joint: Joint, job: Job, settings: Settings = DEFAULTS) -> Joint
         label=str(joint),
         tack=_phase(TACK, joint.tack_process, joint.tack_workstation, common | _tack_sizes(joint), notes),
         final=_phase(FINAL, joint.final_process, joint.final_workstation, common | _final_sizes(joint), notes),
-        requirements=Requirements(job.procedure_code, job.application_standard),
+        requirements=requirements(job),
         tack_length=joint.tack_length_mm,
     )
+
+
+def requirements(job: Job) -> Requirements:
+    """What a job asks of the evidence."""
+    answers = {"over_primer": job.over_primer, "deep_penetration": job.deep_penetration}
+    facts: dict[str, Value] = {name: _yes(said) for name, said in answers.items()}
+    facts["heat_controlled"] = _yes(job.heat_controlled)
+    stated = {
+        "coordinator_level": job.coordinator_level,
+        "transverse_load": job.transverse_load,
+        "primer_thickness": job.primer_thickness_um,
+    }
+    facts |= {name: value for name, value in stated.items() if value not in (None, "")}
+    return Requirements(job.procedure_code, job.application_standard, facts)
+
+
+def _yes(said: bool) -> str:
+    return "yes" if said else "no"
 
 
 def processes_of(text: str) -> tuple[str, ...]:
@@ -108,9 +132,8 @@ def _common(joint: Joint, job: Job, settings: Settings) -> tuple[dict[str, Value
         "level": Decimal(job.level) if job.level else None,
     }
     demand = {name: value for name, value in words.items() if value not in (None, "")}
-    asked = {"impact": job.impact_required, "hardness": job.hardness_required}
-    demand |= {f"{name}_required": "yes" if wanted else "no" for name, wanted in asked.items()}
-    return demand | {"pwht": "yes" if job.pwht_required else "no"}, notes
+    demand |= {"impact_required": _yes(job.impact_required), "hardness_required": _yes(job.hardness_required)}
+    return demand | {"pwht": _yes(job.pwht_required)}, notes
 
 
 def _no_second_side(weld_detail: str) -> str:

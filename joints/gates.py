@@ -1,23 +1,93 @@
-"""The gates of the application standard: what it asks of a record before its ranges count, and of tacks.
+"""The gates of the application standard: what it asks of a record before its ranges count, of the responsible
+coordinator, and of tacks.
 
-Which gates there are is the standard's own package's business (codes.editions, kind "gate"); this module only hands
-it the facts of record, joint and job.
+Which gates there are is the business of the standard's own package (codes.editions, kind "gate"). This module hands
+it the facts of record, job and joint, and sorts its limits by whom they concern.
 """
 
+from collections.abc import Iterable, Mapping
 from datetime import date
+from decimal import Decimal
+from functools import lru_cache
 
-from codes.limits import LimitSet
+from codes.check import finding
+from codes.clauses import Clause, Mark
+from codes.editions import UnknownEdition, edition
+from codes.limits import Limit, Unrecorded
 from codes.readings import Settings
-from codes.verdict import Verdict
-from joints.demands import JointDemand, PhaseDemand
+from codes.values import Value
+from codes.verdict import Outcome, Verdict
+from joints.demands import TACK, JointDemand, PhaseDemand, Requirements
 from wps.offers import RecordOffer
 
-
-def gate_sets(record: RecordOffer, standard: str, on: date, settings: Settings) -> tuple[LimitSet, ...]:
-    """What the application standard asks of this record; nothing where the job names none."""
-    return ()
+OF_THE_JOB = frozenset({"coordinator_level", "tack_length"})
+"""Reasons that no record can help with; all others concern the record."""
 
 
-def tack_length_verdict(phase: PhaseDemand, joint: JointDemand, settings: Settings) -> Verdict | None:
-    """The shortest tack, by the application standard; None where it says nothing."""
-    return None
+def record_gates(
+    record: RecordOffer, asked: Requirements, demand: Mapping[str, Value], phase: str, on: date, settings: Settings
+) -> Verdict | None:
+    """What the application standard says to a record as evidence for this demand; None where none is named."""
+    if not asked.application_standard:
+        return None
+    limits = _limits(asked.application_standard, _frozen(record_facts(record)), _frozen(settings))
+    kept = [limit for limit in limits if limit.reason not in OF_THE_JOB]
+    return judged(record.label, asked.application_standard, kept, _demand(asked, demand, phase, on))
+
+
+def joint_gates(phase: PhaseDemand, joint: JointDemand, on: date, settings: Settings) -> Verdict | None:
+    """What it says to the responsible coordinator and to the tacks of a joint; None where none is named."""
+    asked = joint.requirements
+    if not asked.application_standard:
+        return None
+    facts: dict[str, Value] = {"qualification_route": "procedure_test"}
+    if "coordinator_level" in asked.facts:
+        facts["coordinator_level"] = asked.facts["coordinator_level"]
+    if phase.phase == TACK and joint.tack_length is not None:
+        facts["tack_length"] = joint.tack_length
+    limits = _limits(asked.application_standard, _frozen(facts), _frozen(settings))
+    kept = [limit for limit in limits if limit.reason in OF_THE_JOB]
+    demand = _demand(asked, phase.demands[0], phase.phase, on)
+    return judged(asked.application_standard, asked.application_standard, kept, demand)
+
+
+def record_facts(record: RecordOffer) -> dict[str, Value]:
+    """A record's facts as the gates ask for them; the day of the test counts where it was not used since."""
+    facts: dict[str, Value] = dict(getattr(record, "facts", {}))
+    if record.route:
+        facts["qualification_route"] = record.route
+    if record.level is not None:
+        facts["level"] = Decimal(record.level)
+    used = record.last_used_on or record.welded_on
+    if used is not None:
+        facts["last_used_on"] = used.isoformat()
+    return facts
+
+
+def judged(label: str, standard: str, limits: Iterable[Limit], demand: Mapping[str, Value]) -> Verdict:
+    """The verdict of gates; where none of them counts for this demand, nothing stands in its way."""
+    found = sorted((f for limit in limits if (f := finding(demand, limit)) is not None), key=lambda f: f.outcome.rank)
+    outcome = found[0].outcome if found else Outcome.COVERED
+    return Verdict(demand, outcome, tuple(found), label, standard)
+
+
+def _demand(asked: Requirements, demand: Mapping[str, Value], phase: str, on: date) -> dict[str, Value]:
+    return {**asked.facts, **demand, "phase": phase, "on": on.isoformat()}
+
+
+def _frozen(values: Mapping[str, Value]) -> tuple[tuple[str, Value], ...]:
+    return tuple(sorted(values.items()))
+
+
+@lru_cache(maxsize=2048)
+def _limits(
+    standard: str, facts: tuple[tuple[str, Value], ...], settings: tuple[tuple[str, Value], ...]
+) -> tuple[Limit, ...]:
+    """The standard's limits for one set of facts, kept because many joints ask of the same record."""
+    try:
+        known = edition(standard)
+    except UnknownEdition as unknown:
+        # Without its rules nothing can pass its gates.
+        return (Limit("standard", Unrecorded(str(unknown)), Clause(standard, "", Mark.OWN), reason="standard"),)
+    chosen = {name: str(value) for name, value in settings}
+    return tuple(limit for limits in known.limit_sets([dict(facts)], chosen) for limit in limits.limits)

@@ -56,6 +56,22 @@ class Job(Recorded):
     )
     hardness_required = models.BooleanField("hardness limit required", default=False)
     pwht_required = models.BooleanField("heat treatment after welding", default=False)
+    coordinator_level = models.CharField(
+        "responsible coordinator's knowledge", max_length=1, blank=True, choices=choices.coordinator_levels
+    )
+    over_primer = models.BooleanField("welded over shop primer", default=False)
+    primer_thickness_um = models.DecimalField(
+        "shop primer, largest thickness [µm]", max_digits=6, decimal_places=1, null=True, blank=True
+    )
+    deep_penetration = models.BooleanField("throats count penetration", default=False)
+    heat_controlled = models.BooleanField("preheat, heat input or interpass specified", default=False)
+    transverse_load = models.CharField(
+        "fillets loaded across the weld",
+        max_length=3,
+        blank=True,
+        choices=choices.yes_no,
+        help_text="asked for steels of high strength only",
+    )
     starts_on = models.DateField("welding starts on", null=True, blank=True, db_index=True)
     ends_on = models.DateField("welding ends on", null=True, blank=True, db_index=True)
 

@@ -37,7 +37,11 @@ def procedure_answer(
         window = check(demand, window_for(offer.window, demand, owned))
         parts.append(_Part(window, f"{offer.label} allows"))
         box = merged(offer, demand, owned)
-        parts.append(_Part(_evidence(offer, demand, box, asked, on, settings), f"the records of {offer.label} allow"))
+        parts.append(
+            _Part(
+                _evidence(offer, demand, box, asked, phase.phase, on, settings), f"the records of {offer.label} allow"
+            )
+        )
     whole = joined(offer.label, phase.demands[0], [part.verdict for part in parts])
     worst = min(parts, key=lambda part: part.verdict.outcome.rank)
     return ProcedureAnswer(offer.revision_id, offer.label, whole, worst.allows)
@@ -48,11 +52,12 @@ def _evidence(
     demand: Mapping[str, Value],
     box: Mapping[str, Value],
     asked: Requirements,
+    phase: str,
     on: date,
     settings: Settings,
 ) -> Verdict:
     """The demand as welded to the procedure against its records together; else the record that comes nearest."""
-    gates = [(record, record_verdict(record, asked, demand, on, settings)) for record in offer.records]
+    gates = [(record, record_verdict(record, asked, demand, phase, on, settings)) for record in offer.records]
     usable = [(record, gate) for record, gate in gates if gate is None or gate.outcome is Outcome.COVERED]
     sets = [(record, gate, limits) for record, gate in usable for limits in record.sets]
     singles = [(record, gate, check(box, limits)) for record, gate, limits in sets]

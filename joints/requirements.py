@@ -15,7 +15,7 @@ from codes.readings import Settings
 from codes.values import Value
 from codes.verdict import Verdict
 from joints.demands import Requirements
-from joints.gates import gate_sets
+from joints.gates import record_gates
 from wps.offers import RecordOffer
 
 CONTRACT = Clause("Job", "code and edition that the contract names", Mark.OWN)
@@ -40,7 +40,7 @@ def system_of(code: str) -> str:
 
 
 def record_verdict(
-    record: RecordOffer, asked: Requirements, demand: Mapping[str, Value], on: date, settings: Settings
+    record: RecordOffer, asked: Requirements, demand: Mapping[str, Value], phase: str, on: date, settings: Settings
 ) -> Verdict | None:
     """Whether the record counts for the job; None where the job asks nothing of it."""
     wanted: dict[str, Value] = dict(demand)
@@ -54,8 +54,9 @@ def record_verdict(
         because = f"{record.label} was tested to level {record.level}, which serves lower levels too"
         limits.append(Limit("level", span(None, Decimal(record.level)), CONTRACT, because, reason="level"))
     own = [check(wanted, LimitSet(record.label, tuple(limits)))] if limits else []
-    gates = [check(wanted, limits) for limits in gate_sets(record, asked.application_standard, on, settings)]
-    return joined(record.label, demand, [*own, *gates]) if own or gates else None
+    gates = record_gates(record, asked, demand, phase, on, settings)
+    own += [gates] if gates is not None else []
+    return joined(record.label, demand, own) if own else None
 
 
 def joined(label: str, demand: Mapping[str, Value], verdicts: list[Verdict]) -> Verdict:
