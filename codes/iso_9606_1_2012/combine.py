@@ -118,10 +118,7 @@ def _paired(limits: LimitSet, positions: tuple[str, ...]) -> LimitSet:
     """Two pipes of one diameter, in PC and in PH or PJ, count as the position at 45 degrees."""
     if all(limit.variable != "weld_detail" for limit in limits.limits):
         return limits  # fillet welds: Table 10 has no row for 45 degrees
-    changed = tuple(
-        with_pair(limit, positions) if limit.variable == "position" and not limit.when else limit
-        for limit in limits.limits
-    )
+    changed = tuple(with_pair(limit, positions) if limit.reason == "position" else limit for limit in limits.limits)
     return replace(limits, limits=changed)
 
 

@@ -1,6 +1,6 @@
 """ISO 9606-1:2012, 5.5 and 5.6: filler groups (Tables 2 and 3) and filler types (Tables 4 and 5)."""
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from codes.clauses import Clause
 from codes.editions import Tested
@@ -82,11 +82,16 @@ class ParentGroups:
         return "parent group " + ", ".join(self.groups)
 
 
-def filler_limits(piece: Tested) -> tuple[Limit, ...]:
-    """Group, type and root type. The parent material sets no range, except for a test made without filler."""
+def filler_limits(piece: Tested, processes: tuple[str, ...]) -> tuple[Limit, ...]:
+    """Group, type and root type. The parent material sets no range, except for a test made without filler.
+
+    `processes`: those that the test covers; the letters of filler types are not compared across others.
+    """
     if term(piece, "filler_type") == "nm":
         return _without_filler(piece)
-    return (_group_limit(piece), _type_limit(piece), *_root_limits(piece))
+    same = (when_is("process", *processes),) if processes else ()
+    types = (_type_limit(piece), *_root_limits(piece))
+    return (_group_limit(piece), *(replace(limit, when=(*same, *limit.when)) for limit in types))
 
 
 def _group_limit(piece: Tested) -> Limit:

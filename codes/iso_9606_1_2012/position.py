@@ -1,6 +1,6 @@
 """ISO 9606-1:2012, 5.8: welding positions that a test covers. Table 9 (butt welds), Table 10 (fillet welds)."""
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from decimal import Decimal as D
 
 from codes.clauses import Clause
@@ -86,7 +86,7 @@ def with_pair(limit: Limit, positions: tuple[str, ...], where: Clause = TWO_PIPE
     rows = [row for row in BUTT_ROWS if row.tested in extra]
     covers = {*limit.allowed.terms, *(p for row in rows for p in row.covers)}
     because = f"{limit.because}; {how} in {' and '.join(positions)}: covers as {', '.join(extra)}"
-    return Limit("position", OneOf(_ordered(covers)), where, because, reason="position", tested=limit.tested)
+    return replace(limit, allowed=OneOf(_ordered(covers)), clause=where, because=because)
 
 
 def fillet_position_limit(piece: Tested, settings: Settings) -> Limit:

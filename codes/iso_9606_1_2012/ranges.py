@@ -9,8 +9,10 @@ from codes.iso_9606_1_2012 import detail, filler, position, process, thickness, 
 from codes.iso_9606_1_2012.clauses import STANDARD, clause
 from codes.iso_9606_1_2012.product import product_limits
 from codes.iso_9606_1_2012.tested import figures, is_butt, parts, term, terms, yes
-from codes.limits import Limit, LimitSet, OneOf, Unrecorded
+from codes.limits import Limit, LimitSet, OneOf, Unrecorded, unless, when_is
 from codes.readings import Settings
+
+IS_FILLET = when_is("weld_type", "fillet")
 
 
 def piece_sets(piece: Tested, settings: Settings) -> tuple[LimitSet, ...]:
@@ -37,7 +39,8 @@ def butt_set(piece: Tested, settings: Settings) -> LimitSet:
         *weld_type.butt_limits(piece, settings),
         *product_limits(piece),
         thickness.deposit_limit(piece),
-        position.butt_position_limit(piece),
+        # Table 9 is no measure of a fillet weld's position: its weld type already fails.
+        replace(position.butt_position_limit(piece), when=(unless("weld_type", "fillet"),)),
         detail.detail_limit(piece),
         *detail.direction_limits(piece),
     )
@@ -92,11 +95,13 @@ def _joint_set(
 
 
 def _common(piece: Tested, settings: Settings) -> tuple[Limit, ...]:
+    processes = process.process_limit(piece, settings)
+    covers = processes.allowed.terms if isinstance(processes.allowed, OneOf) else ()
     return (
         process.mechanisation_limit(),
-        process.process_limit(piece, settings),
+        processes,
         *process.mode_limits(piece, settings),
-        *filler.filler_limits(piece),
+        *filler.filler_limits(piece, covers),
     )
 
 
@@ -104,7 +109,8 @@ def _fillets(piece: Tested, settings: Settings, name: str, limits: tuple[Limit, 
     shared = (*_common(piece, settings), weld_type.fillet_type_limit(piece), *product_limits(piece))
     # The root note speaks of butt welds; a fillet has no root run without backing.
     kept = tuple(limit for limit in shared if limit.variable != "root_filler_type")
-    return _set(piece, name, (*kept, *limits, *detail.direction_limits(piece)))
+    own = tuple(replace(one, when=(IS_FILLET,)) if one.variable == "position" else one for one in limits)
+    return _set(piece, name, (*kept, *own, *detail.direction_limits(piece)))
 
 
 def _unknown_weld(piece: Tested, settings: Settings) -> LimitSet:
