@@ -5,6 +5,7 @@ cd "$(dirname "$0")/.."
 . scripts/lib.sh
 
 PDF_PACKAGES="libpango-1.0-0 libpangoft2-1.0-0 libharfbuzz-subset0"
+DRIVER_PACKAGES="libatomic1 libstdc++6" # the browser's driver is linked to them; bare Debian 12 has no libatomic1
 kind="${1:-run}"
 case "$kind" in
     run) requirements=requirements.txt ;;
@@ -13,7 +14,7 @@ case "$kind" in
 esac
 
 # Everything that is missing is named at once, so that whoever has to ask for it asks once.
-# shellcheck disable=SC2086
+# shellcheck disable=SC2086  # the lists are meant to fall apart into words
 missing="$(not_installed $PDF_PACKAGES)"
 if python="$(find_python)"; then
     # Debian keeps the part of Python that makes environments in a package of its own.
@@ -22,6 +23,7 @@ else
     missing="python3 python3-venv $missing"
 fi
 if [ "$kind" = test ]; then
+    missing="$missing $(not_installed $DRIVER_PACKAGES)"
     command -v chromium >/dev/null || [ -n "${CHROMIUM:-}" ] || missing="$missing chromium"
     command -v pdftotext >/dev/null || missing="$missing poppler-utils"
 fi

@@ -6,7 +6,7 @@ from typing import Any
 import pytest
 from django.contrib.auth.models import AnonymousUser, Group, User
 from django.db import connection
-from django.db.backends.sqlite3.operations import DatabaseOperations
+from django.db.backends.sqlite3.base import DatabaseOperations
 from django.test import Client
 
 from register.roles import Role
