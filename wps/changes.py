@@ -8,8 +8,8 @@ from typing import Any
 from codes.parse import BadField, parse_value
 from codes.values import number
 from codes.variables import VARIABLES, label_of
+from codes.words import value_words
 from wps.models import ProcedureRevision, ProcedureRun
-from wps.words import said
 
 Content = Mapping[str, Any]
 """What a revision says (wps.content)."""
@@ -68,7 +68,7 @@ def plain_said(name: str, plain: Any) -> str:
         value = None
     if value is None:
         return "" if plain in (None, "", []) else str(plain)
-    return said(name, value)
+    return value_words(name, value)
 
 
 def _preparation(old: Content, new: Content) -> list[Change]:

@@ -10,9 +10,10 @@ from codes.limits import Limit, LimitSet
 from codes.parse import BadField
 from codes.readings import DEFAULTS, Settings
 from codes.terms import both_names
-from codes.values import Value, text
-from codes.variables import label_of, unit_of
+from codes.values import Value, atoms
+from codes.variables import label_of
 from codes.verdict import Finding, Outcome, Verdict
+from codes.words import value_words
 from wps.models import ProcedureRevision
 from wps.offers import RecordOffer, record_offers
 from wps.window import demands
@@ -37,6 +38,12 @@ class VariableView:
     says: str
     outcome: Outcome
     allows: tuple[Allows, ...]
+    value: Value | None = None
+
+    @property
+    def terms(self) -> tuple[str, ...]:
+        """The terms it says, for their pictures."""
+        return tuple(atom for atom in atoms(self.value) if isinstance(atom, str)) if self.value is not None else ()
 
 
 @dataclass(frozen=True, slots=True)
@@ -79,10 +86,15 @@ class Judgement:
             return f"Covered: everything this procedure states lies inside {names}."
         if not self.records:
             return "Not stated: no record supports it yet, so it is a preliminary specification (pWPS)."
-        gaps = [gap.text for process in self.processes for gap in process.gaps]
-        more = f" And {len(gaps) - 1} more." if len(gaps) > 1 else ""
+        worst = sorted(self.gaps, key=lambda gap: gap.outcome.rank)
+        more = f" And {len(worst) - 1} more." if len(worst) > 1 else ""
         word = "Outside" if self.outcome is Outcome.OUTSIDE else "Not stated"
-        return f"{word}: {gaps[0] if gaps else 'no process is stated.'}{more}"
+        return f"{word}: {worst[0].text if worst else 'no process is stated.'}{more}"
+
+    @property
+    def gaps(self) -> tuple[Gap, ...]:
+        """What no record covers, over all processes."""
+        return tuple(gap for process in self.processes for gap in process.gaps)
 
     @property
     def readings(self) -> tuple[str, ...]:
@@ -152,8 +164,8 @@ def _view(
         found = [f for f in verdict.findings if f.variable == name]
         allows += [Allows(limits.label, _limit_of(limits, f), f) for f in found]
     value = demand.get(name)
-    says = text(value, unit_of(name)) if value is not None else ""
-    return VariableView(name, label_of(name), says, _outcome_of(name, pieces), tuple(allows))
+    says = value_words(name, value) if value is not None else ""
+    return VariableView(name, label_of(name), says, _outcome_of(name, pieces), tuple(allows), value)
 
 
 def _limit_of(limits: LimitSet, finding: Finding) -> Limit:

@@ -4,26 +4,10 @@ from collections.abc import Mapping
 
 from codes.cover import Piece
 from codes.limits import Unrecorded
-from codes.terms import both_names
-from codes.values import Value, atoms, text
-from codes.variables import VARIABLES, label_of
+from codes.values import Value
+from codes.variables import label_of
 from codes.verdict import Finding, Outcome, Verdict
-
-
-def said(name: str, value: Value) -> str:
-    """A value of a variable with its unit, terms by both names. Example: position "PB" is "PB · 2F"."""
-    variable = VARIABLES.get(name)
-    vocabulary = variable.vocabulary if variable else ""
-    parts = [
-        both_names(vocabulary, atom) if isinstance(atom, str) and vocabulary else text(atom, _unit(name))
-        for atom in atoms(value)
-    ]
-    return ", ".join(parts)
-
-
-def _unit(name: str) -> str:
-    variable = VARIABLES.get(name)
-    return variable.unit if variable else ""
+from codes.words import value_words
 
 
 def piece_text(window: Mapping[str, Value], piece: Piece, nearest: Verdict | None) -> str:
@@ -36,7 +20,9 @@ def piece_text(window: Mapping[str, Value], piece: Piece, nearest: Verdict | Non
         return "No record is at hand to cover it."
     if not cut:
         cut = [f.variable for f in nearest.worst if f.variable in piece.demand]
-    where = " with ".join(f"{label_of(name).lower()} {said(name, piece.demand[name])}" for name in dict.fromkeys(cut))
+    where = " with ".join(
+        f"{label_of(name).lower()} {value_words(name, piece.demand[name])}" for name in dict.fromkeys(cut)
+    )
     start = f"{where[0].upper()}{where[1:]}" if where else "The whole window"
     return f"{start}: no record covers it; {miss_text(nearest)}."
 

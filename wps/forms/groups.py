@@ -1,5 +1,7 @@
 """Which variables the form of a procedure asks for, and under which heading."""
 
+from collections.abc import Iterable
+
 from codes.editions import UnknownEdition, edition
 from wps.completeness import NEEDS
 
@@ -14,7 +16,7 @@ GROUPS = (
     (
         "How it is welded",
         (
-            "process", "mechanisation", "robot", "position", "throat_a", "leg_z", "deposit_t", "run_type", "layers",
+            "process", "place", "mechanisation", "robot", "position", "throat_a", "leg_z", "deposit_t", "run_type", "layers",
             "weld_detail", "gouging", "transfer_mode", "wire_system", "extra_filler", "extra_filler_ratio",
             "torch_direction", "plasma_mode", "multi_arc",
         ),
@@ -42,7 +44,7 @@ FROM_RUNS = frozenset({"current", "voltage", "travel_speed", "wire_feed", "fille
 """Stated run by run, not in the window."""
 ALWAYS = frozenset(need.variable for need in NEEDS) | {"post_heat", "gas_co2", "heat_measure", "filler_make"}
 PER_PROCESS = (
-    "mechanisation", "position", "deposit_t", "run_type", "weld_detail", "transfer_mode", "filler_group",
+    "place", "mechanisation", "position", "deposit_t", "run_type", "weld_detail", "transfer_mode", "filler_group",
     "filler_type", "filler_designation", "hydrogen_class", "gas", "gas_co2", "current_type", "pulsed_current",
     "heat_input", "preheat", "interpass",
 )  # fmt: skip
@@ -57,3 +59,12 @@ def shown_groups(code: str) -> list[tuple[str, tuple[str, ...]]]:
         asked = set()
     shown = (asked | ALWAYS) - FROM_RUNS
     return [(heading, tuple(name for name in names if name in shown)) for heading, names in GROUPS]
+
+
+def by_heading(names: Iterable[str], rest: str) -> list[tuple[str, tuple[str, ...]]]:
+    """Names under the same headings; what no heading holds comes last, under `rest`."""
+    given = list(names)
+    found = [(heading, tuple(name for name in given if name in known)) for heading, known in GROUPS]
+    placed = {name for _, known in found for name in known}
+    found.append((rest, tuple(name for name in given if name not in placed)))
+    return [(heading, known) for heading, known in found if known]

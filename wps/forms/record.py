@@ -9,6 +9,7 @@ from django.forms import BoundField
 from codes.editions import Edition, edition
 from codes.parse import Plain
 from register.base.forms import DateField
+from wps.forms.groups import by_heading
 from wps.forms.measured import METHODS, MeasuredRows
 from wps.forms.values import tested_field
 from wps.models import TestRecord
@@ -30,8 +31,11 @@ class RecordForm(forms.ModelForm):
         super().__init__(*args, **kwargs)
         self.edition: Edition = edition(self.instance.code)
         self.names = [field.name for field in self.edition.fields if field.name != "level"]
-        if not any(field.name == "level" for field in self.edition.fields):
+        level = next((field for field in self.edition.fields if field.name == "level"), None)
+        if level is None:
             del self.fields["level"]
+        else:
+            self.fields["level"].required = level.needed == "always"
         self.pieces = self._piece_count()
         for piece in range(self.pieces):
             self._add_piece(piece)
@@ -70,8 +74,10 @@ class RecordForm(forms.ModelForm):
         ]
         found = [("Record", [self[name] for name in head])]
         for piece in range(self.pieces):
-            heading = f"Test piece {piece + 1}" if self.pieces > 1 else "Test piece"
-            found.append((heading, [self[f"piece{piece}_{name}"] for name in self.names]))
+            start = f"Test piece {piece + 1}: " if self.pieces > 1 else "Test piece: "
+            for heading, names in by_heading(self.names, "Tests made and other facts"):
+                words = f"{start}{heading[0].lower()}{heading[1:]}"
+                found.append((words, [self[f"piece{piece}_{name}"] for name in names]))
         found.append(("Results", [self[f"result_{key}"] for key, _ in METHODS]))
         return [*found, ("Notes", [self["notes"]])]
 

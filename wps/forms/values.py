@@ -11,7 +11,7 @@ from codes.steels import UnknownGrade, steel_of
 from codes.terms import term, tokens
 from codes.values import number
 from codes.variables import VARIABLES, Kind, Variable
-from wps.forms.widgets import Choices, Number, Range, Steels, pairs_of
+from wps.forms.widgets import Choices, Number, Range, Several, Steels, pairs_of
 
 RANGED = frozenset(
     {
@@ -85,7 +85,9 @@ def tested_field(stated: Field) -> ValueField:
 
 def _help(stated: Field) -> str:
     needed = "" if stated.needed in ("", "always") else f"needed for: {stated.needed}"
-    parts = [stated.help or stated.variable.help, needed, f"clause {stated.clause}" if stated.clause else ""]
+    several = "several are parted by ;" if stated.many and stated.variable.kind is not Kind.TERM else ""
+    clause = f"clause {stated.clause}" if stated.clause else ""
+    parts = [stated.help or stated.variable.help, several, needed, clause]
     return "; ".join(part for part in parts if part)
 
 
@@ -97,6 +99,8 @@ def _label(variable: Variable, own: str = "") -> str:
 def _tested_widget(variable: Variable, many: bool, label: str) -> forms.Widget:
     if variable.kind is Kind.TERM:
         return Choices(label, choices(variable)) if many else forms.Select(choices=[("", ""), *choices(variable)])
+    if many and variable.kind in (Kind.NUMBER, Kind.TEXT):
+        return Several({"autocomplete": "off"})
     return _plain_widget(variable, label, pairs=1)
 
 

@@ -18,6 +18,17 @@ class Number(forms.TextInput):
         super().__init__({**DECIMAL, **(attrs or {})})
 
 
+class Several(forms.TextInput):
+    """Several figures or texts in one line, parted by ";"."""
+
+    def value_from_datadict(self, data: Any, files: Any, name: str) -> Any:
+        parts = [part.strip() for part in (data.get(name) or "").split(";")]
+        return [part for part in parts if part] or None
+
+    def format_value(self, value: Any) -> str:
+        return "; ".join(str(part) for part in value) if isinstance(value, list | tuple) else value or ""
+
+
 class Range(forms.Widget):
     """From and to, in the plain form {"min": ..., "max": ...}."""
 
