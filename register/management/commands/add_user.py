@@ -1,0 +1,50 @@
+"""`manage.py add_user NAME --role coordinator`: make an account, or give a role to one that is there."""
+
+import getpass
+import os
+from argparse import ArgumentParser
+from typing import Any
+
+from django.contrib.auth.models import Group, User
+from django.contrib.auth.password_validation import validate_password
+from django.core.exceptions import ValidationError
+from django.core.management.base import BaseCommand, CommandError
+from django.db import transaction
+
+from register.audit import record_act
+from register.roles import Role
+
+
+class Command(BaseCommand):
+    """The password is asked for, or taken from NEW_PASSWORD; an account that is there keeps the one it has."""
+
+    help = "Make an account with roles, or add roles to an account that is there."
+
+    def add_arguments(self, parser: ArgumentParser) -> None:
+        parser.add_argument("name")
+        parser.add_argument("--role", action="append", required=True, choices=[role.value for role in Role])
+        parser.add_argument("--first-name", default="")
+        parser.add_argument("--last-name", default="")
+
+    @transaction.atomic
+    def handle(self, *args: Any, name: str, role: list[str], first_name: str, last_name: str, **options: Any) -> None:
+        user = User.objects.filter(username=name).first()
+        if user is None:
+            user = User(username=name, first_name=first_name, last_name=last_name)
+            user.set_password(new_password(user))
+            user.save()
+        before = sorted(user.groups.values_list("name", flat=True))
+        user.groups.add(*Group.objects.filter(name__in=role))
+        after = sorted(user.groups.values_list("name", flat=True))
+        record_act(None, "gave roles to", user, before={"roles": before}, after={"roles": after})
+        self.stdout.write(f"{name}: {', '.join(after)}")
+
+
+def new_password(user: User) -> str:
+    """The password, held to the rules of the settings. Raises CommandError if it breaks one."""
+    password = os.environ.get("NEW_PASSWORD") or getpass.getpass("Password: ")
+    try:
+        validate_password(password, user)
+    except ValidationError as refusal:
+        raise CommandError(" ".join(refusal.messages)) from refusal
+    return password

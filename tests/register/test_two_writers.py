@@ -1,0 +1,61 @@
+"""Several people saving at once on SQLite: nobody is refused, nothing is lost.
+
+Processes of their own on a file, with the settings that the shop runs: a test in one process proves nothing.
+"""
+
+import os
+import subprocess
+import sys
+from pathlib import Path
+
+TOP = Path(__file__).resolve().parents[2]
+WRITERS, ROUNDS = 3, 40
+
+PREPARE = """
+import django; django.setup()
+from django.core.management import call_command
+call_command("migrate", verbosity=0)
+from django.contrib.auth.models import User
+User.objects.create_user("counter", last_name="0")
+"""
+WRITE = f"""
+import django; django.setup()
+from django.contrib.auth.models import User
+from django.db import transaction
+for _ in range({ROUNDS}):
+    with transaction.atomic():
+        user = User.objects.get(username="counter")
+        user.last_name = str(int(user.last_name) + 1)
+        user.save()
+"""
+READ = """
+import django; django.setup()
+from django.contrib.auth.models import User
+from django.db import connection
+print(User.objects.get().last_name, connection.cursor().execute("PRAGMA journal_mode").fetchone()[0])
+"""
+
+
+def start(code: str, folder: Path) -> subprocess.Popen[str]:
+    kept = {name: value for name, value in os.environ.items() if name != "DATABASE_URL"}
+    return subprocess.Popen(
+        [sys.executable, "-c", code],
+        cwd=TOP,
+        env={**kept, "VAR_DIR": str(folder), "DJANGO_SETTINGS_MODULE": "register.settings"},
+        stdout=subprocess.PIPE,
+        stderr=subprocess.PIPE,
+        text=True,
+    )
+
+
+def finish(process: subprocess.Popen[str]) -> str:
+    out, errors = process.communicate(timeout=120)
+    assert process.returncode == 0, errors
+    return out.strip()
+
+
+def test_no_save_is_refused_and_none_is_lost(tmp_path: Path) -> None:
+    finish(start(PREPARE, tmp_path))
+    for writer in [start(WRITE, tmp_path) for _ in range(WRITERS)]:
+        finish(writer)
+    assert finish(start(READ, tmp_path)) == f"{WRITERS * ROUNDS} wal"
