@@ -99,9 +99,13 @@ def mode_limits(piece: Tested, settings: Settings) -> tuple[Limit, ...]:
     process = term(piece, "process")
     if process in NAMED_MODE_PROCESSES:
         return (_mode_limit(piece, MODE_CLAUSE, ()),)
-    if process in OTHER_MODE_PROCESSES and MODE_136.option(settings) == "strict":
-        return (_mode_limit(piece, MODE_OTHER_CLAUSE, (MODE_136.used(settings),)),)
-    return ()
+    if process not in OTHER_MODE_PROCESSES:
+        return ()
+    readings = (MODE_136.used(settings),)
+    if MODE_136.option(settings) == "strict":
+        return (_mode_limit(piece, MODE_OTHER_CLAUSE, readings),)
+    because = f"the clause names 131, 135 and 138, not {process}"
+    return (Limit("transfer_mode", Free(), MODE_OTHER_CLAUSE, because, readings=readings),)
 
 
 def _mode_limit(piece: Tested, where: Clause, readings: tuple[str, ...]) -> Limit:
