@@ -6,7 +6,7 @@ one is given: for a joint the group that asks for more, for a test piece (`teste
 """
 
 import re
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass
 from decimal import Decimal
 from difflib import get_close_matches
@@ -15,7 +15,7 @@ from functools import cache
 from codes.clauses import Clause, Mark
 from codes.readings import Switch
 from codes.steel_grades import ROWS, Row
-from codes.values import Interval, Steel
+from codes.values import Atom, Interval, Steel, SteelPair, Value, atoms
 
 GROUPING = "ISO/TR 15608:2017"
 
@@ -135,6 +135,35 @@ def addition(name: str, group: str, bands: str, source: str, standard: str = "",
     if group and not _GROUP.match(group):
         raise ValueError(f'"{group}" is not a group of {GROUPING}; write for example 1.2')
     return Grade(name.strip(), standard.strip(), group, _bands(bands), source.strip(), Mark.OWN, Mark.OWN, note)
+
+
+def with_grades(values: Mapping[str, Value], tested: bool = False, additions: Iterable[Grade] = ()) -> dict[str, Value]:
+    """The values with every steel that names only its grade filled in; an unknown grade stays as it was written.
+
+    Example: steels "S355J2 to S235JR" become groups 1.2 and 1.1 with 355 and 235 MPa.
+    """
+    own = tuple(additions)
+    return {name: _filled_value(value, tested, own) for name, value in values.items()}
+
+
+def _filled_value(value: Value, tested: bool, additions: tuple[Grade, ...]) -> Value:
+    filled = tuple(_filled_atom(atom, tested, additions) for atom in atoms(value))
+    return filled if isinstance(value, tuple) else filled[0]
+
+
+def _filled_atom(atom: Atom, tested: bool, additions: tuple[Grade, ...]) -> Atom:
+    if not isinstance(atom, SteelPair):
+        return atom
+    return SteelPair(_filled(atom.first, tested, additions), _filled(atom.second, tested, additions))
+
+
+def _filled(steel: Steel, tested: bool, additions: tuple[Grade, ...]) -> Steel:
+    if steel.group or steel.yield_mpa is not None or not steel.grade:
+        return steel
+    try:
+        return steel_of(steel.grade, tested=tested, additions=additions)
+    except UnknownGrade:
+        return steel
 
 
 def _yield(grade: Grade, thickness: Decimal | None, by_band: bool, tested: bool) -> Decimal | None:

@@ -7,6 +7,7 @@ from datetime import date
 from codes.editions import Edition, UnknownEdition, edition
 from codes.parse import BadField, Plain, parse_date, parse_values
 from codes.readings import Settings
+from codes.steels import with_grades
 from codes.validity import Event, ValidityInput
 from codes.values import Value
 from codes.variables import VARIABLES
@@ -66,7 +67,7 @@ def read_question(plain: Plain) -> Question:
     if unstated not in UNSTATED_CHOICES:
         raise BadField("unstated", f"must be one of: {', '.join(UNSTATED_CHOICES)}")
     on = data.get("on")
-    demand = parse_values(_mapping("demand", data.get("demand", {})))
+    demand = with_grades(parse_values(_mapping("demand", data.get("demand", {}))))
     if not demand and on is None:
         raise BadField("demand", "state what is demanded, or a date in `on`, or both")
     return Question(
@@ -123,7 +124,7 @@ def _pieces(where: str, plain: Plain, flat: dict[str, Plain], known: Edition) ->
     for i, one in enumerate(plain_pieces):
         inner = f"{where}[{i}]" if isinstance(plain, list) else where
         try:
-            pieces.append(parse_values(flat | dict(_mapping(inner, one)), names))
+            pieces.append(with_grades(parse_values(flat | dict(_mapping(inner, one)), names), tested=True))
         except BadField as error:
             raise BadField(f"{inner}.{error.field}", error.problem) from None
     return tuple(pieces)

@@ -73,8 +73,8 @@ def age_limits(piece: Tested, figures: Figures) -> Iterator[Limit]:
     for row in ROWS:
         if term(piece, "production_test") in row.satisfied_by:
             continue
-        because = f"{GATE}unused for more than {row.years} year{'s' if row.years > 1 else ''} asks {row.steels.allowed}"
-        because += f" for {row.needs}" if row.needs else " for a new procedure test"
+        because = f"{GATE}unused for more than {row.years} year{'s' if row.years > 1 else ''}, {row.steels.allowed}"
+        because += "" if row.needs else ": only a new procedure test will do"
         when = (classes, row.steels)
         if last is not None:
             allowed = NotAfter(add_years(last, row.years))

@@ -6,7 +6,8 @@ import pytest
 
 from codes.clauses import Mark
 from codes.steel_grades import ROWS
-from codes.steels import UnknownGrade, addition, grade_of, grades, steel_of
+from codes.steels import UnknownGrade, addition, grade_of, grades, steel_of, with_grades
+from codes.values import Steel, SteelPair
 
 STEP = D("0.1")
 
@@ -180,3 +181,12 @@ def test_an_addition_wins_over_the_table() -> None:
 def test_a_bad_addition_says_what_is_wrong(name: str, group: str, bands: str, source: str, says: str) -> None:
     with pytest.raises(ValueError, match=says):
         addition(name, group, bands, source)
+
+
+def test_steels_that_name_only_a_grade_are_filled_in() -> None:
+    written = {"steels": SteelPair(Steel(grade="S355MC"), Steel("1.1", D(235), "own")), "process": "135"}
+    joint, test = with_grades(written), with_grades(written, tested=True)
+    assert joint == written | {"steels": SteelPair(Steel("2.1", D(355), "S355MC"), Steel("1.1", D(235), "own"))}
+    assert test["steels"] == SteelPair(Steel("1.2", D(355), "S355MC"), Steel("1.1", D(235), "own"))
+    unknown = {"steels": (SteelPair(Steel(grade="X9"), Steel(grade="X9")),)}
+    assert with_grades(unknown) == unknown
