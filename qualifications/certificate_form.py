@@ -30,6 +30,8 @@ class CertificateForm(forms.ModelForm):
     Nothing but number, kind and welding date is needed to save; what is missing shows as "not stated" in the range.
     """
 
+    use_required_attribute = False
+
     welded_on = DateField(label="Test piece welded on", help_text="Validity starts here, not on the day of issue.")
     results_on = DateField(required=False, label="All results accepted on")
     issued_on = DateField(required=False, label="Issued on")

@@ -27,29 +27,31 @@ def changes_of_person(person: Person) -> list[Change]:
     """All changes to a person and to the person's certificates, newest first, the latest fifty."""
     certificates = list(person.certificates.all())
     numbers = {c.pk: c.number for c in certificates}
-    own = _versions(person.history.all(), Person, "")
+    own = _versions(person.history.all(), Person, "this person")
     held = _versions(
-        Certificate.history.filter(id__in=numbers).order_by("id", "-history_date", "-history_id"), Certificate, "number"
+        Certificate.history.filter(id__in=numbers).order_by("id", "-history_date", "-history_id"), Certificate
     )
     return _newest([*own, *held, *_acts(certificates)])
 
 
 def changes_of_certificate(certificate: Certificate) -> list[Change]:
     """All changes to one certificate and all acts on it, newest first."""
-    return _newest([*_versions(certificate.history.all(), Certificate, ""), *_acts([certificate])])
+    return _newest([*_versions(certificate.history.all(), Certificate, "this certificate"), *_acts([certificate])])
 
 
 def _newest(found: Iterable[Change]) -> list[Change]:
     return sorted(found, key=lambda change: change.when, reverse=True)[:AT_MOST]
 
 
-def _versions(history: Any, model: type[Model], named_by: str) -> Iterator[Change]:
-    """Each version against the one before it; the versions come newest first within one row."""
+def _versions(history: Any, model: type[Model], subject: str = "") -> Iterator[Change]:
+    """Each version against the one before it; the versions come newest first within one row.
+
+    `subject`: what the row is called; without one, a certificate and its number.
+    """
     rows = list(history)
     for i, row in enumerate(rows):
         older = rows[i + 1] if i + 1 < len(rows) and rows[i + 1].id == row.id else None
-        subject = f"certificate {getattr(row, named_by)}" if named_by else "this page"
-        what = _said(row, older, subject, model)
+        what = _said(row, older, subject or f"certificate {row.number}", model)
         if what:
             yield Change(row.history_date, getattr(row, "history_user_name", "") or "the register", what)
 

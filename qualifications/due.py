@@ -44,6 +44,15 @@ class DueItem:
     processes: tuple[str, ...] = ()
 
     @property
+    def when(self) -> str:
+        """How far off it is, in words. Example: "in 4 days", "today", "35 days ago"."""
+        days = abs(self.days)
+        if not days:
+            return "today"
+        said = f"{days} day{'s' if days > 1 else ''}"
+        return f"{said} ago" if self.days < 0 else f"in {said}"
+
+    @property
     def is_lapse(self) -> bool:
         """True for what has lapsed already."""
         return self.act == LAPSED

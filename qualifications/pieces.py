@@ -27,7 +27,8 @@ class TestedField(forms.Field):
         unit = f" [{self.variable.unit}]" if self.variable.unit else ""
         kwargs.setdefault("label", f"{stated.label or self.variable.label}{unit}")
         kwargs.setdefault("help_text", hint(stated))
-        super().__init__(required=False, widget=widget(stated), **kwargs)
+        # "Required" is what the label says; a certificate is kept without it, and its range then says what is missing.
+        super().__init__(required=stated.needed == "always", widget=widget(stated), **kwargs)
 
     def clean(self, value: Any) -> Plain:
         """Raises ValidationError in the parser's own words."""
@@ -87,16 +88,15 @@ def widget(stated: Field) -> forms.Widget:
 
 
 def hint(stated: Field) -> str:
-    """What the field's hint says: help, when it is needed, and the clause."""
-    needed = {"always": "needed", "": ""}.get(stated.needed, f"needed for {stated.needed}")
-    parts = [stated.help or stated.variable.help, needed, f"clause {stated.clause}" if stated.clause else ""]
+    """What stands below the entry: how it is written, when it is needed, and the clause."""
+    condition = stated.needed if stated.needed not in ("always", "") else ""
+    parts = [stated.help or stated.variable.help, f"needed for: {condition}" if condition else ""]
     if stated.variable.kind is Kind.STEELS:
         parts.insert(0, "group and grade, such as 1.2 S355J2; two different ones with a plus")
-    if stated.many:
-        parts.append(
-            "several with a semicolon" if stated.variable.kind is Kind.TEXT else "several with a slash, root first"
-        )
-    return "; ".join(part for part in parts if part)
+    elif stated.many:
+        parts.append("several: with a semicolon" if stated.variable.kind is Kind.TEXT else "several: with a slash")
+    parts.append(f"clause {stated.clause}" if stated.clause else "")
+    return " ".join(f"{part[:1].upper()}{part[1:].rstrip('.')}." for part in parts if part)
 
 
 def read_steels(name: str, text: str) -> Plain:

@@ -8,7 +8,7 @@ from typing import Any
 from codes.confirmations import OPTION_C_FACTS
 from codes.dates import add_months
 from codes.editions import Tested
-from codes.limits import Free, Limit, LimitSet, Within
+from codes.limits import Limit, LimitSet, Within, allowed_words
 from codes.terms import both_names
 from codes.validity import State, Validity
 from codes.values import Interval, text
@@ -110,7 +110,7 @@ def certificate_view(certificate: Certificate, on: date, user: Any) -> Certifica
         results=_labelled(certificate.results, ALL),
         not_shown=tests_not_shown(certificate),
         facts=_labelled(certificate.facts, OPTION_C_FACTS),
-        may_confirm=confirmable and (state.valid or not judged),
+        may_confirm=confirmable,
         may_edit=editable,
     )
 
@@ -134,7 +134,9 @@ def word(state: State, judged: bool) -> str:
 def sentence(state: State) -> str:
     """The state in words. Example: "on 2026-11-25, until 2027-02-10; confirmation by 2026-12-01"."""
     if not state.valid:
-        return f"on {state.on.isoformat()}: {state.because} ({state.clause})."
+        # The word beside the sentence says "not judged" already.
+        because = state.because.removeprefix("not judged: ")
+        return f"on {state.on.isoformat()}: {because} ({state.clause})."
     until = f"until {state.until.isoformat()}" if state.until else "without end"
     dues = "; ".join(f"{due.act} by {due.by.isoformat()}" for due in state.dues)
     return f"on {state.on.isoformat()}, {until}{f'. Next: {dues}' if dues else ''}."
@@ -150,31 +152,15 @@ def _range_line(limit: Limit) -> RangeLine:
     bounded = span is not None and (span.lo is not None or span.hi is not None)
     return RangeLine(
         label=label_of(limit.variable),
-        allowed=allowed_text(limit),
+        allowed=allowed_words(limit.variable, limit.allowed),
         because=limit.because,
-        when="; ".join(when_text(when.variable, str(when)) for when in limit.when),
+        when="; ".join(str(when) for when in limit.when),
         clause=str(limit.clause),
         mark=limit.clause.mark.value,
         readings=limit.readings,
         interval=span if bounded else None,
         needs=limit.needs,
     )
-
-
-def allowed_text(limit: Limit) -> str:
-    """What is allowed, terms with both their names. Example: "135 · GMAW, 138 · GMAW metal-cored"."""
-    terms = getattr(limit.allowed, "terms", None)
-    known = VARIABLES.get(limit.variable)
-    if terms is None or known is None:
-        return str(limit.allowed)
-    if isinstance(limit.allowed, Free):
-        return "not restricted"
-    return ", ".join(both_names(known.vocabulary, term) for term in terms) or "none"
-
-
-def when_text(variable: str, condition: str) -> str:
-    """A condition with the label of its variable. Example: "weld type is fillet"."""
-    return condition.replace(variable, label_of(variable).lower(), 1).replace("_", " ")
 
 
 def event_lines(

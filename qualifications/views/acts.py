@@ -108,10 +108,15 @@ class Confirm(EventPage):
         events.confirm(self.certificate, form.signature(), self.today)
 
     def get_context_data(self, **kwargs: Any) -> dict[str, Any]:
-        form = kwargs.get("form")
-        entries = form.entries if form is not None else self.entries()
-        blocked = events.obstacle(self.certificate, self.today, self.today)
-        return super().get_context_data(entries=entries, window=window(self.today), blocked=blocked, **kwargs)
+        form = kwargs.setdefault("form", None) or self.get_form()
+        kwargs["form"] = form
+        return super().get_context_data(
+            entries=form.entries,
+            window=window(self.today),
+            blocked=events.obstacle(self.certificate, self.today, self.today),
+            signature=[("Signature", [form[name] for name in ("on", "by_name", "by_role")])],
+            **kwargs,
+        )
 
 
 class Prolong(EventPage):

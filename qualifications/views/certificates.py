@@ -55,7 +55,9 @@ class CertificatePage(DetailPage):
     def get_acts(self) -> list[Act]:
         view = self.view
         pk = self.object.pk
-        acts = [Act("Confirm", reverse("qualifications:confirm", args=[pk]), main=True)] if view.may_confirm else []
+        sign = "Confirm" if view.state.valid else "Enter a signature made in time"
+        confirm = Act(sign, reverse("qualifications:confirm", args=[pk]), main=view.state.valid)
+        acts = [confirm] if view.may_confirm else []
         if view.may_edit and self.object.option == Certificate.Option.B:
             acts.append(Act("Prolong", reverse("qualifications:prolong", args=[pk])))
         if view.may_edit:

@@ -68,7 +68,7 @@ def _candidate(certificate: Certificate, log: list[WeldLogEntry], today: date) -
     entries = proposed(log, sets, certificate.person_id, today)
     problem = events.obstacle(certificate, today, today)
     if not problem and not entries:
-        problem = "No weld inside its range in the log of the last six months: confirm it alone, with other evidence."
+        problem = "No weld inside its range in the log of the last six months."
     return Candidate(certificate, state, due, entries, problem)
 
 

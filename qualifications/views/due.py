@@ -33,11 +33,12 @@ class DueFilter(forms.Form):
     mine = forms.BooleanField(required=False, label="Only people who report to me")
 
     def __init__(self, data: Any, user: Any) -> None:
-        super().__init__(data)
+        given = data.copy()
+        given.setdefault("within", str(WITHIN[-1]))
+        super().__init__(given)
         self.user = user
         sites = Person.objects.exclude(site="").order_by("site").values_list("site", flat=True).distinct()
         self.fields["site"].choices = [("", "any"), *((site, site) for site in sites)]
-        self.initial["within"] = WITHIN[-1]
         if not can(user, Capability.CONFIRM_OWN_PEOPLE):
             del self.fields["mine"]
 

@@ -73,7 +73,7 @@ def test_the_page_of_a_person(client_of: SignIn, django_assert_max_num_queries: 
     assert "6 of 6 certificates valid on 2025-08-01" in page
     assert "confirmation by 2026-01-01" in page
     assert "B12/3" in page
-    assert "put this page on file" in page
+    assert "put this person on file" in page
 
 
 def test_the_range_is_derived_line_by_line_with_clauses(client_of: SignIn) -> None:
