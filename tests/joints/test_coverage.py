@@ -214,7 +214,7 @@ def test_a_record_without_ranges_covers_nothing() -> None:
 def test_a_workstation_that_does_not_run_the_process() -> None:
     found = ask(joint_demand(place=Place("Bay 2", ("111",))))
     assert found.outcome is Outcome.OUTSIDE
-    assert "process 135, Bay 2 allows 111" in found.sentence
+    assert "process 135 · GMAW, Bay 2 allows 111 · SMAW" in found.sentence
     assert "place:workstation" in found.reasons
 
 
