@@ -1,0 +1,73 @@
+"""Exact factors, and rounding that never widens a range."""
+
+from decimal import Decimal as D
+
+import pytest
+
+from codes.units import (
+    CONVERSIONS,
+    System,
+    amount_in,
+    at_least,
+    at_most,
+    figure_in,
+    interval_in,
+    unit_in,
+)
+from codes.values import Interval
+
+US, SI = System.US, System.SI
+
+
+@pytest.mark.parametrize(
+    ("si", "unit", "us"),
+    [
+        ("25.4", "mm", "1"),
+        ("6.3", "mm", "0.248"),
+        ("355", "MPa", "51.5"),
+        ("0", "°C", "32"),
+        ("100", "°C", "212"),
+        ("-40", "°C", "-40"),
+        ("254", "mm/min", "10"),
+        ("2.54", "m/min", "100"),
+        ("1", "kJ/mm", "25.4"),
+        ("28.316846592", "l/min", "60"),
+        ("220", "A", "220"),
+    ],
+)
+def test_figures(si: str, unit: str, us: str) -> None:
+    assert figure_in(D(si), unit, US) == us
+    assert figure_in(D(si), unit, SI) == si
+
+
+def test_the_factor_of_ksi_is_exact_to_the_digits_of_the_context() -> None:
+    assert str(CONVERSIONS["MPa"].to_si(D(1))).startswith("6.894757293168361")
+
+
+@pytest.mark.parametrize("row", CONVERSIONS.values(), ids=CONVERSIONS)
+def test_there_and_back(row: object) -> None:
+    value = D("123.456")
+    assert abs(row.to_si(row.to_us(value)) - value) < D("1e-20")  # type: ignore[attr-defined]
+
+
+def test_limits_are_rounded_inwards() -> None:
+    assert at_least(D(3), "mm", US) == "0.119 in"  # 0.11811
+    assert at_most(D(16), "mm", US) == "0.629 in"  # 0.62992
+    assert str(interval_in(Interval(D(3), D(16)), "mm", US)) == "0.119 to 0.629 in"
+    assert str(interval_in(Interval(D(20), None, lo_open=True), "°C", US)) == "above 68 °F"
+
+
+@pytest.mark.parametrize(("lo", "hi"), [("1.2", "1.2"), ("1.2", "1.201")])
+def test_a_range_narrower_than_a_step_stays_a_figure(lo: str, hi: str) -> None:
+    assert str(interval_in(Interval(D(lo), D(hi)), "mm", US)) == "0.047 in"
+
+
+def test_si_is_never_rounded() -> None:
+    found = interval_in(Interval(D("0.1234"), D("0.5678"), hi_open=True), "mm", SI)
+    assert str(found) == "0.1234 to below 0.5678 mm"
+
+
+def test_unit_names() -> None:
+    assert unit_in("mm/min", US) == "in/min"
+    assert unit_in("V", US) == "V"
+    assert amount_in(D(60), "°", US) == "60°"
