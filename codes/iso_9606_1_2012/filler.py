@@ -78,6 +78,13 @@ class ParentGroups:
     def margin(self, atom: Atom) -> None:
         return None
 
+    def unstated(self, atom: Atom) -> str:
+        """A steel whose group is not stated leaves the question open, unless the other side is refused."""
+        if not isinstance(atom, SteelPair):
+            return ""
+        refused = [steel.main_group for steel in atom if steel.main_group not in self.groups]
+        return "the ISO/TR 15608 group of the steel" if refused and not any(refused) else ""
+
     def __str__(self) -> str:
         return "parent group " + ", ".join(self.groups)
 

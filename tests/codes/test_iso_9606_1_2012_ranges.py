@@ -225,6 +225,8 @@ def test_without_filler_the_parent_group_decides() -> None:
     piece = without(BUTT, "filler_group") | {"process": "142", "filler_type": "nm", "steels": steel}
     assert ask(piece).outcome is Outcome.COVERED
     assert ask(piece, steels=SteelPair(Steel("8.1"), Steel("1.2"))).reasons == ("filler_group",)
+    assert ask(piece, steels=SteelPair(Steel("8.1"), Steel("", D(355)))).outcome is Outcome.NOT_STATED
+    assert ask(piece, steels=SteelPair(Steel("1.2"), Steel("", D(355)))).outcome is Outcome.OUTSIDE
     assert best(piece | JOINT, sets(without(piece, "steels"))).outcome is Outcome.NOT_STATED
 
 
