@@ -8,7 +8,7 @@ from django import forms
 from codes.confirmations import OPTION_C_FACTS
 from codes.editions import Edition
 from codes.parse import Plain
-from qualifications.methods import METHODS, SPECIMENS
+from qualifications.methods import METHODS, SPECIMENS, methods_of
 from qualifications.models import Certificate
 from qualifications.pieces import field_name, piece_fields, piece_initial, piece_of
 from register.base.forms import DateField
@@ -35,6 +35,12 @@ class CertificateForm(forms.ModelForm):
     welded_on = DateField(label="Test piece welded on", help_text="Validity starts here, not on the day of issue.")
     results_on = DateField(required=False, label="All results accepted on")
     issued_on = DateField(required=False, label="Issued on")
+    option = forms.ChoiceField(
+        choices=[("", "not stated"), *Certificate.Option.choices],
+        required=False,
+        label="Revalidation option",
+        help_text="As chosen and printed at issue; without it nothing is valid.",
+    )
     printed_until = DateField(
         required=False, label="Valid until, as printed", help_text="An earlier date wins; a later one extends nothing."
     )
@@ -68,7 +74,8 @@ class CertificateForm(forms.ModelForm):
             kinds = [choice for choice in Certificate.Kind.choices if choice[0] in edition.kinds]
             self.fields["kind"].choices = kinds if len(kinds) == 1 else [("", "choose"), *kinds]
         self._add_pieces(drafts or self.instance.pieces)
-        self._add_choices("result", METHODS, dict.fromkeys(METHODS, RESULTS), self.instance.results)
+        self.methods = methods_of(edition.key if edition is not None else "")
+        self._add_choices("result", self.methods, dict.fromkeys(METHODS, RESULTS), self.instance.results)
         for name, label in SPECIMENS.items():
             self.fields[f"result_{name}"] = forms.IntegerField(min_value=0, max_value=20, required=False, label=label)
             self.initial[f"result_{name}"] = self.instance.results.get(name)
@@ -104,7 +111,7 @@ class CertificateForm(forms.ModelForm):
             ("Dates and option", ["welded_on", "results_on", "issued_on", "option", "printed_until"]),
             *pieces,
             ("Conditions of option c", [f"fact_{name}" for name in OPTION_C_FACTS]),
-            ("Test results", [*(f"result_{name}" for name in (*METHODS, *SPECIMENS)), "job_knowledge"]),
+            ("Test results", [*(f"result_{name}" for name in (*self.methods, *SPECIMENS)), "job_knowledge"]),
             ("Notes", ["notes"]),
         ]
 
@@ -124,7 +131,7 @@ class CertificateForm(forms.ModelForm):
         certificate: Certificate = self.instance
         if self.edition is not None:
             certificate.pieces = self._pieces(certificate.pieces)
-        certificate.results = self._said("result", METHODS | SPECIMENS)
+        certificate.results = self._said("result", self.methods | SPECIMENS)
         kept = {name: fact for name, fact in certificate.facts.items() if name not in OPTION_C_FACTS}
         certificate.facts = kept | self._said("fact", OPTION_C_FACTS)
         return super().save(commit)

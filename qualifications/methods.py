@@ -26,6 +26,11 @@ ALL = METHODS | SPECIMENS
 WELDER = "ISO 9606-1:2012"
 
 
+def methods_of(code: str) -> dict[str, str]:
+    """The methods on the form of a standard; the supplementary fillet belongs to ISO 9606-1 alone (5.4 e)."""
+    return {name: label for name, label in METHODS.items() if code == WELDER or not name.startswith("supplementary")}
+
+
 def tests_not_shown(certificate: Certificate) -> tuple[str, ...]:
     """A sentence for each test that the certificate should show as accepted and does not; ISO 9606-1 only.
 
