@@ -86,7 +86,7 @@ def limits(piece: Piece) -> tuple[Limit, ...]:
     """Shielding gas and backing gas of the gas-shielded processes."""
     if piece.process not in SHIELDED:
         return ()
-    return (*_shielding(piece), *_backing(piece))
+    return (*_shielding(piece), *(() if piece.is_fillet else _backing(piece)))
 
 
 def _clause(piece: Piece) -> Clause:
@@ -141,7 +141,7 @@ def _absent(piece: Piece, name: str) -> Limit:
 def _backing(piece: Piece) -> tuple[Limit, ...]:
     """Inert backing gas may be added; a tested backing gas is kept, within its main group."""
     tested = piece.word("backing_gas")
-    if tested is None and piece.word("weld_detail") in ("ss_nb", "ss_gb", None) and not piece.is_fillet:
+    if tested is None and piece.word("weld_detail") in ("ss_nb", "ss_gb", None):
         return (unrecorded("backing_gas", BACKING, when=OPEN_ROOT),)
     if tested is None or tested == "none":
         because = "tested without backing gas: an inert one may be added"

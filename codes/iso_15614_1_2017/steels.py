@@ -7,10 +7,11 @@ from decimal import Decimal
 from codes.clauses import Clause, Mark
 from codes.iso_15614_1_2017.piece import Piece, unrecorded
 from codes.iso_15614_1_2017.sources import FRENCH_PAGE, GROUPS_FAQ, TEXT, clause
-from codes.iso_15614_1_2017.switches import LOWER_GROUP_YIELD, YIELD_BASIS, lenient
+from codes.iso_15614_1_2017.switches import LOWER_GROUP_YIELD, lenient
 from codes.iso_15614_1_2017.table_5 import LOWER_SUB_GROUPS, PARTNERS, SAME_SUB_GROUP, YIELD_GROUPS
 from codes.limits import Allowed, Limit, Unrecorded, When, when_is
 from codes.parse import BadField
+from codes.steels import YIELD_READING
 from codes.values import Atom, Steel, SteelPair, number
 
 GROUPS = clause("8.3.1, Table 5", Mark.PART, f"{GROUPS_FAQ}; {TEXT}")
@@ -218,7 +219,7 @@ def limits(piece: Piece) -> tuple[Limit, ...]:
         raise BadField("steels", "one test piece joins one pair of steels; state each further pair as its own piece")
     tested = pairs[0]
     capped = not lenient(LOWER_GROUP_YIELD, piece.settings)
-    readings = (LOWER_GROUP_YIELD.used(piece.settings), YIELD_BASIS.used(piece.settings))
+    readings = (LOWER_GROUP_YIELD.used(piece.settings), YIELD_READING.used(piece.settings))
     words = str(tested)
     return (
         _limit(GroupPairs(tested), GROUPS, words, "material_group", ()),

@@ -2,6 +2,7 @@
 two readings (fillet thickness, T-joint from a butt test) are lenient by everyday practice and say so."""
 
 from codes.readings import Settings, Switch
+from codes.steels import YIELD_READING
 
 
 def _switch(key: str, ref: str, question: str, strict: str, lenient: str, default: str = "strict") -> Switch:
@@ -15,16 +16,6 @@ LOWER_GROUP_YIELD = _switch(
     "Is the yield strength of a lower group reached through Table 5 capped at that of the test steel?",
     "capped at the specified yield of the test steel",
     "no cap on a lower group",
-)
-YIELD_BASIS = Switch(
-    "15614-1 yield by",
-    "Which specified yield strength is compared?",
-    {
-        "grade": "that of the grade's smallest thickness band, on both sides",
-        "band": "that of the thickness band of each part",
-    },
-    "grade",
-    "ISO 15614-1:2017, 8.3.1, Table 5",
 )
 FILLET_THICKNESS = _switch(
     "fillet thickness",
@@ -129,7 +120,7 @@ LEVEL_1_SERVICE = _switch(
 
 SWITCHES = (
     LOWER_GROUP_YIELD,
-    YIELD_BASIS,
+    YIELD_READING,
     FILLET_THICKNESS,
     TEMPERATURES,
     CO2_CONTENT,
@@ -150,8 +141,3 @@ SWITCHES = (
 def lenient(switch: Switch, settings: Settings) -> bool:
     """True where the lenient reading is in force."""
     return switch.option(settings) == "lenient"
-
-
-def yield_basis(settings: Settings) -> str:
-    """ "grade" or "band": which specified yield whoever builds a demand or a record must state."""
-    return YIELD_BASIS.option(settings)
