@@ -1,7 +1,9 @@
 """What every certificate offers to a joint: its limits and its validity, ready to be checked. Two queries in all."""
 
+import json
 from collections.abc import Iterable
 from dataclasses import dataclass
+from functools import lru_cache
 
 from django.db.models import QuerySet
 
@@ -76,20 +78,33 @@ def label(certificate: Certificate) -> str:
 
 def limits(certificate: Certificate, settings: Settings = DEFAULTS) -> tuple[tuple[LimitSet, ...], str]:
     """The limit sets a certificate earns and, where there are none, the reason in words."""
-    known = edition_of(certificate.code)
-    if known is None or not is_judged(certificate):
+    if not is_judged(certificate):
         return (), f"not judged: the register does not hold {certificate.code}"
+    pieces = json.dumps(certificate.pieces, sort_keys=True)
+    return _limits(certificate.code, pieces, tuple(sorted(settings.items())))
+
+
+@lru_cache(maxsize=8192)
+def _limits(code: str, pieces: str, settings: tuple[tuple[str, str], ...]) -> tuple[tuple[LimitSet, ...], str]:
+    """Limits depend on nothing but these three, and many certificates state the same test: each is worked out once."""
+    known = edition_of(code)
+    if known is None:
+        return (), f"not judged: the register does not hold {code}"
     try:
-        return known.limit_sets(tested(certificate), settings), ""
+        return known.limit_sets(_typed(json.loads(pieces)), dict(settings)), ""
     except (ValueError, KeyError) as problem:
         return (), f"not judged: {problem}"
 
 
 def tested(certificate: Certificate) -> tuple[Tested, ...]:
     """The test pieces as typed values. Raises BadField naming piece and field."""
-    if not isinstance(certificate.pieces, list) or not certificate.pieces:
+    return _typed(certificate.pieces)
+
+
+def _typed(pieces: object) -> tuple[Tested, ...]:
+    if not isinstance(pieces, list) or not pieces:
         raise BadField("pieces", "the certificate states no test piece")
-    return tuple(parse_values(piece) for piece in certificate.pieces)
+    return tuple(parse_values(piece) for piece in pieces)
 
 
 def processes(certificate: Certificate) -> tuple[str, ...]:
