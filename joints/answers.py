@@ -49,6 +49,11 @@ class PhaseAnswer:
         return tuple(p for p in self.procedures if p.verdict.outcome is Outcome.COVERED)
 
     @property
+    def labels(self) -> tuple[str, ...]:
+        """The names of the procedures that cover it."""
+        return tuple(procedure.label for procedure in self.covering)
+
+    @property
     def nearest_procedure(self) -> ProcedureAnswer | None:
         """The procedure that comes nearest; the first that covers, if any does."""
         return self.procedures[0] if self.procedures else None

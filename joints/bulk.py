@@ -21,6 +21,7 @@ from joints.merge import counts, merged, owned_by
 from joints.people import kind_wanted
 from joints.procedures import procedure_answer
 from joints.requirements import record_verdict, system_of
+from joints.sentences import covered_sentence, joint_sentence
 from qualifications.offers import CertificateOffer
 from wps.offers import ProcedureOffer
 
@@ -32,18 +33,24 @@ class PhaseResult:
     """One phase, without its findings."""
 
     outcome: Outcome
-    procedures: tuple[str, ...]
-    people: frozenset[int]
+    sentence: str
+    labels: tuple[str, ...]
+    person_ids: frozenset[int]
     reasons: tuple[str, ...] = ()
-    sentence: str = ""
 
 
 @dataclass(frozen=True, slots=True)
 class JointResult:
     """One joint, without its findings."""
 
+    on: date
     tack: PhaseResult
     final: PhaseResult
+
+    @property
+    def sentence(self) -> str:
+        """The answer in words."""
+        return joint_sentence(self.tack, self.final, self.on)
 
     @property
     def outcome(self) -> Outcome:
@@ -75,7 +82,7 @@ class Engine:
     def result(self, joint: JointDemand) -> JointResult:
         """The answer to one joint."""
         tack, final = (self._phase(phase, joint) for phase in joint.phases)
-        return JointResult(tack, final)
+        return JointResult(self.on, tack, final)
 
     def _phase(self, phase: PhaseDemand, joint: JointDemand) -> PhaseResult:
         key = _key(phase, joint)
@@ -97,7 +104,9 @@ class Engine:
             people |= self._people.able(boxes, joint.requirements.procedure_code)
         if not people:
             return None
-        return PhaseResult(Outcome.COVERED, tuple(self.procedures[i].label for i in good), frozenset(people))
+        labels = tuple(self.procedures[i].label for i in good)
+        sentence = covered_sentence(phase.phase, labels, people, self.on)
+        return PhaseResult(Outcome.COVERED, sentence, labels, frozenset(people))
 
     def _covering(self, phase: PhaseDemand, asked: Requirements) -> list[int]:
         """The procedures that cover the phase."""
@@ -109,8 +118,7 @@ class Engine:
 
     def _explained(self, phase: PhaseDemand, joint: JointDemand) -> PhaseResult:
         found = phase_answer(phase, joint, self.procedures, self.certificates, self.on, self.settings)
-        labels = tuple(procedure.label for procedure in found.covering)
-        return PhaseResult(found.outcome, labels, found.person_ids, found.reasons, found.sentence)
+        return PhaseResult(found.outcome, found.sentence, found.labels, found.person_ids, found.reasons)
 
 
 def _key(phase: PhaseDemand, joint: JointDemand) -> Hashable:

@@ -1,13 +1,34 @@
-"""The answer in one sentence, first of all on every page."""
+"""The answer in one sentence, first of all on every page; the same for one joint and in bulk."""
 
-from collections.abc import Sequence
+from collections.abc import Collection, Sequence
 from datetime import date
+from typing import Protocol
 
 from codes.verdict import Outcome, Verdict
-from joints.answers import CertificateAnswer, PhaseAnswer, ProcedureAnswer, count, day, refusal
+from joints.answers import CertificateAnswer, ProcedureAnswer, count, day, refusal
 
 VERB = {"tack": "tack", "final": "weld"}
 WORDS = {Outcome.OUTSIDE: "Outside", Outcome.NOT_STATED: "Not stated"}
+
+
+class Phase(Protocol):
+    """What a sentence needs to know of a phase."""
+
+    @property
+    def outcome(self) -> Outcome:
+        """The answer."""
+
+    @property
+    def sentence(self) -> str:
+        """The answer of the phase in words."""
+
+    @property
+    def labels(self) -> tuple[str, ...]:
+        """The procedures that cover it."""
+
+    @property
+    def person_ids(self) -> frozenset[int]:
+        """The people who may weld it."""
 
 
 def phase_sentence(
@@ -27,7 +48,16 @@ def phase_sentence(
     outcome, sentence = min(said, key=lambda part: part[0].rank)
     if outcome is not Outcome.COVERED:
         return sentence
-    return f"Covered by {covering_words(procedures)}; {people_words(phase, people)} on {day(on)}."
+    return covered_sentence(phase, _labels(procedures), {answer.person_id for answer in people}, on)
+
+
+def covered_sentence(phase: str, labels: Sequence[str], people: Collection[int], on: date) -> str:
+    """The sentence of a phase that is covered."""
+    return f"Covered by {covering_words(labels)}; {people_words(phase, people)} on {day(on)}."
+
+
+def _labels(procedures: Sequence[ProcedureAnswer]) -> list[str]:
+    return [p.label for p in procedures if p.verdict.outcome is Outcome.COVERED]
 
 
 def _procedure_part(phase: str, procedures: Sequence[ProcedureAnswer], on: date) -> tuple[Outcome, str]:
@@ -39,33 +69,29 @@ def _procedure_part(phase: str, procedures: Sequence[ProcedureAnswer], on: date)
     return first.verdict.outcome, _refused(first.verdict, first.allows)
 
 
-def joint_sentence(tack: PhaseAnswer, final: PhaseAnswer, on: date) -> str:
+def joint_sentence(tack: Phase, final: Phase, on: date) -> str:
     """The answer to the joint: of two phases that are not covered, the worse one, the final weld first of equals."""
     if tack.outcome is final.outcome is Outcome.COVERED:
-        if tack.covering[0].label == final.covering[0].label and tack.person_ids == final.person_ids:
+        if tack.labels[0] == final.labels[0] and tack.person_ids == final.person_ids:
             return final.sentence
         return (
-            f"Covered by {covering_words(final.procedures)}, tacks by {covering_words(tack.procedures)}; "
-            f"{people_words('final', final.people)} and {people_words('tack', tack.people)} on {day(on)}."
+            f"Covered by {covering_words(final.labels)}, tacks by {covering_words(tack.labels)}; "
+            f"{people_words('final', final.person_ids)} and {people_words('tack', tack.person_ids)} on {day(on)}."
         )
-    worse = tack if tack.outcome.rank < final.outcome.rank else final
-    if worse is final:
+    if tack.outcome.rank >= final.outcome.rank:
         return final.sentence
     word, _, rest = tack.sentence.partition(": ")
     return f"{word} for the tacks: {rest}"
 
 
-def covering_words(procedures: Sequence[ProcedureAnswer]) -> str:
+def covering_words(labels: Sequence[str]) -> str:
     """The first procedure that covers, and how many more."""
-    good = [p for p in procedures if p.verdict.outcome is Outcome.COVERED]
-    more = f" and {len(good) - 1} more" if len(good) > 1 else ""
-    return f"{good[0].label}{more}"
+    return f"{labels[0]}{f' and {len(labels) - 1} more' if len(labels) > 1 else ''}"
 
 
-def people_words(phase: str, people: Sequence[CertificateAnswer]) -> str:
+def people_words(phase: str, people: Collection[int]) -> str:
     """How many people may do it. Example: "3 people may weld it"."""
-    number = len({answer.person_id for answer in people})
-    return f"{count(number, 'person', 'people')} may {VERB[phase]} it"
+    return f"{count(len(people), 'person', 'people')} may {VERB[phase]} it"
 
 
 def _refused(verdict: Verdict, allows: str) -> str:
@@ -83,8 +109,8 @@ def _nobody(
     """Nobody, and what keeps the nearest certificate from it."""
     outcome = miss.verdict.outcome if miss is not None else Outcome.OUTSIDE
     head = f"nobody may {VERB[phase]} it on {day(on)}"
-    if any(p.verdict.outcome is Outcome.COVERED for p in procedures):
-        head = f"covered by {covering_words(procedures)}, but {head}"
+    if labels := _labels(procedures):
+        head = f"covered by {covering_words(labels)}, but {head}"
     if miss is None:
         return outcome, f"{WORDS[outcome]}: {head}: no certificate of the right kind is on file."
     if outcome is Outcome.COVERED:

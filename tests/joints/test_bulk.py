@@ -132,10 +132,11 @@ def test_bulk_equals_explained() -> None:
             explained, bulk = answer(joint, offers, people, ON), engine.result(joint)
             assert bulk.outcome is explained.outcome
             assert bulk.reasons == explained.reasons
+            assert bulk.sentence == explained.sentence
             for mine, theirs in ((bulk.tack, explained.tack), (bulk.final, explained.final)):
                 assert mine.outcome is theirs.outcome
-                assert mine.people == theirs.person_ids
-                assert set(mine.procedures) == {p.label for p in theirs.covering}
+                assert mine.person_ids == theirs.person_ids
+                assert mine.labels == theirs.labels
                 seen[theirs.outcome, bool(theirs.covering)] += 1
 
     equal()
