@@ -62,13 +62,14 @@ def _said(row: Any, older: Any, subject: str, model: type[Model]) -> str:
     fields = [f for f in model._meta.concrete_fields if f.name not in SILENT]
     differing = [f for f in fields if getattr(row, f.attname, None) != getattr(older, f.attname, None)]
     changed = [
-        f"{f.verbose_name} from {_text(getattr(older, f.attname))} to {_text(getattr(row, f.attname))}"
+        f"{f.verbose_name} from {text_of(getattr(older, f.attname))} to {text_of(getattr(row, f.attname))}"
         for f in differing
     ]
     return f"changed {subject}: {'; '.join(changed)}" if changed else ""
 
 
-def _text(value: Any) -> str:
+def text_of(value: Any) -> str:
+    """A stored value in quotes, cut to eighty characters; nothing where it is empty."""
     if value in (None, "", [], {}):
         return "nothing"
     text = str(value)

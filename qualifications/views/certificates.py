@@ -7,6 +7,7 @@ from django.db.models import QuerySet
 from django.http import HttpRequest, HttpResponse
 from django.shortcuts import get_object_or_404, render
 from django.urls import reverse
+from django.utils import timezone
 
 from codes.editions import Edition, editions_of
 from codes.parse import Plain
@@ -14,6 +15,7 @@ from qualifications.certificate_form import CertificateForm
 from qualifications.changes import changes_of_certificate
 from qualifications.designations import read_designation
 from qualifications.models import Certificate, Person
+from qualifications.past import past_of
 from qualifications.periods import edition_of
 from qualifications.pieces import PIECES_AT_MOST
 from qualifications.sheets import certificate_view
@@ -67,7 +69,12 @@ class CertificatePage(DetailPage):
 
     def get_context_data(self, **kwargs: Any) -> dict[str, Any]:
         self.view = certificate_view(self.object, self.on, self.request.user)  # facts and acts read it
-        return super().get_context_data(view=self.view, history=changes_of_certificate(self.object), **kwargs)
+        return super().get_context_data(
+            view=self.view,
+            history=changes_of_certificate(self.object),
+            past=past_of(self.object, self.on, timezone.localdate()),
+            **kwargs,
+        )
 
 
 class CertificateFormPage(FormPage):

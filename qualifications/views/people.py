@@ -4,11 +4,13 @@ from typing import Any, ClassVar
 
 from django.db.models import QuerySet
 from django.urls import reverse
+from django.utils import timezone
 
 from qualifications.changes import changes_of_person
 from qualifications.filters import PersonFilter
 from qualifications.forms import PERSON_PLAN, PersonForm
 from qualifications.models import Person
+from qualifications.past import past_of
 from qualifications.sheets import certificate_view
 from qualifications.tables import PersonTable
 from register.base.views import Act, DetailPage, FormPage, ListPage
@@ -84,6 +86,7 @@ class PersonPage(DetailPage):
             log=log,
             log_url=f"{reverse('qualifications:weld_log')}?person={self.object.pk}",
             history=changes_of_person(self.object),
+            past=past_of(self.object, self.on, timezone.localdate()),
             **kwargs,
         )
 
