@@ -1,6 +1,23 @@
 """Addresses of the wps app."""
 
-from django.urls import URLPattern
+from django.urls import path
+
+from wps import views
 
 app_name = "wps"
-urlpatterns: list[URLPattern] = []
+urlpatterns = [
+    path("", views.ProcedureList.as_view(), name="procedure_list"),
+    path("new/", views.ProcedureNew.as_view(), name="procedure_new"),
+    path("<int:pk>/", views.ProcedurePage.as_view(), name="procedure"),
+    path("<int:pk>/next/", views.RevisionNew.as_view(), name="revision_new"),
+    path("revisions/<int:pk>/", views.RevisionPage.as_view(), name="revision"),
+    path("revisions/<int:pk>/write/", views.RevisionEdit.as_view(), name="revision_edit"),
+    path("revisions/<int:pk>/live/", views.RevisionLive.as_view(), name="revision_live"),
+    path("revisions/<int:pk>/check/", views.RevisionCheck.as_view(), name="revision_check"),
+    path("revisions/<int:pk>/approve/", views.RevisionApprove.as_view(), name="revision_approve"),
+    path("revisions/<int:pk>/withdraw/", views.RevisionWithdraw.as_view(), name="revision_withdraw"),
+    path("records/", views.RecordList.as_view(), name="record_list"),
+    path("records/new/", views.RecordNew.as_view(), name="record_new"),
+    path("records/<int:pk>/", views.RecordPage.as_view(), name="record"),
+    path("records/<int:pk>/change/", views.RecordEdit.as_view(), name="record_edit"),
+]

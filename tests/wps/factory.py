@@ -9,6 +9,8 @@ from tests.wps.trial import KEY
 from wps import workflow
 from wps.models import ProcedureRevision, ProcedureRun, TestRecord
 
+KNOWN_CODE = "ISO 15614-1:2017"
+"""A code that is found without the made-up one."""
 PIECE: dict[str, Any] = {
     "process": "135",
     "parent_t": "12",

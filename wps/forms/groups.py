@@ -16,8 +16,8 @@ GROUPS = (
     (
         "How it is welded",
         (
-            "process", "place", "mechanisation", "robot", "position", "throat_a", "leg_z", "deposit_t", "run_type", "layers",
-            "weld_detail", "gouging", "transfer_mode", "wire_system", "extra_filler", "extra_filler_ratio",
+            "process", "place", "mechanisation", "robot", "position", "throat_a", "leg_z", "deposit_t", "run_type",
+            "layers", "weld_detail", "gouging", "transfer_mode", "wire_system", "extra_filler", "extra_filler_ratio",
             "torch_direction", "plasma_mode", "multi_arc",
         ),
     ),
@@ -42,7 +42,8 @@ GROUPS = (
 
 FROM_RUNS = frozenset({"current", "voltage", "travel_speed", "wire_feed", "filler_diameter"})
 """Stated run by run, not in the window."""
-ALWAYS = frozenset(need.variable for need in NEEDS) | {"post_heat", "gas_co2", "heat_measure", "filler_make"}
+_CONDITIONS = {name for need in NEEDS for name, _ in need.when}
+ALWAYS = {need.variable for need in NEEDS} | _CONDITIONS | {"post_heat", "gas_co2", "heat_measure", "filler_make"}
 PER_PROCESS = (
     "place", "mechanisation", "position", "deposit_t", "run_type", "weld_detail", "transfer_mode", "filler_group",
     "filler_type", "filler_designation", "hydrogen_class", "gas", "gas_co2", "current_type", "pulsed_current",

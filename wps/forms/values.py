@@ -38,7 +38,9 @@ class ValueField(forms.Field):
             found = parse_value(self.variable, value)
         except BadField as bad:
             raise forms.ValidationError(f"{bad.problem[:1].upper()}{bad.problem[1:]}.") from None
-        return None if found is None else to_plain(found)
+        plain = None if found is None else to_plain(found)
+        # Boxes to tick give a list, one tick or many, so that a filter finds both alike.
+        return [plain] if isinstance(self.widget, Choices) and isinstance(plain, str) else plain
 
     def has_changed(self, initial: Any, data: Any) -> bool:
         try:

@@ -1,0 +1,92 @@
+"""A record as its page shows it: what was tested and what it earned, variable by variable."""
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+from codes.editions import UnknownEdition, edition
+from codes.limits import Limit, LimitSet, Within
+from codes.parse import BadField
+from codes.values import Interval
+from codes.variables import label_of
+from codes.words import value_words
+from wps.forms.measured import COLUMNS, METHODS
+from wps.models import TestRecord
+
+
+@dataclass(frozen=True, slots=True)
+class LimitLine:
+    """One limit in words, with its interval for the ruler."""
+
+    label: str
+    limit: Limit
+    interval: Interval | None
+    conditions: tuple[str, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Earned:
+    """One alternative: all its limits hold together."""
+
+    label: str
+    lines: tuple[LimitLine, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class RecordView:
+    """All of a record. `problem` says why it earns nothing."""
+
+    earned: tuple[Earned, ...]
+    pieces: tuple[tuple[tuple[str, str], ...], ...]
+    results: tuple[tuple[str, str], ...]
+    run_heads: tuple[str, ...]
+    runs: tuple[tuple[tuple[str, str], ...], ...]
+    problem: str = ""
+
+
+def record_view(record: TestRecord) -> RecordView:
+    """The view of a record as it stands."""
+    try:
+        earned, problem = tuple(_earned(limits) for limits in record.limit_sets()), ""
+    except (ValueError, LookupError) as bad:
+        earned, problem = (), str(bad)
+    heads = tuple((key, head) for key, head in COLUMNS if any(run.get(key) for run in record.runs))
+    return RecordView(
+        earned=earned,
+        pieces=_pieces(record),
+        results=_results(record.results),
+        run_heads=tuple(head for _, head in heads),
+        runs=tuple(tuple((head, str(run.get(key) or "")) for key, head in heads) for run in record.runs),
+        problem=problem,
+    )
+
+
+def _earned(limits: LimitSet) -> Earned:
+    return Earned(limits.label, tuple(_line(limit) for limit in limits.limits))
+
+
+def _line(limit: Limit) -> LimitLine:
+    interval = limit.allowed.interval if isinstance(limit.allowed, Within) else None
+    bounded = interval if interval and (interval.lo is not None or interval.hi is not None) else None
+    return LimitLine(label_of(limit.variable), limit, bounded, tuple(str(when) for when in limit.when))
+
+
+def _pieces(record: TestRecord) -> tuple[tuple[tuple[str, str], ...], ...]:
+    """Each test piece as (label, value), in the order of the code's fields."""
+    try:
+        tested = record.tested()
+        order: Sequence[str] = [field.name for field in edition(record.code).fields]
+    except (BadField, UnknownEdition):
+        return tuple(tuple((label_of(name), str(value)) for name, value in piece.items()) for piece in record.pieces)
+    return tuple(
+        tuple(
+            (label_of(name), value_words(name, piece[name]))
+            for name in dict.fromkeys([*order, *piece])
+            if name in piece
+        )
+        for piece in tested
+    )
+
+
+def _results(results: dict[str, str]) -> tuple[tuple[str, str], ...]:
+    labels = dict(METHODS)
+    return tuple((labels.get(key, key), str(value)) for key, value in results.items())

@@ -1,0 +1,57 @@
+"""Tags and filters of the pages of procedures: figures, ranges, and which variables a table shows."""
+
+from decimal import Decimal
+from typing import Any
+
+from django import template
+
+from codes import terms
+from codes.limits import Free
+from codes.values import number
+from register.base.draw.shapes import WORDS, outcome_text
+from wps.judgement import Allows, Judgement, ProcessJudgement, VariableView
+
+register = template.Library()
+
+
+@register.filter
+def after_word(judgement: Judgement) -> str:
+    """The sentence of a judgement without its first word, which `answer` prints with the shape."""
+    word = WORDS[outcome_text(judgement.outcome)]
+    text = judgement.sentence.removeprefix(word).removeprefix(":").strip()
+    return text[:1].upper() + text[1:]
+
+
+@register.filter
+def shown_allows(view: VariableView) -> tuple[Allows, ...]:
+    """The lines of a variable in the table of limits; what a code leaves free has none."""
+    return tuple(line for line in view.allows if not isinstance(line.limit.allowed, Free))
+
+
+@register.filter
+def not_limited(process: ProcessJudgement) -> list[VariableView]:
+    """The variables that the procedure states and no record limits."""
+    return [view for view in process.variables if view.says and not shown_allows(view)]
+
+
+@register.filter
+def both_names(token: str, vocabulary: str) -> str:
+    """ISO and AWS name of a term. `{{ run.process|both_names:"process" }}`."""
+    return terms.both_names(vocabulary, token)
+
+
+@register.filter
+def figure(value: Any) -> str:
+    """A figure without the trailing zeros of its column."""
+    return number(value) if isinstance(value, Decimal) else str(value)
+
+
+@register.simple_tag
+def span(lo: Decimal | None, hi: Decimal | None) -> str:
+    """A range in figures: "200–240", "200" where both ends are equal, "–" where neither is stated."""
+    ends = [number(end) for end in dict.fromkeys((lo, hi)) if end is not None]
+    if not ends:
+        return "–"
+    if lo is None or hi is None:
+        return f"from {ends[0]}" if hi is None else f"up to {ends[0]}"
+    return "–".join(ends)

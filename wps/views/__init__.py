@@ -1,0 +1,24 @@
+"""Pages of test records, procedures and their revisions."""
+
+from wps.views.acts import RevisionApprove, RevisionCheck, RevisionNew, RevisionWithdraw
+from wps.views.live import RevisionLive
+from wps.views.procedures import ProcedureList, ProcedureNew, ProcedurePage
+from wps.views.records import RecordEdit, RecordList, RecordNew, RecordPage
+from wps.views.revisions import RevisionEdit, RevisionPage
+
+__all__ = [
+    "ProcedureList",
+    "ProcedureNew",
+    "ProcedurePage",
+    "RecordEdit",
+    "RecordList",
+    "RecordNew",
+    "RecordPage",
+    "RevisionApprove",
+    "RevisionCheck",
+    "RevisionEdit",
+    "RevisionLive",
+    "RevisionNew",
+    "RevisionPage",
+    "RevisionWithdraw",
+]

@@ -1,0 +1,136 @@
+"""Acts on a revision, each confirmed on a page of its own: check, approve, withdraw, start the next one."""
+
+from typing import Any
+
+from django.db.models import QuerySet
+from django.urls import reverse
+from django.utils import timezone
+
+from register.base.views import ConfirmPage
+from register.roles import Capability
+from wps import workflow
+from wps.forms.revision import ReasonForm
+from wps.judgement import judge
+from wps.models import Procedure, ProcedureRevision, Status
+from wps.views.revisions import whole
+
+
+class RevisionAct(ConfirmPage):
+    """What the acts share. They are done today, whatever date is asked about."""
+
+    template_name = "wps/act.html"
+
+    def get_queryset(self) -> QuerySet[ProcedureRevision]:
+        return whole(ProcedureRevision.objects.all())
+
+    def why_not(self) -> str:
+        """Why whoever asks may not do it now, or ""."""
+        return ""
+
+    def get_context_data(self, **kwargs: Any) -> dict[str, Any]:
+        return super().get_context_data(why_not=self.why_not(), **kwargs)
+
+
+class RevisionCheck(RevisionAct):
+    """A complete draft becomes checked."""
+
+    required_capability = Capability.CHECK_PROCEDURE
+    act_label = "Mark as checked"
+    done_message = "Checked: {0}. Somebody other than its author approves it."
+
+    def get_page_title(self) -> str:
+        return f"Check {self.object}"
+
+    def get_sentence(self) -> str:
+        return f"{self.object} states all that ISO 15609-1 asks for, and you have read it against its records."
+
+    def why_not(self) -> str:
+        return workflow.why_not_check(self.object, self.request.user)
+
+    def act(self) -> str:
+        workflow.check_revision(self.object, self.request.user, timezone.localdate())
+        return str(self.object.get_absolute_url())
+
+    def get_context_data(self, **kwargs: Any) -> dict[str, Any]:
+        return super().get_context_data(judgement=judge(self.object, timezone.localdate()), **kwargs)
+
+
+class RevisionApprove(RevisionAct):
+    """A checked revision comes into force."""
+
+    required_capability = Capability.APPROVE_PROCEDURE
+    act_label = "Approve"
+    done_message = "Approved: {0}. It is in force from today and stays as it is."
+
+    def get_page_title(self) -> str:
+        return f"Approve {self.object}"
+
+    def get_sentence(self) -> str:
+        return f"{self.object} comes into force today and can no longer be changed."
+
+    def get_takes_away(self) -> list[str]:
+        before = self.object.procedure.revisions.filter(status=Status.APPROVED).first()
+        return [f"revision {before.letter}, which is superseded today"] if before else []
+
+    def why_not(self) -> str:
+        return workflow.why_not_approve(self.object, self.request.user, timezone.localdate())
+
+    def act(self) -> str:
+        workflow.approve(self.object, self.request.user, timezone.localdate())
+        return str(self.object.get_absolute_url())
+
+    def get_context_data(self, **kwargs: Any) -> dict[str, Any]:
+        return super().get_context_data(judgement=judge(self.object, timezone.localdate()), **kwargs)
+
+
+class RevisionWithdraw(RevisionAct):
+    """A revision ends for a reason."""
+
+    required_capability = Capability.EDIT_PROCEDURE
+    act_label = "Withdraw"
+    warns = True
+    done_message = "Withdrawn: {0}."
+
+    def get_page_title(self) -> str:
+        return f"Withdraw {self.object}"
+
+    def get_sentence(self) -> str:
+        if self.object.status == Status.APPROVED:
+            return f"{self.object} is no longer in force from today. Joints that only it covers are uncovered."
+        return f"{self.object} ends unfinished. It stays on file and cannot be written in any more."
+
+    def why_not(self) -> str:
+        return "" if self.object.ended_on is None else f"{self.object} is already {self.object.get_status_display()}."
+
+    def act(self) -> str:
+        form = self._form()
+        if not form.is_valid():
+            raise ValueError("Say why it is withdrawn.")
+        workflow.withdraw(self.object, self.request.user, timezone.localdate(), form.cleaned_data["reason"])
+        return str(self.object.get_absolute_url())
+
+    def _form(self) -> ReasonForm:
+        return ReasonForm(self.request.POST if self.request.method == "POST" else None)
+
+    def get_context_data(self, **kwargs: Any) -> dict[str, Any]:
+        return super().get_context_data(form=self._form(), **kwargs)
+
+
+class RevisionNew(ConfirmPage):
+    """A draft of the next revision, copied from the newest."""
+
+    required_capability = Capability.EDIT_PROCEDURE
+    model = Procedure
+    act_label = "Start the draft"
+
+    def get_page_title(self) -> str:
+        return f"New revision of {self.object}"
+
+    def get_sentence(self) -> str:
+        newest = self.object.revisions.order_by("-pk").first()
+        letter = f" of revision {newest.letter}" if newest else ""
+        return f"A draft starts as a copy{letter}. What is in force stays in force until the draft is approved."
+
+    def act(self) -> str:
+        draft = workflow.start_revision(self.object, self.request.user)
+        return reverse("wps:revision_edit", args=[draft.pk])

@@ -1,0 +1,161 @@
+"""Pages of test records."""
+
+from typing import Any
+
+from django.core.exceptions import BadRequest
+from django.db.models import Count, QuerySet
+from django.http import HttpRequest, HttpResponse
+from django.urls import reverse
+
+from codes.editions import UnknownEdition, edition, editions_of
+from register.base.views import Act, DetailPage, FormPage, ListPage
+from register.roles import Capability
+from wps.filters import RecordFilter
+from wps.forms.measured import COLUMNS
+from wps.forms.record import RecordForm
+from wps.limits_view import record_view
+from wps.models import FROZEN, TestRecord
+from wps.tables import RecordTable
+from wps.trail import trail
+
+
+class RecordList(ListPage):
+    """All test records."""
+
+    required_capability = Capability.VIEW
+    page_title = "Test records"
+    lead = "What was welded, tested and found, and the ranges it earned."
+    table_class = RecordTable
+    filterset_class = RecordFilter
+    create_label = "Enter a record"
+    empty = {
+        "title": "No test record is on file.",
+        "teach": "A procedure rests on test records (WPQR, PQR). Enter the first one from its signed form.",
+    }
+
+    def get_queryset(self) -> QuerySet[TestRecord]:
+        return TestRecord.objects.annotate(supported=Count("supports__procedure", distinct=True))
+
+    def get_create_url(self) -> str:
+        return reverse("wps:record_new") if self.may(Capability.EDIT_RECORD) else ""
+
+
+class RecordPage(DetailPage):
+    """One record: what it earned, what was tested, who changed it."""
+
+    required_capability = Capability.VIEW
+    model = TestRecord
+    template_name = "wps/record.html"
+
+    def get_lead(self) -> str:
+        level = f", level {self.object.level}" if self.object.level else ""
+        return f"{self.object.code}{level}: {self.object.get_route_display()}"
+
+    def get_facts(self) -> list[tuple[str, ...]]:
+        record = self.object
+        return [
+            ("Manufacturer", record.manufacturer),
+            ("Examiner", record.examiner),
+            ("Welded on", str(record.welded_on)),
+            ("Issued on", str(record.issued_on or "")),
+            ("Last used in production", str(record.last_used_on or "")),
+            ("No longer used from", str(record.withdrawn_on or "in use")),
+        ]
+
+    def get_acts(self) -> list[Act]:
+        if not self.may(Capability.EDIT_RECORD):
+            return []
+        return [Act("Change", reverse("wps:record_edit", args=[self.object.pk]))]
+
+    def get_context_data(self, **kwargs: Any) -> dict[str, Any]:
+        supports = self.object.supports.select_related("procedure").order_by("procedure__number", "pk")
+        return super().get_context_data(
+            view_of=record_view(self.object), supports=supports, history=trail(self.object), **kwargs
+        )
+
+
+class RecordEntry(FormPage):
+    """What entering and changing a record share."""
+
+    required_capability = Capability.EDIT_RECORD
+    model = TestRecord
+    form_class = RecordForm
+    template_name = "wps/record_form.html"
+    save_label = "Save the record"
+
+    def form_valid(self, form: RecordForm) -> HttpResponse:
+        if form.wants_piece:
+            # Nothing is saved: the form comes back with the fields of one more test piece.
+            return self.render_to_response(self.get_context_data(form=form, seen_version=self._seen))
+        return super().form_valid(form)
+
+    def form_invalid(self, form: RecordForm) -> HttpResponse:
+        if form.wants_piece:
+            form._errors = {}
+            return self.render_to_response(self.get_context_data(form=form, seen_version=self._seen))
+        return super().form_invalid(form)
+
+    @property
+    def _seen(self) -> str:
+        return self.request.POST.get("seen_version", "")
+
+    def get_context_data(self, **kwargs: Any) -> dict[str, Any]:
+        context = super().get_context_data(**kwargs)
+        form = context["form"]
+        return context | {"sections": form.sections(), "rows": form.rows, "columns": COLUMNS, "pieces": form.pieces}
+
+
+class RecordNew(RecordEntry):
+    """A new record, to the code that the address names."""
+
+    page_title = "New test record"
+    cancel_url = ""
+
+    def get_lead(self) -> str:
+        return f"To {self.code}. Fields and their clauses are those of this edition."
+
+    @property
+    def code(self) -> str:
+        """The edition asked for. Raises BadRequest for one that the register does not hold."""
+        known = editions_of("procedure")
+        wanted = self.request.GET.get("code") or (known[0].key if known else "")
+        try:
+            return edition(wanted).key
+        except UnknownEdition as unknown:
+            raise BadRequest(f"{unknown}.") from unknown
+
+    def get_form_kwargs(self) -> dict[str, Any]:
+        return super().get_form_kwargs() | {"instance": TestRecord(code=self.code)}
+
+    def get_cancel_url(self) -> str:
+        return reverse("wps:record_list")
+
+    def get_context_data(self, **kwargs: Any) -> dict[str, Any]:
+        codes = [(known.key, known.title) for known in editions_of("procedure")]
+        return super().get_context_data(codes=codes, code=self.code, **kwargs)
+
+
+class RecordEdit(RecordEntry):
+    """Change a record. Procedures that rest on it are judged anew wherever they are shown."""
+
+    def get(self, request: HttpRequest, *args: Any, **kwargs: Any) -> HttpResponse:
+        self._known_edition()
+        return super().get(request, *args, **kwargs)
+
+    def post(self, request: HttpRequest, *args: Any, **kwargs: Any) -> HttpResponse:
+        self._known_edition()
+        return super().post(request, *args, **kwargs)
+
+    def _known_edition(self) -> None:
+        try:
+            edition(self.get_object().code)
+        except UnknownEdition as unknown:
+            raise BadRequest(f"This record cannot be changed here: {unknown}.") from unknown
+
+    def get_page_title(self) -> str:
+        return f"Change {self.object}"
+
+    def get_lead(self) -> str:
+        frozen = self.object.supports.filter(status__in=FROZEN).select_related("procedure")
+        names = ", ".join(str(revision) for revision in frozen)
+        return f"Approved procedures rest on this record and are judged anew: {names}." if names else self.object.code

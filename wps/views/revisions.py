@@ -1,0 +1,158 @@
+"""The page of one revision, and the form of a draft."""
+
+from typing import Any
+
+from django.core.exceptions import BadRequest
+from django.db.models import QuerySet
+from django.urls import NoReverseMatch, reverse
+
+from register.base.views import Act, DetailPage, FormPage
+from register.roles import Capability
+from wps import workflow
+from wps.changes import changes
+from wps.completeness import missing
+from wps.content import content
+from wps.forms.revision import RevisionForm
+from wps.judgement import judge
+from wps.models import ProcedureRevision, Status
+from wps.preparation import NUMBERS, TEXTS, kind_words
+from wps.runs import run_heat
+from wps.trail import trail
+
+
+def whole(revisions: QuerySet[ProcedureRevision]) -> QuerySet[ProcedureRevision]:
+    """Revisions with all that their page reads."""
+    return revisions.select_related("procedure").prefetch_related("records", "runs")
+
+
+def preparation_facts(revision: ProcedureRevision) -> list[tuple[str, str]]:
+    """The preparation as (label, value); what is not stated is left out."""
+    stated = revision.preparation
+    labels = [*NUMBERS, *((name, label) for name, label, _ in TEXTS)]
+    found = [("Preparation", kind_words(stated.get("kind", "")))]
+    found += [(label, stated.get(name, "")) for name, label in labels]
+    return [(label, value) for label, value in found if value]
+
+
+class RevisionPage(DetailPage):
+    """One revision: its judgement first, then everything it states."""
+
+    required_capability = Capability.VIEW
+    template_name = "wps/revision.html"
+
+    def get_queryset(self) -> QuerySet[ProcedureRevision]:
+        return whole(ProcedureRevision.objects.all())
+
+    def get_lead(self) -> str:
+        return self.object.procedure.title
+
+    def get_facts(self) -> list[tuple[str, ...]]:
+        revision = self.object
+        serves = [word for word, yes in (("tack", revision.serves_tack), ("final", revision.serves_final)) if yes]
+        return [
+            ("Procedure", revision.procedure.number, revision.procedure.get_absolute_url()),
+            ("Standard", revision.code),
+            ("State", _state(revision)),
+            ("Serves", " and ".join(serves)),
+            ("Written by", revision.author_name),
+            ("Checked by", _by(revision.checked_name, revision.checked_on)),
+            ("Approved by", _by(revision.approved_name, revision.approved_on)),
+            ("Where it is welded", revision.workstation_note),
+        ]
+
+    def get_acts(self) -> list[Act]:
+        return acts_for(self.object, self)
+
+    def get_context_data(self, **kwargs: Any) -> dict[str, Any]:
+        revision = self.object
+        before = whole(revision.procedure.revisions.filter(pk__lt=revision.pk)).order_by("-pk").first()
+        return super().get_context_data(
+            judgement=judge(revision, self.on),
+            missing=missing(revision),
+            runs=[(run, run_heat(run)) for run in revision.runs.all()],
+            preparation=preparation_facts(revision),
+            before=before,
+            changes=changes(content(before), content(revision)) if before else (),
+            history=trail(revision),
+            **kwargs,
+        )
+
+
+def _state(revision: ProcedureRevision) -> str:
+    if revision.ended_on:
+        return f"{revision.get_status_display()} on {revision.ended_on}: {revision.ended_reason}"
+    if revision.status == Status.DRAFT and not revision.records.all():
+        return "draft, preliminary (pWPS)"
+    return str(revision.get_status_display())
+
+
+def _by(name: str, on: Any) -> str:
+    return f"{name}, {on}" if name else "nobody yet"
+
+
+_WRITE = ("Write", "revision_edit", Capability.EDIT_PROCEDURE)
+STEPS = {
+    Status.DRAFT: (_WRITE, ("Check", "revision_check", Capability.CHECK_PROCEDURE)),
+    Status.CHECKED: (("Approve", "revision_approve", Capability.APPROVE_PROCEDURE), _WRITE),
+}
+"""The ways on from a state: label, name of the address, what one must be able to do."""
+
+
+def acts_for(revision: ProcedureRevision, page: Any) -> list[Act]:
+    """What whoever asks may do with a revision now."""
+    acts = [Act("Sheet", url, main=True)] if (url := sheet_url(revision)) and page.may(Capability.PRINT_SHEET) else []
+    for label, name, capability in STEPS.get(Status(revision.status), ()):
+        if page.may(capability):
+            acts.append(Act(label, reverse(f"wps:{name}", args=[revision.pk])))
+    if revision.status in (Status.DRAFT, Status.CHECKED, Status.APPROVED) and page.may(Capability.EDIT_PROCEDURE):
+        acts.append(Act("Withdraw", reverse("wps:revision_withdraw", args=[revision.pk]), warns=True))
+    return acts
+
+
+def sheet_url(revision: ProcedureRevision) -> str:
+    """The address of the sheet, or "" where there is none."""
+    try:
+        return reverse("wps:revision_sheet", args=[revision.pk])
+    except NoReverseMatch:
+        return ""
+
+
+class RevisionEdit(FormPage):
+    """Write in a draft. Saving needs nothing to be complete; a checked revision is a draft again afterwards."""
+
+    required_capability = Capability.EDIT_PROCEDURE
+    form_class = RevisionForm
+    template_name = "wps/revision_form.html"
+    save_label = "Save the draft"
+
+    def get_queryset(self) -> QuerySet[ProcedureRevision]:
+        return whole(ProcedureRevision.objects.all())
+
+    def find_object(self) -> ProcedureRevision:
+        found: ProcedureRevision = self.get_object()
+        if not found.is_open:
+            raise BadRequest(f"{found} is {found.get_status_display()}: start a new revision to change it.")
+        return found
+
+    def get_page_title(self) -> str:
+        return f"{self.object}, draft"
+
+    def get_lead(self) -> str:
+        checked = "It was checked; saving makes it a draft again. " if self.object.status == Status.CHECKED else ""
+        return f"{checked}{self.object.procedure.title} ({self.object.code})"
+
+    def get_form_kwargs(self) -> dict[str, Any]:
+        return super().get_form_kwargs() | {"live_url": reverse("wps:revision_live", args=[self.object.pk])}
+
+    def save(self, form: RevisionForm) -> None:
+        workflow.note_editor(form.instance, self.request.user)
+        super().save(form)
+
+    def get_success_url(self) -> str:
+        return str(self.object.get_absolute_url())
+
+    def get_context_data(self, **kwargs: Any) -> dict[str, Any]:
+        context = super().get_context_data(**kwargs)
+        form = context["form"]
+        live_url = reverse("wps:revision_live", args=[self.object.pk])
+        return context | {"sections": form.sections(), "rows": form.rows, "live_url": live_url}
