@@ -204,7 +204,11 @@ class AnySteels:
         return " or ".join(str(choice) for choice in self.choices)
 
 
-PERMANENT: tuple[When, ...] = (when_is("weld_detail", "ss_mb"), when_is("backing_stays", "yes"))
+PERMANENT: tuple[When, ...] = (
+    when_is("weld_type", "butt_cjp", "butt_pjp", "branch"),
+    when_is("weld_detail", "ss_mb"),
+    when_is("backing_stays", "yes"),
+)
 
 
 def limits(piece: Piece) -> tuple[Limit, ...]:

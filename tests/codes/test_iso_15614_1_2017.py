@@ -136,3 +136,13 @@ def test_every_limit_of_a_record_is_cited_and_explained() -> None:
 
 def test_clause_groups_are_all_asked() -> None:
     assert len({group.__name__ for group in CLAUSE_GROUPS}) == 15
+
+
+@pytest.mark.parametrize("record", ["", "weld_type=fillet; joint_type=tee; throat_a=6"])
+def test_a_fillet_weld_need_not_state_what_only_butt_welds_have(record: str) -> None:
+    row = {"base": "butt 135", "record": record, "demand": "weld_type=fillet; throat_a=6; joint_type="}
+    demand = demand_of(row)
+    for name in ("weld_detail", "gouging", "backing_gas", "backing_stays", "impact_temperature", "diameter", "place"):
+        demand.pop(name, None)
+    (limits,) = limit_sets(record_of(row), {})
+    assert check(demand, limits).outcome is Outcome.COVERED, check(demand, limits).sentence
