@@ -34,6 +34,58 @@ def uncovered(window: Demand, sets: Sequence[LimitSet]) -> tuple[Piece, ...]:
     return tuple(Piece(box, tuple(check(box, limits) for limits in sets)) for box in rest)
 
 
+def widest(window: Demand, pieces: Sequence[Piece], sets: Sequence[LimitSet]) -> tuple[Piece, ...]:
+    """The same uncovered parts told in fewer, larger pieces, which may overlap; none of them holds a covered point.
+
+    Each piece is widened, one variable after the other, to all that the window says of the variable, as long as no
+    limit set covers any part of it. The verdicts stay those of the piece that was widened, so that they name what
+    fails there and nothing else. Example: dip transfer uncovered at every thickness is one piece, not one for each.
+    """
+    found: list[Piece] = []
+    for piece in sorted(pieces, key=_failures):
+        if any(_inside(piece.demand, larger.demand) for larger in found):
+            continue
+        found.append(Piece(_widened(dict(piece.demand), window, sets), piece.verdicts))
+    return tuple(found)
+
+
+def _failures(piece: Piece) -> int:
+    """In how many variables the nearest limit set fails the piece: the plainest pieces are told first."""
+    return min((len({f.variable for f in verdict.worst}) for verdict in piece.verdicts), default=0)
+
+
+def _widened(box: dict[str, Value], window: Demand, sets: Sequence[LimitSet]) -> dict[str, Value]:
+    for name, value in window.items():
+        larger = box | {name: value}
+        if box.get(name) != value and not any(_covers_some(larger, limits) for limits in sets):
+            box = larger
+    return box
+
+
+def _covers_some(box: dict[str, Value], limits: LimitSet) -> bool:
+    """True where the limit set covers at least a part of the box."""
+    for limit in limits.limits:
+        for part, rest in _splits(box, limit):
+            if rest:
+                return any(_covers_some(piece, limits) for piece in (part, *rest))
+    return check(box, limits).outcome is Outcome.COVERED
+
+
+def _inside(part: Demand, whole: Demand) -> bool:
+    return all(_holds(whole[name], value) for name, value in part.items())
+
+
+def _holds(whole: Value, part: Value) -> bool:
+    """True where every single value of the part lies in the whole."""
+    return all(any(_holds_atom(large, small) for large in atoms(whole)) for small in atoms(part))
+
+
+def _holds_atom(large: Atom, small: Atom) -> bool:
+    if isinstance(large, Interval):
+        return Within(large).admits(small)
+    return large == small
+
+
 def _cut(box: dict[str, Value], limits: LimitSet) -> list[dict[str, Value]]:
     """What is left of the box after the limit set has taken the part it covers."""
     for limit in limits.limits:

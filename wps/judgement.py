@@ -5,7 +5,7 @@ from dataclasses import dataclass
 from datetime import date
 
 from codes.check import check, nearness
-from codes.cover import Piece, uncovered
+from codes.cover import Piece, uncovered, widest
 from codes.limits import Limit, LimitSet
 from codes.parse import BadField
 from codes.readings import DEFAULTS, Settings
@@ -122,7 +122,7 @@ def judge_demands(each: Mapping[str, Mapping[str, Value]], records: Sequence[Rec
 def judge_process(process: str, demand: Mapping[str, Value], sets: Sequence[LimitSet]) -> ProcessJudgement:
     """One process against the union of the records' limit sets that speak of it."""
     own = [limits for limits in sets if _speaks_of(limits, process)] or list(sets)
-    pieces = uncovered(demand, own)
+    pieces = widest(demand, uncovered(demand, own), own)
     gaps = tuple(_gap(demand, piece) for piece in pieces)
     outcome = _together([gap.outcome for gap in gaps]) if gaps else Outcome.COVERED
     name = both_names("process", process) if process else "process not stated"

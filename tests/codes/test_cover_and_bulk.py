@@ -8,7 +8,7 @@ from hypothesis import strategies as st
 from codes.bulk import Compiled
 from codes.check import check
 from codes.clauses import Clause, Mark
-from codes.cover import uncovered
+from codes.cover import uncovered, widest
 from codes.limits import Limit, LimitSet, OneOf, span, when_is
 from codes.values import Interval, atoms
 from codes.verdict import Outcome
@@ -116,3 +116,32 @@ def test_box_cover_agrees_with_every_point_of_a_half_millimetre_grid(sets, lo, s
                 for piece in pieces
             )
             assert covered is not in_pieces
+
+
+def test_what_is_uncovered_everywhere_is_told_once():
+    """PE is covered at no thickness; two records cut the thickness in two, and the widest piece joins it again."""
+    sets = [record(3, 12, ["PA"]), record(12, 30, ["PA", "PB"])]
+    asked = window(3, 30, ["PA", "PE"])
+    pieces = uncovered(asked, sets)
+    assert len(pieces) > 1
+    (piece,) = widest(asked, pieces, sets)
+    assert (piece.demand["position"], piece.demand["parent_t"]) == ("PE", asked["parent_t"])
+
+
+def test_a_widest_piece_holds_no_covered_point():
+    """Thick in PA stays a part: thin in PA is covered, and so is thick in PB."""
+    sets = [record(3, 10, ["PA", "PB"]), record(10, 30, ["PB"])]
+    asked = window(3, 30, ["PA", "PB"])
+    (piece,) = widest(asked, uncovered(asked, sets), sets)
+    assert piece.demand["position"] == "PA"
+    assert piece.demand["parent_t"] == Interval(D(10), D(30), "mm", True, False)
+
+
+def test_two_reasons_are_two_pieces_and_not_their_products():
+    sets = [record(3, 12, ["PA"]), record(10, 20, ["PA"])]
+    asked = window(3, 30, ["PA", "PE"])
+    told = widest(asked, uncovered(asked, sets), sets)
+    assert [(p.demand["position"], str(p.demand["parent_t"])) for p in told] == [
+        ("PE", "3 to 30 mm"),
+        (("PA", "PE"), "above 20 to 30 mm"),
+    ]
