@@ -14,6 +14,7 @@ from codes.limits import LimitSet
 from codes.parse import BadField
 from codes.readings import DEFAULTS, Settings
 from codes.values import Value
+from wps.evidence import gate_facts
 from wps.models import ProcedureRevision, Status, TestRecord
 from wps.window import demands, window_limits, window_values
 
@@ -36,6 +37,8 @@ class RecordOffer:
     welded_on: date | None = None
     last_used_on: date | None = None
     problem: str = ""
+    facts: Mapping[str, Value] = field(default_factory=dict, hash=False)
+    """Extra tests that gates ask for (wps.evidence)."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -126,9 +129,11 @@ def record_offer(record: TestRecord, code: str, on: date, settings: Settings = D
     """One record as support of a procedure under `code` on a day."""
     problem = unfit(record, code, on)
     sets: tuple[LimitSet, ...] = ()
+    facts: Mapping[str, Value] = {}
     if not problem:
         try:
             sets = record.limit_sets(settings)
+            facts = gate_facts(record)
         except (ValueError, LookupError) as bad:
             problem = f"not judged: {bad}"
     return RecordOffer(
@@ -141,6 +146,7 @@ def record_offer(record: TestRecord, code: str, on: date, settings: Settings = D
         welded_on=record.welded_on,
         last_used_on=record.last_used_on,
         problem=problem,
+        facts=facts,
     )
 
 

@@ -13,6 +13,7 @@ from codes.values import Interval, Steel, SteelPair
 from codes.verdict import Outcome
 from tests.wps.factory import approved, complete_draft
 from wps import workflow
+from wps.evidence import gate_facts
 from wps.models import ProcedureRevision, TestRecord
 from wps.offers import procedure_offers
 from wps.window import AnyOf, SteelsWithin, allowed_of
@@ -120,3 +121,22 @@ def test_a_main_group_holds_its_sub_groups_and_a_grade_only_itself() -> None:
     named = SteelsWithin((SteelPair(Steel(grade="S355J2+N"), Steel(grade="S355J2+N")),))
     assert named.admits(SteelPair(Steel("1.2", None, "s355j2+n"), Steel(grade="S355J2+N")))
     assert not named.admits(SteelPair(S355, S355))
+
+
+@pytest.mark.parametrize(
+    ("temperatures", "expected"), [(["-20"], Decimal(-20)), (["-40", "-20"], Decimal(-20)), ([], None)]
+)
+def test_impact_counts_at_the_warmest_test(temperatures: list[str], expected: Decimal | None) -> None:
+    pieces = [{"impact_tested": "yes", "impact_temperature": t, "process": "135"} for t in temperatures]
+    assert gate_facts(TestRecord(number="WPQR 9", pieces=pieces)).get("impact_tested_at") == expected
+
+
+def test_a_temperature_without_a_test_is_no_fact() -> None:
+    pieces = [{"impact_tested": "no", "impact_temperature": "-20"}]
+    assert gate_facts(TestRecord(number="WPQR 9", pieces=pieces)) == {}
+
+
+@pytest.mark.parametrize(("said", "fact"), [("accepted", "yes"), ("", None), ("not accepted", None), ("see 4", None)])
+def test_an_extra_test_counts_where_it_was_accepted(said: str, fact: str | None) -> None:
+    record = TestRecord(number="WPQR 9", results={"micro": said})
+    assert gate_facts(record).get("micro_section") == fact

@@ -33,6 +33,8 @@ METHODS = (
     ("hardness", "Hardness HV10"),
     ("macro", "Macro"),
     ("fracture", "Fracture"),
+    ("micro", "Micro section"),
+    ("cruciform", "Cruciform tensile (ISO 9018)"),
 )
 """Key in the JSON and what the record calls the test."""
 
