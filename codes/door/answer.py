@@ -1,11 +1,11 @@
 """The answer to a question, as plain data that JSON can hold."""
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from datetime import date
 
-from codes.check import best, nearness
+from codes.check import best, check, nearness
 from codes.cover import Piece, uncovered
-from codes.door.question import Question, Record
+from codes.door.question import UNSTATED_CHOICES, Question, Record
 from codes.limits import Limit, LimitSet, Within
 from codes.parse import BadField, Plain, to_plain
 from codes.validity import State, Validity
@@ -37,11 +37,10 @@ def answer(question: Question) -> Answer:
     if not outcomes:
         raise BadField("on", "these records have no validity to ask about; state a demand")
     outcome = min(outcomes, key=lambda o: o.rank)
-    return {
-        "outcome": outcome.value,
-        "sentence": _sentence(result, parts),
-        "reasons": _reasons(result, parts),
-    } | result
+    head: Answer = {"outcome": outcome.value, "sentence": _sentence(result, parts), "reasons": _reasons(result, parts)}
+    if question.unstated != UNSTATED_CHOICES[0]:
+        head["what_if"] = f"what the demand leaves out was taken {question.unstated}; this is no proof of cover"
+    return head | result
 
 
 class _Judged:
@@ -116,26 +115,53 @@ def _day(day: date | None) -> str | None:
 
 def _verdict(question: Question, parts: Sequence[_Judged]) -> tuple[Verdict, tuple[Piece, ...]]:
     """The nearest verdict, covered where the records together cover every point of the demand."""
-    sets = [limits for part in parts for limits in part.sets]
-    demands = [_filled(question, part, limits) for part in parts for limits in part.sets]
-    if len(sets) == 1 or question.as_tested:
-        verdicts = [best(demand, [limits]) for demand, limits in zip(demands, sets, strict=True)]
-        return min(verdicts, key=nearness), ()
-    pieces = uncovered(question.demand, sets)
+    pairs = [(part, limits) for part in parts for limits in part.sets]
+    if question.unstated != UNSTATED_CHOICES[0]:
+        return min((_what_if(question, part, limits) for part, limits in pairs), key=nearness), ()
+    sets = [limits for _, limits in pairs]
     nearest = best(question.demand, sets)
+    if len(sets) == 1:
+        return nearest, ()
+    pieces = uncovered(question.demand, sets)
     if pieces or nearest.outcome is Outcome.COVERED:
         return nearest, pieces
     # Covered piece by piece: no single record covers the whole window, all records together cover every point.
     return Verdict(question.demand, Outcome.COVERED, (), "the records together", nearest.standard), ()
 
 
-def _filled(question: Question, part: _Judged, limits: LimitSet) -> dict[str, Value]:
-    """The demand; with `unstated: as tested`, what it leaves out is taken from the first test piece."""
-    if not question.as_tested:
-        return question.demand
-    tested = part.record.pieces[0] if part.record.pieces else {}
-    wanted = set(part.record.edition.demand)
-    return {name: value for name, value in tested.items() if name in wanted} | question.demand
+def _what_if(question: Question, part: _Judged, limits: LimitSet) -> Verdict:
+    """The verdict with the demand filled in from the test piece, for what-ifs; see `Question`."""
+    verdict = check(filled(question, part.record), limits)
+    if question.unstated == "as tested":
+        return verdict
+    kept = tuple(f for f in verdict.findings if f.outcome is Outcome.OUTSIDE or f.variable in question.demand)
+    outcome = kept[0].outcome if kept else Outcome.NOT_STATED
+    return Verdict(verdict.demand, outcome, kept, verdict.label, verdict.standard)
+
+
+# What a what-if supposes where neither the demand nor the test piece says otherwise.
+SUPPOSED: Mapping[str, Value] = {
+    "impact_required": "no",
+    "hardness_required": "no",
+    "pwht": "no",
+    "post_heat": "no",
+    "rotated": "no",
+    "phase": "final",
+    "over_primer": "no",
+    "deep_penetration": "no",
+    "heat_controlled": "no",
+    "transverse_load": "no",
+}
+
+
+def filled(question: Question, record: Record) -> dict[str, Value]:
+    """The demand, filled in from the test piece of the process asked about, then from `SUPPOSED`."""
+    wanted = set(record.edition.demand)
+    process = question.demand.get("process")
+    same = [piece for piece in record.pieces if piece.get("process") == process]
+    tested = (same or list(record.pieces) or [{}])[0]
+    supposed = {name: value for name, value in SUPPOSED.items() if name in wanted}
+    return supposed | {name: value for name, value in tested.items() if name in wanted} | question.demand
 
 
 def _sentence(result: Answer, parts: Sequence[_Judged]) -> str:

@@ -12,7 +12,7 @@ from codes.validity import Event, ValidityInput
 from codes.values import Value
 from codes.variables import VARIABLES
 
-UNSTATED_CHOICES = ("not stated", "as tested")
+UNSTATED_CHOICES = ("not stated", "as tested", "not asked")
 RECORD_KEYS = (
     "kind",
     "code",
@@ -48,14 +48,18 @@ class Record:
 
 @dataclass(frozen=True, slots=True)
 class Question:
-    """A question ready to be answered. `as_tested`: what the demand leaves out is taken as tested."""
+    """A question ready to be answered. `unstated`: what becomes of variables that the demand leaves out.
+
+    "not stated" answers as for a real joint. The other two are what-ifs, never proof: "as tested" takes them from
+    the test piece, "not asked" does that too and then judges only the variables that the demand names.
+    """
 
     ident: str
     records: tuple[Record, ...]
     demand: dict[str, Value]
     on: date | None
     settings: Settings
-    as_tested: bool
+    unstated: str
 
 
 def read_question(plain: Plain) -> Question:
@@ -76,7 +80,7 @@ def read_question(plain: Plain) -> Question:
         demand=demand,
         on=None if on is None else parse_date("on", on),
         settings=_settings(data, records),
-        as_tested=unstated == UNSTATED_CHOICES[1],
+        unstated=str(unstated),
     )
 
 

@@ -64,7 +64,8 @@ def _question() -> Schema:
             "settings": {"type": "object", "properties": switches, "additionalProperties": False},
             "unstated": {
                 "enum": list(UNSTATED_CHOICES),
-                "description": "'as tested' takes what the demand leaves out from the test piece: a what-if, not proof",
+                "description": "What-ifs, not proof: 'as tested' takes what the demand leaves out from the test piece; "
+                "'not asked' does so too and judges only the variables that the demand names",
             },
         },
         "oneOf": [{"required": ["record"]}, {"required": ["records"]}],
