@@ -13,6 +13,7 @@ from codes.values import Value, number
 from codes.verdict import Finding, Outcome, Verdict
 
 Answer = dict[str, Plain]
+WHAT_IF = {"as tested": "taken as tested", "not asked": "taken as tested and not judged"}
 
 
 def answer(question: Question) -> Answer:
@@ -39,7 +40,7 @@ def answer(question: Question) -> Answer:
     outcome = min(outcomes, key=lambda o: o.rank)
     head: Answer = {"outcome": outcome.value, "sentence": _sentence(result, parts), "reasons": _reasons(result, parts)}
     if question.unstated != UNSTATED_CHOICES[0]:
-        head["what_if"] = f"what the demand leaves out was taken {question.unstated}; this is no proof of cover"
+        head["what_if"] = f"what the demand leaves out was {WHAT_IF[question.unstated]}; this is no proof of cover"
     return head | result
 
 
