@@ -1,5 +1,7 @@
 """The terms as data: vocabulary -> token -> (ISO name, AWS name, words). ISO 4063, ISO 6947, ISO 14175 and AWS A3.0."""
 
+from codes.vocabulary_aws import AWS_ALIASES, AWS_TERMS
+
 Names = tuple[str, str, str]
 
 PROCESSES: dict[str, Names] = {
@@ -327,3 +329,6 @@ ALIASES: dict[str, dict[str, str]] = {
     },
     "coordinator_level": {"IWE": "C", "IWT": "S", "IWS": "B"},
 }
+
+TERMS |= AWS_TERMS
+ALIASES |= AWS_ALIASES
