@@ -1,0 +1,68 @@
+"""How the lists of jobs and of joints are narrowed down."""
+
+import django_filters
+from django import forms
+from django.db.models import Q, QuerySet
+
+from joints import choices
+from joints.models import Assembly, Job, Joint, Workstation
+from register.base.filters import RegisterFilterSet
+
+DAY = forms.DateInput(attrs={"type": "date"}, format="%Y-%m-%d")
+
+
+class JobFilter(RegisterFilterSet):
+    """Jobs by number, title, client; by execution class and time."""
+
+    search_fields = ("number", "title", "client")
+
+    execution_class = django_filters.ChoiceFilter(choices=choices.execution_classes)
+    running = django_filters.DateFilter(method="running_on", label="Running on", widget=DAY)
+
+    class Meta:
+        model = Job
+        fields = ("execution_class", "running")
+
+    def running_on(self, rows: QuerySet[Job], name: str, day: object) -> QuerySet[Job]:
+        """Jobs that are welded on a day, both ends included; an end that is not stated is open."""
+        return running(rows, day)
+
+
+def running(rows: QuerySet[Job], day: object) -> QuerySet[Job]:
+    """The jobs that are welded on a day."""
+    return rows.filter(Q(starts_on__isnull=True) | Q(starts_on__lte=day), Q(ends_on__isnull=True) | Q(ends_on__gte=day))
+
+
+class JointFilter(RegisterFilterSet):
+    """Joints by what a coordinator looks for."""
+
+    job = django_filters.ModelChoiceFilter(queryset=Job.objects.all(), field_name="assembly__job")
+    weld_type = django_filters.ChoiceFilter(choices=choices.weld_types)
+    position = django_filters.ChoiceFilter(choices=choices.positions)
+    final_process = django_filters.ChoiceFilter(choices=choices.processes, label="Process")
+    final_workstation = django_filters.ModelChoiceFilter(queryset=Workstation.objects.all(), label="Workstation")
+    thinnest = django_filters.NumberFilter(field_name="t1_mm", lookup_expr="gte", label="Part 1 from [mm]")
+    thickest = django_filters.NumberFilter(field_name="t1_mm", lookup_expr="lte", label="Part 1 up to [mm]")
+    first = django_filters.DateFilter(field_name="weld_date", lookup_expr="gte", label="Welded from", widget=DAY)
+    last = django_filters.DateFilter(field_name="weld_date", lookup_expr="lte", label="Welded up to", widget=DAY)
+
+    class Meta:
+        model = Joint
+        fields = (
+            "job",
+            "weld_type",
+            "position",
+            "final_process",
+            "final_workstation",
+            "thinnest",
+            "thickest",
+            "first",
+            "last",
+        )
+
+    def search(self, rows: QuerySet[Joint], name: str, text: str) -> QuerySet[Joint]:
+        """Every word in the joint's number or steel, or in the mark of its assembly."""
+        for word in text.split():
+            marked = Assembly.objects.filter(Q(mark__icontains=word) | Q(title__icontains=word)).values("pk")
+            rows = rows.filter(Q(number__icontains=word) | Q(grade_1__icontains=word) | Q(assembly__in=marked))
+        return rows

@@ -1,0 +1,213 @@
+"""Forms of the joints app. Text becomes domain values here; errors say what would be right."""
+
+from typing import Any
+
+from django import forms
+
+from codes.editions import UnknownEdition, edition
+from joints.choices import positions, processes
+from joints.imports import cells
+from joints.models import Assembly, Job, Joint, Workstation
+from joints.sizes import contradict, throat_of_leg
+from register.base.forms import DateField
+
+JOB_PLAN = (
+    ("The job", ("number", "title", "client", "starts_on", "ends_on")),
+    ("What it asks for", ("application_standard", "execution_class", "procedure_code", "level")),
+    ("Required of the welds", ("impact_required", "impact_temperature_c", "hardness_required", "pwht_required")),
+    (
+        "For the gates of the application standard",
+        (
+            "coordinator_level", "over_primer", "primer_thickness_um", "deep_penetration", "heat_controlled",
+            "transverse_load",
+        ),
+    ),
+)  # fmt: skip
+JOINT_PLAN = (
+    ("The weld", ("number", "weld_type", "joint_type", "product", "position", "weld_detail", "gouging")),
+    ("The parts", ("grade_1", "t1_mm", "grade_2", "t2_mm", "diameter_mm", "rotated", "branch_angle_deg")),
+    ("Its size [mm]", ("throat_mm", "leg_mm", "penetration_mm", "length_mm")),
+    ("Final weld", ("final_process", "final_workstation", "weld_date")),
+    ("Tacks", ("tack_process", "tack_workstation", "tack_length_mm", "tack_throat_mm")),
+    ("Remarks", ("remarks",)),
+)
+STATION_PLAN = (
+    ("The workstation", ("name", "kind", "processes", "mechanisation")),
+    (
+        "The machine",
+        ("unit", "arc_sensor", "joint_sensor", "joint_tracking", "arc_length_control", "multi_arc", "visual_control"),
+    ),
+    ("What it holds", ("rotator_from_deg", "rotator_to_deg", "max_length_mm", "max_mass_kg", "notes")),
+)
+
+
+class JobForm(forms.ModelForm):
+    """A job; the application standard's gates cannot be asked without an execution class."""
+
+    starts_on = DateField(label="Welding starts on", required=False)
+    ends_on = DateField(label="Welding ends on", required=False)
+
+    class Meta:
+        model = Job
+        fields = [name for _, names in JOB_PLAN for name in names]
+
+    def clean_procedure_code(self) -> str:
+        """The edition's own key. An edition the register does not hold would cover nothing."""
+        code = self.cleaned_data["procedure_code"].strip()
+        try:
+            return edition(code).key if code else ""
+        except UnknownEdition as unknown:
+            raise forms.ValidationError(str(unknown)) from None
+
+    def clean(self) -> dict[str, Any]:
+        data = super().clean() or {}
+        if data.get("application_standard") and not data.get("execution_class"):
+            self.add_error("execution_class", "EN 1090-2 cannot be asked without an execution class; choose one.")
+        if data.get("impact_required") and data.get("impact_temperature_c") is None:
+            self.add_error("impact_temperature_c", "State the temperature at which toughness is required.")
+        return data
+
+
+class AssemblyForm(forms.ModelForm):
+    """An assembly of a job."""
+
+    class Meta:
+        model = Assembly
+        fields = ("mark", "title", "kind")
+
+    def clean_mark(self) -> str:
+        """The mark, once in its job."""
+        mark = self.cleaned_data["mark"]
+        twin = Assembly.objects.filter(job=self.instance.job, mark=mark).exclude(pk=self.instance.pk).first()
+        if twin is not None:
+            raise forms.ValidationError(f"{self.instance.job} has an assembly {mark} already.")
+        return mark
+
+
+class JointFields(forms.ModelForm):
+    """What all forms about a joint check."""
+
+    def clean_grade_1(self) -> str:
+        """A grade that the register knows."""
+        return self._read("grade_1", cells.grade)
+
+    def clean_grade_2(self) -> str:
+        """A grade that the register knows."""
+        return self._read("grade_2", cells.grade)
+
+    def clean_final_process(self) -> str:
+        """One process, or several joined by "+"."""
+        return self._read("final_process", cells.processes)
+
+    def clean_tack_process(self) -> str:
+        """One process."""
+        return self._read("tack_process", cells.processes)
+
+    def _read(self, name: str, reader: Any) -> str:
+        said = self.cleaned_data[name].strip()
+        try:
+            return reader(said) if said else ""
+        except cells.BadCell as bad:
+            raise forms.ValidationError(f"{bad}.") from None
+
+    def clean(self) -> dict[str, Any]:
+        data = super().clean() or {}
+        throat, leg = data.get("throat_mm"), data.get("leg_mm")
+        if throat and leg and contradict(throat, leg):
+            self.add_error(
+                "leg_mm", f"This leg gives a = {throat_of_leg(leg)} mm, not {throat} mm. Keep one of the two."
+            )
+        return data
+
+
+class JointForm(JointFields):
+    """A joint on file."""
+
+    weld_date = DateField(label="To be welded on", required=False)
+
+    class Meta:
+        model = Joint
+        fields = [name for _, names in JOINT_PLAN for name in names]
+
+    def clean_number(self) -> str:
+        """The number, once in its assembly."""
+        number = self.cleaned_data["number"]
+        twins = Joint.objects.filter(assembly=self.instance.assembly, number=number).exclude(pk=self.instance.pk)
+        if twins.exists():
+            raise forms.ValidationError(f"{self.instance.assembly} has a joint {number} already.")
+        return number
+
+
+class AskForm(JointFields):
+    """A joint that is not on file: only what is asked about it."""
+
+    job = forms.ModelChoiceField(
+        Job.objects.all(), required=False, empty_label="no job: ISO 15614-1:2017", help_text="its requirements count"
+    )
+
+    class Meta:
+        model = Joint
+        fields = [
+            name
+            for _, names in JOINT_PLAN
+            for name in names
+            if name not in ("number", "weld_date", "remarks", "length_mm")
+        ]
+
+
+class WorkstationForm(forms.ModelForm):
+    """A workstation."""
+
+    processes = forms.MultipleChoiceField(
+        choices=processes, widget=forms.CheckboxSelectMultiple, label="Processes it runs", required=False
+    )
+
+    class Meta:
+        model = Workstation
+        fields = [name for _, names in STATION_PLAN for name in names]
+
+    def clean(self) -> dict[str, Any]:
+        data = super().clean() or {}
+        if data.get("kind") == "robotic_cell" and data.get("mechanisation") not in ("", None, "automatic"):
+            self.add_error(
+                "mechanisation", "A robot welds automatically; a torch moved by hand belongs to another kind."
+            )
+        return data
+
+
+class UploadForm(forms.Form):
+    """A list of welds, and values for cells that it leaves empty."""
+
+    file = forms.FileField(
+        label="List of welds", help_text="CSV or XLSX, up to 10 MB and 20,000 rows", widget=forms.ClearableFileInput()
+    )
+    final_process = forms.ChoiceField(label="Process", choices=lambda: _blank(processes()), required=False)
+    final_workstation = forms.ModelChoiceField(
+        Workstation.objects.all(), label="Workstation", required=False, to_field_name="name"
+    )
+    tack_process = forms.ChoiceField(choices=lambda: _blank(processes()), required=False)
+    tack_workstation = forms.ModelChoiceField(Workstation.objects.all(), required=False, to_field_name="name")
+    position = forms.ChoiceField(choices=lambda: _blank(positions()), required=False)
+    weld_date = DateField(label="To be welded on", required=False)
+
+    def defaults(self) -> dict[str, str]:
+        """What counts where a cell is empty, in plain form."""
+        data = self.cleaned_data
+        found = {name: data[name] for name in ("final_process", "tack_process", "position")}
+        found |= {n: data[n].name for n in ("final_workstation", "tack_workstation") if data[n]}
+        if data["weld_date"]:
+            found["weld_date"] = data["weld_date"].isoformat()
+        return {name: value for name, value in found.items() if value}
+
+
+def _blank(choices: list[tuple[str, str]]) -> list[tuple[str, str]]:
+    return [("", "as the list says"), *choices]
+
+
+UPLOAD_PLAN = (
+    ("The list", ("file",)),
+    (
+        "Where the list leaves a cell empty",
+        ("final_process", "final_workstation", "tack_process", "tack_workstation", "position", "weld_date"),
+    ),
+)

@@ -1,0 +1,85 @@
+"""What needs a decision today, for whoever asks."""
+
+from dataclasses import dataclass
+from datetime import date
+from typing import Any
+
+from django.db.models import Count
+
+from joints.filters import running
+from joints.models import ImportBatch, Job, Joint, Workstation
+from qualifications.due import DueItem, falls_due
+from qualifications.models import Person
+from qualifications.offers import certificate_offers
+from register.roles import Capability, can
+from wps.models import Procedure, ProcedureRevision, Status, TestRecord
+
+SOON = (30,)
+AT_MOST = 12
+
+
+@dataclass(frozen=True, slots=True)
+class Draft:
+    """A revision that waits for somebody."""
+
+    revision: ProcedureRevision
+    waits_for: str
+
+
+@dataclass(frozen=True, slots=True)
+class Step:
+    """A step of the way to a first answer, and whether it is done."""
+
+    words: str
+    url_name: str
+    done: bool
+
+
+def drafts(user: Any) -> list[Draft]:
+    """The revisions that wait for a check or an approval by this user, who did not write them."""
+    if not can(user, Capability.CHECK_PROCEDURE):
+        return []
+    waiting = ProcedureRevision.objects.filter(status__in=(Status.DRAFT, Status.CHECKED)).select_related("procedure")
+    return [Draft(one, _waits_for(one, user)) for one in waiting.order_by("changed_at")[:AT_MOST]]
+
+
+def _waits_for(revision: ProcedureRevision, user: Any) -> str:
+    act = "approval" if revision.status == Status.CHECKED else "check"
+    if revision.author_id == user.pk:
+        return f"{act} by somebody else: you wrote it"
+    return f"{act}; written by {revision.author_name}"
+
+
+def dues(on: date, user: Any) -> tuple[list[DueItem], int]:
+    """What lapsed lately and what falls due within thirty days; whoever confirms own people sees these first."""
+    found = list(falls_due(certificate_offers(), on, SOON))
+    if can(user, Capability.CONFIRM_OWN_PEOPLE):
+        found.sort(key=lambda item: item.supervisor_id != user.pk)
+    return found[:AT_MOST], len(found)
+
+
+def jobs_running(on: date) -> list[Job]:
+    """The jobs that are welded on the day and have joints."""
+    rows = running(Job.objects.annotate(joint_count=Count("assemblies__joints")), on)
+    return list(rows.filter(joint_count__gt=0).order_by("ends_on", "number")[:AT_MOST])
+
+
+def open_lists(user: Any) -> list[ImportBatch]:
+    """Lists that were sent in and wait to be taken in."""
+    if not can(user, Capability.IMPORT_JOINTS):
+        return []
+    return list(
+        ImportBatch.objects.filter(status=ImportBatch.UPLOADED).select_related("job").defer("rows", "problems")[:5]
+    )
+
+
+def first_steps() -> list[Step]:
+    """The way from an empty register to the first answer; empty once it has been walked."""
+    steps = [
+        Step("Enter a test record of a procedure (WPQR)", "wps:record_list", TestRecord.objects.exists()),
+        Step("Write a procedure on it, and have it approved", "wps:procedure_list", Procedure.objects.exists()),
+        Step("Add the people who weld, with their certificates", "qualifications:person_list", Person.objects.exists()),
+        Step("Name the workstations", "joints:workstation_list", Workstation.objects.exists()),
+        Step("Start a job and take in the list of its welds", "joints:job_list", Joint.objects.exists()),
+    ]
+    return [] if all(step.done for step in steps) else steps

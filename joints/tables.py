@@ -1,0 +1,153 @@
+"""The columns of the lists of jobs, joints, workstations, and of the answers of an assembly."""
+
+from typing import Any
+
+import django_tables2 as tables
+from django.urls import reverse
+from django.utils.safestring import SafeString
+
+from codes.terms import both_names
+from joints.models import Job, Joint, Workstation
+from register.base.tables import LeanTable, link
+
+
+def mm(value: Any) -> str:
+    """A size without trailing zeros. Example: 12.500 gives "12.5"."""
+    return f"{value:f}".rstrip("0").rstrip(".") if value is not None else ""
+
+
+def thicknesses(joint: Joint) -> str:
+    """Both thicknesses. Example: "12 / 20"."""
+    first, second = mm(joint.t1_mm), mm(joint.t2_mm)
+    return first if first == second else f"{first or '?'} / {second or '?'}"
+
+
+class JobTable(LeanTable):
+    """Jobs, the newest number first."""
+
+    number = tables.Column(verbose_name="Job")
+    title = tables.Column()
+    client = tables.Column()
+    execution_class = tables.Column(verbose_name="Class", orderable=False)
+    procedure_code = tables.Column(verbose_name="Procedures to", orderable=False)
+    starts_on = tables.Column(verbose_name="From")
+    ends_on = tables.Column(verbose_name="To")
+    joints = tables.Column(accessor="joint_count", verbose_name="Joints", orderable=False)
+
+    caption = "Jobs"
+    numeric = ("joints",)
+
+    class Meta(LeanTable.Meta):
+        order_by = ("-number",)
+
+    def render_number(self, record: Job) -> SafeString:
+        return link(record.get_absolute_url(), record.number)
+
+    def value_number(self, record: Job) -> str:
+        return record.number
+
+    def render_starts_on(self, value: Any) -> str:
+        return value.isoformat()
+
+    def render_ends_on(self, value: Any) -> str:
+        return value.isoformat()
+
+    def value_starts_on(self, value: Any) -> Any:
+        return value
+
+    def value_ends_on(self, value: Any) -> Any:
+        return value
+
+
+class JointTable(LeanTable):
+    """Joints as the lists state them."""
+
+    number = tables.Column(verbose_name="Joint", order_by=("order_key", "pk"))
+    assembly = tables.Column(orderable=False)
+    job = tables.Column(accessor="assembly__job__number", orderable=False)
+    weld_type = tables.Column(order_by=("weld_type", "pk"))
+    parts = tables.Column(verbose_name="Parts [mm]", order_by=("t1_mm", "pk"), empty_values=())
+    throat = tables.Column(accessor="throat_mm", verbose_name="a [mm]", order_by=("throat_mm", "pk"))
+    steel = tables.Column(accessor="grade_1", order_by=("grade_1", "pk"))
+    position = tables.Column(order_by=("position", "pk"))
+    process = tables.Column(accessor="final_process", order_by=("final_process", "pk"))
+    weld_date = tables.Column(verbose_name="Welded on", order_by=("weld_date", "pk"))
+
+    caption = "Joints"
+    numeric = ("parts", "throat")
+
+    class Meta(LeanTable.Meta):
+        # The order of the model: assembly, number, key; an index holds it.
+        pass
+
+    def render_number(self, record: Joint) -> SafeString:
+        return link(record.get_absolute_url(), record.number)
+
+    def value_number(self, record: Joint) -> str:
+        return record.number
+
+    def render_assembly(self, record: Joint) -> SafeString:
+        return link(record.assembly.get_absolute_url(), record.assembly.mark)
+
+    def value_assembly(self, record: Joint) -> str:
+        return record.assembly.mark
+
+    def render_weld_type(self, value: str) -> str:
+        return both_names("weld_type", value)
+
+    def value_weld_type(self, value: str) -> str:
+        return value
+
+    def render_parts(self, record: Joint) -> str:
+        return thicknesses(record)
+
+    def render_throat(self, value: Any) -> str:
+        return mm(value)
+
+    def value_throat(self, value: Any) -> Any:
+        return value
+
+    def render_position(self, value: str) -> str:
+        return both_names("position", value)
+
+    def value_position(self, value: str) -> str:
+        return value
+
+    def render_process(self, value: str) -> str:
+        return " + ".join(both_names("process", part) for part in value.split("+"))
+
+    def value_process(self, value: str) -> str:
+        return value
+
+    def render_weld_date(self, value: Any) -> str:
+        return value.isoformat()
+
+    def value_weld_date(self, value: Any) -> Any:
+        return value
+
+
+class WorkstationTable(LeanTable):
+    """Where welding is done."""
+
+    name = tables.Column()
+    kind = tables.Column(accessor="get_kind_display", order_by=("kind", "pk"))
+    processes = tables.Column(orderable=False)
+    mechanisation = tables.Column()
+    unit = tables.Column(verbose_name="Machine", orderable=False)
+
+    caption = "Workstations"
+
+    class Meta(LeanTable.Meta):
+        order_by = ("name",)
+
+    def render_name(self, record: Workstation) -> SafeString:
+        return link(reverse("joints:workstation", args=[record.pk]), record.name)
+
+    def value_name(self, record: Workstation) -> str:
+        return record.name
+
+    def render_processes(self, value: list[str]) -> str:
+        return ", ".join(both_names("process", process) for process in value)
+
+    def render_mechanisation(self, value: str) -> str:
+        return both_names("mechanisation", value)

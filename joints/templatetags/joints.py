@@ -1,0 +1,54 @@
+"""Words of joints for the templates."""
+
+from django import template
+
+from codes.terms import both_names
+from joints.bulk import PhaseResult
+from joints.models import Joint
+from joints.tables import mm, thicknesses
+from register.base.draw.shapes import WORDS, outcome_text
+
+register = template.Library()
+
+
+@register.simple_tag
+def sentence_rest(outcome: object, sentence: str) -> str:
+    """A sentence without its first word, which the tag `answer` prints with the shape."""
+    word = WORDS[outcome_text(outcome)]
+    return sentence[len(word) :].lstrip(": ") if sentence.startswith(word) else sentence
+
+
+@register.filter
+def weld_words(joint: Joint) -> str:
+    """Type, size, position and process. Example: "fillet weld · fillet, a 5, PB · 2F, 135 · GMAW"."""
+    size = joint.throat_mm or joint.leg_mm or joint.penetration_mm
+    letter = "a" if joint.throat_mm else "z" if joint.leg_mm else "s"
+    parts = [
+        both_names("weld_type", joint.weld_type) if joint.weld_type else "weld type not stated",
+        f"{letter} {mm(size)}" if size else "",
+        both_names("position", joint.position) if joint.position else "",
+        " + ".join(both_names("process", part) for part in joint.final_process.split("+"))
+        if joint.final_process
+        else "",
+    ]
+    return ", ".join(part for part in parts if part)
+
+
+@register.filter
+def parts(joint: Joint) -> str:
+    """Both thicknesses."""
+    return thicknesses(joint)
+
+
+@register.filter
+def phase_words(result: PhaseResult) -> str:
+    """The covering procedures, or the sentence of what is wrong."""
+    if result.labels and result.person_ids:
+        return result.labels[0] + (f" and {len(result.labels) - 1} more" if len(result.labels) > 1 else "")
+    return result.sentence
+
+
+@register.filter
+def after_name(label: str, name: str) -> str:
+    """A certificate's label without the name of its person, which stands before it already."""
+    return label.removeprefix(f"{name}, ")

@@ -1,0 +1,1 @@
+"""Pages of jobs, assemblies, joints, workstations and imports, and the first page."""

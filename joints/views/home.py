@@ -1,0 +1,60 @@
+"""The first page: what needs a decision today; and the counts of a running job, fetched after the page stands."""
+
+from typing import Any
+
+from django.http import HttpRequest
+from django.http.response import HttpResponseBase
+
+from joints import home
+from joints.day import Day
+from joints.matrix import matrix
+from joints.models import Job
+from joints.views.jobs import answers_of
+from register.base.asof import asked_date
+from register.base.views import DetailPage, PlainPage
+from register.roles import Capability
+
+
+class Home(PlainPage):
+    """What needs a decision, for the role of whoever asks."""
+
+    required_capability = Capability.VIEW
+    template_name = "joints/home.html"
+
+    def get_page_title(self) -> str:
+        return "Today" if self.is_today() else "What needed a decision"
+
+    def is_today(self) -> bool:
+        """True unless another date is asked about."""
+        from django.utils import timezone
+
+        return self.on == timezone.localdate()
+
+    def get_context_data(self, **kwargs: Any) -> dict[str, Any]:
+        user = self.request.user
+        due, due_count = home.dues(self.on, user)
+        return super().get_context_data(
+            steps=home.first_steps(),
+            drafts=home.drafts(user),
+            lists=home.open_lists(user),
+            due=due,
+            due_count=due_count,
+            jobs=home.jobs_running(self.on),
+            may_edit=self.may(Capability.EDIT_JOBS),
+            **kwargs,
+        )
+
+
+class JobCounts(DetailPage):
+    """How many joints of a job are covered, for the first page."""
+
+    required_capability = Capability.VIEW
+    template_name = "joints/_job_counts.html"
+    queryset = Job.objects.all()
+
+    def get(self, request: HttpRequest, *args: Any, **kwargs: Any) -> HttpResponseBase:
+        asked_date(request)
+        return super().get(request, *args, **kwargs)
+
+    def get_context_data(self, **kwargs: Any) -> dict[str, Any]:
+        return super().get_context_data(matrix=matrix(answers_of(self.object, Day(self.on))), job=self.object, **kwargs)

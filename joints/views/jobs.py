@@ -1,0 +1,197 @@
+"""The list of jobs, one job with its coverage by assembly, why joints are not covered, and the form."""
+
+from collections.abc import Iterator
+from typing import Any, ClassVar
+
+from django.core.exceptions import BadRequest
+from django.db.models import Count, QuerySet
+from django.http import HttpRequest
+from django.http.response import HttpResponseBase
+from django.urls import reverse
+
+from codes.terms import both_names
+from joints.day import Answered, Day
+from joints.filters import JobFilter
+from joints.forms import JOB_PLAN, JobForm
+from joints.matrix import matrix, reason_words
+from joints.models import Job, Joint
+from joints.tables import JobTable
+from joints.trail import trail
+from register.base import exports
+from register.base.views import Act, DetailPage, FormPage, ListPage
+from register.roles import Capability
+
+HEADS = ("Assembly", "Joint", "Answer", "In words", "Why not", "Procedures", "Tack procedures", "People", "Tack people")
+
+
+class JobList(ListPage):
+    """All jobs."""
+
+    required_capability = Capability.VIEW
+    page_title = "Jobs"
+    table_class = JobTable
+    filterset_class = JobFilter
+    create_label = "Start a job"
+    empty: ClassVar[dict[str, str]] = {
+        "title": "No job is on file yet.",
+        "teach": "A job says to which code its welds are made and when. Start one, then take in the list of its "
+        "welds: each is answered by procedure and by person.",
+    }
+
+    def get_queryset(self) -> QuerySet[Job]:
+        return Job.objects.annotate(joint_count=Count("assemblies__joints"))
+
+    def get_create_url(self) -> str:
+        return reverse("joints:job_new") if self.may(Capability.EDIT_JOBS) else ""
+
+
+def answers_of(job: Job, day: Day) -> list[Answered]:
+    """The answers to all joints of a job, in the order of its assemblies."""
+    return day.answers(
+        Joint.objects.filter(assembly__job=job).order_by("assembly__order_key", "assembly_id", "order_key", "pk")
+    )
+
+
+class JobPage(DetailPage):
+    """One job on the date asked about: how many of its joints are covered, assembly by assembly."""
+
+    required_capability = Capability.VIEW
+    template_name = "joints/job.html"
+    queryset = Job.objects.all()
+
+    def get_page_title(self) -> str:
+        return f"{self.object}: {self.object.title}"
+
+    def get_lead(self) -> str:
+        return self.object.client
+
+    def get_facts(self) -> list[tuple[str, ...]]:
+        job = self.object
+        cold = f" at {job.impact_temperature_c:f} °C" if job.impact_temperature_c is not None else ""
+        asked = [
+            word
+            for word, wanted in (
+                (f"impact toughness{cold}", job.impact_required),
+                ("hardness limit", job.hardness_required),
+                ("heat treatment after welding", job.pwht_required),
+            )
+            if wanted
+        ]
+        level = f", level {job.level}" if job.level else ""
+        return [
+            ("Application standard", job.application_standard or "none agreed"),
+            ("Execution class", job.execution_class),
+            ("Procedures qualified to", f"{job.procedure_code}{level}" if job.procedure_code else ""),
+            ("Required of the welds", ", ".join(asked) or "nothing further"),
+            ("Responsible coordinator", _level(job)),
+            ("Welded", _span(job)),
+        ]
+
+    def get_acts(self) -> list[Act]:
+        job = self.object
+        acts = [Act("Why not covered", reverse("joints:job_coverage", args=[job.pk]))]
+        if self.may(Capability.IMPORT_JOINTS):
+            acts.insert(0, Act("Take in a list", reverse("joints:import_upload", args=[job.pk]), main=True))
+        if self.may(Capability.EDIT_JOBS):
+            acts.append(Act("Add an assembly", reverse("joints:assembly_new", args=[job.pk])))
+            acts.append(Act("Change", reverse("joints:job_edit", args=[job.pk])))
+        return acts
+
+    def get_context_data(self, **kwargs: Any) -> dict[str, Any]:
+        found = matrix(answers_of(self.object, Day(self.on)))
+        counted = {one.pk for one in found.assemblies}
+        return super().get_context_data(
+            matrix=found,
+            bare=self.object.assemblies.exclude(pk__in=counted) if len(counted) < 500 else (),
+            imports=self.object.imports.defer("rows", "problems")[:10],
+            may_import=self.may(Capability.IMPORT_JOINTS),
+            history=trail(self.object),
+            **kwargs,
+        )
+
+
+class JobCoverage(DetailPage):
+    """Why joints of a job are not covered, the commonest reason first; every answer as a file."""
+
+    required_capability = Capability.VIEW
+    template_name = "joints/job_coverage.html"
+    queryset = Job.objects.all()
+
+    def get_page_title(self) -> str:
+        return f"Coverage of {str(self.object).lower()}"
+
+    def get_lead(self) -> str:
+        return self.object.title
+
+    def get(self, request: HttpRequest, *args: Any, **kwargs: Any) -> HttpResponseBase:
+        wanted = request.GET.get("export", "")
+        if not wanted:
+            return super().get(request, *args, **kwargs)
+        if wanted not in ("csv", "xlsx"):
+            raise BadRequest(f"A list can be taken away as csv or xlsx, not as “{wanted[:20]}”.")
+        job = self.get_object()
+        rows = answer_rows(answers_of(job, Day(self.on)))
+        make = exports.csv_response if wanted == "csv" else exports.xlsx_response
+        try:
+            return make(rows, f"coverage-{job.pk}-{self.on.isoformat()}")
+        except ValueError as refusal:
+            raise BadRequest(f"This list is too long: {refusal}.") from refusal
+
+    def get_context_data(self, **kwargs: Any) -> dict[str, Any]:
+        return super().get_context_data(
+            matrix=matrix(answers_of(self.object, Day(self.on))),
+            export_urls=[("CSV", "?export=csv"), ("XLSX", "?export=xlsx")],
+            **kwargs,
+        )
+
+
+def answer_rows(answers: list[Answered]) -> Iterator[tuple[Any, ...]]:
+    """The heads, then a row for each joint, as plain data."""
+    yield HEADS
+    for one in answers:
+        result = one.result
+        why = "; ".join(key.replace(":", ": ", 1).replace(key.partition(":")[2], reason_words(key.partition(":")[2]))
+                        for key in result.reasons)  # fmt: skip
+        yield (
+            one.mark,
+            one.number,
+            result.outcome.value,
+            result.sentence,
+            why,
+            ", ".join(result.final.labels),
+            ", ".join(result.tack.labels),
+            len(result.final.person_ids),
+            len(result.tack.person_ids),
+        )
+
+
+class JobNew(FormPage):
+    """The form for a new job."""
+
+    required_capability = Capability.EDIT_JOBS
+    model = Job
+    form_class = JobForm
+    plan = JOB_PLAN
+    page_title = "A new job"
+    saved_message = "{0} is on file."
+
+    def get_cancel_url(self) -> str:
+        return self.object.get_absolute_url() if self.object else reverse("joints:job_list")
+
+
+class JobEdit(JobNew):
+    """The form for a job on file."""
+
+    saved_message = "Saved: {0}."
+
+    def get_page_title(self) -> str:
+        return f"Change {str(self.object).lower()}"
+
+
+def _level(job: Job) -> str:
+    return both_names("coordinator_level", job.coordinator_level) if job.coordinator_level else ""
+
+
+def _span(job: Job) -> str:
+    parts = [("from", job.starts_on), ("to", job.ends_on)]
+    return " ".join(f"{word} {day.isoformat()}" for word, day in parts if day)

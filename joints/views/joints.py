@@ -1,0 +1,172 @@
+"""The list of joints, one joint with every finding, and its forms."""
+
+from typing import Any, ClassVar
+
+from django.db.models import QuerySet
+from django.shortcuts import get_object_or_404
+from django.urls import reverse
+
+from codes.terms import both_names
+from joints.day import Day
+from joints.filters import JointFilter
+from joints.forms import JOINT_PLAN, JointForm
+from joints.models import Assembly, Joint
+from joints.sizes import leg_of_throat, throat_of_leg
+from joints.tables import JointTable, mm
+from joints.trail import trail
+from joints.views.answer import answer_view
+from register.base.views import Act, ConfirmPage, DetailPage, FormPage, ListPage
+from register.roles import Capability
+
+WHOLE = Joint.objects.select_related("assembly__job", "final_workstation", "tack_workstation", "source")
+
+
+class JointList(ListPage):
+    """All joints of all jobs."""
+
+    required_capability = Capability.VIEW
+    page_title = "Joints"
+    table_class = JointTable
+    filterset_class = JointFilter
+    empty: ClassVar[dict[str, str]] = {
+        "title": "No joint is on file yet.",
+        "teach": "Joints belong to the assemblies of a job. Open a job and take in the list of its welds.",
+    }
+
+    def get_queryset(self) -> QuerySet[Joint]:
+        return Joint.objects.select_related("assembly__job")
+
+
+class JointPage(DetailPage):
+    """One joint on the date asked about: the answer, then every finding of tack and final weld."""
+
+    required_capability = Capability.VIEW
+    template_name = "joints/joint.html"
+    queryset = WHOLE
+
+    def get_lead(self) -> str:
+        return f"{both_names('weld_type', self.object.weld_type)} of {str(self.object.assembly).lower()}"
+
+    def get_facts(self) -> list[tuple[str, ...]]:
+        return facts_of(self.object)
+
+    def get_acts(self) -> list[Act]:
+        if not self.may(Capability.EDIT_JOBS):
+            return []
+        return [
+            Act("Change", reverse("joints:joint_edit", args=[self.object.pk])),
+            Act("Remove", reverse("joints:joint_remove", args=[self.object.pk]), warns=True),
+        ]
+
+    def get_context_data(self, **kwargs: Any) -> dict[str, Any]:
+        job = self.object.assembly.job
+        found = Day(self.on).explain(self.object, job)
+        return super().get_context_data(
+            answer=answer_view(found), job=job, assembly=self.object.assembly, history=trail(self.object), **kwargs
+        )
+
+
+def facts_of(joint: Joint) -> list[tuple[str, ...]]:
+    """What the joint states, in the order of reading; what cannot be stated of such a weld is left out."""
+    found: list[tuple[str, ...]] = [
+        ("Job", str(joint.assembly.job), joint.assembly.job.get_absolute_url()),
+        ("Assembly", joint.assembly.mark, joint.assembly.get_absolute_url()),
+        ("Joint", _names(joint, "joint_type", "product")),
+        ("Part 1", _part(joint.grade_1, joint.t1_mm)),
+        ("Part 2", _part(joint.grade_2, joint.t2_mm)),
+        ("Size", _size(joint)),
+        ("Length", f"{mm(joint.length_mm)} mm" if joint.length_mm else ""),
+        ("Position", _names(joint, "position")),
+        ("Sides and backing", _names(joint, "weld_detail", "gouging")),
+        ("Final weld", _phase(joint.final_process, joint.final_workstation)),
+        ("Tacks", _phase(joint.tack_process, joint.tack_workstation)),
+        ("Tack length, throat", _pair(joint.tack_length_mm, joint.tack_throat_mm)),
+        ("To be welded on", joint.weld_date.isoformat() if joint.weld_date else ""),
+    ]
+    if joint.product == "pipe":
+        found.insert(6, ("Outside diameter", f"{mm(joint.diameter_mm)} mm" if joint.diameter_mm else ""))
+    if joint.source:
+        found.append(("From", f"{joint.source}, row {joint.source_row}", joint.source.get_absolute_url()))
+    return found + ([("Remarks", joint.remarks)] if joint.remarks else [])
+
+
+def _names(joint: Joint, *names: str) -> str:
+    return ", ".join(both_names(name, getattr(joint, name)) for name in names if getattr(joint, name))
+
+
+def _part(grade: str, thickness: Any) -> str:
+    return ", ".join(filter(None, (grade, f"t = {mm(thickness)} mm" if thickness else "")))
+
+
+def _size(joint: Joint) -> str:
+    if joint.throat_mm:
+        return f"a = {mm(joint.throat_mm)} mm (z = {mm(leg_of_throat(joint.throat_mm))} mm)"
+    if joint.leg_mm:
+        return f"z = {mm(joint.leg_mm)} mm (a = {mm(throat_of_leg(joint.leg_mm))} mm)"
+    return f"s = {mm(joint.penetration_mm)} mm" if joint.penetration_mm else ""
+
+
+def _phase(process: str, station: Any) -> str:
+    named = " + ".join(both_names("process", part) for part in process.split("+")) if process else ""
+    return ", ".join(filter(None, (named, str(station or ""))))
+
+
+def _pair(length: Any, throat: Any) -> str:
+    return ", ".join(f"{mm(value)} mm" for value in (length, throat) if value)
+
+
+class JointNew(FormPage):
+    """The form for a new joint of an assembly."""
+
+    required_capability = Capability.EDIT_JOBS
+    model = Joint
+    form_class = JointForm
+    plan = JOINT_PLAN
+    page_title = "A new joint"
+    saved_message = "{0} is on file."
+
+    def find_object(self) -> Joint:
+        assembly = get_object_or_404(Assembly.objects.select_related("job"), pk=self.kwargs["assembly"])
+        return Joint(assembly=assembly)
+
+    def get_lead(self) -> str:
+        return f"{self.object.assembly} of {str(self.object.assembly.job).lower()}"
+
+    def get_cancel_url(self) -> str:
+        return self.object.get_absolute_url() if self.object.pk else self.object.assembly.get_absolute_url()
+
+
+class JointEdit(JointNew):
+    """The form for a joint on file."""
+
+    saved_message = "Saved: {0}."
+
+    def find_object(self) -> Joint:
+        return self.get_object()
+
+    def get_queryset(self) -> QuerySet[Joint]:
+        return WHOLE.all()
+
+    def get_page_title(self) -> str:
+        return f"Change {str(self.object).lower()}"
+
+
+class JointRemove(ConfirmPage):
+    """A joint that is not welded after all; its versions stay on file."""
+
+    required_capability = Capability.EDIT_JOBS
+    queryset = WHOLE
+    act_label = "Remove the joint"
+    warns = True
+    done_message = "{0} was removed."
+
+    def get_page_title(self) -> str:
+        return f"Remove {str(self.object).lower()}"
+
+    def get_sentence(self) -> str:
+        return f"{self.object} leaves {str(self.object.assembly).lower()}. Its earlier versions stay in the history."
+
+    def act(self) -> str:
+        url = self.object.assembly.get_absolute_url()
+        self.object.delete()
+        return url

@@ -1,0 +1,103 @@
+"""The list of workstations, one workstation, and its form."""
+
+from typing import Any, ClassVar
+
+from django.db.models import QuerySet
+from django.urls import reverse
+
+from codes.terms import both_names
+from codes.variables import label_of
+from joints.forms import STATION_PLAN, WorkstationForm
+from joints.models import Workstation
+from joints.tables import WorkstationTable, mm
+from joints.trail import trail
+from register.base.views import Act, DetailPage, FormPage, ListPage
+from register.roles import Capability
+
+SENSORS = ("arc_sensor", "joint_sensor", "joint_tracking", "arc_length_control", "multi_arc", "visual_control")
+
+
+class WorkstationList(ListPage):
+    """Everywhere that welding is done."""
+
+    required_capability = Capability.VIEW
+    page_title = "Workstations"
+    table_class = WorkstationTable
+    create_label = "Add a workstation"
+    empty: ClassVar[dict[str, str]] = {
+        "title": "No workstation is on file yet.",
+        "teach": "A workstation says how the torch is carried: by hand, by a rig or by a robot. That decides whether a "
+        "welder or an operator is asked for.",
+    }
+
+    def get_queryset(self) -> QuerySet[Workstation]:
+        return Workstation.objects.all()
+
+    def get_create_url(self) -> str:
+        return reverse("joints:workstation_new") if self.may(Capability.EDIT_JOBS) else ""
+
+
+class WorkstationPage(DetailPage):
+    """One workstation."""
+
+    required_capability = Capability.VIEW
+    template_name = "joints/workstation.html"
+    queryset = Workstation.objects.all()
+
+    def get_lead(self) -> str:
+        return self.object.get_kind_display()
+
+    def get_facts(self) -> list[tuple[str, ...]]:
+        station = self.object
+        arc = station.rotator_from_deg, station.rotator_to_deg
+        turns = f"{mm(arc[0])}° to {mm(arc[1])}°" if arc[0] is not None else "no rotator"
+        size = [f"{mm(v)} {unit}" for v, unit in ((station.max_length_mm, "mm"), (station.max_mass_kg, "kg")) if v]
+        sensors = [
+            (label_of(name), both_names("visual_control" if name == "visual_control" else "yes_no", value))
+            for name in SENSORS
+            if (value := getattr(station, name))
+        ]
+        return [
+            ("Processes", ", ".join(both_names("process", process) for process in station.processes)),
+            ("Mechanisation", both_names("mechanisation", station.mechanisation) if station.mechanisation else ""),
+            ("Machine", station.unit or ("not asked for" if station.kind == "manual_bay" else "")),
+            *sensors,
+            ("Turns the work", turns),
+            ("Holds up to", ", ".join(size)),
+        ]
+
+    def get_acts(self) -> list[Act]:
+        edit = reverse("joints:workstation_edit", args=[self.object.pk])
+        return [Act("Change", edit)] if self.may(Capability.EDIT_JOBS) else []
+
+    def get_context_data(self, **kwargs: Any) -> dict[str, Any]:
+        return super().get_context_data(
+            finals=self.object.final_joints.count(),
+            tacks=self.object.tack_joints.count(),
+            joints_url=f"{reverse('joints:joint_list')}?final_workstation={self.object.pk}",
+            history=trail(self.object),
+            **kwargs,
+        )
+
+
+class WorkstationNew(FormPage):
+    """The form for a new workstation."""
+
+    required_capability = Capability.EDIT_JOBS
+    model = Workstation
+    form_class = WorkstationForm
+    plan = STATION_PLAN
+    page_title = "A new workstation"
+    saved_message = "{0} is on file."
+
+    def get_cancel_url(self) -> str:
+        return self.object.get_absolute_url() if self.object else reverse("joints:workstation_list")
+
+
+class WorkstationEdit(WorkstationNew):
+    """The form for a workstation on file."""
+
+    saved_message = "Saved: {0}."
+
+    def get_page_title(self) -> str:
+        return f"Change {self.object}"
