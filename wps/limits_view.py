@@ -4,11 +4,11 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 from codes.editions import UnknownEdition, edition
-from codes.limits import Limit, LimitSet, Within
+from codes.limits import Free, Limit, LimitSet, Within
 from codes.parse import BadField
 from codes.values import Interval
 from codes.variables import label_of
-from codes.words import value_words
+from codes.words import term_words, value_words
 from wps.forms.measured import COLUMNS, METHODS
 from wps.models import TestRecord
 
@@ -18,6 +18,7 @@ class LimitLine:
     """One limit in words, with its interval for the ruler."""
 
     label: str
+    tested: str
     limit: Limit
     interval: Interval | None
     conditions: tuple[str, ...]
@@ -25,10 +26,11 @@ class LimitLine:
 
 @dataclass(frozen=True, slots=True)
 class Earned:
-    """One alternative: all its limits hold together."""
+    """One alternative: all its limits hold together. `free`: what the code looked at and does not restrict."""
 
     label: str
     lines: tuple[LimitLine, ...]
+    free: tuple[LimitLine, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
@@ -61,13 +63,17 @@ def record_view(record: TestRecord) -> RecordView:
 
 
 def _earned(limits: LimitSet) -> Earned:
-    return Earned(limits.label, tuple(_line(limit) for limit in limits.limits))
+    lines = [_line(limit) for limit in limits.limits]
+    free = tuple(line for line in lines if isinstance(line.limit.allowed, Free))
+    return Earned(limits.label, tuple(line for line in lines if line not in free), free)
 
 
 def _line(limit: Limit) -> LimitLine:
     interval = limit.allowed.interval if isinstance(limit.allowed, Within) else None
     bounded = interval if interval and (interval.lo is not None or interval.hi is not None) else None
-    return LimitLine(label_of(limit.variable), limit, bounded, tuple(str(when) for when in limit.when))
+    # Some codes give the tested term by its token.
+    tested = term_words(limit.variable, limit.tested)
+    return LimitLine(label_of(limit.variable), tested, limit, bounded, tuple(str(when) for when in limit.when))
 
 
 def _pieces(record: TestRecord) -> tuple[tuple[tuple[str, str], ...], ...]:

@@ -40,6 +40,16 @@ GROUPS = (
     ("Requirements it serves", ("impact_required", "impact_temperature", "hardness_required")),
 )  # fmt: skip
 
+SELDOM = frozenset(
+    {
+        "rotated", "branch_angle", "backing_steel", "backing_stays", "delivery_state", "place", "leg_z", "layers",
+        "extra_filler", "extra_filler_ratio", "torch_direction", "plasma_mode", "multi_arc", "flux_designation",
+        "flux_make", "flux_recrushed", "flux_batch", "gas_o2", "gas_he", "gas_h2", "gas_n2", "plasma_gas", "fuel_gas",
+        "capping_preheat", "post_heat_temperature", "post_heat_minutes", "pwht_class", "pwht_temperature",
+        "pwht_minutes",
+    }
+)  # fmt: skip
+"""Shown below the rest until something is entered."""
 FROM_RUNS = frozenset({"current", "voltage", "travel_speed", "wire_feed", "filler_diameter"})
 """Stated run by run, not in the window."""
 _CONDITIONS = {name for need in NEEDS for name, _ in need.when}

@@ -12,7 +12,7 @@ from codes.values import number
 from codes.variables import VARIABLES
 from wps.changes import changes
 from wps.content import content, content_of
-from wps.forms.groups import PER_PROCESS, shown_groups
+from wps.forms.groups import PER_PROCESS, SELDOM, shown_groups
 from wps.forms.rows import RunRows
 from wps.forms.values import ValueField, window_field
 from wps.forms.widgets import Choices, Number
@@ -120,7 +120,10 @@ class RevisionForm(forms.ModelForm):
     def sections(self) -> list[tuple[str, list[BoundField]]]:
         """The fields under headings, in the order of the sheet."""
         found = [("What it serves", [self[name] for name in ("serves_final", "serves_tack", "workstation_note")])]
-        found += [(heading, [self[name] for name in names]) for heading, names in self.groups]
+        shown = [name for _, names in self.groups for name in names]
+        seldom = [name for name in shown if name in SELDOM and name not in self.instance.window]
+        found += [(heading, [self[name] for name in names if name not in seldom]) for heading, names in self.groups]
+        found.append(("Seldom needed", [self[name] for name in seldom]))
         for process, names in self.process_names.items():
             heading = f"Only for {both_names('process', process)}, where it differs"
             found.append((heading, [self[name] for name in names]))

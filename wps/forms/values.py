@@ -20,7 +20,9 @@ RANGED = frozenset(
     }
 )  # fmt: skip
 """Variables of which a procedure states a range; of other numbers it states one (the least preheat)."""
-PAIRS_IN_WINDOW = 4
+PAIRS_IN_WINDOW = 3
+SYMBOL = 8
+"""An ISO name of so many characters is a symbol; longer ones speak for themselves."""
 
 
 class ValueField(forms.Field):
@@ -123,7 +125,7 @@ def window_field(name: str) -> ValueField:
     elif name in RANGED:
         widget = Range(label)
     else:
-        widget = _plain_widget(variable, label, PAIRS_IN_WINDOW)
+        widget = _plain_widget(variable, label, PAIRS_IN_WINDOW if name == "steels" else 1)
     return ValueField(variable, widget, label=label, help_text=variable.help)
 
 
@@ -133,5 +135,7 @@ def choices(variable: Variable) -> list[tuple[str, str]]:
 
 
 def _choice(vocabulary: str, token: str) -> str:
+    """Both names; a bare symbol is explained in words. Example: "PB · 2F, horizontal vertical (fillet)"."""
     known = term(vocabulary, token)
-    return known.both if known.words in known.both else f"{known.both}, {known.words}"
+    explained = known.words in known.both or len(known.iso) > SYMBOL
+    return known.both if explained else f"{known.both}, {known.words}"

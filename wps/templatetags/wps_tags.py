@@ -6,10 +6,10 @@ from typing import Any
 from django import template
 
 from codes import terms
-from codes.limits import Free
 from codes.values import number
 from register.base.draw.shapes import WORDS, outcome_text
-from wps.judgement import Allows, Judgement, ProcessJudgement, VariableView
+from wps import side_by_side
+from wps.judgement import Judgement
 
 register = template.Library()
 
@@ -22,16 +22,10 @@ def after_word(judgement: Judgement) -> str:
     return text[:1].upper() + text[1:]
 
 
-@register.filter
-def shown_allows(view: VariableView) -> tuple[Allows, ...]:
-    """The lines of a variable in the table of limits; what a code leaves free has none."""
-    return tuple(line for line in view.allows if not isinstance(line.limit.allowed, Free))
-
-
-@register.filter
-def not_limited(process: ProcessJudgement) -> list[VariableView]:
-    """The variables that the procedure states and no record limits."""
-    return [view for view in process.variables if view.says and not shown_allows(view)]
+register.filter("lines", side_by_side.lines)
+register.filter("judged", side_by_side.judged)
+register.filter("only_stated", side_by_side.only_stated)
+register.filter("only_limited", side_by_side.only_limited)
 
 
 @register.filter

@@ -155,4 +155,9 @@ class RevisionEdit(FormPage):
         context = super().get_context_data(**kwargs)
         form = context["form"]
         live_url = reverse("wps:revision_live", args=[self.object.pk])
-        return context | {"sections": form.sections(), "rows": form.rows, "live_url": live_url}
+        return context | {
+            "sections": form.sections(),
+            "rows": form.rows,
+            "live_url": live_url,
+            "all_optional": True,
+        }
