@@ -18,7 +18,7 @@ from joints.answers import worst
 from joints.coverage import phase_answer, place_verdict
 from joints.demands import JointDemand, PhaseDemand, Requirements
 from joints.merge import counts, merged, owned_by
-from joints.people import kind_wanted
+from joints.people import as_welded, kind_wanted
 from joints.procedures import procedure_answer
 from joints.requirements import record_verdict, system_of
 from joints.sentences import covered_sentence, joint_sentence
@@ -213,7 +213,7 @@ class _People:
 
     def able(self, demands: Sequence[Demand], code: str) -> set[int]:
         """The people who cover every demand."""
-        return set.intersection(*(self._able(demand, code) for demand in demands))
+        return set.intersection(*(self._able(demand, code) for demand in as_welded(demands)))
 
     def _able(self, demand: Demand, code: str) -> set[int]:
         known = self._kinds.get((kind_wanted(demand), system_of(code)))

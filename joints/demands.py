@@ -176,21 +176,22 @@ def _final_sizes(joint: Joint) -> dict[str, Value]:
     if joint.weld_type == "fillet":
         throat = joint.throat_mm or (throat_of_leg(joint.leg_mm) if joint.leg_mm else None)
         return {"throat_a": throat} if throat else {}
-    if "+" in joint.final_process:
+    if joint.weld_type not in BUTT_LIKE:
         return {}
-    if joint.weld_type == "butt_pjp":
-        return {"deposit_t": joint.penetration_mm} if joint.penetration_mm else {}
-    if joint.weld_type in BUTT_LIKE:
-        deposit = thinner(joint.t1_mm, joint.t2_mm)
-        return {"deposit_t": deposit} if deposit else {}
-    return {}
+    pjp = joint.weld_type == "butt_pjp"
+    deposit = joint.penetration_mm if pjp else thinner(joint.t1_mm, joint.t2_mm)
+    if not deposit:
+        return {}
+    sizes: dict[str, Value] = {"joint_deposit_t": deposit}
+    return sizes if "+" in joint.final_process else sizes | {"deposit_t": deposit}
 
 
 def _tack_sizes(joint: Joint) -> dict[str, Value]:
     """A tack is one run; its throat (fillet) or thickness (butt) where the joint states it."""
     sizes: dict[str, Value] = {"run_type": "single_run"}
     if joint.tack_throat_mm and joint.weld_type:
-        sizes["throat_a" if joint.weld_type == "fillet" else "deposit_t"] = joint.tack_throat_mm
+        names = ("throat_a",) if joint.weld_type == "fillet" else ("deposit_t", "joint_deposit_t")
+        sizes |= dict.fromkeys(names, joint.tack_throat_mm)
     return sizes
 
 
@@ -198,7 +199,9 @@ def _phase(
     phase: str, process: str, station: Workstation | None, common: Mapping[str, Value], notes: tuple[str, ...]
 ) -> PhaseDemand:
     shared = dict(common) | (_machine(station) if station else {})
-    each = tuple(shared | {"process": one} for one in processes_of(process)) or (shared,)
+    processes = processes_of(process)
+    together = {"joint_processes": "/".join(processes)}
+    each = tuple(shared | together | {"process": one} for one in processes) or (shared,)
     place = Place(station.name, tuple(station.processes)) if station else None
     return PhaseDemand(phase, each, place, notes)
 

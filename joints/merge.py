@@ -16,6 +16,7 @@ OWNED = frozenset(
         "process", "mechanisation", "robot", "weld_type", "joint_type", "product", "steels", "parent_t", "deposit_t",
         "throat_a", "diameter", "rotated", "branch_angle", "position", "weld_detail", "impact_required",
         "impact_temperature", "hardness_required", "execution_class", "level", "pwht", "role",
+        "joint_processes", "joint_deposit_t",
     }
 )  # fmt: skip
 

@@ -39,6 +39,20 @@ def suitable(offers: Iterable[CertificateOffer], demand: Demand, procedure_code:
     ]
 
 
+def as_welded(demands: Sequence[Demand]) -> list[Demand]:
+    """The demands as the standard for welders sees them, root first: later processes lie on weld metal already there.
+
+    ISO 9606-1:2012, Table 1 and 5.9, from memory: such a process is welded on material backing.
+    """
+    first, *later = demands
+    return [first, *(_on_weld_metal(demand) for demand in later)]
+
+
+def _on_weld_metal(demand: Demand) -> Demand:
+    kept = {name: value for name, value in demand.items() if name != "root_filler_type"}
+    return kept | {"weld_detail": "ss_mb"} if "weld_detail" in kept else kept
+
+
 def fits(demand: Demand, limits: LimitSet) -> bool:
     """True where the limit set covers the demand; stops at the first limit that does not."""
     counted = False
@@ -55,7 +69,7 @@ def covering(
     offers: Sequence[CertificateOffer], demands: Sequence[Demand], procedure: str, on: date, code: str
 ) -> list[CertificateAnswer]:
     """The certificates of everybody who covers every process of the phase with certificates valid on the day."""
-    per_process = [_valid_and_fitting(offers, demand, procedure, on, code) for demand in demands]
+    per_process = [_valid_and_fitting(offers, demand, procedure, on, code) for demand in as_welded(demands)]
     able = set.intersection(*({a.person_id for a in answers} for answers in per_process))
     return [answer for answers in per_process for answer in answers if answer.person_id in able]
 
@@ -80,7 +94,7 @@ def nearest(
     """The certificate that comes nearest on the day; being not valid counts like one variable outside."""
     found = [
         _answer(offer, procedure, _verdict(offer, demand, on))
-        for demand in demands
+        for demand in as_welded(demands)
         for offer in suitable(offers, demand, code)
     ]
     return min(found, key=lambda answer: nearness(answer.verdict), default=None)
