@@ -1,5 +1,6 @@
 """The terms as data: vocabulary -> token -> (ISO name, AWS name, words). ISO 4063, ISO 6947, ISO 14175 and AWS A3.0."""
 
+from codes.vocabulary_asme import ASME_ALIASES, ASME_TERMS
 from codes.vocabulary_aws import AWS_ALIASES, AWS_TERMS
 
 Names = tuple[str, str, str]
@@ -25,6 +26,8 @@ PROCESSES: dict[str, Names] = {
     "145": ("145", "GTAW reducing gas", "TIG, reducing gas, solid filler"),
     "15": ("15", "PAW", "plasma arc"),
     "311": ("311", "OFW", "oxy-acetylene"),
+    "72": ("72", "ESW", "electroslag"),
+    "73": ("73", "EGW", "electrogas"),
 }
 
 POSITIONS: dict[str, Names] = {
@@ -48,6 +51,7 @@ WELD_TYPES: dict[str, Names] = {
     "branch": ("branch connection", "T-Y-K", "branch connection"),
     "buildup": ("build-up", "surfacing", "build-up welding"),
     "buttering": ("buttering", "buttering weld", "buttering"),
+    "plug": ("plug or slot weld", "plug weld", "plug or slot weld"),
 }
 
 TERMS: dict[str, dict[str, Names]] = {
@@ -330,5 +334,5 @@ ALIASES: dict[str, dict[str, str]] = {
     "coordinator_level": {"IWE": "C", "IWT": "S", "IWS": "B"},
 }
 
-TERMS |= AWS_TERMS
-ALIASES |= AWS_ALIASES
+TERMS |= AWS_TERMS | ASME_TERMS
+ALIASES |= AWS_ALIASES | ASME_ALIASES
