@@ -112,7 +112,7 @@ class RevisionForm(forms.ModelForm):
                     "hx-post": f"{url}?field={name}",
                     "hx-trigger": "change, input delay:600ms",
                     "hx-target": f"#live-{name}",
-                    "hx-sync": "closest form:replace",
+                    "hx-sync": "closest form:queue last",
                 }
 
     # Layout

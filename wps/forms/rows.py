@@ -8,10 +8,10 @@ from django import forms
 
 from codes.parse import BadField, parse_number
 from codes.terms import both_names, tokens
-from codes.values import number
+from codes.values import Interval, number
 from wps.forms.widgets import Number
 from wps.models import ProcedureRevision, ProcedureRun
-from wps.runs import RANGES
+from wps.runs import RANGES, run_heat
 
 MORE_ROWS = 3
 NUMBERS = tuple(f.name for f in ProcedureRun._meta.concrete_fields if f.get_internal_type() == "DecimalField")
@@ -115,6 +115,12 @@ class RunRows:
             for name, errors in form.errors.items()
             for error in errors
         ]
+
+    @property
+    def heats(self) -> list[tuple[ProcedureRun, Interval | None]]:
+        """The runs on file with their heat input, for a form that was just opened."""
+        known = [form.instance for form in self.forms if form.instance.pk]
+        return [(run, run_heat(run)) for run in known]
 
     def runs(self, revision: ProcedureRevision) -> list[ProcedureRun]:
         """The stated runs, numbered from 1, not saved. Rows that cannot be read are left out."""

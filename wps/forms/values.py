@@ -137,5 +137,6 @@ def choices(variable: Variable) -> list[tuple[str, str]]:
 def _choice(vocabulary: str, token: str) -> str:
     """Both names; a bare symbol is explained in words. Example: "PB · 2F, horizontal vertical (fillet)"."""
     known = term(vocabulary, token)
-    explained = known.words in known.both or len(known.iso) > SYMBOL
-    return known.both if explained else f"{known.both}, {known.words}"
+    names = known.iso if known.iso == known.aws else known.both
+    explained = known.words in names or len(known.iso) > SYMBOL
+    return names if explained else f"{names}, {known.words}"

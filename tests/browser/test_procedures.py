@@ -1,0 +1,73 @@
+"""Procedures in a browser: a value judged while it is typed, an approval by somebody else, nothing for axe to find."""
+
+from collections.abc import Callable
+
+import pytest
+from django.urls import reverse
+from playwright.sync_api import Page, expect
+
+from tests.browser.axe import assert_fits_the_width, assert_no_axe_violations
+from tests.wps.iso import iso_draft, iso_record
+from wps.models import ProcedureRevision, Status
+
+pytestmark = pytest.mark.django_db(transaction=True)
+SignIn = Callable[[str], Page]
+
+
+@pytest.fixture
+def draft(people: dict[str, object]) -> ProcedureRevision:
+    """A complete draft by the coordinator."""
+    return iso_draft(people["coordinator"], [iso_record()])
+
+
+def test_a_value_is_judged_while_it_is_typed(sign_in: SignIn, draft: ProcedureRevision) -> None:
+    page = sign_in("coordinator")
+    page.goto(reverse("wps:revision_edit", args=[draft.pk]))
+    answer = page.locator("#live-parent_t")
+    page.get_by_label("Parent thickness, mm, to").fill("30")
+    expect(answer).to_contain_text("misses by 6 mm")
+    page.get_by_label("Parent thickness, mm, to").fill("20")
+    expect(answer).to_contain_text("3 mm to spare")
+    page.get_by_label("speed from, mm/min").first.fill("200")
+    page.keyboard.press("Tab")
+    expect(page.locator("#live-runs")).to_contain_text("kJ/mm")
+    page.get_by_role("button", name="Save the draft").click()
+    expect(page.locator("main")).to_contain_text("6 to 20 mm")
+    draft.refresh_from_db()
+    assert draft.window["parent_t"] == {"min": "6", "max": "20"}
+
+
+def test_somebody_else_checks_and_approves(sign_in: SignIn, draft: ProcedureRevision) -> None:
+    page = sign_in("second_coordinator")
+    page.goto(draft.get_absolute_url())
+    page.get_by_role("link", name="Check").click()
+    page.get_by_role("button", name="Mark as checked").click()
+    page.get_by_role("link", name="Approve").click()
+    page.get_by_role("button", name="Approve").click()
+    expect(page.get_by_role("status")).to_contain_text("Approved: WPS 014 rev A")
+    draft.refresh_from_db()
+    assert draft.status == Status.APPROVED
+
+
+ADDRESSES = ("list", "records", "procedure", "revision", "write", "record", "enter")
+
+
+@pytest.mark.parametrize("width", [1280, 375])
+@pytest.mark.parametrize("which", ADDRESSES)
+def test_nothing_for_axe_to_find(sign_in: SignIn, draft: ProcedureRevision, which: str, width: int) -> None:
+    page = sign_in("coordinator")
+    page.set_viewport_size({"width": width, "height": 900})
+    record = draft.records.get()
+    page.goto(
+        {
+            "list": reverse("wps:procedure_list"),
+            "records": reverse("wps:record_list"),
+            "procedure": draft.procedure.get_absolute_url(),
+            "revision": draft.get_absolute_url(),
+            "write": reverse("wps:revision_edit", args=[draft.pk]),
+            "record": record.get_absolute_url(),
+            "enter": reverse("wps:record_edit", args=[record.pk]),
+        }[which]
+    )
+    assert_no_axe_violations(page)
+    assert_fits_the_width(page)
