@@ -156,7 +156,14 @@ def _end(revision: ProcedureRevision, status: Status, reason: str, by: Any, on: 
     revision.ended_by, revision.ended_name = by, _name(by)
     revision.save()
     after = {"status": status, "ended_on": on.isoformat()}
-    record_act(by, str(status), revision, before={"status": was}, after=after, note=reason)
+    record_act(
+        by,
+        "withdrew" if status == Status.WITHDRAWN else "superseded",
+        revision,
+        before={"status": was},
+        after=after,
+        note=reason,
+    )
     return revision
 
 

@@ -34,7 +34,7 @@ def test_the_whole_life(draft: ProcedureRevision, coordinator: Any, second_coord
         "Second Coordinator",
     )
     acts = list(AuditEntry.objects.order_by("pk").values_list("act", flat=True))
-    assert acts == ["started", "checked", "approved", "started", "checked", "superseded", "approved", "withdrawn"]
+    assert acts == ["started", "checked", "approved", "started", "checked", "superseded", "approved", "withdrew"]
 
 
 def test_the_author_neither_checks_nor_approves(
