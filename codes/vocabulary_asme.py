@@ -53,6 +53,21 @@ _FILLERS = (
     | {f"F{n}": "hardfacing" for n in (71, 72)}
 )
 
+_DEPOSITS = (
+    "mild steel",
+    "carbon-molybdenum",
+    "0.4 to 2 chromium",
+    "2 to 4 chromium",
+    "4 to 10.5 chromium",
+    "chromium, martensitic",
+    "chromium, ferritic",
+    "chromium-nickel",
+    "chromium-nickel, high",
+    "nickel to 4 %",
+    "manganese-molybdenum",
+    "nickel-chromium-molybdenum",
+)
+
 
 def _dashed(token: str) -> str:
     return f"{token[0]}-{token[1:]}"
@@ -69,6 +84,24 @@ ASME_TERMS: dict[str, dict[str, Names]] = {
         "flux_coated": ("flux-coated", "", "flux-coated rod"),
         "powder": ("powder", "", "powder"),
     },
+    "a_number": {f"A{n}": (f"A-{n}", "", words) for n, words in enumerate(_DEPOSITS, start=1)}
+    | {"none": ("no A-number", "", "analysis of the deposit outside QW-442")},
+    "pwht_condition": {
+        "below": ("below lower transformation", "", "below the lower transformation temperature"),
+        "between": ("between", "", "between the lower and the upper transformation temperature"),
+        "above": ("above upper transformation", "", "above the upper transformation temperature (normalised)"),
+        "above_then_below": ("above upper, then below lower", "", "above the upper, then below the lower"),
+        "solution": ("solution anneal", "", "solution annealed after welding"),
+    },
+    "flux_type": {
+        "neutral": ("neutral flux", "", "neutral flux"),
+        "active": ("active flux", "", "active flux"),
+        "alloy": ("alloy flux", "", "alloy flux"),
+    },
+    "bend_direction": {
+        "transverse": ("transverse bends", "", "bends across the weld"),
+        "longitudinal": ("longitudinal bends", "", "bends along the weld"),
+    },
     "soundness_test": {
         "bends": ("bend tests", "", "bend tests"),
         "volumetric": ("RT or UT", "", "radiographic or ultrasonic test in place of bends"),
@@ -84,6 +117,8 @@ ASME_TERMS: dict[str, dict[str, Names]] = {
 ASME_ALIASES: dict[str, dict[str, str]] = {
     "p_number": {token[1:]: token for token in (_STEELS | _OTHERS)},
     "f_number": {token[1:]: token for token in _FILLERS},
+    "a_number": {f"{n}": f"A{n}" for n in range(1, 13)},
+    "pwht_condition": {"normalised": "above", "stress relief": "below", "within": "between"},
     "product_form": {"metal cored": "metal_cored", "flux cored": "flux_cored"},
     "soundness_test": {"RT": "volumetric", "UT": "volumetric", "bend": "bends"},
 }
