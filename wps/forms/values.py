@@ -89,7 +89,7 @@ def tested_field(stated: Field) -> ValueField:
 
 def _help(stated: Field) -> str:
     needed = "" if stated.needed in ("", "always") else f"needed for: {stated.needed}"
-    several = "several are parted by ;" if stated.many and stated.variable.kind is not Kind.TERM else ""
+    several = "several with a semicolon between" if stated.many and stated.variable.kind is not Kind.TERM else ""
     clause = f"clause {stated.clause}" if stated.clause else ""
     parts = [stated.help or stated.variable.help, several, needed, clause]
     return "; ".join(part for part in parts if part)
