@@ -86,8 +86,8 @@ class BaseMetal:
 
 # "P22" alone is a grade of pipe as often as a P-number, so a grade needs the dash or the word "No".
 _NUMBER = r"(\d+[a-k]?)(?:[\s,/]*gr?(?:oup)?[.\s]*(?:no[.\s]*)?(\d+))?"
-_STATED = re.compile(rf"p\s*(?:-|no[.\s]*-?)\s*{_NUMBER}")
-_STATED_GROUP = re.compile(rf"p?[\s-]*(?:no[.\s]*-?\s*)?{_NUMBER}")
+_STATED = re.compile(rf"p\s*(?:-\s*(?:no[.\s-]*)?|no[.\s-]*){_NUMBER}")
+_STATED_GROUP = re.compile(rf"p[\s-]*(?:no[.\s-]*)?{_NUMBER}")
 
 
 def base_metal(steel: Steel) -> BaseMetal | None:
