@@ -1,6 +1,6 @@
 """Settings of the register. Everything that differs between machines comes from the environment.
 
-DATABASE_URL, SECRET_KEY, ALLOWED_HOSTS, TIME_ZONE, HTTPS, DEBUG and VAR_DIR are read; the README lists them.
+DATABASE_URL, SECRET_KEY, ALLOWED_HOSTS, TIME_ZONE, HTTPS, DEBUG, VAR_DIR, FIRM_NAME and PUBLIC_URL are read; the README lists them.
 """
 
 from pathlib import Path
@@ -19,6 +19,9 @@ DEBUG = env.bool("DEBUG", default=False)
 SECRET_KEY = env.str("SECRET_KEY", default="") or kept_secret(VAR_DIR / "secret_key")
 ALLOWED_HOSTS = env.list("ALLOWED_HOSTS", default=["localhost", "127.0.0.1", "[::1]"])
 HTTPS = env.bool("HTTPS", default=False)
+# What sheets print: the firm, and the address at which a telephone reaches the register ("" is the one in use).
+FIRM_NAME = env.str("FIRM_NAME", default="")
+PUBLIC_URL = env.str("PUBLIC_URL", default="")
 
 INSTALLED_APPS = [
     "register.apps.RegisterConfig",

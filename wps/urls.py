@@ -2,7 +2,7 @@
 
 from django.urls import path
 
-from wps import views
+from wps import sheet_views, views
 
 app_name = "wps"
 urlpatterns = [
@@ -16,6 +16,8 @@ urlpatterns = [
     path("revisions/<int:pk>/check/", views.RevisionCheck.as_view(), name="revision_check"),
     path("revisions/<int:pk>/approve/", views.RevisionApprove.as_view(), name="revision_approve"),
     path("revisions/<int:pk>/withdraw/", views.RevisionWithdraw.as_view(), name="revision_withdraw"),
+    path("revisions/<int:pk>/sheet/", sheet_views.revision_sheet, name="revision_sheet"),
+    path("sheet/<str:code>/", sheet_views.sheet_status, name="sheet_status"),
     path("records/", views.RecordList.as_view(), name="record_list"),
     path("records/new/", views.RecordNew.as_view(), name="record_new"),
     path("records/<int:pk>/", views.RecordPage.as_view(), name="record"),

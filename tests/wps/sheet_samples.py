@@ -28,8 +28,10 @@ BUTT: dict[str, Any] = {
     "heat_input": {"min": "0.6", "max": "1.6"},
 }  # fmt: skip
 V60 = {
-    "kind": "single_v", "angle_deg": "60", "gap_mm": "2", "root_face_mm": "1", "tolerances": "gap +1 / -0 mm, angle ± 5°",
-    "method": "thermally cut, ground clean, dry and free of grease", "tacking": "in the groove, ground to a feather edge",
+    "kind": "single_v", "angle_deg": "60", "gap_mm": "2", "root_face_mm": "1",
+    "tolerances": "gap +1 / -0 mm, angle ± 5°",
+    "method": "thermally cut, ground clean, dry and free of grease",
+    "tacking": "in the groove, ground to a feather edge",
     "technique": "stringer; weave at most 3 x wire diameter", "torch_angle": "75 to 85°", "stick_out_mm": "15 to 18",
 }  # fmt: skip
 FILLET: dict[str, Any] = {
@@ -138,7 +140,8 @@ def two_processes(**given: Any) -> ProcedureRevision:
     }
     del window["filler_designation"]
     root = run(
-        1, "root", (90, 120), (10, 12), process="141", filler_designation="W 42 5 W3Si1", diameter_mm=D("2.4"), current_type="DC-",
+        1, "root", (90, 120), (10, 12), process="141", filler_designation="W 42 5 W3Si1", diameter_mm=D("2.4"),
+        current_type="DC-",
         wire_feed_min_m_min=None, wire_feed_max_m_min=None, speed_min_mm_min=D(60), speed_max_mm_min=D(90),
     )  # fmt: skip
     facts = {

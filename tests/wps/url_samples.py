@@ -1,12 +1,13 @@
 """Things for the addresses of the wps app, for the access test."""
 
+from datetime import date
 from itertools import count
 
 from django.contrib.auth.models import User
 
 from tests.wps.factory import KNOWN_CODE, make_record
 from wps import workflow
-from wps.models import ProcedureRevision
+from wps.models import IssuedSheet, Procedure, ProcedureRevision
 
 _numbers = count(1)
 
@@ -29,6 +30,25 @@ def _record() -> dict[str, object]:
     return {"pk": make_record(f"WPQR sample {next(_numbers)}", code=KNOWN_CODE).pk}
 
 
+def _sheet() -> IssuedSheet:
+    """An issued sheet of an approved revision; its bytes stand for a PDF."""
+    author, _ = User.objects.get_or_create(username="coordinator")
+    approver, _ = User.objects.get_or_create(username="second_coordinator")
+    day = date(2026, 3, 2)
+    approved = {"status": "approved", "approved_by": approver, "approved_name": "Ines Duarte", "approved_on": day}
+    procedure = Procedure.objects.create(number=f"WPS sample {next(_numbers)}", title="Sample")
+    revision = ProcedureRevision.objects.create(
+        procedure=procedure, letter="A", code=KNOWN_CODE, author=author, author_name="Marta Kowalczyk", **approved
+    )
+    facts = {"kind": "cell", "paper": "a4", "units": "si", "state": "approved", "check_code": "ABCDEFGHIJ"}
+    return IssuedSheet.objects.create(revision=revision, sha256="0" * 64, sides=1, pdf=b"%PDF-1.7", **facts)
+
+
+def _issued_revision() -> dict[str, object]:
+    """With a sheet on file, which whoever looks may read without writing anything."""
+    return {"pk": _sheet().revision_id}
+
+
 SAMPLES = {
     "wps:procedure": _procedure,
     "wps:revision_new": _procedure,
@@ -38,6 +58,8 @@ SAMPLES = {
     "wps:revision_check": _revision,
     "wps:revision_approve": _revision,
     "wps:revision_withdraw": _revision,
+    "wps:revision_sheet": _issued_revision,
+    "wps:sheet_status": lambda: {"code": _sheet().check_code},
     "wps:record": _record,
     "wps:record_edit": _record,
 }

@@ -1,6 +1,17 @@
 """Test records of procedures; procedures, their revisions and runs."""
 
+from wps.models.issued import IssuedSheet
 from wps.models.procedure import FROZEN, OPEN, Procedure, ProcedureRevision, ProcedureRun, Status
 from wps.models.record import Route, TestRecord
 
-__all__ = ["FROZEN", "OPEN", "Procedure", "ProcedureRevision", "ProcedureRun", "Route", "Status", "TestRecord"]
+__all__ = [
+    "FROZEN",
+    "OPEN",
+    "IssuedSheet",
+    "Procedure",
+    "ProcedureRevision",
+    "ProcedureRun",
+    "Route",
+    "Status",
+    "TestRecord",
+]

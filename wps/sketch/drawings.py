@@ -49,13 +49,9 @@ def sequence_sketch(
     """The joint with its runs, numbered in the order of welding: root first, layer by layer."""
     view = scene(one)
     placed = _placed(one, view, beads)
-    canvas, box = _near(view, placed, width, height)
-    parts = [
-        *_parts(view, canvas, box),
-        *_outlines(view, canvas, box, numbered=False),
-        _border(box),
-        *_beads(placed, canvas),
-    ]
+    canvas, box, near = _view(view, placed, width, height)
+    parts = [*_parts(view, canvas, box), *_outlines(view, canvas, box, numbered=False)]
+    parts += [*([_border(box)] if near else []), *_beads(placed, canvas)]
     parts += [_scale(canvas, width, height, system), _caption(one, height, system)]
     title = f"Sequence of {len(beads)} run{'s' if len(beads) != 1 else ''}: {WORDS[one.arrangement]}, {_kind(one)}"
     order = ", ".join(str(bead.number) for bead in beads)
@@ -89,19 +85,19 @@ def _drawing(width: float, height: float, title: str, description: str, cls: str
     return svg.drawing(width, height, title, cls, [svg.element("desc", svg.words(description)), body])
 
 
-def _near(view: Scene, placed: Sequence[tuple[Bead, Shape]], width: float, height: float) -> tuple[Canvas, Box]:
-    """The whole joint, or the weld from close by where the numbers would otherwise be too small to read."""
+def _view(view: Scene, placed: Sequence[tuple[Bead, Shape]], width: float, height: float) -> tuple[Canvas, Box, bool]:
+    """The whole joint, or the weld from close by (True) where the numbers would otherwise be too small."""
     margins = Margins(10, 16, 10, 34)
     box = (margins.left, margins.top - 8, width - margins.right, height - margins.bottom + 8)
     whole = fit(view.points, width, height, margins)
     if not placed or min(shape.height for _, shape in placed) * whole.scale >= LEAST_BEAD:
-        return whole, box
+        return whole, box, False
     weld = [point for _, shape in placed for point in shape.outline]
     (left, right), (top, bottom) = ((min(axis), max(axis)) for axis in zip(*weld, strict=True))
     beside = (right - left + bottom - top) / 4
     around = [(left - beside, top - beside), (right + beside, bottom + beside)]
     near = fit(around, width, height, margins)
-    return (near, box) if near.scale > whole.scale else (whole, box)
+    return (near, box, True) if near.scale > whole.scale else (whole, box, False)
 
 
 def _parts(view: Scene, canvas: Canvas, box: Box) -> list[str]:

@@ -1,0 +1,96 @@
+"""Issued sheets: rendered once for each state of a revision, kept with their hash, and served from there.
+
+A draft has no issued sheet: `preview` renders it anew each time, with its watermark.
+"""
+
+from dataclasses import dataclass
+from datetime import date
+from typing import Any
+
+from django.db import transaction
+
+from register.audit import record_act
+from register.roles import Capability, check
+from wps.models import FROZEN, IssuedSheet, ProcedureRevision, Status
+from wps.sheets import Choice, Sheet, SheetError, sheet
+
+
+def is_issuable(revision: ProcedureRevision) -> bool:
+    """True for a revision that was approved once, whatever became of it."""
+    return revision.status in FROZEN and revision.approved_on is not None
+
+
+def find(revision: ProcedureRevision, choice: Choice) -> IssuedSheet | None:
+    """The sheet issued of the revision as it stands now, bytes included, or None. One query."""
+    return IssuedSheet.objects.filter(
+        revision=revision, state=revision.status, kind=choice.kind, paper=choice.paper, units=choice.units
+    ).first()
+
+
+def issue(revision: ProcedureRevision, choice: Choice, by: Any, status_url: str) -> IssuedSheet:
+    """The issued sheet, rendered and kept if it is not there yet. Raises PermissionDenied, SheetError.
+
+    Two people who ask at once get the same bytes: whoever comes second gets those of the first.
+    """
+    check(by, Capability.PRINT_SHEET)
+    if not is_issuable(revision) or revision.approved_on is None:
+        raise SheetError(f"{revision} was never approved; only an approved revision has an issued sheet.")
+    if found := find(revision, choice):
+        return found
+    made = sheet(revision, choice, revision.approved_on, status_url)
+    with transaction.atomic():
+        kept, is_new = IssuedSheet.objects.get_or_create(
+            revision=revision, state=revision.status, kind=choice.kind, paper=choice.paper, units=choice.units,
+            defaults={
+                "check_code": made.check_code, "sha256": made.sha256, "sides": made.pages, "pdf": made.pdf,
+                "issued_by": by.get_full_name() or by.get_username(),
+            },
+        )  # fmt: skip
+        if is_new:
+            after = {name: getattr(kept, name) for name in ("check_code", "sha256", "kind", "paper", "units", "state")}
+            record_act(by, "issued a sheet", revision, after={k: str(v) for k, v in after.items()})
+    return kept
+
+
+def preview(revision: ProcedureRevision, choice: Choice, by: Any, on: date) -> Sheet:
+    """The watermarked sheet of a draft, kept nowhere. It has no address to scan. Raises as `issue`."""
+    check(by, Capability.PRINT_SHEET)
+    return sheet(revision, choice, on)
+
+
+@dataclass(frozen=True, slots=True)
+class Standing:
+    """What anybody may learn of a sheet by its check code: nothing that is not printed on one."""
+
+    number: str
+    letter: str
+    title: str
+    word: str
+    sentence: str
+
+
+def standing(code: str, on: date) -> Standing | None:
+    """Whether the sheets with a check code are in force on a day, or None where no such sheet was issued."""
+    found = (
+        IssuedSheet.objects.filter(check_code=code)
+        .select_related("revision__procedure")
+        .defer("pdf", "revision__window", "revision__preparation")
+        .first()
+    )
+    if found is None:
+        return None
+    revision = found.revision
+    word, sentence = _words(revision, on)
+    return Standing(revision.procedure.number, revision.letter, revision.procedure.title, word, sentence)
+
+
+def _words(revision: ProcedureRevision, on: date) -> tuple[str, str]:
+    if revision.status == Status.APPROVED and revision.approved_on and revision.approved_on > on:
+        return "Not yet in force", f"Approved, in force from {revision.approved_on.isoformat()}."
+    if revision.status == Status.APPROVED:
+        return "In force", "This is the current revision. It may be used."
+    if revision.status == Status.SUPERSEDED:
+        newer = revision.procedure.revisions.filter(status=Status.APPROVED).first()
+        by = f"by revision {newer.letter}" if newer else "and no revision is in force now"
+        return "Superseded", f"Superseded {by}. Do not weld to this sheet; destroy it and ask for the current one."
+    return "Withdrawn", "Withdrawn. Do not weld to this sheet; destroy it and ask the welding coordinator."

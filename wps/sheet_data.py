@@ -1,0 +1,249 @@
+"""Everything a sheet prints, made ready from one revision: words and figures only, nothing left to decide."""
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
+from datetime import date
+
+from codes.clauses import Mark
+from codes.readings import DEFAULTS, Settings
+from codes.terms import both_names, term
+from codes.units import System
+from codes.values import Value, atoms
+from register.base.draw import POSITIONS, position_icon
+from wps.heat import HEAT_INPUT
+from wps.judgement import judge
+from wps.models import ProcedureRevision, Status, TestRecord
+from wps.sheet_cautions import cautions
+from wps.sheet_figures import said_in, together
+from wps.sheet_runs import RunTable, run_table
+from wps.sheet_tacks import RULE, tack_length
+from wps.sketch import SketchError, beads_of, parse_preparation, preparation_sketch, sequence_sketch
+from wps.window import demands
+
+Demands = Mapping[str, Mapping[str, Value]]
+
+
+@dataclass(frozen=True, slots=True)
+class Line:
+    """One thing stated: label and value in words."""
+
+    label: str
+    said: str
+
+
+@dataclass(frozen=True, slots=True)
+class Process:
+    """A process by both names, what it is, and how far it is mechanised."""
+
+    name: str
+    words: str
+    mechanisation: str
+
+
+@dataclass(frozen=True, slots=True)
+class Sketches:
+    """The two drawings as SVG, or why there are none."""
+
+    preparation: str = ""
+    sequence: str = ""
+    problem: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class Banner:
+    """What stands over a sheet that is not in force. `mark` is printed across it."""
+
+    words: str
+    mark: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class Step:
+    """Who prepared, checked or approved, and when."""
+
+    act: str
+    name: str
+    on: date | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class SheetData:
+    """One revision ready for paper."""
+
+    number: str
+    letter: str
+    title: str
+    code: str
+    serves: str
+    where: str
+    banner: Banner | None
+    processes: tuple[Process, ...]
+    positions: tuple[tuple[str, str], ...]
+    preheat: str
+    interpass: str
+    runs: RunTable
+    sketches: Sketches
+    facts: tuple[Line, ...]
+    consumables: tuple[Line, ...]
+    tacks: tuple[Line, ...]
+    cautions: tuple[tuple[str, str], ...]
+    records: tuple[str, ...]
+    steps: tuple[Step, ...]
+    basis: str
+    notes: str
+
+
+def sheet_data(revision: ProcedureRevision, system: System, on: date, settings: Settings = DEFAULTS) -> SheetData:
+    """The data of a revision; `on` is the day on which its ranges are judged. Raises BadField for a bad window."""
+    each = demands(revision)
+    first = next(iter(each.values()))
+    runs = tuple(revision.runs.all())
+    measure = first.get("heat_measure")
+    return SheetData(
+        number=revision.procedure.number,
+        letter=revision.letter,
+        title=revision.procedure.title,
+        code=revision.code,
+        serves=serves(revision),
+        where=revision.workstation_note,
+        banner=banner(revision),
+        processes=tuple(_process(process, values) for process, values in each.items() if process),
+        positions=_positions(each),
+        preheat=said_of_all(each, "preheat", system),
+        interpass=said_of_all(each, "interpass", system),
+        runs=run_table(runs, system, measure if isinstance(measure, str) else HEAT_INPUT),
+        sketches=sketches(revision, each, system),
+        facts=_lines(each, FACTS, system),
+        consumables=_lines(each, CONSUMABLES, system),
+        tacks=_tacks(revision, first, system),
+        cautions=cautions(_terms(each, "mechanisation"), "yes" in _terms(each, "robot"), revision.cautions),
+        records=tuple(_record(record) for record in revision.records.all()),
+        steps=_steps(revision),
+        basis=basis(revision, on, settings),
+        notes=revision.notes.strip(),
+    )
+
+
+FACTS = (
+    ("Weld", "weld_type"), ("Joint", "joint_type"), ("Product", "product"), ("Materials", "steels"),
+    ("Thickness", "parent_t"), ("Deposited", "deposit_t"), ("Throat a", "throat_a"), ("Leg z", "leg_z"),
+    ("Diameter", "diameter"), ("Branch angle", "branch_angle"), ("Runs", "run_type"), ("Sides", "weld_detail"),
+    ("Gouging", "gouging"), ("Impact required", "impact_required"), ("Impact at", "impact_temperature"),
+    ("Hardness required", "hardness_required"),
+)  # fmt: skip
+CONSUMABLES = (
+    ("Filler", "filler_designation"), ("Make", "filler_make"), ("Flux", "flux_designation"), ("Gas", "gas"),
+    ("Backing gas", "backing_gas"), ("Transfer", "transfer_mode"), ("Current", "current_type"),
+    ("Heat input", "heat_input"), ("Torch", "torch_direction"), ("Post-heating", "post_heat_temperature"),
+    ("Heat treatment", "pwht_temperature"),
+)  # fmt: skip
+"""Label on the sheet and variable; what is not stated is left out."""
+
+
+def _lines(each: Demands, wanted: Sequence[tuple[str, str]], system: System) -> tuple[Line, ...]:
+    said = [Line(label, said_of_all(each, name, system)) for label, name in wanted]
+    return tuple(line for line in said if line.said and line.said != "no")
+
+
+def said_of_all(each: Demands, name: str, system: System) -> str:
+    """What all processes state of a variable, with their names where they differ."""
+    if name == "process":
+        return ", ".join(both_names("process", process) for process in each if process)
+    return together(
+        (both_names("process", process), said_in(name, values[name], system) if name in values else "")
+        for process, values in each.items()
+    )
+
+
+def _terms(each: Demands, name: str) -> list[str]:
+    found = [str(atom) for values in each.values() for atom in atoms(values.get(name, ()))]
+    return list(dict.fromkeys(found))
+
+
+def _process(process: str, values: Mapping[str, Value]) -> Process:
+    degrees = [both_names("mechanisation", str(degree)) for degree in atoms(values.get("mechanisation", ()))]
+    return Process(both_names("process", process), term("process", process).words, ", ".join(degrees))
+
+
+def _positions(each: Demands) -> tuple[tuple[str, str], ...]:
+    """Picture and both names of every position."""
+    fillet = _terms(each, "weld_type") == ["fillet"]
+    tokens = [token for token in _terms(each, "position") if token in POSITIONS]
+    return tuple((position_icon(t, both_names("position", t), fillet), both_names("position", t)) for t in tokens)
+
+
+def sketches(revision: ProcedureRevision, each: Demands, system: System) -> Sketches:
+    """Preparation and sequence of runs, or why they cannot be drawn."""
+    values = next(iter(each.values()))
+    deposit = {name: value for name, value in values.items() if name != "process"}
+    try:
+        one = parse_preparation(revision.preparation, deposit)
+    except SketchError as bad:
+        return Sketches(problem=f"No sketch: {bad}.")
+    beads = beads_of([(run.order, run.layer, run.process) for run in revision.runs.all()])
+    return Sketches(preparation_sketch(one, system), sequence_sketch(one, beads, system) if beads else "")
+
+
+PREPARED = (("Edges", "method"), ("Tolerances", "tolerances"), ("Technique", "technique"), ("Torch", "torch_angle"),
+            ("Stick-out, mm", "stick_out_mm"), ("Backing", "backing"), ("Consumables", "filler_handling"))  # fmt: skip
+
+
+def prepared(revision: ProcedureRevision) -> tuple[Line, ...]:
+    """What the preparation says in words."""
+    stated = revision.preparation
+    return tuple(Line(label, str(stated[key]).strip()) for label, key in PREPARED if str(stated.get(key) or "").strip())
+
+
+def _tacks(revision: ProcedureRevision, values: Mapping[str, Value], system: System) -> tuple[Line, ...]:
+    made = str(revision.preparation.get("tacking") or "").strip()
+    allowed = "may be made to this sheet" if revision.serves_tack else "are made to a procedure that serves tacking"
+    found = [Line("Tack welds", allowed), Line("Made", made)]
+    found.append(Line("Shortest", f"{tack_length(values, system)} ({RULE})"))
+    return tuple(line for line in found if line.said)
+
+
+def serves(revision: ProcedureRevision) -> str:
+    """The phases in words."""
+    phases = [word for word, yes in (("tack", revision.serves_tack), ("final", revision.serves_final)) if yes]
+    return f"{' and '.join(phases)} welding".capitalize() if phases else "Not stated whether tack or final welding"
+
+
+def banner(revision: ProcedureRevision) -> Banner | None:
+    """None for a revision in force."""
+    ended = f" on {revision.ended_on.isoformat()}" if revision.ended_on else ""
+    if revision.status == Status.APPROVED:
+        return None
+    if revision.status == Status.SUPERSEDED:
+        return Banner(f"SUPERSEDED{ended}. Not for production.", "SUPERSEDED")
+    if revision.status == Status.WITHDRAWN:
+        return Banner(f"WITHDRAWN{ended}. Not for production.", "WITHDRAWN")
+    kind = "" if revision.records.all() else " Preliminary (pWPS): no record supports it yet."
+    return Banner(f"DRAFT – not for production.{kind}", "DRAFT")
+
+
+def _record(record: TestRecord) -> str:
+    level = f", level {record.level}" if record.level else ""
+    return f"{record.number} ({record.code}{level})"
+
+
+def _steps(revision: ProcedureRevision) -> tuple[Step, ...]:
+    return (
+        Step("Prepared", revision.author_name),
+        Step("Checked", revision.checked_name, revision.checked_on),
+        Step("Approved", revision.approved_name, revision.approved_on),
+    )
+
+
+def basis(revision: ProcedureRevision, on: date, settings: Settings = DEFAULTS) -> str:
+    """Which rules behind the ranges no public source confirmed; "" where all are confirmed or no record is there."""
+    limits = [a.limit for p in judge(revision, on, settings).processes for v in p.variables for a in v.allows]
+    unsure = [limit.clause for limit in limits if limit.clause.mark not in (Mark.CONFIRMED, Mark.OWN)]
+    refs: dict[str, list[str]] = {}
+    for clause in unsure:
+        known = refs.setdefault(clause.standard, [])
+        if clause.ref and clause.ref not in known:
+            known.append(clause.ref)
+    if not refs:
+        return ""
+    said = "; ".join(f"{standard}, {', '.join(sorted(found))}" for standard, found in refs.items())
+    return f"Ranges rest on rules entered from memory and not yet compared with the standard's text: {said}."

@@ -1,0 +1,110 @@
+"""The full specification in the order of ISO 15609-1: every stated field under its clause.
+
+Clause heads after the public contents list of ISO 15609-1:2019; which field stands where is from memory.
+"""
+
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
+from typing import NamedTuple
+
+from codes.units import System
+from codes.variables import label_of
+from wps.models import ProcedureRevision
+from wps.preparation import NUMBERS, TEXTS, kind_words
+from wps.sheet_data import Demands, Line, said_of_all
+from wps.window import demands
+
+WINDOW, PREPARATION = "window", "preparation"
+
+
+class Asked(NamedTuple):
+    """Fields of one clause: variables of the window, or keys of the preparation."""
+
+    ref: str
+    head: str
+    where: str
+    names: tuple[str, ...]
+
+
+ORDER = (
+    Asked("4.3.1", "Parent material", WINDOW, ("steels", "delivery_state", "backing_steel", "backing_stays")),
+    Asked("4.3.2", "Dimensions", WINDOW, ("product", "parent_t", "diameter", "branch_angle", "rotated")),
+    Asked("4.4.1", "Process", WINDOW, ("process", "mechanisation", "robot", "wire_system", "multi_arc")),
+    Asked(
+        "4.4.2",
+        "Joint design",
+        WINDOW,
+        ("joint_type", "weld_type", "throat_a", "leg_z", "deposit_t", "run_type", "layers"),
+    ),
+    Asked(
+        "4.4.2",
+        "Joint preparation",
+        PREPARATION,
+        ("kind", "angle_deg", "gap_mm", "root_face_mm", "radius_mm", "depth_mm", "overlap_mm", "tolerances"),
+    ),
+    Asked("4.4.3", "Welding position", WINDOW, ("position", "torch_direction")),
+    Asked("4.4.4", "Preparation of the joint", PREPARATION, ("method", "tacking")),
+    Asked("4.4.5", "Technique", PREPARATION, ("technique", "torch_angle")),
+    Asked("4.4.6", "Back gouging", WINDOW, ("gouging",)),
+    Asked("4.4.7", "Backing", WINDOW, ("weld_detail", "backing_gas")),
+    Asked("4.4.7", "Backing", PREPARATION, ("backing",)),
+    Asked(
+        "4.4.8",
+        "Welding consumables",
+        WINDOW,
+        (
+            "filler_designation", "filler_make", "filler_diameter", "filler_group", "filler_type", "root_filler_type",
+            "hydrogen_class", "flux_designation", "flux_make", "flux_recrushed", "flux_batch", "extra_filler",
+            "extra_filler_ratio",
+        ),
+    ),
+    Asked("4.4.8", "Welding consumables", PREPARATION, ("filler_handling",)),
+    Asked("4.4.9", "Electrical parameters", WINDOW, ("current_type", "pulsed_current", "current", "voltage")),
+    Asked("4.4.10", "Mechanised welding", WINDOW, ("travel_speed", "wire_feed")),
+    Asked("4.4.10", "Mechanised welding", PREPARATION, ("stick_out_mm",)),
+    Asked("4.4.11", "Preheating temperature", WINDOW, ("preheat", "capping_preheat")),
+    Asked("4.4.12", "Interpass temperature", WINDOW, ("interpass",)),
+    Asked("4.4.14", "Post-heating", WINDOW, ("post_heat", "post_heat_temperature", "post_heat_minutes")),
+    Asked("4.4.15", "Post-weld heat treatment", WINDOW, ("pwht", "pwht_class", "pwht_temperature", "pwht_minutes")),
+    Asked("4.4.16", "Shielding gas", WINDOW, ("gas", "gas_co2", "gas_o2", "gas_he", "gas_h2", "gas_n2")),
+    Asked("4.4.17", "Heat input", WINDOW, ("heat_measure", "heat_input")),
+    Asked("4.5", "By process", WINDOW, ("transfer_mode", "plasma_gas", "plasma_mode", "fuel_gas")),
+    Asked("–", "Requirements served", WINDOW, ("impact_required", "impact_temperature", "hardness_required")),
+)  # fmt: skip
+
+
+@dataclass(frozen=True, slots=True)
+class Section:
+    """A clause with what is stated under it."""
+
+    ref: str
+    head: str
+    lines: tuple[Line, ...]
+
+
+def sections(revision: ProcedureRevision, system: System) -> tuple[Section, ...]:
+    """The clauses in order, those under which nothing is stated left out. Raises BadField."""
+    each = demands(revision)
+    found: list[Section] = []
+    for asked in ORDER:
+        lines = tuple(_window(each, asked.names, system) if asked.where == WINDOW else _prepared(revision, asked.names))
+        if not lines:
+            continue
+        if found and found[-1].ref == asked.ref and found[-1].head == asked.head:
+            lines = (*found.pop().lines, *lines)
+        found.append(Section(asked.ref, asked.head, lines))
+    return tuple(found)
+
+
+def _window(each: Demands, names: Sequence[str], system: System) -> Iterator[Line]:
+    for name in names:
+        if said := said_of_all(each, name, system):
+            yield Line(label_of(name), said)
+
+
+def _prepared(revision: ProcedureRevision, names: Sequence[str]) -> Iterator[Line]:
+    labels = {"kind": "Kind", **dict(NUMBERS), **{name: label for name, label, _ in TEXTS}}
+    for name in names:
+        stated = str(revision.preparation.get(name) or "").strip()
+        if stated:
+            yield Line(labels[name], kind_words(stated) if name == "kind" else stated)

@@ -1,0 +1,92 @@
+"""The table of runs of a sheet: a row for each run, columns only for what is stated, in the reader's units."""
+
+from collections.abc import Callable, Sequence
+from dataclasses import dataclass
+from decimal import Decimal
+
+from codes.terms import both_names
+from codes.units import System, figure_in, unit_in
+from wps.heat import HEAT_INPUT
+from wps.models import ProcedureRun
+from wps.runs import run_heat
+from wps.sheet_figures import span_in
+from wps.sketch import Bead, beads_of
+
+
+@dataclass(frozen=True, slots=True)
+class RunTable:
+    """Heads (name, unit) and cells; `wide` counts from the left the columns of words, the rest are figures."""
+
+    heads: tuple[tuple[str, str], ...]
+    rows: tuple[tuple[str, ...], ...]
+    wide: int
+
+    @property
+    def is_wide(self) -> bool:
+        """True where only smaller figures leave room for all columns."""
+        return len(self.heads) > MOST_COLUMNS
+
+
+MOST_COLUMNS = 10
+Cell = Callable[[ProcedureRun], str]
+Column = tuple[str, str, Cell]
+
+
+def run_table(runs: Sequence[ProcedureRun], system: System, measure: str = HEAT_INPUT) -> RunTable:
+    """The table of the runs of a revision. A column in which no run states anything is left out, and the
+    polarity where all have the same: it stands with the consumables."""
+    beads = beads_of([(run.order, run.layer, run.process) for run in runs])
+    many_polarities = len({run.current_type for run in runs}) > 1
+    words: list[Column] = [
+        ("Run", "", lambda run: numbers(beads, run)),
+        ("Layer", "", lambda run: run.layer),
+        ("Process", "", lambda run: both_names("process", run.process) if run.process else ""),
+        ("Filler", "", lambda run: run.filler_designation),
+    ]
+    figures: list[Column] = [
+        ("Ø", unit_in("mm", system), lambda run: _diameter(run.diameter_mm, system)),
+        ("Polarity", "", lambda run: run.current_type if many_polarities else ""),
+        *_ranges(system),
+        (_heat_name(measure), unit_in("kJ/mm", system), lambda run: _heat(run, measure, system)),
+        ("Note", "", lambda run: run.note),
+    ]
+    columns = [column for column in (*words, *figures) if any(column[2](run) for run in runs)]
+    wide = sum(1 for column in columns if column in words)
+    rows = tuple(tuple(cell(run) or "–" for _, _, cell in columns) for run in runs)
+    return RunTable(tuple((name, unit) for name, unit, _ in columns), rows, wide)
+
+
+def _ranges(system: System) -> list[Column]:
+    named = (
+        ("Current", "current_min_a", "current_max_a", "A"),
+        ("Voltage", "voltage_min_v", "voltage_max_v", "V"),
+        ("Wire feed", "wire_feed_min_m_min", "wire_feed_max_m_min", "m/min"),
+        ("Speed", "speed_min_mm_min", "speed_max_mm_min", "mm/min"),
+        ("Gas", "gas_flow_min_l_min", "gas_flow_max_l_min", "l/min"),
+    )
+    return [(label, unit_in(unit, system), _range(lo, hi, unit, system)) for label, lo, hi, unit in named]
+
+
+def _range(lo: str, hi: str, unit: str, system: System) -> Cell:
+    return lambda run: span_in(getattr(run, lo), getattr(run, hi), unit, system)
+
+
+def _diameter(value: Decimal | None, system: System) -> str:
+    return "" if value is None else figure_in(value, "mm", system)
+
+
+def _heat_name(measure: str) -> str:
+    return "Heat input" if measure == HEAT_INPUT else "Arc energy"
+
+
+def _heat(run: ProcedureRun, measure: str, system: System) -> str:
+    found = run_heat(run, measure)
+    return "" if found is None else span_in(found.lo, found.hi, "kJ/mm", system)
+
+
+def numbers(beads: Sequence[Bead], run: ProcedureRun) -> str:
+    """The numbers of a run in the sketch. Example: "2–4"."""
+    own = [bead.number for bead in beads if bead.order == run.order]
+    if not own:
+        return str(run.order)
+    return str(own[0]) if len(own) == 1 else f"{own[0]}–{own[-1]}"

@@ -1,0 +1,46 @@
+"""What a sheet says of tack welds: whether the procedure serves them, how they are made, how long they must be."""
+
+from collections.abc import Mapping
+from decimal import Decimal
+
+from codes.en_1090_2_2018.tacks import ENOUGH, TIMES, tack_minimum_length
+from codes.units import System, amount_in, at_least
+from codes.values import Interval, Value, atoms
+from codes.values import number as plain
+
+RULE = "EN 1090-2:2018, 7.5.7"
+
+
+def tack_length(values: Mapping[str, Value], system: System) -> str:
+    """The shortest tack for the thicker part of the joint, over the range of thickness.
+
+    Example: 6 to 24 mm: "24 mm at 6 mm, growing to 50 mm from 12.5 mm on".
+    """
+    least, most = _thicknesses(values)
+    enough = ENOUGH / TIMES
+    if most is None and least is None:
+        return f"{plain(TIMES)} x the thicker part, at most {amount_in(ENOUGH, 'mm', system)} needed"
+    if least is not None and least >= enough:
+        return at_least(ENOUGH, "mm", system)
+    if most is not None and (least is None or least == most):
+        return at_least(tack_minimum_length(most), "mm", system)
+    start = f"{_at(least, system)}, growing to " if least else ""
+    if most is not None and most < enough:
+        return f"{start}{_at(most, system)}"
+    return f"{start}{at_least(ENOUGH, 'mm', system)} from {amount_in(enough, 'mm', system)} on"
+
+
+def _at(thickness: Decimal, system: System) -> str:
+    length = at_least(tack_minimum_length(thickness), "mm", system)
+    return f"{length} at {amount_in(thickness, 'mm', system)}"
+
+
+def _thicknesses(values: Mapping[str, Value]) -> tuple[Decimal | None, Decimal | None]:
+    """The thinnest and the thickest thicker part. Of two single figures the larger is the thicker part."""
+    parts = atoms(values.get("parent_t", ()))
+    lows = [part.lo if isinstance(part, Interval) else part for part in parts]
+    highs = [part.hi if isinstance(part, Interval) else part for part in parts]
+    known_lows = [low for low in lows if isinstance(low, Decimal) and low > 0]
+    known_highs = [high for high in highs if isinstance(high, Decimal)]
+    most = max(known_highs) if known_highs and len(known_highs) == len(highs) else None
+    return (max(known_lows) if known_lows else None), most

@@ -1,0 +1,93 @@
+"""The sheet of a revision as PDF, and the public page behind its QR code."""
+
+from django.conf import settings
+from django.contrib.auth.decorators import login_not_required
+from django.core.exceptions import BadRequest
+from django.db.models import QuerySet
+from django.http import HttpRequest, HttpResponse, HttpResponseNotModified
+from django.shortcuts import get_object_or_404, render
+from django.urls import reverse
+from django.utils import timezone
+from django.views.decorators.http import require_safe
+
+from register.roles import Capability, requires
+from wps import issued
+from wps.models import ProcedureRevision
+from wps.sheet_content import code_as_read, code_as_shown
+from wps.sheets import Choice, SheetError, file_stem
+
+PDF_POLICY = "default-src 'none'; object-src 'self'; style-src 'unsafe-inline'; frame-ancestors 'none'"
+"""Viewers of browsers bring styles of their own; a PDF may load nothing."""
+EXAMPLE = "AAAAAAAAAA"
+
+
+@requires(Capability.VIEW)
+@require_safe
+def revision_sheet(request: HttpRequest, pk: int) -> HttpResponse:
+    """The sheet (?kind=cell|full, paper=a4|letter, units=si|us).
+
+    Whoever may look reads a sheet that was issued; issuing one, or printing a draft, takes the right to print.
+    """
+    revision = get_object_or_404(_whole(), pk=pk)
+    try:
+        choice = Choice(**{name: request.GET[name] for name in ("kind", "paper", "units") if name in request.GET})
+        return _issued(request, revision, choice) if issued.is_issuable(revision) else _draft(request, revision, choice)
+    except SheetError as refusal:
+        raise BadRequest(str(refusal)) from None
+
+
+def _whole() -> QuerySet[ProcedureRevision]:
+    return ProcedureRevision.objects.select_related("procedure")
+
+
+def _issued(request: HttpRequest, revision: ProcedureRevision, choice: Choice) -> HttpResponse:
+    kept = issued.find(revision, choice) or issued.issue(revision, choice, request.user, status_address(request))
+    etag = f'"{kept.sha256}"'
+    if request.headers.get("If-None-Match") == etag:
+        return HttpResponseNotModified(headers={"ETag": etag})
+    response = _pdf(bytes(kept.pdf), file_stem(revision, choice))
+    response.headers["ETag"] = etag
+    response.headers["Cache-Control"] = "private, no-cache"
+    return response
+
+
+def _draft(request: HttpRequest, revision: ProcedureRevision, choice: Choice) -> HttpResponse:
+    made = issued.preview(revision, choice, request.user, timezone.localdate())
+    response = _pdf(made.pdf, f"DRAFT-{file_stem(revision, choice)}")
+    response.headers["Cache-Control"] = "no-store"
+    return response
+
+
+def _pdf(data: bytes, stem: str) -> HttpResponse:
+    response = HttpResponse(data, content_type="application/pdf")
+    response.headers["Content-Disposition"] = f'inline; filename="{stem}.pdf"'
+    response.headers["Content-Security-Policy"] = PDF_POLICY
+    return response
+
+
+def status_address(request: HttpRequest) -> str:
+    """The address that a sheet's QR code shows, "{code}" in place of the check code.
+
+    PUBLIC_URL stands before the address the browser used, which may be one that a telephone cannot reach.
+    """
+    path = reverse("wps:sheet_status", args=[EXAMPLE])
+    public = str(getattr(settings, "PUBLIC_URL", "")).rstrip("/")
+    whole = f"{public}{path}" if public else request.build_absolute_uri(path)
+    return whole.replace(EXAMPLE, "{code}")
+
+
+@login_not_required
+@require_safe
+def sheet_status(request: HttpRequest, code: str) -> HttpResponse:
+    """In force, superseded or withdrawn: for anybody who holds the sheet. Says nothing else."""
+    found = issued.standing(code_as_read(code), timezone.localdate())
+    shown = code_as_shown(code_as_read(code)) if code_as_read(code) else ""
+    if found is None:
+        context = {"code": shown, "page_title": "Sheet not known"}
+        response = render(request, "wps/sheet_status.html", context, status=404)
+    else:
+        context = {"code": shown, "standing": found, "page_title": f"{found.number} rev {found.letter}"}
+        response = render(request, "wps/sheet_status.html", context)
+    response.headers["Cache-Control"] = "no-store"
+    response.headers["X-Robots-Tag"] = "noindex"
+    return response
