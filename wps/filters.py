@@ -1,7 +1,7 @@
 """How the lists of procedures and of test records are narrowed down."""
 
 import django_filters
-from django.db.models import QuerySet
+from django.db.models import Q, QuerySet
 
 from codes.terms import both_names, tokens
 from register.base.filters import RegisterFilterSet
@@ -32,8 +32,9 @@ class ProcedureFilter(RegisterFilterSet):
         return super().search(rows, name, text).distinct()
 
     def by_process(self, rows: QuerySet[Procedure], name: str, value: str) -> QuerySet[Procedure]:
-        """The token in quotes, as it stands in the JSON, so that 12 does not find 121."""
-        return rows.filter(revisions__window__process__icontains=f'"{value}"').distinct()
+        """One term, or a list that holds it in quotes, so that 12 does not find 121."""
+        window = "revisions__window__process"
+        return rows.filter(Q(**{window: value}) | Q(**{f"{window}__icontains": f'"{value}"'})).distinct()
 
     def by_phase(self, rows: QuerySet[Procedure], name: str, value: str) -> QuerySet[Procedure]:
         return rows.filter(**{f"revisions__serves_{value}": True}).distinct()

@@ -32,6 +32,10 @@ TEXTS = (
     ("technique", "Technique", "stringer or weave, largest width of a run"),
     ("torch_angle", "Torch or electrode angle", ""),
     ("stick_out_mm", "Contact tube distance, mm", ""),
+    ("gas_nozzle", "Gas nozzle", "bore, for gas-shielded processes with wire"),
+    ("tungsten", "Tungsten electrode", "type and diameter, for TIG"),
+    ("waveform", "Program of the power source", "where the current is pulsed"),
+    ("pwht_rates", "Heating and cooling rates", "where it is heat treated"),
     ("filler_handling", "Handling of consumables", "drying, storing, time in the open"),
 )
 

@@ -7,7 +7,7 @@ from django.contrib.auth.models import User
 
 from joints.demo.firm import Calendar
 from joints.demo.materials import AS_USUAL, CONSUMABLES, MECHANISATION, Plain
-from joints.demo.preparations import CAUTIONS, PREPARATIONS
+from joints.demo.preparations import CAUTIONS, FILLER_MAKE, PREPARATIONS, TECHNIQUE
 from joints.demo.tables import Row, pairs, rows
 from joints.demo.windows import SIZES, TRAITS
 from wps import workflow
@@ -65,7 +65,7 @@ class _Story:
             draft = workflow.start_revision(before.procedure, self.author)
         draft.serves_tack, draft.serves_final = row["serves"] == "tack", row["serves"] == "final"
         draft.window = window(row) | ({} if last else _before(row))
-        draft.preparation = PREPARATIONS[row["preparation"]] | _tacking(row)
+        draft.preparation = TECHNIQUE[row["process"]] | PREPARATIONS[row["preparation"]] | _tacking(row)
         draft.workstation_note, draft.notes, draft.cautions = row["station"], row["notes"], CAUTIONS[row["station"]]
         draft.save()
         if before is None:
@@ -89,6 +89,8 @@ class _Story:
 def window(row: Row) -> Plain:
     """The ranges and terms that a revision states, in the plain form of `codes.parse`."""
     found: Plain = CONSUMABLES[row["process"]] | {"mechanisation": MECHANISATION[row["process"]]} | AS_USUAL
+    if row["process"] in FILLER_MAKE:
+        found = {"filler_make": FILLER_MAKE[row["process"]]} | found
     for word in row["traits"].split():
         found = found | TRAITS[word]
     found = found | {"position": row["position"].split()}

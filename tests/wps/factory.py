@@ -30,6 +30,8 @@ WINDOW: dict[str, Any] = {
     "run_type": ["single_run"],
     "position": ["PA", "PB"],
     "filler_designation": "ISO 14341-A G 42 4 M21 3Si1",
+    "filler_make": "Ferrolin S-3",
+    "wire_system": ["single"],
     "current_type": ["DC+"],
     "transfer_mode": ["spray"],
     "preheat": "20",
@@ -37,6 +39,13 @@ WINDOW: dict[str, Any] = {
     "gas": ["M21"],
     "impact_required": ["no"],
     "hardness_required": ["no"],
+}
+PREPARATION = {
+    "kind": "square",
+    "method": "sawn or thermally cut, ground clean",
+    "technique": "stringer",
+    "stick_out_mm": "15 to 18",
+    "gas_nozzle": "16 mm",
 }
 RUN: dict[str, Any] = {
     "order": 1,
@@ -68,7 +77,7 @@ def complete_draft(
     """A draft that states all that must be stated, with the records as its support."""
     draft = workflow.start_procedure(number, "Fillet welds of stiffeners", KEY, author)
     draft.window = WINDOW | (window or {})
-    draft.preparation = {"kind": "square edge", "method": "sawn or thermally cut, ground clean"}
+    draft.preparation = dict(PREPARATION)
     draft.save()
     draft.records.set(records)
     ProcedureRun.objects.create(revision=draft, **RUN)

@@ -4,7 +4,7 @@ from datetime import date
 from decimal import Decimal
 from typing import Any
 
-from tests.wps.factory import KNOWN_CODE, RUN
+from tests.wps.factory import KNOWN_CODE, PREPARATION, RUN
 from wps import workflow
 from wps.models import ProcedureRevision, ProcedureRun, TestRecord
 
@@ -22,7 +22,8 @@ WINDOW: dict[str, Any] = {
     "process": ["135"], "mechanisation": ["automatic"], "robot": ["yes"], "weld_type": ["fillet"],
     "joint_type": ["tee"], "product": ["plate"], "steels": [STEEL, STEEL], "parent_t": {"min": "6", "max": "24"},
     "throat_a": {"min": "5", "max": "8"}, "run_type": ["multi_run"], "position": ["PA", "PB"], "filler_type": ["S"],
-    "filler_designation": "ISO 14341-A G 42 4 M21 3Si1", "current_type": ["DC+"], "pulsed_current": ["no"],
+    "filler_designation": "ISO 14341-A G 42 4 M21 3Si1", "filler_make": "Ferrolin S-3",
+    "current_type": ["DC+"], "pulsed_current": ["no"],
     "heat_measure": ["heat_input"], "preheat": "20", "interpass": "180", "post_heat": ["no"], "pwht": ["no"],
     "wire_system": ["single"], "transfer_mode": ["spray"], "gas": ["M21"], "gas_co2": "18",
     "impact_required": ["no"], "hardness_required": ["no"],
@@ -40,7 +41,7 @@ def iso_draft(author: Any, records: list[TestRecord], number: str = "WPS 014", *
     """The draft, complete, with changes to its window."""
     draft = workflow.start_procedure(number, "Stiffeners and end plates, robot cell", KNOWN_CODE, author)
     draft.window = WINDOW | window
-    draft.preparation = {"kind": "none", "method": "sawn, mill scale ground off"}
+    draft.preparation = PREPARATION | {"kind": "none", "torch_angle": "45°"}
     draft.save()
     draft.records.set(records)
     feed = {"wire_feed_min_m_min": Decimal(8), "wire_feed_max_m_min": Decimal("9.5")}

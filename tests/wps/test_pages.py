@@ -36,6 +36,12 @@ def test_list_by_process(in_force: ProcedureRevision, client_of: Clients, proces
     assert ("WPS 001" in _text(response)) is found
 
 
+def test_list_by_process_finds_one_term_and_a_list(draft: ProcedureRevision, client_of: Clients) -> None:
+    draft.window |= {"process": "135"}
+    draft.save()
+    assert "WPS 001" in _text(client_of("auditor").get(reverse("wps:procedure_list"), {"process": "135"}))
+
+
 @pytest.mark.parametrize(("process", "found"), [("135", True), ("141", False)])
 def test_records_by_process(record: TestRecord, client_of: Clients, process: str, found: bool) -> None:
     response = client_of("auditor").get(reverse("wps:record_list"), {"process": process})

@@ -3,7 +3,7 @@
 from collections.abc import Iterable
 
 from codes.editions import UnknownEdition, edition
-from wps.completeness import NEEDS
+from wps.completeness import CONDITIONS, VARIABLES_ASKED
 
 GROUPS = (
     (
@@ -52,11 +52,11 @@ SELDOM = frozenset(
 """Shown below the rest until something is entered."""
 FROM_RUNS = frozenset({"current", "voltage", "travel_speed", "wire_feed", "filler_diameter"})
 """Stated run by run, not in the window."""
-_CONDITIONS = {name for need in NEEDS for name, _ in need.when}
-ALWAYS = {need.variable for need in NEEDS} | _CONDITIONS | {"post_heat", "gas_co2", "heat_measure", "filler_make"}
+ALWAYS = VARIABLES_ASKED | CONDITIONS | {"gas_co2", "impact_temperature"}
 PER_PROCESS = (
     "place", "mechanisation", "position", "deposit_t", "run_type", "weld_detail", "transfer_mode", "filler_group",
-    "filler_type", "filler_designation", "hydrogen_class", "gas", "gas_co2", "current_type", "pulsed_current",
+    "filler_type", "filler_designation", "filler_make", "hydrogen_class", "wire_system", "gas", "gas_co2",
+    "current_type", "pulsed_current",
     "heat_input", "preheat", "interpass",
 )  # fmt: skip
 """What may differ between the processes of one procedure."""
