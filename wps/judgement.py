@@ -86,6 +86,8 @@ class Judgement:
             return f"Covered: everything this procedure states lies inside {names}."
         if not self.records:
             return "Not stated: no record supports it yet, so it is a preliminary specification (pWPS)."
+        if not names:
+            return f"Not stated: {'; '.join(f'{one.label} does not count, {one.problem}' for one in self.records)}."
         worst = sorted(self.gaps, key=lambda gap: gap.outcome.rank)
         more = f" And {len(worst) - 1} more." if len(worst) > 1 else ""
         word = "Outside" if self.outcome is Outcome.OUTSIDE else "Not stated"

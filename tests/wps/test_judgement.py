@@ -142,6 +142,7 @@ def test_a_record_that_does_not_count_says_why(
     found = judge(draft, DAY)
     assert found.outcome is Outcome.NOT_STATED
     assert found.records[0].problem.startswith(problem)
+    assert found.sentence.startswith(f"Not stated: WPQR 001 does not count, {problem}")
 
 
 def test_a_record_counts_up_to_the_day_before_it_is_withdrawn(draft: ProcedureRevision, record: TestRecord) -> None:
