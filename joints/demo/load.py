@@ -6,9 +6,11 @@ from django.contrib.auth.models import User
 from django.db import transaction
 
 from joints.demo.firm import Calendar
+from joints.demo.jobs import load_jobs
 from joints.demo.people import load_people
 from joints.demo.procedures import load_procedures
 from joints.demo.records import load_records
+from joints.demo.weld_log import load_weld_log
 from joints.models import Job, Workstation
 from qualifications.models import Person
 from register.audit import record_act
@@ -51,4 +53,6 @@ def write(days: Calendar, users: dict[str, User]) -> None:
     """All tables, in the order in which they rest on one another."""
     records = load_records(days)
     load_procedures(days, records, users)
-    load_people(days, users)
+    people = load_people(days, users)
+    load_jobs(days, users["marta"])
+    load_weld_log(days, people, users["tomas"])

@@ -44,29 +44,6 @@ TECHNIQUE: dict[str, Plain] = {
 FILLER_MAKE = {"135": "Ferrolin S-3", "138": "Ferrolin MC-46", "141": "Ferrolin W-3", "121": "Ferrolin S2"}
 """Trade names where the record leaves them open."""
 
-_WIRE: Plain = {"stick_out_mm": "15 to 20", "gas_nozzle": "16 mm", "filler_handling": "drum or spool dry and covered"}
-TECHNIQUE: dict[str, Plain] = {
-    "135": {"technique": "stringer or weave up to 15 mm", "torch_angle": "45° to the plates, 10° pushing", **_WIRE},
-    "136": {
-        "technique": "weave up to 15 mm, slag off between runs", "torch_angle": "45° to the plates, 10° dragging", **_WIRE,
-    },
-    "138": {"technique": "stringer or weave up to 12 mm", "torch_angle": "45° to the plates, 10° pushing", **_WIRE},
-    "111": {
-        "technique": "stringer, upwards a weave up to 12 mm", "torch_angle": "60 to 80° along the seam",
-        "filler_handling": "dried at 350 °C for 2 h, kept at 100 °C, 4 h in the open at most",
-    },
-    "141": {
-        "technique": "stringer, rod fed by hand", "torch_angle": "70 to 80° along the seam", "tungsten": "WLa 15, 2.4 mm",
-        "gas_nozzle": "10 mm", "filler_handling": "rods clean and dry",
-    },
-    "121": {
-        "technique": "stringer, one wire", "torch_angle": "35 to 45° to the web, upright in splices",
-        "stick_out_mm": "30", "filler_handling": "flux dried at 300 °C for 2 h, recovered flux sieved",
-    },
-}  # fmt: skip
-"""How each process is led, by process."""
-PULSE_PROGRAM = "program 12, pulsed arc M21 / 1.2 mm"
-
 _ARC = "Arc rays, hot metal and fume: screens, extraction at the arc, clothing and visor."
 CAUTIONS = {
     CELL: f"{_ARC} Nobody inside the light curtain while the cell is armed; lock the gate before entering.",
