@@ -103,6 +103,12 @@ def count(number: int, one: str, many: str) -> str:
 def refusal(finding: Finding, allows: str) -> str:
     """Why not, in one line. Example: "parent thickness 32 mm, its records allow 3 to 30 mm"."""
     label = finding.label[:1].lower() + finding.label[1:]
+    if finding.variable == "on" and finding.allowed == "not valid":
+        return f"not valid on {finding.wanted}: {finding.because}"
+    if finding.because.startswith("gate ") and finding.wanted:
+        # A gate says itself who asks for what; "allows" would name the wrong one.
+        what = f"{label} {finding.wanted}" if finding.variable != "on" else f"on {finding.wanted}"
+        return f"{finding.because}; {what}, {finding.missing or f'allowed {finding.allowed}'}"
     if finding.outcome is Outcome.NOT_STATED:
         if not finding.wanted and not finding.missing.startswith("unknown"):
             return finding.missing or f"{label} not stated"

@@ -91,13 +91,19 @@ def _valid_and_fitting(
 def nearest(
     offers: Sequence[CertificateOffer], demands: Sequence[Demand], procedure: str, on: date, code: str
 ) -> CertificateAnswer | None:
-    """The certificate that comes nearest on the day; being not valid counts like one variable outside."""
-    found = [
-        _answer(offer, procedure, _verdict(offer, demand, on))
-        for demand in as_welded(demands)
-        for offer in suitable(offers, demand, code)
-    ]
-    return min(found, key=lambda answer: nearness(answer.verdict), default=None)
+    """The certificate that comes nearest on the day; being not valid counts like one variable outside.
+
+    One that earns no range (an edition that is not held) or is for another process comes nearest only where there
+    is no other.
+    """
+    asked = [(offer, demand) for demand in as_welded(demands) for offer in suitable(offers, demand, code)]
+    judged = [(offer, demand) for offer, demand in asked if offer.sets] or asked
+    found = [_answer(offer, procedure, _verdict(offer, demand, on)) for offer, demand in judged]
+    return min(found, key=lambda answer: (_other_process(answer), nearness(answer.verdict)), default=None)
+
+
+def _other_process(answer: CertificateAnswer) -> bool:
+    return any(f.variable == "process" and f.outcome is Outcome.OUTSIDE for f in answer.verdict.findings)
 
 
 def _verdict(offer: CertificateOffer, demand: Demand, on: date) -> Verdict:
