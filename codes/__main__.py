@@ -1,7 +1,8 @@
 """`python -m codes`: a question in JSON on standard input, the answer on standard output.
 
-Exit code 0 covered, 1 outside, 2 not stated, 3 bad question. A list of questions is answered in one run; its exit
-code is 3 if any question is bad, else 1 if any answer is outside, else 2 if any is not stated, else 0.
+A question asks for a verdict, a calculation ({"calculation": ..., "inputs": {...}}) or a look-up ({"look_up": ...}).
+Exit code 0 covered or answered, 1 outside, 2 not stated, 3 bad question or a method that refuses. A list of questions
+is answered in one run; its exit code is 3 if any of its answers has it, else 1, else 2, else 0.
 """
 
 import json
@@ -10,12 +11,14 @@ from decimal import Decimal
 from typing import NoReturn
 
 from codes.door.answer import Answer, answer
+from codes.door.calculation import answer_calculation
+from codes.door.look_up import answer_look_up
 from codes.door.question import read_question
 from codes.door.schema import schemas
 from codes.parse import BadField, Plain
 
-EXIT_OF = {"covered": 0, "outside": 1, "not stated": 2}
 BAD = 3
+EXIT_OF = {"covered": 0, "answered": 0, "outside": 1, "not stated": 2, "refused": BAD}
 WORST_FIRST = (3, 1, 2, 0)
 
 
@@ -41,12 +44,20 @@ def main(arguments: list[str], stdin: bytes) -> tuple[int, str]:
 
 def _answered(plain: Plain) -> tuple[int, Answer]:
     try:
-        result = answer(read_question(plain))
+        result = _answer(plain)
     except BadField as error:
         bad = _bad(error.field, error.problem)
         ident = plain.get("id") if isinstance(plain, dict) else None
         return BAD, ({"id": ident} if ident else {}) | bad
     return EXIT_OF[str(result["outcome"])], result
+
+
+def _answer(plain: Plain) -> Answer:
+    if isinstance(plain, dict) and "calculation" in plain:
+        return answer_calculation(plain)
+    if isinstance(plain, dict) and "look_up" in plain:
+        return answer_look_up(plain)
+    return answer(read_question(plain))
 
 
 def _bad(field: str, problem: str) -> Answer:

@@ -1,5 +1,7 @@
 """The JSON Schema of a question and of an answer, made from the variables and the editions that the register holds."""
 
+from codes.door.calculation import ANSWERED, REFUSED, calculation_schemas
+from codes.door.look_up import look_up_schemas
 from codes.door.question import EVENT_KEYS, UNSTATED_CHOICES
 from codes.editions import Edition, all_editions
 from codes.parse import Plain
@@ -29,15 +31,18 @@ FINDING_TEXTS = (
 
 def schemas() -> Schema:
     """One document: `question` and `answer` under `$defs`, a question or a list of questions at the root."""
-    question: Schema = {"$ref": "#/$defs/question"}
+    kinds: list[Plain] = [{"$ref": f"#/$defs/{name}"} for name in ("question", "calculation", "look_up")]
     return {
         "$schema": "https://json-schema.org/draft/2020-12/schema",
         "title": "A question to the welding codes, or a list of questions answered in one run",
-        "description": "Exit 0 covered, 1 outside, 2 not stated, 3 bad question. "
+        "description": "Exit 0 covered or answered, 1 outside, 2 not stated, 3 bad question or refused. "
         "Lengths in mm, temperatures in degrees Celsius, stresses in MPa, heat input in kJ/mm.",
-        "anyOf": [question, {"type": "array", "items": question}],
+        "anyOf": [*kinds, {"type": "array", "items": {"anyOf": kinds}}],
         "$defs": {
             "question": _question(),
+            "calculation": calculation_schemas(),
+            "look_up": look_up_schemas(),
+            "calculated": _calculated(),
             "record": _record(),
             "event": _event(),
             "steel": _steel(),
@@ -181,6 +186,21 @@ def _answer() -> Schema:
             "findings": {"type": "array", "items": {"$ref": "#/$defs/finding"}},
             "uncovered": {"type": "array", "description": "the parts of the demand that no record covers"},
             "error": {"type": "object", "properties": {"field": TEXT, "problem": TEXT}},
+        },
+    }
+
+
+def _calculated() -> Schema:
+    step: Schema = {"type": "object", "properties": dict.fromkeys(("name", "value", "unit"), TEXT)}
+    texts = ("id", "calculation", "value", "unit", "shown", "clause", "mark", "source", "formula", "reason")
+    return {
+        "type": "object",
+        "description": "The answer to a calculation; figures as text. `reason` where the method refuses.",
+        "properties": dict.fromkeys(texts, TEXT)
+        | {
+            "outcome": {"enum": [ANSWERED, REFUSED]},
+            "intermediate_values": {"type": "array", "items": step},
+            "flags": {"type": "array", "items": TEXT},
         },
     }
 
