@@ -69,3 +69,9 @@ class AuditEntry(models.Model):
     def delete(self, *args: object, **kwargs: object) -> tuple[int, dict[str, int]]:
         """Raises PermissionDenied, always."""
         raise PermissionDenied("An audit entry is never deleted.")
+
+
+# Models of the parts of this app, found by Django through this module.
+from register.held.models import ClauseCheck, FirmReading  # noqa: E402
+
+__all__ = ["AuditEntry", "ClauseCheck", "FirmReading", "HistoryEntry", "Recorded"]

@@ -44,6 +44,7 @@ class Capability(StrEnum):
     EDIT_PEOPLE = "edit_people"
     EDIT_JOBS = "edit_jobs"
     IMPORT_JOINTS = "import_joints"
+    SET_READINGS = "set_readings"
     MANAGE_USERS = "manage_users"
 
 

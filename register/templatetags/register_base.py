@@ -14,6 +14,7 @@ from codes.verdict import Finding, Verdict
 from register.base import draw
 from register.base.draw.shapes import WORDS, css_class, outcome_text
 from register.base.draw.strip import Span
+from register.held.firm import resting_on, ticked
 
 register = template.Library()
 
@@ -115,3 +116,15 @@ def _worst(finding: Finding, span: Interval) -> tuple[object, object]:
 def _safe(drawn: str) -> SafeString:
     """Our own drawings escape every text they hold."""
     return mark_safe(drawn)
+
+
+@register.simple_tag(takes_context=True)
+def to_tick(context: template.Context, verdict: Verdict) -> tuple[str, ...]:
+    """The clauses that a verdict rests on and nobody checked yet; the ticks are read once for a request."""
+    request = context.get("request")
+    ticks: frozenset[str] | None = getattr(request, "_ticked_clauses", None)
+    if ticks is None:
+        ticks = ticked()
+        if request is not None:
+            request._ticked_clauses = ticks
+    return resting_on([verdict], ticks)

@@ -37,6 +37,7 @@ EXPECTED: dict[Capability, set[str]] = {
     C.EDIT_PEOPLE: {"coordinator", "second_coordinator"},
     C.EDIT_JOBS: {"coordinator", "second_coordinator"},
     C.IMPORT_JOINTS: {"coordinator", "second_coordinator"},
+    C.SET_READINGS: {"coordinator", "second_coordinator"},
     C.MANAGE_USERS: {"coordinator", "second_coordinator"},
 }
 

@@ -1,0 +1,15 @@
+"""Addresses of the pages about what the register holds of the codes."""
+
+from django.urls import path
+
+from register.held import views
+
+app_name = "held"
+urlpatterns = [
+    path("", views.CodesPage.as_view(), name="codes"),
+    path("clauses/", views.ClausesPage.as_view(), name="clauses"),
+    path("clauses/check/", views.check, name="check"),
+    path("readings/", views.ReadingsPage.as_view(), name="readings"),
+    path("readings/<str:key>/", views.ReadingPage.as_view(), name="reading"),
+    path("tables/<slug:package>/", views.TablesPage.as_view(), name="tables"),
+]

@@ -1,0 +1,194 @@
+"""Pages by which a coordinator takes the codes into service: editions, clauses with ticks, tables, readings."""
+
+import pkgutil
+from functools import cache
+from importlib import import_module
+from typing import Any
+
+from django import forms
+from django.contrib import messages
+from django.http import Http404, HttpRequest, HttpResponse, HttpResponseRedirect
+from django.urls import reverse
+from django.views.decorators.http import require_POST
+from django.views.generic.edit import FormView
+
+import codes
+from codes.clauses import Mark
+from codes.editions import Edition, all_editions
+from codes.readings import Switch
+from register.base.forms import prepared
+from register.base.pages import Page, PlainPage
+from register.held.firm import check_clause, latest_checks, latest_readings, set_reading, switches, ticked
+from register.held.tables import data_tables, held_clauses
+from register.roles import Capability, requires
+
+
+def package_of(edition: Edition) -> str:
+    """The name of the package that states an edition, without `codes.`."""
+    return _packages()[edition.key]
+
+
+@cache
+def _packages() -> dict[str, str]:
+    found = [module.name for module in pkgutil.iter_modules(codes.__path__) if module.ispkg]
+    stated = ((name, getattr(import_module(f"codes.{name}"), "EDITIONS", ())) for name in found)
+    return {edition.key: name for name, editions in stated for edition in editions}
+
+
+class CodesPage(PlainPage):
+    """The editions that the register judges by, each with what is still to be checked."""
+
+    required_capability = Capability.VIEW
+    template_name = "register/codes.html"
+    page_title = "Codes"
+    lead = "What the register judges by, how sure it is of it, and how your firm reads what is doubtful."
+
+    def get_context_data(self, **kwargs: Any) -> dict[str, Any]:
+        held, done = held_clauses(), ticked()
+        to_check = [c for c in held if c.mark is not Mark.CONFIRMED and c.key not in done]
+        set_here = latest_readings()
+        rows = [
+            {
+                "edition": edition,
+                "package": package_of(edition),
+                "switches": len(edition.switches),
+                "set": sum(switch.key in set_here for switch in edition.switches),
+            }
+            for edition in all_editions()
+        ]
+        return super().get_context_data(rows=rows, held=len(held), to_check=len(to_check), **kwargs)
+
+
+class ClausesPage(PlainPage):
+    """All clauses with mark and tick: checked against our own copy of the standard, by whom, when."""
+
+    required_capability = Capability.VIEW
+    template_name = "register/clauses.html"
+    page_title = "Clauses and tables"
+    lead = "Lay each one beside your own copy of the standard and tick it. Verdicts name those that nobody ticked."
+
+    def get_context_data(self, **kwargs: Any) -> dict[str, Any]:
+        checks = latest_checks()
+        rows = [{"clause": clause, "check": _counts(checks.get(clause.key))} for clause in held_clauses()]
+        return super().get_context_data(rows=rows, may_tick=self.may(Capability.SET_READINGS), **kwargs)
+
+
+def _counts(check: Any) -> Any:
+    return check if check is not None and check.agrees else None
+
+
+@requires(Capability.SET_READINGS)
+@require_POST
+def check(request: HttpRequest) -> HttpResponse:
+    """Tick a clause, or take the tick back."""
+    agrees = request.POST.get("agrees") == "yes"
+    try:
+        done = check_clause(request.user, request.POST.get("clause", ""), agrees, request.POST.get("note", ""))
+    except ValueError as refusal:
+        messages.error(request, str(refusal))
+    else:
+        messages.success(request, f"Noted. {done}.")
+    return HttpResponseRedirect(reverse("held:clauses"))
+
+
+class TablesPage(PlainPage):
+    """The tables of one package, row by row, to be laid beside the standard."""
+
+    required_capability = Capability.VIEW
+    template_name = "register/tables.html"
+
+    def get_context_data(self, **kwargs: Any) -> dict[str, Any]:
+        package = self.kwargs["package"]
+        editions = [edition for edition in all_editions() if package_of(edition) == package]
+        if not editions:
+            raise Http404("The register holds no such package of rules.")
+        title = f"Tables of {', '.join(edition.key for edition in editions)}"
+        return super().get_context_data(page_title=title, tables=data_tables(f"codes.{package}"), **kwargs)
+
+
+class ReadingsPage(PlainPage):
+    """Every doubtful rule, the readings it can have, and the one in force."""
+
+    required_capability = Capability.VIEW
+    template_name = "register/readings.html"
+    page_title = "Readings"
+    lead = (
+        "Where the wording of a rule is doubtful, the strict reading counts until your firm sets another and says why."
+    )
+
+    def get_context_data(self, **kwargs: Any) -> dict[str, Any]:
+        set_here = latest_readings()
+        rows = [
+            {"switch": switch, "set": set_here.get(key), "options": _options(switch, set_here.get(key))}
+            for key, switch in switches().items()
+        ]
+        return super().get_context_data(rows=rows, may_set=self.may(Capability.SET_READINGS), **kwargs)
+
+
+def _options(switch: Switch, reading: Any) -> list[tuple[str, str, bool]]:
+    """(name, meaning, in force) of each option."""
+    chosen = reading.option if reading and reading.option in switch.options else switch.default
+    return [(name, meaning, name == chosen) for name, meaning in switch.options.items()]
+
+
+class ReadingForm(forms.Form):
+    """The choice of one reading and the reason for it."""
+
+    option = forms.ChoiceField(label="Reading", widget=forms.RadioSelect)
+    why = forms.CharField(
+        label="Why", widget=forms.Textarea(attrs={"rows": 3}), help_text="Printed beside the reading; name the source."
+    )
+
+    def __init__(self, *args: Any, switch: Switch, **kwargs: Any) -> None:
+        super().__init__(*args, **kwargs)
+        field = self.fields["option"]
+        field.choices = [(name, f"{name}: {meaning}") for name, meaning in switch.options.items()]  # type: ignore[attr-defined]
+
+
+class ReadingPage(Page, FormView):
+    """Set the reading of one doubtful rule."""
+
+    required_capability = Capability.SET_READINGS
+    template_name = "generic/form.html"
+    form_class = ReadingForm
+
+    @property
+    def switch(self) -> Switch:
+        """The rule named in the address. Raises Http404."""
+        known = switches().get(self.kwargs["key"])
+        if known is None:
+            raise Http404("There is no such doubtful rule.")
+        return known
+
+    def get_page_title(self) -> str:
+        return "Reading of a doubtful rule"
+
+    def get_lead(self) -> str:
+        return f"{self.switch.question} ({self.switch.clause})"
+
+    def get_form_kwargs(self) -> dict[str, Any]:
+        return super().get_form_kwargs() | {"switch": self.switch}
+
+    def get_form(self, form_class: Any = None) -> Any:
+        return prepared(super().get_form(form_class))
+
+    def get_initial(self) -> dict[str, Any]:
+        chosen = latest_readings().get(self.switch.key)
+        return {"option": chosen.option if chosen else self.switch.default}
+
+    def form_valid(self, form: Any) -> HttpResponse:
+        try:
+            reading = set_reading(
+                self.request.user, self.switch.key, form.cleaned_data["option"], form.cleaned_data["why"]
+            )
+        except ValueError as refusal:
+            form.add_error(None, str(refusal))
+            return self.form_invalid(form)
+        messages.success(self.request, f"From now on: {reading}.")
+        return HttpResponseRedirect(reverse("held:readings"))
+
+    def form_invalid(self, form: Any) -> HttpResponse:
+        return self.render_to_response(self.get_context_data(form=form), status=422)
+
+    def get_context_data(self, **kwargs: Any) -> dict[str, Any]:
+        return super().get_context_data(cancel_url=reverse("held:readings"), save_label="Set this reading", **kwargs)

@@ -1,0 +1,139 @@
+"""Taking the codes into service: clauses with ticks, tables as data, readings with who set them and why."""
+
+import pytest
+from django.core.exceptions import PermissionDenied
+from django.db import IntegrityError, connection, transaction
+from django.urls import reverse
+
+from codes.check import check
+from codes.clauses import Mark
+from codes.editions import all_editions, edition
+from codes.parse import parse_values
+from register.held.firm import check_clause, firm_settings, resting_on, set_reading, switches, ticked
+from register.held.models import ClauseCheck, FirmReading
+from register.held.tables import data_tables, held_clauses, plain
+from register.held.views import package_of
+from register.models import AuditEntry
+
+KEY = "iso_9606_1_mode_136"
+T6 = "ISO 9606-1:2012, 5.7, Table 6"
+BUTT = {
+    "process": "135", "transfer_mode": "dip", "product": "plate", "weld_type": "butt_cjp", "filler_group": "FM1",
+    "filler_type": "S", "deposit_t": 10, "layers": 3, "position": "PF", "weld_detail": "ss_nb",
+}  # fmt: skip
+
+
+def test_every_edition_has_clauses_and_tables():
+    standards = {clause.standard for clause in held_clauses()}
+    for known in all_editions():
+        assert data_tables(f"codes.{package_of(known)}") or package_of(known).endswith(("2008", "2015")), known.key
+    assert {"ISO 9606-1:2012", "ISO 15614-1:2017", "ISO 14732:2013", "EN 1090-2:2018"} <= standards
+
+
+def test_a_clause_with_several_marks_is_listed_by_the_least_certain():
+    found = {clause.key: clause for clause in held_clauses()}
+    assert found[T6].mark is Mark.DOUBT  # one row is a strict reading, others are from memory
+
+
+def test_every_clause_that_a_certificate_cites_is_listed():
+    keys = {clause.key for clause in held_clauses()}
+    (limits,) = edition("ISO 9606-1:2012").limit_sets([parse_values(BUTT)], {})
+    assert {str(limit.clause) for limit in limits.limits} <= keys
+
+
+def test_the_rows_of_a_table_are_shown_as_they_are():
+    table = next(t for t in data_tables("codes.iso_9606_1_2012") if t.name == "filler: group rows")
+    assert table.rows[0][:2] == ("FM1", "FM1, FM2")
+    assert plain(None) == "–" and plain({"a": (1, 2)}) == "a: 1, 2"
+
+
+def test_a_reading_counts_from_when_it_is_set_and_says_who_and_why(coordinator):
+    assert firm_settings() == {}
+    set_reading(coordinator, KEY, "named", "clause 5.2 of our own copy names three processes")
+    assert firm_settings() == {KEY: "named"}
+    set_reading(coordinator, KEY, "strict", "the client asked for it")
+    assert firm_settings() == {KEY: "strict"}
+    assert [reading.by_name for reading in FirmReading.objects.all()] == ["coordinator", "coordinator"]
+    entry = AuditEntry.objects.first()
+    assert (entry.before, entry.after, entry.note) == (
+        {"option": "named"},
+        {"option": "strict"},
+        "the client asked for it",
+    )
+
+
+@pytest.mark.parametrize(
+    ("key", "option", "why", "problem"),
+    [
+        ("none such", "strict", "x", "no doubtful rule"),
+        (KEY, "loose", "x", "Choose one of"),
+        (KEY, "named", " ", "why"),
+    ],
+)
+def test_a_reading_needs_a_known_rule_a_known_option_and_a_reason(coordinator, key, option, why, problem):
+    with pytest.raises(ValueError, match=problem):
+        set_reading(coordinator, key, option, why)
+    assert not FirmReading.objects.exists()
+
+
+@pytest.mark.django_db
+def test_a_reading_that_no_edition_knows_any_more_is_left_out():
+    FirmReading.objects.create(by_name="x", switch="gone", option="strict", why="old")
+    FirmReading.objects.create(by_name="x", switch=KEY, option="gone", why="old")
+    assert firm_settings() == {}
+
+
+def test_a_tick_takes_a_clause_off_what_a_verdict_rests_on_and_can_be_taken_back(coordinator):
+    (limits,) = edition("ISO 9606-1:2012").limit_sets([parse_values(BUTT)], {})
+    verdict = check(parse_values(BUTT), limits)
+    assert T6 in resting_on([verdict])
+    check_clause(coordinator, T6, True, "edition of 2017, page 21")
+    assert T6 in ticked() and T6 not in resting_on([verdict])
+    check_clause(coordinator, T6, False)
+    assert T6 in resting_on([verdict])
+    with pytest.raises(ValueError, match="no clause"):
+        check_clause(coordinator, "ISO 1, 1", True)
+
+
+@pytest.mark.parametrize("model", [ClauseCheck, FirmReading])
+def test_what_was_stated_once_stays_in_the_model_and_in_the_database(coordinator, model):
+    set_reading(coordinator, KEY, "named", "a reason")
+    check_clause(coordinator, T6, True)
+    row = model.objects.get()
+    with pytest.raises(PermissionDenied):
+        row.save()
+    with pytest.raises(PermissionDenied):
+        row.delete()
+    for change in ("UPDATE {0} SET by_name = 'somebody'", "DELETE FROM {0}"):
+        with pytest.raises(IntegrityError), transaction.atomic(), connection.cursor() as cursor:
+            cursor.execute(change.format(model._meta.db_table))
+
+
+def test_the_pages_show_and_change_what_they_say(client_of):
+    client = client_of("coordinator")
+    for name in ("held:codes", "held:clauses", "held:readings"):
+        assert client.get(reverse(name)).status_code == 200
+    page = reverse("held:reading", kwargs={"key": KEY})
+    assert client.post(page, {"option": "named", "why": ""}).status_code == 422
+    assert client.post(page, {"option": "named", "why": "our copy says so"}).status_code == 302
+    shown = client.get(reverse("held:readings")).content.decode()
+    assert "our copy says so" in shown and "(in force)" in shown
+    assert client.post(reverse("held:check"), {"clause": T6, "agrees": "yes"}).status_code == 302
+    assert "coordinator," in client.get(reverse("held:clauses")).content.decode()
+    refused = client.post(reverse("held:check"), {"clause": "nonsense", "agrees": "yes"}, follow=True)
+    assert "holds no clause" in refused.content.decode()
+    assert client.get(reverse("held:tables", kwargs={"package": "iso_9606_1_2012"})).status_code == 200
+    assert client.get(reverse("held:tables", kwargs={"package": "door"})).status_code == 404
+    assert client.get("/codes/readings/none/").status_code == 404
+
+
+def test_the_number_of_queries_does_not_grow_with_the_clauses(client_of, django_assert_max_num_queries):
+    client = client_of("auditor")
+    with django_assert_max_num_queries(6):
+        client.get(reverse("held:clauses"))
+
+
+def test_every_switch_has_its_default_among_its_options():
+    for key, switch in switches().items():
+        assert switch.default in switch.options, key
+        assert len(switch.options) > 1 and switch.question and switch.clause, key
