@@ -228,6 +228,7 @@ _ALL = (
     _yes("split_layers", "Layers split"),
     _yes("width_over_depth", "Face at least as wide as the pass is deep", "submerged arc, every pass"),
     _yes("cyclic_load", "Cyclic load"),
+    _number("dihedral_angle", "Angle between the parts", "°", "of a fillet weld, where not square"),
     _term("pwht_condition", "Condition of heat treatment", help="ASME IX QW-407.1"),
     _term("flux_type", "Type of flux"),
     _term("bend_direction", "Direction of the bend tests"),

@@ -7,6 +7,7 @@ from decimal import Decimal
 from codes.aws_d1_1.book import Book
 from codes.aws_d1_1.fillers import Filler, classify
 from codes.aws_d1_1.unit_sets import Size, Units, words
+from codes.aws_processes import FCAW, GMAW, GTAW, SAW, SMAW, letter_name
 from codes.clauses import Clause
 from codes.limits import Limit, Unrecorded, When
 from codes.parse import BadField
@@ -14,23 +15,14 @@ from codes.readings import Settings
 from codes.values import Atom, Interval, SteelPair, Value, atoms
 from codes.variables import label_of
 
-SUBMERGED = ("121", "122", "124", "125", "126")
-GAS_SHIELDED_WIRE = ("131", "133", "135", "138")
-"""GMAW: solid and metal-cored wire."""
-FLUX_CORED = ("114", "132", "136", "137")
-TUNGSTEN = ("141", "142", "143", "145")
-FAMILIES: dict[str, tuple[str, ...]] = {
-    "SMAW": ("111",),
-    "SAW": SUBMERGED,
-    "GMAW": GAS_SHIELDED_WIRE,
-    "FCAW": FLUX_CORED,
-    "GTAW": TUNGSTEN,
-}
+FAMILIES = (SMAW, SAW, GMAW, FCAW, GTAW)
+"""The processes that have a column in the tables of variables."""
 
 
 def family_of(process: str) -> str:
     """The AWS letters that a process number counts as; "" for a process with no column. Example: "136" is FCAW."""
-    return next((name for name, numbers in FAMILIES.items() if process in numbers), "")
+    name = letter_name(process)
+    return name if name in FAMILIES else ""
 
 
 @dataclass(frozen=True, slots=True)

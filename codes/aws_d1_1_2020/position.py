@@ -2,9 +2,10 @@
 
 from codes.aws_d1_1.book import CVN_FORUM, VERTICAL_DOWN
 from codes.aws_d1_1.piece import Piece, unrecorded
-from codes.aws_d1_1.positions import ALL, FLAT, HORIZONTAL, OVERHEAD, VERTICAL, in_position, names_served
+from codes.aws_d1_1.positions import ALL, FLAT, HORIZONTAL, OVERHEAD, VERTICAL, in_position
+from codes.aws_positions import within
 from codes.clauses import Mark
-from codes.limits import Limit, OneOf, unless, when_is
+from codes.limits import Limit, OneOf
 
 # Test -> positions covered, the same for CJP, PJP and fillet welds; a fillet test serves fillets only.
 PLATE: dict[str, tuple[str, ...]] = {
@@ -34,7 +35,7 @@ SOURCE = f"{CVN_FORUM} (each position is tested); row 1G from a public copy of T
 
 
 def limits(piece: Piece) -> tuple[Limit, ...]:
-    """Positions for grooves and for fillets, and the progression of vertical welds."""
+    """Positions, and the progression of vertical welds."""
     clause = piece.book.line("27, Table 6.1", Mark.PART, SOURCE)
     table = BY_PRODUCT.get(piece.word("product"))
     tested = piece.words("aws_position")
@@ -47,14 +48,9 @@ def limits(piece: Piece) -> tuple[Limit, ...]:
     served = tuple(dict.fromkeys(position for name in tested for position in table[name]))
     named = " + ".join(tested)
     because = f"tested {named} on {piece.word('product')}: {', '.join(served)}"
-    fillet, groove = names_served(served, fillet=True), names_served(served, fillet=False)
-    if "6GR" not in tested:
-        groove = tuple(name for name in groove if name != "6GR")
-    grooves = (unless("weld_type", "fillet"),)
-    fillets = (when_is("weld_type", "fillet"),)
+    names = tuple(name for name in within(served) if name != "6GR" or "6GR" in tested)
     return (
-        Limit("aws_position", OneOf(groove), clause, because, grooves, reason="position", tested=named),
-        Limit("aws_position", OneOf(fillet), clause, because, fillets, reason="position", tested=named),
+        Limit("aws_position", OneOf(names), clause, because, reason="position", tested=named),
         *_progression(piece, served),
     )
 
