@@ -50,7 +50,7 @@ CONSUMABLES: dict[str, Plain] = {
     },
     "136": {
         "process": "136", "filler_type": "P", "filler_designation": FLUX_CORED, "hydrogen_class": "H5",
-        "filler_make": "Ferrolin FP-46", "pulsed_current": "no", **_GAS,
+        "filler_make": "Ferrolin FP-46", "pulsed_current": "no", "transfer_mode": "globular", **_GAS,
     },
     "138": {
         "process": "138", "filler_type": "M", "filler_designation": METAL_CORED, "hydrogen_class": "H5",

@@ -29,6 +29,11 @@ def test_the_right_process_though_lapsed_comes_before_another_process() -> None:
     assert named(welder("Another process", "111", 1), welder("Lapsed", "135", 2, valid=LAPSED)) == "Lapsed"
 
 
+def test_of_equals_the_one_that_only_ran_out() -> None:
+    overhead = (Limit("process", OneOf(("135",)), RANGE), Limit("position", OneOf(("PE",)), RANGE))
+    assert named(certificate("Wrong position", *overhead, pk=1), welder("Lapsed", "135", 2, valid=LAPSED)) == "Lapsed"
+
+
 def test_an_edition_that_is_not_held_comes_last() -> None:
     unheld = replace(welder("Not held", "135", 1), sets=(), problem="not judged")
     assert named(unheld, welder("Another process", "111", 2)) == "Another process"

@@ -1,6 +1,5 @@
 """`manage.py load_demo`: fill an empty database with the invented shop."""
 
-from argparse import ArgumentParser
 from typing import Any
 
 from django.core.management.base import BaseCommand, CommandError
@@ -13,9 +12,6 @@ class Command(BaseCommand):
     """Safe to repeat: what was loaded before is left as it is. A database with data of its own is refused."""
 
     help = "Load the invented fabricator of the demonstration."
-
-    def add_arguments(self, parser: ArgumentParser) -> None:
-        parser.add_argument("--count", action="store_true", help="print what is loaded and how it is answered")
 
     def handle(self, *args: Any, **options: Any) -> None:
         try:

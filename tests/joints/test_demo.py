@@ -1,0 +1,220 @@
+"""The demonstration: whole, fresh on any day it is loaded, and answered for every kind of reason."""
+
+from collections import Counter
+from collections.abc import Iterator
+from dataclasses import dataclass
+from datetime import date
+from importlib.resources import files
+from typing import Any
+
+import pytest
+from django.contrib.auth.models import User
+from django.core.management import CommandError, call_command
+from django.db import transaction
+
+from codes.verdict import Outcome
+from joints.day import Answered, Day
+from joints.demo.load import DataOnFile, load
+from joints.imports.batch import confirm, take_in
+from joints.imports.files import read_file
+from joints.imports.rows import Setting, read_rows
+from joints.models import Assembly, Job, Joint, Workstation
+from qualifications.due import LAPSED, DueItem, falls_due
+from qualifications.models import Certificate, Person, WeldLogEntry
+from register.models import AuditEntry
+from wps.judgement import judge
+from wps.models import Procedure, ProcedureRevision, Status, TestRecord
+
+COUNTED = (
+    TestRecord,
+    Procedure,
+    ProcedureRevision,
+    Person,
+    Certificate,
+    WeldLogEntry,
+    Job,
+    Assembly,
+    Joint,
+    AuditEntry,
+)
+LIST = (files("joints.demo") / "import_300.csv").read_bytes()
+
+
+@dataclass(frozen=True)
+class Loaded:
+    """A loaded demonstration and its answers on the day of loading."""
+
+    on: date
+    day: Day
+    answers: list[Answered]
+
+    @property
+    def reasons(self) -> Counter[str]:
+        """How many joints have which reason."""
+        return Counter(reason for one in self.answers for reason in one.result.reasons)
+
+
+# The day after the leap day shows that nothing hangs on the day of writing.
+@pytest.fixture(scope="module", params=[date(2026, 11, 25), date(2028, 3, 1)], ids=str)
+def demo(request: Any, django_db_setup: None, django_db_blocker: Any) -> Iterator[Loaded]:
+    """Loaded once for the tests of this file, and taken back."""
+    with django_db_blocker.unblock(), transaction.atomic():
+        assert load(request.param)
+        day = Day(request.param)
+        yield Loaded(request.param, day, day.answers(Joint.objects.all()))
+        transaction.set_rollback(True)
+
+
+def test_there_is_enough_of_everything(demo: Loaded) -> None:
+    assert TestRecord.objects.count() >= 25
+    assert Procedure.objects.count() >= 35
+    assert Person.objects.filter(active=True).count() >= 22
+    assert Joint.objects.count() >= 400
+    assert WeldLogEntry.objects.count() >= 400
+    kinds = Counter(Workstation.objects.values_list("kind", flat=True))
+    assert kinds == {"robotic_cell": 1, "mechanised_rig": 1, "manual_bay": 2}
+
+
+def test_revisions_are_in_every_state(demo: Loaded) -> None:
+    states = Counter(ProcedureRevision.objects.values_list("status", flat=True))
+    assert set(states) == set(Status.values)
+    assert states[Status.APPROVED] >= 25
+
+
+def test_every_approved_procedure_lies_inside_its_records(demo: Loaded) -> None:
+    outside = {
+        str(one): judge(one, demo.on).sentence
+        for one in ProcedureRevision.objects.filter(status=Status.APPROVED).select_related("procedure")
+        if judge(one, demo.on).outcome is not Outcome.COVERED
+    }
+    assert not outside
+
+
+def test_one_waits_for_somebody_else_to_approve_it_and_one_cannot_be(demo: Loaded) -> None:
+    waiting = ProcedureRevision.objects.filter(status=Status.CHECKED, author__username="henrik")
+    assert {str(one): judge(one, demo.on).outcome for one in waiting} == {
+        "WPS 052 rev A": Outcome.COVERED,
+        "WPS 053 rev A": Outcome.OUTSIDE,
+    }
+
+
+def test_most_joints_are_covered(demo: Loaded) -> None:
+    covered = sum(one.result.outcome is Outcome.COVERED for one in demo.answers)
+    assert 0.70 <= covered / len(demo.answers) <= 0.85
+
+
+@pytest.mark.parametrize(
+    ("reason", "at_least"),
+    [
+        ("procedure:thickness", 5),
+        ("procedure:yield", 3),
+        ("procedure:material_group", 3),
+        ("procedure:position", 5),
+        ("procedure:process", 3),
+        ("procedure:mechanisation", 4),
+        ("procedure:impact_cap", 4),
+        ("procedure:backing", 2),
+        ("procedure:impact_required", 4),
+        ("procedure:wpqr_age", 2),
+        ("place:tack_length", 4),
+        ("person:validity_confirmation", 4),
+        ("person:filler_group", 2),
+        ("person:run_technique", 4),
+        ("person:position", 2),
+    ],
+)
+def test_some_are_uncovered_for_each_kind_of_reason(demo: Loaded, reason: str, at_least: int) -> None:
+    assert demo.reasons[reason] >= at_least
+
+
+def outcomes(demo: Loaded, mark: str, number: str) -> tuple[str, str]:
+    """The answers to the tacks and to the final weld of one joint."""
+    found = next(one for one in demo.answers if (one.mark, one.number) == (mark, number))
+    return found.result.tack.outcome.value, found.result.final.outcome.value
+
+
+@pytest.mark.parametrize(
+    ("mark", "number", "tack", "final"),
+    [
+        ("B101", "1", "covered", "covered"),
+        ("G101", "1", "covered", "covered"),
+        ("Q1", "1", "covered", "covered"),
+        ("R101", "1", "covered", "covered"),
+        ("B103", "41", "outside", "covered"),  # tacked with a process that has no procedure for tacks
+        ("D1", "40", "outside", "covered"),  # tacks too short
+        ("H101", "7", "outside", "covered"),  # no procedure for tacks of branches
+        ("C105", "36", "not stated", "not stated"),  # position not on the drawing
+        ("B101", "38", "not stated", "not stated"),  # an old steel that nobody knows
+        ("B105", "54", "covered", "not stated"),  # throat not on the drawing
+        ("B109", "30", "covered", "outside"),  # the only operator of that process lapsed
+        ("G101", "44", "covered", "outside"),  # operators of single runs only
+        ("L1", "50", "covered", "outside"),  # nobody tested with that filler group
+    ],
+)
+def test_the_story_of_some_joints(demo: Loaded, mark: str, number: str, tack: str, final: str) -> None:
+    assert outcomes(demo, mark, number) == (tack, final)
+
+
+def due(demo: Loaded) -> list[DueItem]:
+    return list(falls_due(demo.day.certificates, demo.on))
+
+
+def test_something_falls_due_in_every_horizon(demo: Loaded) -> None:
+    assert {item.within for item in due(demo)} == {0, 30, 60, 90, 180}
+
+
+def test_some_lapsed_last_month(demo: Loaded) -> None:
+    lapsed = [item for item in due(demo) if item.act == LAPSED and "no confirmation" in item.because]
+    assert lapsed and all(25 <= -item.days <= 45 for item in lapsed)
+
+
+def test_one_is_revoked_one_waits_for_two_welds_one_is_not_judged(demo: Loaded) -> None:
+    states = [one.validity.state(demo.on) for one in demo.day.certificates]
+    assert [state.reason for state in states].count("revoked") == 1
+    assert any("two test welds" in item.act and item.days <= 60 for item in due(demo))
+    legacy = [one for one in demo.day.certificates if not one.sets]
+    assert [one.code for one in legacy] == ["EN 287-1:2011"]
+
+
+def test_no_confirmation_on_file_comes_too_late(demo: Loaded) -> None:
+    """A certificate that is not confirmed any more ran out after its last signature, never before one."""
+    for one in demo.day.certificates:
+        last = Certificate.objects.get(pk=one.certificate_id).events.filter(kind="confirmation").order_by("-on").first()
+        assert last is None or one.validity.state(last.on).valid, one.label
+
+
+def test_loading_again_changes_nothing(demo: Loaded) -> None:
+    before = [model._default_manager.count() for model in COUNTED]
+    assert load(demo.on) is False
+    assert [model._default_manager.count() for model in COUNTED] == before
+
+
+def test_the_list_of_300_joints_is_taken_in(demo: Loaded) -> None:
+    job, by = Job.objects.get(number="27-002"), User.objects.get(username="marta")
+    with transaction.atomic():
+        assert confirm(take_in(job, "import_300.csv", LIST, {}, by).pk, by) == 300
+        answers = demo.day.answers(Joint.objects.filter(assembly__job=job))
+        found = Counter(one.result.outcome for one in answers)
+        assert found[Outcome.COVERED] >= 250
+        assert found[Outcome.OUTSIDE] >= 5 and found[Outcome.NOT_STATED] >= 3
+        transaction.set_rollback(True)
+
+
+def test_the_list_has_no_problem_of_its_own() -> None:
+    stations = {"Cell R1": 1, "Rig S1": 2, "Bay 1": 3, "Bay 2": 4}
+    reading = read_rows(read_file(LIST), Setting(stations))
+    assert (len(reading.rows), reading.problems) == (300, ())
+
+
+@pytest.mark.django_db
+def test_data_of_its_own_is_never_mixed_with(coordinator: User) -> None:
+    with pytest.raises(DataOnFile, match="accounts"):
+        load(date(2026, 11, 25))
+
+
+@pytest.mark.django_db
+def test_the_command_refuses_and_leaves_what_is_there() -> None:
+    Job.objects.create(number="1", title="A job of a real shop")
+    with pytest.raises(CommandError, match="jobs of its own"):
+        call_command("load_demo")
+    assert (Job.objects.count(), Joint.objects.count()) == (1, 0)
