@@ -161,8 +161,8 @@ def _terms(each: Demands, name: str) -> list[str]:
 
 
 def _process(process: str, values: Mapping[str, Value]) -> Process:
-    degrees = [both_names("mechanisation", str(degree)) for degree in atoms(values.get("mechanisation", ()))]
-    return Process(both_names("process", process), term("process", process).words, ", ".join(degrees))
+    degrees = said_in("mechanisation", values.get("mechanisation", ()), System.SI)
+    return Process(both_names("process", process), term("process", process).words, degrees)
 
 
 def _positions(each: Demands) -> tuple[tuple[str, str], ...]:
@@ -197,8 +197,8 @@ def prepared(revision: ProcedureRevision) -> tuple[Line, ...]:
 def _tacks(revision: ProcedureRevision, values: Mapping[str, Value], system: System) -> tuple[Line, ...]:
     made = str(revision.preparation.get("tacking") or "").strip()
     allowed = "may be made to this sheet" if revision.serves_tack else "are made to a procedure that serves tacking"
-    found = [Line("Tack welds", allowed), Line("Made", made)]
-    found.append(Line("Shortest", f"{tack_length(values, system)} ({RULE})"))
+    found = [Line("Tack welds", allowed), Line("Tacks made", made)]
+    found.append(Line("Shortest tack", f"{tack_length(values, system)} ({RULE})"))
     return tuple(line for line in found if line.said)
 
 

@@ -40,8 +40,9 @@ def _term(name: str, vocabulary: str, token: str) -> str:
     one = term(vocabulary, token)
     if name in IN_WORDS:
         return one.words
-    # "T-joint · T-joint" says nothing twice.
-    names = one.iso if one.aws.casefold() in one.iso.casefold() else both_names(vocabulary, token)
+    # "T-joint · T-joint" says nothing twice, nor does "manual · manual welding".
+    iso, aws = one.iso.casefold(), one.aws.casefold()
+    names = one.iso if one.iso and (aws in iso or iso in aws) else both_names(vocabulary, token)
     if name not in WITH_WORDS or one.words.casefold() in names.casefold():
         return names
     share = " %" if vocabulary == "gas" and one.words[-1].isdigit() else ""

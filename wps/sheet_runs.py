@@ -27,7 +27,7 @@ class RunTable:
         return len(self.heads) > MOST_COLUMNS
 
 
-MOST_COLUMNS = 10
+MOST_COLUMNS = 11
 Cell = Callable[[ProcedureRun], str]
 Column = tuple[str, str, Cell]
 
