@@ -7,7 +7,7 @@ then answered by an AND over its variables. Equal to `check` by construction; a 
 
 from collections.abc import Sequence
 
-from codes.check import Demand, finding
+from codes.check import Demand, outcome_of
 from codes.limits import Free, Limit, LimitSet
 from codes.values import Value
 from codes.verdict import Outcome
@@ -22,6 +22,7 @@ class Compiled:
         self.sets = tuple(sets)
         # A limit set without limits covers nothing.
         self.all = sum(1 << i for i, limits in enumerate(self.sets) if limits.limits)
+        self.everything = (1 << len(self.sets)) - 1
         self._columns = [_Column(name, self.sets) for name in _variables(self.sets)]
 
     def masks(self, demand: Demand) -> tuple[int, int]:
@@ -38,11 +39,21 @@ class Compiled:
         covered, _ = self.masks(demand)
         return [i for i in range(len(self.sets)) if covered >> i & 1]
 
+    def failing(self, demand: Demand) -> list[tuple[str, int, int]]:
+        """(variable, outside, not stated) as bit masks, for every variable that keeps a limit set from covering."""
+        found: list[tuple[str, int, int]] = []
+        for column in self._columns:
+            fits, misses = column.masks(demand)
+            if fits != self.everything:
+                found.append((column.name, misses, self.everything & ~fits & ~misses))
+        return found
+
 
 class _Column:
     """All limits on one variable, over all limit sets."""
 
     def __init__(self, name: str, sets: Sequence[LimitSet]) -> None:
+        self.name = name
         self._limits = [(i, limit) for i, ls in enumerate(sets) for limit in ls.limits if limit.variable == name]
         self._free = sum(1 << i for i in range(len(sets)))
         reads = {name: None} | {when.variable: None for _, limit in self._limits for when in limit.when}
@@ -59,11 +70,11 @@ class _Column:
     def _judge(self, demand: Demand) -> tuple[int, int]:
         covered, outside = self._free, 0
         for i, limit in self._limits:
-            found = finding(demand, limit)
-            if found is None or found.outcome is Outcome.COVERED:
+            outcome = outcome_of(demand, limit)
+            if outcome is None or outcome is Outcome.COVERED:
                 continue
             covered &= ~(1 << i)
-            if found.outcome is Outcome.OUTSIDE:
+            if outcome is Outcome.OUTSIDE:
                 outside |= 1 << i
         return covered, outside
 

@@ -23,39 +23,65 @@ def check(demand: Demand, limits: LimitSet) -> Verdict:
     return Verdict(demand, outcome, ordered, limits.label, limits.standard)
 
 
+def covers(demand: Demand, limits: LimitSet) -> bool:
+    """True where `check` answers 'covered'; without a word said, and up to the first limit that fails."""
+    counted = False
+    for limit in limits.limits:
+        outcome = outcome_of(demand, limit)
+        if outcome is None:
+            continue
+        if outcome is not Outcome.COVERED:
+            return False
+        counted = True
+    return counted
+
+
+def outcome_of(demand: Demand, limit: Limit) -> Outcome | None:
+    """The answer of one limit, or None where its conditions show that it does not count."""
+    unknown = False
+    for condition in limit.when:
+        met = condition.met_by(demand.get(condition.variable))
+        if met is False:
+            return None
+        unknown = unknown or met is None
+    if isinstance(limit.allowed, Free):
+        return Outcome.COVERED
+    if isinstance(limit.allowed, Unrecorded):
+        return Outcome.NOT_STATED
+    if isinstance(limit.allowed, Nothing) and not unknown and not limit.needs:
+        return Outcome.OUTSIDE
+    value = demand.get(limit.variable, limit.assumed)
+    if value is None:
+        return Outcome.NOT_STATED
+    judged = _judged(limit, value)
+    if all(limit.allowed.admits(atom) for atom in judged):
+        return Outcome.COVERED
+    return Outcome.NOT_STATED if unknown or limit.needs or _asks(limit, judged) else Outcome.OUTSIDE
+
+
 def finding(demand: Demand, limit: Limit) -> Finding | None:
     """The finding of one limit, or None where its conditions show that it does not count."""
-    met = [(c, c.met_by(demand.get(c.variable))) for c in limit.when]
-    if any(answer is False for _, answer in met):
+    outcome = outcome_of(demand, limit)
+    if outcome is None:
         return None
-    unknown = [c.variable for c, answer in met if answer is None]
     value = demand.get(limit.variable, limit.assumed)
-    if isinstance(limit.allowed, Free):
-        return _make(limit, Outcome.COVERED, value, None)
+    judges = value is not None and not isinstance(limit.allowed, Free | Unrecorded | Nothing)
+    worst = _worst_atom(limit, _judged(limit, value)) if judges and value is not None else None
+    missing = _missing(demand, limit, value) if outcome is Outcome.NOT_STATED else ""
+    return _make(limit, outcome, value, worst, missing)
+
+
+def _missing(demand: Demand, limit: Limit, value: Value | None) -> str:
+    """What is not stated, in words."""
     if isinstance(limit.allowed, Unrecorded):
-        return _make(limit, Outcome.NOT_STATED, value, None, missing=str(limit.allowed))
-    if isinstance(limit.allowed, Nothing) and not unknown and not limit.needs:
-        return _make(limit, Outcome.OUTSIDE, value, None)
+        return str(limit.allowed)
+    unknown = [c.variable for c in limit.when if c.met_by(demand.get(c.variable)) is None]
     if value is None:
-        if unknown:
-            return _make(limit, Outcome.NOT_STATED, None, None, missing=_unstated([*unknown, limit.variable]))
-        return _make(limit, Outcome.NOT_STATED, None, None, missing=_unstated([limit.variable]))
-    return _judge(limit, value, unknown)
-
-
-def _judge(limit: Limit, value: Value, unknown: list[str]) -> Finding:
-    judged = _judged(limit, value)
-    worst = _worst_atom(limit, judged)
-    if all(limit.allowed.admits(atom) for atom in judged):
-        return _make(limit, Outcome.COVERED, value, worst)
-    asks = _asks(limit, judged)
+        return _unstated([*unknown, limit.variable])
+    asks = _asks(limit, _judged(limit, value))
     if asks:
-        return _make(limit, Outcome.NOT_STATED, value, worst, missing=asks)
-    if unknown:
-        return _make(limit, Outcome.NOT_STATED, value, worst, missing=_unstated(unknown))
-    if limit.needs:
-        return _make(limit, Outcome.NOT_STATED, value, worst, missing=f"needs {limit.needs}")
-    return _make(limit, Outcome.OUTSIDE, value, worst)
+        return asks
+    return _unstated(unknown) if unknown else f"needs {limit.needs}"
 
 
 def _judged(limit: Limit, value: Value) -> tuple[Atom, ...]:
@@ -127,5 +153,5 @@ def best(demand: Demand, sets: Iterable[LimitSet]) -> Verdict:
 def nearness(verdict: Verdict) -> tuple[bool, int, int]:
     """Sort key, nearest first: covered, then fewest variables outside, then fewest not stated."""
     outside = {f.variable for f in verdict.findings if f.outcome is Outcome.OUTSIDE}
-    unstated = {f.variable for f in verdict.findings if f.outcome is Outcome.NOT_STATED}
+    unstated = {f.variable for f in verdict.findings if f.outcome is Outcome.NOT_STATED} - outside
     return (verdict.outcome is not Outcome.COVERED, len(outside), len(unstated))

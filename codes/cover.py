@@ -8,7 +8,7 @@ asked of the next record, until nothing is left or no record remains. Own method
 from collections.abc import Sequence
 from dataclasses import dataclass
 
-from codes.check import Demand, check
+from codes.check import Demand, check, covers, outcome_of
 from codes.limits import Free, Limit, LimitSet, When, Within
 from codes.values import Atom, Interval, Value, atoms
 from codes.verdict import Outcome, Verdict
@@ -28,10 +28,32 @@ def uncovered(window: Demand, sets: Sequence[LimitSet]) -> tuple[Piece, ...]:
     Example: 3 to 30 mm against records of 3 to 16 and 12 to 30 mm leaves nothing; against 3 to 16 and 18 to 30 mm
     it leaves 16 to 18 mm, both ends open.
     """
+    rest = _left(window, sets)
+    return tuple(Piece(box, tuple(check(box, limits) for limits in sets)) for box in rest)
+
+
+def is_covered(window: Demand, sets: Sequence[LimitSet]) -> bool:
+    """True where `uncovered` leaves nothing; without a word said."""
+    able = [limits for limits in sets if not _never(window, limits)]
+    return not _left(window, able)
+
+
+def _left(window: Demand, sets: Sequence[LimitSet]) -> list[dict[str, Value]]:
     rest = [dict(window)]
     for limits in sets:
         rest = [piece for box in rest for piece in _cut(box, limits)]
-    return tuple(Piece(box, tuple(check(box, limits) for limits in sets)) for box in rest)
+    return rest
+
+
+def _never(window: Demand, limits: LimitSet) -> bool:
+    """True where the limit set covers no part of the window: a value that no cut can divide fails it."""
+    for limit in limits.limits:
+        read = (window.get(limit.variable, limit.assumed), *(window.get(when.variable) for when in limit.when))
+        if any(isinstance(value, tuple | Interval) for value in read):
+            continue
+        if outcome_of(window, limit) not in (None, Outcome.COVERED):
+            return True
+    return False
 
 
 def widest(window: Demand, pieces: Sequence[Piece], sets: Sequence[LimitSet]) -> tuple[Piece, ...]:
@@ -68,7 +90,7 @@ def _covers_some(box: dict[str, Value], limits: LimitSet) -> bool:
         for part, rest in _splits(box, limit):
             if rest:
                 return any(_covers_some(piece, limits) for piece in (part, *rest))
-    return check(box, limits).outcome is Outcome.COVERED
+    return covers(box, limits)
 
 
 def _inside(part: Demand, whole: Demand) -> bool:
@@ -92,7 +114,7 @@ def _cut(box: dict[str, Value], limits: LimitSet) -> list[dict[str, Value]]:
         for part, rest in _splits(box, limit):
             if rest:
                 return [left for piece in (part, *rest) for left in _cut(piece, limits)]
-    return [] if check(box, limits).outcome is Outcome.COVERED else [box]
+    return [] if covers(box, limits) else [box]
 
 
 def _splits(box: dict[str, Value], limit: Limit) -> list[tuple[dict[str, Value], list[dict[str, Value]]]]:
