@@ -9,7 +9,6 @@ from dataclasses import replace
 
 from codes.aws_d1_1_people_2020 import OPERATOR, TACK_WELDER, WELDER
 from codes.aws_d1_1_people_2020.clauses import numbered_2015
-from codes.aws_d1_1_people_2020.combine import as_standard
 from codes.aws_d1_1_people_2020.validity import OPERATOR as OPERATOR_RULES
 from codes.aws_d1_1_people_2020.validity import TACK as TACK_RULES
 from codes.aws_d1_1_people_2020.validity import WELDER as WELDER_RULES
@@ -18,6 +17,7 @@ from codes.continuity import Rules, continuity_periods
 from codes.editions import Edition, Tested
 from codes.limits import LimitSet
 from codes.readings import Settings
+from codes.us_people import as_standard
 from codes.validity import Validity, ValidityInput
 
 STANDARD = "AWS D1.1:2015"
@@ -41,7 +41,7 @@ def _edition(edition: Edition, rules: Rules, person: str) -> Edition:
     old = _rules(rules)
 
     def limit_sets(pieces: Sequence[Tested], settings: Settings) -> tuple[LimitSet, ...]:
-        return as_standard(edition.limit_sets(pieces, settings), STANDARD, numbered_2015)
+        return as_standard(edition.limit_sets(pieces, settings), STANDARD, _clause, numbered_2015)
 
     def periods(given: ValidityInput, settings: Settings) -> Validity:
         return continuity_periods(given, old)

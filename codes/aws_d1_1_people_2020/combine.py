@@ -5,18 +5,17 @@ alone, with its own thickness and its own electrode group.
 """
 
 from collections.abc import Callable, Sequence
-from dataclasses import replace
 
 from codes.aws_d1_1_people_2020 import essentials, person, positions, sizes
-from codes.aws_d1_1_people_2020.clauses import STANDARD, memory
-from codes.aws_positions import parts_of
+from codes.aws_d1_1_people_2020.clauses import RETEST, STANDARD, TACK_RETEST, WHO, memory
 from codes.continuity import HAND, MACHINE
 from codes.editions import Tested
 from codes.limits import Limit, LimitSet, Within
-from codes.pieces import term, terms
+from codes.pieces import term
 from codes.readings import Settings
 from codes.unit_sets import system_of
-from codes.values import Interval, Value
+from codes.us_people import attempt_limits, joined, label_of_piece, tested_mode_limits
+from codes.values import Interval
 
 ESSENTIAL = (
     "process",
@@ -41,7 +40,6 @@ ESSENTIAL = (
     "retest_welds",
     "trained_on",
 )
-Piece = dict[str, Value]
 TACK_THICKNESS = memory("6.16, Table 6.12, line 4")
 
 
@@ -63,49 +61,14 @@ def tack_sets(pieces: Sequence[Tested], settings: Settings) -> tuple[LimitSet, .
 def _sets(
     pieces: Sequence[Tested], settings: Settings, limits_of: Callable[[Tested, Settings], tuple[Limit, ...]]
 ) -> tuple[LimitSet, ...]:
-    every = [*pieces, *joined(pieces)]
-    return tuple(LimitSet(_label(piece), limits_of(piece, settings), STANDARD) for piece in every)
-
-
-def joined(pieces: Sequence[Tested]) -> list[Piece]:
-    """Two or more tests that differ in position only, as one test in all their positions.
-
-    Tests without a vertical part join those of either progression. Example: 3G uphill and 4G give one in 3G and 4G.
-    """
-    found: list[Piece] = []
-    for group in _alike(pieces):
-        vertical = [piece for piece in group if "V" in parts_of(terms(piece, "aws_position"))]
-        level = [piece for piece in group if piece not in vertical]
-        for progression in dict.fromkeys(piece.get("progression") for piece in vertical) or {None: None}:
-            members = [*level, *(piece for piece in vertical if piece.get("progression") == progression)]
-            if len(members) > 1:
-                found.append(_one(members, progression))
-    return found
-
-
-def _alike(pieces: Sequence[Tested]) -> list[list[Tested]]:
-    groups: dict[tuple[Value | None, ...], list[Tested]] = {}
-    for piece in pieces:
-        groups.setdefault(tuple(piece.get(name) for name in ESSENTIAL), []).append(piece)
-    return list(groups.values())
-
-
-def _one(members: Sequence[Tested], progression: Value | None) -> Piece:
-    names = tuple(dict.fromkeys(p for piece in members for p in terms(piece, "aws_position")))
-    one: Piece = dict(members[0]) | {"aws_position": names}
-    one.pop("progression", None)
-    return one if progression is None else one | {"progression": progression}
-
-
-def _label(piece: Tested) -> str:
-    where = " + ".join(terms(piece, "aws_position")) or "position not stated"
-    return f"{term(piece, 'process') or 'process not stated'}, {where}"
+    every = [*pieces, *joined(pieces, ESSENTIAL)]
+    return tuple(LimitSet(label_of_piece(piece), limits_of(piece, settings), STANDARD) for piece in every)
 
 
 def _welder(piece: Tested, settings: Settings) -> tuple[Limit, ...]:
     return (
         *person.welder_limits(piece, settings),
-        *person.tested_mode_limits(piece, HAND, "a welder"),
+        *tested_mode_limits(piece, HAND, "a welder", WHO),
         *_weld(piece, settings),
         *essentials.f_number_limits(piece),
         *essentials.progression_limits(piece, settings),
@@ -116,7 +79,7 @@ def _operator(piece: Tested, settings: Settings) -> tuple[Limit, ...]:
     electroslag = term(piece, "process") in sizes.ELECTROSLAG
     return (
         *person.operator_limits(piece),
-        *person.tested_mode_limits(piece, MACHINE, "an operator"),
+        *tested_mode_limits(piece, MACHINE, "an operator", WHO),
         *_weld(piece, settings),
         # Electroslag and electrogas welds run upwards by their nature.
         *(() if electroslag else essentials.progression_limits(piece, settings, "operator")),
@@ -127,8 +90,8 @@ def _operator(piece: Tested, settings: Settings) -> tuple[Limit, ...]:
 def _tack(piece: Tested, settings: Settings) -> tuple[Limit, ...]:
     return (
         *person.tack_limits(),
-        *person.tested_mode_limits(piece, HAND, "a tack welder"),
-        *person.attempt_limits(piece, tack=True),
+        *tested_mode_limits(piece, HAND, "a tack welder", WHO),
+        *attempt_limits(piece, TACK_RETEST, least=1),
         *person.employer_limits(piece),
         *essentials.process_limits(piece, settings),
         *essentials.f_number_limits(piece),
@@ -141,7 +104,7 @@ def _tack(piece: Tested, settings: Settings) -> tuple[Limit, ...]:
 def _weld(piece: Tested, settings: Settings) -> tuple[Limit, ...]:
     """What a welder's and an operator's test of a weld have in common."""
     shared = (
-        *person.attempt_limits(piece),
+        *attempt_limits(piece, RETEST),
         *person.employer_limits(piece),
         *person.weld_type_limits(piece),
         *essentials.process_limits(piece, settings),
@@ -161,19 +124,3 @@ def _tack_thickness(piece: Tested) -> Limit:
     thinnest = sizes.THINNEST.mm(system_of(piece) or "us")
     because = "tack welds on 1/8 in [3 mm] and thicker"
     return Limit("parent_t", Within(Interval(thinnest, None, "mm")), TACK_THICKNESS, because, reason="thickness")
-
-
-def as_standard(sets: tuple[LimitSet, ...], standard: str, numbered: Callable[[str], str]) -> tuple[LimitSet, ...]:
-    """The sets under another edition's name and numbering, where its figures are the same."""
-    return tuple(
-        replace(one, standard=standard, limits=tuple(_renumbered(limit, standard, numbered) for limit in one.limits))
-        for one in sets
-    )
-
-
-def _renumbered(limit: Limit, standard: str, numbered: Callable[[str], str]) -> Limit:
-    return replace(
-        limit,
-        clause=replace(limit.clause, standard=standard, ref=numbered(limit.clause.ref)),
-        readings=tuple(numbered(reading) for reading in limit.readings),
-    )

@@ -1,12 +1,12 @@
-"""AWS D1.1:2020, 6.2.2 and 6.16: who the person is, for whom, what the test weld was, and how the test was passed."""
+"""AWS D1.1:2020, 6.2.2 and 6.16: who the person is, for whom, and what the test weld was."""
 
-from codes.aws_d1_1_people_2020.clauses import EMPLOYER, RETEST, TACK_RETEST, TACK_TEST, WHO, memory
+from codes.aws_d1_1_people_2020.clauses import EMPLOYER, TACK_TEST, WHO, memory
 from codes.aws_d1_1_people_2020.switches import WELDER_AS_OPERATOR
 from codes.aws_processes import FCAW, GMAW, GTAW, SAW, letter_name
 from codes.continuity import HAND, MACHINE
 from codes.editions import Tested
-from codes.limits import Free, Limit, Nothing, OneOf, unless, when_is
-from codes.pieces import IfStated, figure, term, unrecorded, yes
+from codes.limits import Free, Limit, OneOf, unless, when_is
+from codes.pieces import IfStated, term, unrecorded, yes
 from codes.readings import Settings
 
 OPERATOR_NOTE = memory("Table 6.12, note (welder as operator)")
@@ -19,7 +19,6 @@ COVERS = {
     "plug": ("plug",),
 }
 ON_MACHINES = (SAW, GMAW, FCAW, GTAW)
-LEAST_RETEST_WELDS = 2
 
 
 def welder_limits(piece: Tested, settings: Settings) -> tuple[Limit, ...]:
@@ -58,15 +57,6 @@ def tack_limits() -> tuple[Limit, ...]:
     )
 
 
-def tested_mode_limits(piece: Tested, modes: tuple[str, ...], kind: str) -> tuple[Limit, ...]:
-    """The test itself must have been of the kind that the record claims; the mode not stated is no gap for a welder."""
-    mode = term(piece, "mechanisation")
-    if mode is None or mode in modes:
-        return ()
-    because = f"tested {mode.replace('_', ' ')}: this is no test of {kind}"
-    return (Limit("mechanisation", Nothing(), WHO, because, reason="person", tested=mode),)
-
-
 def weld_type_limits(piece: Tested) -> tuple[Limit, ...]:
     """A groove test covers fillets and plugs, never the reverse."""
     tested = term(piece, "weld_type")
@@ -85,19 +75,3 @@ def employer_limits(piece: Tested) -> tuple[Limit, ...]:
         return (unrecorded("contractor", EMPLOYER, "employer", when=when, field="for whom the test was made"),)
     because = f"tested for {tested}: each contractor is responsible for its own welders"
     return (Limit("contractor", OneOf((tested,)), EMPLOYER, because, when, reason="employer", tested=tested),)
-
-
-def attempt_limits(piece: Tested, tack: bool = False) -> tuple[Limit, ...]:
-    """A retest at once takes two welds for each that failed (tack welders: one); one after training is a full test."""
-    attempt = term(piece, "attempt")
-    where = TACK_RETEST if tack else RETEST
-    if attempt == "immediate_retest" and not tack:
-        welds = figure(piece, "retest_welds")
-        if welds is None:
-            return (unrecorded("process", where, "retest", field="how many welds of each failed kind were retested"),)
-        if welds < LEAST_RETEST_WELDS:
-            because = f"retested at once with {welds} weld of each failed kind: it takes two, all passed"
-            return (Limit("process", Nothing(), where, because, reason="retest", tested=str(welds)),)
-    if attempt == "after_training" and term(piece, "trained_on") is None:
-        return (unrecorded("process", where, "retest", field="the further training before the retest"),)
-    return ()
