@@ -6,6 +6,7 @@ from dataclasses import dataclass
 from codes.editions import UnknownEdition, edition
 from codes.limits import Free, Limit, LimitSet, Within
 from codes.parse import BadField
+from codes.readings import DEFAULTS, Settings
 from codes.values import Interval
 from codes.variables import label_of
 from codes.words import term_words, value_words
@@ -45,10 +46,10 @@ class RecordView:
     problem: str = ""
 
 
-def record_view(record: TestRecord) -> RecordView:
+def record_view(record: TestRecord, settings: Settings = DEFAULTS) -> RecordView:
     """The view of a record as it stands."""
     try:
-        earned, problem = tuple(_earned(limits) for limits in record.limit_sets()), ""
+        earned, problem = tuple(_earned(limits) for limits in record.limit_sets(settings)), ""
     except (ValueError, LookupError) as bad:
         earned, problem = (), str(bad)
     heads = tuple((key, head) for key, head in COLUMNS if any(run.get(key) for run in record.runs))

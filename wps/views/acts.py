@@ -7,6 +7,7 @@ from django.urls import reverse
 from django.utils import timezone
 
 from register.base.views import ConfirmPage
+from register.held.firm import firm_settings
 from register.roles import Capability
 from wps import workflow
 from wps.forms.revision import ReasonForm
@@ -52,7 +53,7 @@ class RevisionCheck(RevisionAct):
         return str(self.object.get_absolute_url())
 
     def get_context_data(self, **kwargs: Any) -> dict[str, Any]:
-        return super().get_context_data(judgement=judge(self.object, timezone.localdate()), **kwargs)
+        return super().get_context_data(judgement=judge(self.object, timezone.localdate(), firm_settings()), **kwargs)
 
 
 class RevisionApprove(RevisionAct):
@@ -73,14 +74,14 @@ class RevisionApprove(RevisionAct):
         return [f"revision {before.letter}, which is superseded today"] if before else []
 
     def why_not(self) -> str:
-        return workflow.why_not_approve(self.object, self.request.user, timezone.localdate())
+        return workflow.why_not_approve(self.object, self.request.user, timezone.localdate(), firm_settings())
 
     def act(self) -> str:
-        workflow.approve(self.object, self.request.user, timezone.localdate())
+        workflow.approve(self.object, self.request.user, timezone.localdate(), firm_settings())
         return str(self.object.get_absolute_url())
 
     def get_context_data(self, **kwargs: Any) -> dict[str, Any]:
-        return super().get_context_data(judgement=judge(self.object, timezone.localdate()), **kwargs)
+        return super().get_context_data(judgement=judge(self.object, timezone.localdate(), firm_settings()), **kwargs)
 
 
 class RevisionWithdraw(RevisionAct):

@@ -10,6 +10,7 @@ from django.views import View
 from codes.parse import BadField
 from codes.values import Value
 from register.base.asof import asked_date
+from register.held.firm import firm_settings
 from register.roles import Capability, RequiresCapability
 from wps.forms.revision import RevisionForm
 from wps.judgement import Judgement, ProcessJudgement, judge_demands
@@ -42,7 +43,8 @@ class RevisionLive(RequiresCapability, View):
             each = demands_from(form.window(), form.process_windows(), runs)
         except BadField as bad:
             return {"problem": bad.problem}
-        judgement = judge_demands(each, offers_of(records, form.instance.code, asked_date(self.request)))
+        offers = offers_of(records, form.instance.code, asked_date(self.request), firm_settings())
+        judgement = judge_demands(each, offers)
         if name == "records":
             return {"judgement": judgement}
         process, variable = _asked(name, each)

@@ -8,6 +8,7 @@ from django.urls import reverse
 
 from codes.editions import editions_of
 from register.base.views import Act, DetailPage, FormPage, ListPage
+from register.held.firm import firm_settings
 from register.roles import Capability
 from wps import workflow
 from wps.changes import Change, changes
@@ -73,7 +74,7 @@ class ProcedurePage(DetailPage):
         return super().get_context_data(
             revision=shown,
             in_force=shown is not None and in_force_on(shown, self.on),
-            judgement=judge(shown, self.on) if shown else None,
+            judgement=judge(shown, self.on, firm_settings()) if shown else None,
             lines=_lines(revisions),
             **kwargs,
         )

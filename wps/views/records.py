@@ -9,6 +9,7 @@ from django.urls import reverse
 
 from codes.editions import UnknownEdition, edition, editions_of
 from register.base.views import Act, DetailPage, FormPage, ListPage
+from register.held.firm import firm_settings
 from register.roles import Capability
 from wps.filters import RecordFilter
 from wps.forms.measured import COLUMNS
@@ -70,7 +71,7 @@ class RecordPage(DetailPage):
     def get_context_data(self, **kwargs: Any) -> dict[str, Any]:
         supports = self.object.supports.select_related("procedure").order_by("procedure__number", "pk")
         return super().get_context_data(
-            view_of=record_view(self.object), supports=supports, history=trail(self.object), **kwargs
+            view_of=record_view(self.object, firm_settings()), supports=supports, history=trail(self.object), **kwargs
         )
 
 

@@ -7,6 +7,7 @@ from django.db.models import QuerySet
 from django.urls import NoReverseMatch, reverse
 
 from register.base.views import Act, DetailPage, FormPage
+from register.held.firm import firm_settings
 from register.roles import Capability
 from wps import workflow
 from wps.changes import changes
@@ -67,7 +68,7 @@ class RevisionPage(DetailPage):
         revision = self.object
         before = whole(revision.procedure.revisions.filter(pk__lt=revision.pk)).order_by("-pk").first()
         return super().get_context_data(
-            judgement=judge(revision, self.on),
+            judgement=judge(revision, self.on, firm_settings()),
             missing=missing(revision),
             runs=[(run, run_heat(run)) for run in revision.runs.all()],
             preparation=preparation_facts(revision),
