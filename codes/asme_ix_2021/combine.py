@@ -1,0 +1,124 @@
+"""Two records together: root and fill by different records (QW-200.4(b)), a coupon for toughness only that extends the
+low end (IX-07-09), two groups of one P-number (QW-403.5).
+
+A joint of several processes is asked process by process, each with the joint's base thickness, so the range common to
+the records (QW-200.4(a)) follows without a set of its own. Nothing else is mixed: never one record's thickness with
+another record's filler.
+"""
+
+from collections.abc import Iterator, Sequence
+from itertools import permutations
+
+from codes.asme_ix_2021.metals import group_limit, group_of
+from codes.asme_ix_2021.piece import GMAW, GTAW, NOT_FILLET, SAW, SMAW, TOUGH, Piece
+from codes.asme_ix_2021.record import limits_of
+from codes.asme_ix_2021.sources import TOUGHNESS_ONLY, Rule, standard
+from codes.asme_ix_2021.thickness import TOUGH_MINIMUM, coupon_t, lowest, lowest_tough, tough_limit
+from codes.asme_ix_2021.thresholds import THICK_PASS
+from codes.clauses import Mark
+from codes.limits import Limit, LimitSet, OneOf, span
+
+ROOT = Rule("QW-200.4(b)", Mark.MEMORY)
+EXTENDED = Rule("QW-403.6, second coupon", Mark.CONFIRMED, TOUGHNESS_ONLY)
+
+ROOT_PROCESSES = (SMAW, GTAW, GMAW, SAW)
+"""The processes that may lay the root by their own record; FCAW is not named there."""
+
+
+def combined(pieces: Sequence[Piece]) -> tuple[LimitSet, ...]:
+    """The sets that two coupons earn together and neither earns alone."""
+    return tuple(_combined(pieces))
+
+
+def _combined(pieces: Sequence[Piece]) -> Iterator[LimitSet]:
+    for one, other in permutations(pieces, 2):
+        if one.coupon == other.coupon or one.system != other.system:
+            continue
+        if _may_root(one, other):
+            yield _set(one, other, "root with the base thickness of", _root(one, other))
+        if _may_extend(one, other):
+            yield _set(one, other, "extended by", _extended(one, other))
+        # Each mixed pair once.
+        if one.coupon < other.coupon and _may_mix(one, other):
+            yield _set(one, other, "with the group of", _mixed(one, other))
+
+
+def _set(one: Piece, other: Piece, words: str, limits: tuple[Limit, ...]) -> LimitSet:
+    return LimitSet(f"{one.label}, {words} {other.label}", limits, standard(one.year))
+
+
+def _whole(piece: Piece) -> bool:
+    return not piece.is_fillet and piece.word("toughness_only") != "yes" and piece.least("parent_t") is not None
+
+
+def _may_root(root: Piece, fill: Piece) -> bool:
+    if not (_whole(root) and _whole(fill)) or root.family not in ROOT_PROCESSES or not fill.family:
+        return False
+    t, fill_t = coupon_t(root), coupon_t(fill)
+    if t is None or fill_t is None or root.least("deposit_t") is None:
+        return False
+    return root.family != fill.family and t >= root.mm(THICK_PASS) and fill_t > t
+
+
+def _root(root: Piece, fill: Piece) -> tuple[Limit, ...]:
+    """All limits of the root's record, its base thickness taken from the other record, its deposit 2 t."""
+    t, deposit = root.stated("parent_t"), root.stated("deposit_t")
+    kept = tuple(limit for limit in limits_of(root) if limit.variable not in ("parent_t", "deposit_t"))
+    base = tuple(limit for limit in limits_of(fill) if limit.variable == "parent_t")
+    where = root.at(ROOT)
+    because = f"root layers by {root.label} (t = {root.size(deposit)}: 2 t), base thickness by {fill.label}"
+    own = (
+        Limit("place", OneOf(("root",)), where, because),
+        Limit("deposit_t", span(None, 2 * deposit, "mm"), where, because, (NOT_FILLET,), (), "deposit_thickness"),
+        Limit("parent_t", span(lowest(root, t), None, "mm"), where, because, (NOT_FILLET,), (), "base_thickness"),
+        *(limit for limit in limits_of(root) if _tough_minimum(limit)),
+    )
+    return (*kept, *base, *own)
+
+
+def _tough_minimum(limit: Limit) -> bool:
+    return limit.clause.ref == TOUGH_MINIMUM.ref
+
+
+def _same_process(one: Piece, other: Piece) -> bool:
+    return bool(one.family) and one.process == other.process
+
+
+def _may_extend(full: Piece, extra: Piece) -> bool:
+    """A coupon for toughness only, thinner than the full one, in the same process."""
+    if not _whole(full) or extra.word("toughness_only") != "yes" or extra.word("impact_tested") != "yes":
+        return False
+    t, thin = coupon_t(full), coupon_t(extra)
+    return _same_process(full, extra) and t is not None and thin is not None and thin < t and not full.austenitised
+
+
+def _extended(full: Piece, extra: Piece) -> tuple[Limit, ...]:
+    """The full record down to what the second coupon proves; where toughness is required the bounds of both."""
+    thin = extra.stated("parent_t")
+    own = tuple(limit for limit in limits_of(full) if not _tough_minimum(limit))
+    supplementary = tuple(limit for limit in limits_of(extra) if TOUGH in limit.when and not _tough_minimum(limit))
+    words = f"second coupon T = {extra.size(thin)} tested for toughness"
+    least = tough_limit(full, lowest_tough(extra, thin), words)
+    low = Limit(
+        least.variable, least.allowed, full.at(EXTENDED), least.because, least.when, least.readings, least.reason
+    )
+    return (*own, *supplementary, low)
+
+
+def _may_mix(one: Piece, other: Piece) -> bool:
+    """Toughness tested on both, each coupon of one group, both of one P-number."""
+    if not (_same_process(one, other) and _whole(one) and _whole(other)):
+        return False
+    if one.word("impact_tested") != "yes" or other.word("impact_tested") != "yes":
+        return False
+    groups = [{group_of(steel) for pair in piece.steels for steel in pair} for piece in (one, other)]
+    alike = one.p_numbers == other.p_numbers and len(one.p_numbers) == 1
+    return alike and all(len(group) == 1 and all(group) for group in groups) and groups[0] != groups[1]
+
+
+def _mixed(one: Piece, other: Piece) -> tuple[Limit, ...]:
+    """The bounds of both records, with the mixed pair of groups: records alike in all else cover it."""
+    both = (*limits_of(one), *(limit for limit in limits_of(other) if limit not in limits_of(one)))
+    kept = tuple(limit for limit in both if limit.reason != "group_number")
+    pair = (group_of(one.steels[0].first), group_of(other.steels[0].first))
+    return (*kept, group_limit(one, [pair]))
