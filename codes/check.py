@@ -3,7 +3,7 @@
 from collections.abc import Iterable, Mapping
 from decimal import Decimal
 
-from codes.limits import Free, Limit, LimitSet, Nothing, Questions, Unrecorded
+from codes.limits import Free, Limit, LimitSet, Nothing, Unrecorded
 from codes.values import Atom, Value, atoms
 from codes.variables import label_of, unit_of
 from codes.verdict import Finding, Outcome, Verdict
@@ -44,19 +44,27 @@ def outcome_of(demand: Demand, limit: Limit) -> Outcome | None:
         if met is False:
             return None
         unknown = unknown or met is None
-    if isinstance(limit.allowed, Free):
-        return Outcome.COVERED
-    if isinstance(limit.allowed, Unrecorded):
-        return Outcome.NOT_STATED
-    if isinstance(limit.allowed, Nothing) and not unknown and not limit.needs:
-        return Outcome.OUTSIDE
+    if isinstance(limit.allowed, _WITHOUT_VALUE):
+        if isinstance(limit.allowed, Free):
+            return Outcome.COVERED
+        if isinstance(limit.allowed, Unrecorded):
+            return Outcome.NOT_STATED
+        if not unknown and not limit.needs:
+            return Outcome.OUTSIDE
     value = demand.get(limit.variable, limit.assumed)
     if value is None:
         return Outcome.NOT_STATED
     judged = _judged(limit, value)
-    if all(limit.allowed.admits(atom) for atom in judged):
+    if len(judged) == 1:
+        if limit.allowed.admits(judged[0]):
+            return Outcome.COVERED
+    elif all(limit.allowed.admits(atom) for atom in judged):
         return Outcome.COVERED
     return Outcome.NOT_STATED if unknown or limit.needs or _asks(limit, judged) else Outcome.OUTSIDE
+
+
+_WITHOUT_VALUE = (Free, Unrecorded, Nothing)
+"""What answers whatever the demand states."""
 
 
 def finding(demand: Demand, limit: Limit) -> Finding | None:
@@ -65,7 +73,7 @@ def finding(demand: Demand, limit: Limit) -> Finding | None:
     if outcome is None:
         return None
     value = demand.get(limit.variable, limit.assumed)
-    judges = value is not None and not isinstance(limit.allowed, Free | Unrecorded | Nothing)
+    judges = value is not None and not isinstance(limit.allowed, _WITHOUT_VALUE)
     worst = _worst_atom(limit, _judged(limit, value)) if judges and value is not None else None
     missing = _missing(demand, limit, value) if outcome is Outcome.NOT_STATED else ""
     return _make(limit, outcome, value, worst, missing)
@@ -86,17 +94,20 @@ def _missing(demand: Demand, limit: Limit, value: Value | None) -> str:
 
 def _judged(limit: Limit, value: Value) -> tuple[Atom, ...]:
     """The values that the limit judges: all, or only the smallest number."""
-    numbers = [atom for atom in atoms(value) if isinstance(atom, Decimal)]
-    if limit.least_only and len(numbers) == len(atoms(value)):
-        return (min(numbers),)
+    if limit.least_only:
+        numbers = [atom for atom in atoms(value) if isinstance(atom, Decimal)]
+        if len(numbers) == len(atoms(value)):
+            return (min(numbers),)
     return atoms(value)
 
 
 def _asks(limit: Limit, judged: tuple[Atom, ...]) -> str:
     """What the refused values leave open; "" where one of them is refused for certain."""
-    if not isinstance(limit.allowed, Questions):
+    # Asked by name: an isinstance check of a protocol takes longer than the whole verdict of a limit.
+    unstated = getattr(limit.allowed, "unstated", None)
+    if unstated is None:
         return ""
-    asks = [limit.allowed.unstated(atom) for atom in judged if not limit.allowed.admits(atom)]
+    asks = [str(unstated(atom)) for atom in judged if not limit.allowed.admits(atom)]
     return " and ".join(dict.fromkeys(asks)) if all(asks) else ""
 
 

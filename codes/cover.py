@@ -35,6 +35,8 @@ def uncovered(window: Demand, sets: Sequence[LimitSet]) -> tuple[Piece, ...]:
 def is_covered(window: Demand, sets: Sequence[LimitSet]) -> bool:
     """True where `uncovered` leaves nothing; without a word said."""
     able = [limits for limits in sets if not _never(window, limits)]
+    if len(able) < 2:
+        return bool(able) and covers(window, able[0])
     return not _left(window, able)
 
 

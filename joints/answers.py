@@ -1,23 +1,44 @@
 """The answer to one joint: per phase the procedures and the people, or the nearest of each, and why not."""
 
-from collections.abc import Iterable
-from dataclasses import dataclass
+from collections.abc import Callable, Iterable
+from dataclasses import dataclass, field
 from datetime import date
+from functools import cached_property
 
 from codes.verdict import Finding, Outcome, Verdict
+from joints.misses import Misses
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True)
 class ProcedureAnswer:
-    """What one procedure revision says to one phase. `allows`: who refuses, in words ("its records allow")."""
+    """What one procedure revision says to one phase: the outcome at once, the verdict when somebody asks."""
 
     revision_id: int
     label: str
-    verdict: Verdict
-    allows: str = "allows"
+    misses: Misses
+    explain: Callable[[], tuple[Verdict, str]] = field(repr=False, compare=False)
+
+    @property
+    def outcome(self) -> Outcome:
+        """The answer."""
+        return self.misses.outcome
+
+    @cached_property
+    def _explained(self) -> tuple[Verdict, str]:
+        return self.explain()
+
+    @property
+    def verdict(self) -> Verdict:
+        """Every finding."""
+        return self._explained[0]
+
+    @property
+    def allows(self) -> str:
+        """Who refuses, in words that go before the allowed range: "the records of WPS 014 rev C allow"."""
+        return self._explained[1]
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True)
 class CertificateAnswer:
     """What one certificate says to one phase as welded to the named procedure, validity on the day included."""
 
@@ -26,27 +47,47 @@ class CertificateAnswer:
     person_name: str
     label: str
     procedure: str
-    verdict: Verdict
+    misses: Misses
+    explain: Callable[[], Verdict] = field(repr=False, compare=False)
+
+    @property
+    def outcome(self) -> Outcome:
+        """The answer."""
+        return self.misses.outcome
+
+    @cached_property
+    def verdict(self) -> Verdict:
+        """Every finding."""
+        return self.explain()
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True)
 class PhaseAnswer:
-    """One phase: every serving procedure nearest first, the certificates that count, or the nearest one."""
+    """One phase: the covering procedures, or the nearest; the certificates that count, or the nearest.
+
+    `serving` is how many procedures serve the phase at all.
+    """
 
     phase: str
     outcome: Outcome
-    sentence: str
     procedures: tuple[ProcedureAnswer, ...]
     people: tuple[CertificateAnswer, ...]
-    nearest_certificate: CertificateAnswer | None = None
-    place: Verdict | None = None
-    notes: tuple[str, ...] = ()
-    reasons: tuple[str, ...] = ()
+    nearest_certificate: CertificateAnswer | None
+    place: Verdict | None
+    notes: tuple[str, ...]
+    reasons: tuple[str, ...]
+    serving: int
+    say: Callable[[], str] = field(repr=False, compare=False)
+
+    @cached_property
+    def sentence(self) -> str:
+        """The answer in one sentence."""
+        return self.say()
 
     @property
     def covering(self) -> tuple[ProcedureAnswer, ...]:
         """The procedures that cover the phase."""
-        return tuple(p for p in self.procedures if p.verdict.outcome is Outcome.COVERED)
+        return tuple(p for p in self.procedures if p.outcome is Outcome.COVERED)
 
     @property
     def labels(self) -> tuple[str, ...]:

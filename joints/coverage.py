@@ -3,10 +3,11 @@
 Both phases must be covered, each by a procedure and by a person. The worst answer is the joint's.
 """
 
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
+from dataclasses import dataclass
 from datetime import date
 
-from codes.check import check, nearness
+from codes.check import check
 from codes.clauses import Clause, Mark
 from codes.limits import Limit, LimitSet, OneOf
 from codes.readings import DEFAULTS, Settings
@@ -15,8 +16,9 @@ from joints.answers import CertificateAnswer, JointAnswer, PhaseAnswer, Procedur
 from joints.demands import JointDemand, PhaseDemand, Requirements
 from joints.gates import joint_gates
 from joints.merge import merged, owned_by
-from joints.people import covering, nearest
-from joints.procedures import procedure_answer
+from joints.misses import Key
+from joints.people import Demand, covering, nearest_certificate
+from joints.procedures import covering_and_nearest, procedure_answer, window_misses
 from joints.requirements import joined
 from joints.sentences import joint_sentence, phase_sentence
 from qualifications.offers import CertificateOffer
@@ -24,6 +26,17 @@ from wps.offers import ProcedureOffer
 
 WORKSTATION = Clause("Workstation", "processes it runs", Mark.OWN)
 NO_PROCEDURE, NOBODY = "procedure:none approved", "person:nobody"
+
+
+Nearest = Callable[[Sequence[CertificateOffer], Sequence[Demand], str, date, str], CertificateAnswer | None]
+
+
+@dataclass(frozen=True, slots=True)
+class Known:
+    """`windows`: the key of what each serving procedure's own ranges miss. `nearest`: finds the nearest certificate."""
+
+    windows: Sequence[Key]
+    nearest: Nearest
 
 
 def answer(
@@ -45,41 +58,59 @@ def phase_answer(
     certificates: Sequence[CertificateOffer],
     on: date,
     settings: Settings,
+    known: Known | None = None,
 ) -> PhaseAnswer:
-    """The answer to one phase."""
+    """The answer to one phase. `known`: how far the candidates are off, where that was worked out before."""
     asked = joint.requirements
     serving = [offer for offer in procedures if phase.phase in offer.serves]
-    judged = [(offer, procedure_answer(offer, phase, asked, on, settings)) for offer in serving]
-    judged.sort(key=lambda pair: nearness(pair[1].verdict))
-    people, miss = _people(phase, asked, judged, certificates, on)
+    windows = known.windows if known is not None else [window_misses(offer, phase).key for offer in serving]
+    chosen, found = covering_and_nearest(serving, phase, asked, on, settings, windows)
+    answers = tuple(found[index] for index in chosen)
+    nearest = known.nearest if known is not None else nearest_certificate
+    people, miss = _people(phase, asked, [serving[index] for index in chosen], certificates, on, nearest)
     place = place_verdict(phase, joint, on, settings)
-    answers = tuple(procedure for _, procedure in judged)
     outcome = worst(_outcomes(answers, people, miss, place))
-    sentence = phase_sentence(phase.phase, answers, people, miss, place, on)
-    reasons = _reasons(answers, people, miss, place)
-    return PhaseAnswer(phase.phase, outcome, sentence, answers, people, miss, place, phase.notes, reasons)
+    return PhaseAnswer(
+        phase=phase.phase,
+        outcome=outcome,
+        procedures=answers,
+        people=people,
+        nearest_certificate=miss,
+        place=place,
+        notes=phase.notes,
+        reasons=_reasons(answers, people, miss, place),
+        serving=len(serving),
+        say=lambda: phase_sentence(phase.phase, answers, people, miss, place, on),
+    )
+
+
+def ranked_procedures(
+    phase: PhaseDemand, joint: JointDemand, procedures: Sequence[ProcedureOffer], on: date, settings: Settings
+) -> tuple[ProcedureAnswer, ...]:
+    """Every procedure that serves the phase, nearest first."""
+    serving = [offer for offer in procedures if phase.phase in offer.serves]
+    answers = [procedure_answer(offer, phase, joint.requirements, on, settings) for offer in serving]
+    return tuple(sorted(answers, key=lambda answer: answer.misses.key))
 
 
 def _people(
     phase: PhaseDemand,
     asked: Requirements,
-    judged: Sequence[tuple[ProcedureOffer, ProcedureAnswer]],
+    chosen: Sequence[ProcedureOffer],
     certificates: Sequence[CertificateOffer],
     on: date,
+    nearest: Nearest,
 ) -> tuple[tuple[CertificateAnswer, ...], CertificateAnswer | None]:
-    """Who covers the phase as welded to a covering procedure (else to the nearest); the nearest where nobody does."""
-    good = [offer for offer, answer in judged if answer.verdict.outcome is Outcome.COVERED]
-    asked_of = good or [offer for offer, _ in judged[:1]]
+    """Who covers the phase as welded to the chosen procedures; the nearest certificate where nobody does."""
     found: dict[int, CertificateAnswer] = {}
     owned = owned_by(phase.demands)
-    boxes = [(o.label, [merged(o, d, owned) for d in phase.demands]) for o in asked_of]
-    for label, demands in boxes or [("", list(phase.demands))]:
+    boxes = [(o.label, [merged(o, d, owned) for d in phase.demands]) for o in chosen] or [("", list(phase.demands))]
+    for label, demands in boxes:
         for one in covering(certificates, demands, label, on, asked.procedure_code):
             found.setdefault(one.certificate_id, one)
-    people = tuple(sorted(found.values(), key=lambda a: (a.person_name, a.certificate_id)))
-    if people:
-        return people, None
-    label, demands = boxes[0] if boxes else ("", list(phase.demands))
+    if found:
+        return tuple(sorted(found.values(), key=lambda a: (a.person_name, a.certificate_id))), None
+    label, demands = boxes[0]
     return (), nearest(certificates, demands, label, on, asked.procedure_code)
 
 
@@ -92,8 +123,8 @@ def place_verdict(phase: PhaseDemand, joint: JointDemand, on: date, settings: Se
             "process", OneOf(phase.place.processes), WORKSTATION, f"{name} runs these processes", reason="workstation"
         )
         found = [check(demand, LimitSet(name, (limit,))) for demand in phase.demands]
-    gates = joint_gates(phase, joint, on, settings)
-    found += [gates] if gates is not None else []
+    gate = joint_gates(phase, joint, on, settings)
+    found += [gate.verdict(phase.demands[0])] if gate is not None else []
     return joined(found[0].label, phase.demands[0], found) if found else None
 
 
@@ -103,7 +134,7 @@ def _outcomes(
     miss: CertificateAnswer | None,
     place: Verdict | None,
 ) -> list[Outcome]:
-    found = [procedures[0].verdict.outcome if procedures else Outcome.OUTSIDE]
+    found = [procedures[0].outcome if procedures else Outcome.OUTSIDE]
     if not people:
         found.append(_miss_outcome(miss))
     return found + ([place.outcome] if place is not None else [])
@@ -111,7 +142,7 @@ def _outcomes(
 
 def _miss_outcome(miss: CertificateAnswer | None) -> Outcome:
     """What nobody means: outside, unless only something unstated keeps the nearest certificate from it."""
-    not_stated = miss is not None and miss.verdict.outcome is Outcome.NOT_STATED
+    not_stated = miss is not None and miss.outcome is Outcome.NOT_STATED
     return Outcome.NOT_STATED if not_stated else Outcome.OUTSIDE
 
 
@@ -122,7 +153,7 @@ def _reasons(
     place: Verdict | None,
 ) -> tuple[str, ...]:
     """Why not, as keys: "procedure:parent_t", "person:position", "place:workstation"."""
-    found = [f"procedure:{key}" for key in procedures[0].verdict.reasons] if procedures else [NO_PROCEDURE]
+    found = [f"procedure:{key}" for key in procedures[0].misses.reasons] if procedures else [NO_PROCEDURE]
     if not people:
-        found += [f"person:{key}" for key in miss.verdict.reasons] if miss and miss.verdict.reasons else [NOBODY]
+        found += [f"person:{key}" for key in miss.misses.reasons] if miss and miss.misses.reasons else [NOBODY]
     return tuple(found + ([f"place:{key}" for key in place.reasons] if place is not None else []))

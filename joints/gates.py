@@ -5,7 +5,8 @@ Which gates there are is the business of the standard's own package (codes.editi
 it the facts of record, job and joint, and sorts its limits by whom they concern.
 """
 
-from collections.abc import Iterable, Mapping
+from collections.abc import Mapping
+from dataclasses import dataclass, field
 from datetime import date
 from decimal import Decimal
 from functools import lru_cache
@@ -18,25 +19,47 @@ from codes.readings import Settings
 from codes.values import Value
 from codes.verdict import Outcome, Verdict
 from joints.demands import TACK, JointDemand, PhaseDemand, Requirements
+from joints.misses import Misses, misses
 from wps.offers import RecordOffer
 
 OF_THE_JOB = frozenset({"coordinator_level", "tack_length"})
 """Reasons that no record can help with; all others concern the record."""
+Facts = tuple[tuple[str, Value], ...]
 
 
-def record_gates(
-    record: RecordOffer, asked: Requirements, demand: Mapping[str, Value], phase: str, on: date, settings: Settings
-) -> Verdict | None:
-    """What the application standard says to a record as evidence for this demand; None where none is named."""
+@dataclass(frozen=True, slots=True)
+class Gate:
+    """Limits that stand before a joint, with what they look at beyond the joint's own demand."""
+
+    label: str
+    standard: str
+    limits: tuple[Limit, ...]
+    extra: Mapping[str, Value] = field(default_factory=dict)
+
+    def misses(self, demand: Mapping[str, Value]) -> Misses:
+        """What keeps it shut; where none of its limits counts, nothing does."""
+        return misses({**self.extra, **demand}, self.limits, open_if_none=True)
+
+    def verdict(self, demand: Mapping[str, Value]) -> Verdict:
+        """The same, explained."""
+        whole = {**self.extra, **demand}
+        found = [f for limit in self.limits if (f := finding(whole, limit)) is not None]
+        found.sort(key=lambda f: f.outcome.rank)
+        outcome = found[0].outcome if found else Outcome.COVERED
+        return Verdict(whole, outcome, tuple(found), self.label, self.standard)
+
+
+def record_gates(record: RecordOffer, asked: Requirements, phase: str, on: date, settings: Settings) -> Gate | None:
+    """What the application standard asks of a record as evidence; None where none is named."""
     if not asked.application_standard:
         return None
     limits = _limits(asked.application_standard, _frozen(record_facts(record)), _frozen(settings))
-    kept = [limit for limit in limits if limit.reason not in OF_THE_JOB]
-    return judged(record.label, asked.application_standard, kept, _demand(asked, demand, phase, on))
+    kept = tuple(limit for limit in limits if limit.reason not in OF_THE_JOB)
+    return Gate(record.label, asked.application_standard, kept, _extra(asked, phase, on))
 
 
-def joint_gates(phase: PhaseDemand, joint: JointDemand, on: date, settings: Settings) -> Verdict | None:
-    """What it says to the responsible coordinator and to the tacks of a joint; None where none is named."""
+def joint_gates(phase: PhaseDemand, joint: JointDemand, on: date, settings: Settings) -> Gate | None:
+    """What it asks of the responsible coordinator and of the tacks of a joint; None where none is named."""
     asked = joint.requirements
     if not asked.application_standard:
         return None
@@ -46,9 +69,8 @@ def joint_gates(phase: PhaseDemand, joint: JointDemand, on: date, settings: Sett
     if phase.phase == TACK and joint.tack_length is not None:
         facts["tack_length"] = joint.tack_length
     limits = _limits(asked.application_standard, _frozen(facts), _frozen(settings))
-    kept = [limit for limit in limits if limit.reason in OF_THE_JOB]
-    demand = _demand(asked, phase.demands[0], phase.phase, on)
-    return judged(asked.application_standard, asked.application_standard, kept, demand)
+    kept = tuple(limit for limit in limits if limit.reason in OF_THE_JOB)
+    return Gate(asked.application_standard, asked.application_standard, kept, _extra(asked, phase.phase, on))
 
 
 def record_facts(record: RecordOffer) -> dict[str, Value]:
@@ -64,25 +86,16 @@ def record_facts(record: RecordOffer) -> dict[str, Value]:
     return facts
 
 
-def judged(label: str, standard: str, limits: Iterable[Limit], demand: Mapping[str, Value]) -> Verdict:
-    """The verdict of gates; where none of them counts for this demand, nothing stands in its way."""
-    found = sorted((f for limit in limits if (f := finding(demand, limit)) is not None), key=lambda f: f.outcome.rank)
-    outcome = found[0].outcome if found else Outcome.COVERED
-    return Verdict(demand, outcome, tuple(found), label, standard)
+def _extra(asked: Requirements, phase: str, on: date) -> dict[str, Value]:
+    return {**asked.facts, "phase": phase, "on": on.isoformat()}
 
 
-def _demand(asked: Requirements, demand: Mapping[str, Value], phase: str, on: date) -> dict[str, Value]:
-    return {**asked.facts, **demand, "phase": phase, "on": on.isoformat()}
-
-
-def _frozen(values: Mapping[str, Value]) -> tuple[tuple[str, Value], ...]:
+def _frozen(values: Mapping[str, Value]) -> Facts:
     return tuple(sorted(values.items()))
 
 
 @lru_cache(maxsize=2048)
-def _limits(
-    standard: str, facts: tuple[tuple[str, Value], ...], settings: tuple[tuple[str, Value], ...]
-) -> tuple[Limit, ...]:
+def _limits(standard: str, facts: Facts, settings: Facts) -> tuple[Limit, ...]:
     """The standard's limits for one set of facts, kept because many joints ask of the same record."""
     try:
         known = edition(standard)

@@ -3,7 +3,7 @@
 from collections.abc import Iterable, Mapping, Sequence
 from datetime import date
 
-from codes.check import best, check, finding, nearness
+from codes.check import check, covers
 from codes.clauses import Clause, Mark
 from codes.limits import LimitSet
 from codes.validity import State
@@ -11,12 +11,15 @@ from codes.values import Value
 from codes.verdict import Finding, Outcome, Verdict
 from joints.answers import CertificateAnswer, day
 from joints.demands import MECHANISED
+from joints.misses import Misses, joined_misses, miss, misses
 from joints.requirements import joined, system_of
 from qualifications.offers import CertificateOffer
 
 WELDER, OPERATOR = "welder", "operator"
 KIND = Clause("ISO 9606-1:2012 and ISO 14732:2013", "scope", Mark.CONFIRMED, "published scopes of both")
 ON_FILE = Clause("Certificate", "what is on file", Mark.OWN)
+KINDS = "welder for manual and partly mechanised, operator for fully mechanised and automatic welding"
+KIND_OPEN = "mechanisation not stated, so neither a welder nor an operator is known to be the right one"
 
 Demand = Mapping[str, Value]
 
@@ -53,18 +56,6 @@ def _on_weld_metal(demand: Demand) -> Demand:
     return kept | {"weld_detail": "ss_mb"} if "weld_detail" in kept else kept
 
 
-def fits(demand: Demand, limits: LimitSet) -> bool:
-    """True where the limit set covers the demand; stops at the first limit that does not."""
-    counted = False
-    for limit in limits.limits:
-        found = finding(demand, limit)
-        if found is not None:
-            if found.outcome is not Outcome.COVERED:
-                return False
-            counted = True
-    return counted
-
-
 def covering(
     offers: Sequence[CertificateOffer], demands: Sequence[Demand], procedure: str, on: date, code: str
 ) -> list[CertificateAnswer]:
@@ -81,50 +72,56 @@ def _valid_and_fitting(
         return []
     found: list[CertificateAnswer] = []
     for offer in suitable(offers, demand, code):
-        limits = next((limits for limits in offer.sets if fits(demand, limits)), None)
+        limits = next((limits for limits in offer.sets if covers(demand, limits)), None)
         if limits is not None and (state := offer.validity.state(on)).valid:
-            verdict = joined(offer.label, demand, [check(demand, limits), validity_verdict(demand, state)])
-            found.append(_answer(offer, procedure, verdict))
+            found.append(_answer(offer, procedure, demand, limits, state, Misses(True)))
     return found
 
 
-def nearest(
+def nearest_certificate(
     offers: Sequence[CertificateOffer], demands: Sequence[Demand], procedure: str, on: date, code: str
 ) -> CertificateAnswer | None:
-    """The certificate that comes nearest on the day; being not valid counts like one variable outside.
-
-    One that earns no range (an edition that is not held) or is for another process comes nearest only where there
-    is no other.
-    """
-    asked = [(offer, demand) for demand in as_welded(demands) for offer in suitable(offers, demand, code)]
-    judged = [(offer, demand) for offer, demand in asked if offer.sets] or asked
-    found = [_answer(offer, procedure, _verdict(offer, demand, on)) for offer, demand in judged]
-    return min(found, key=lambda answer: (_other_process(answer), nearness(answer.verdict)), default=None)
+    """The certificate that comes nearest on the day; being not valid counts like one variable outside."""
+    found = [
+        certificate_answer(offer, demand, procedure, on)
+        for demand in as_welded(demands)
+        for offer in suitable(offers, demand, code)
+    ]
+    return min(found, key=lambda answer: answer.misses.key, default=None)
 
 
-def _other_process(answer: CertificateAnswer) -> bool:
-    return any(f.variable == "process" and f.outcome is Outcome.OUTSIDE for f in answer.verdict.findings)
+def certificate_answer(offer: CertificateOffer, demand: Demand, procedure: str, on: date) -> CertificateAnswer:
+    """One certificate: the limit set that comes nearest, and validity on the day."""
+    state = offer.validity.state(on)
+    ranked = [(misses(demand, limits.limits), limits) for limits in offer.sets]
+    ranges, limits = min(ranked, key=lambda pair: pair[0].key, default=(_SILENT, None))
+    parts = [ranges, validity_misses(state)]
+    if not kind_wanted(demand):
+        parts.append(_KIND_OPEN)
+    return _answer(offer, procedure, demand, limits, state, joined_misses(parts))
 
 
-def _verdict(offer: CertificateOffer, demand: Demand, on: date) -> Verdict:
-    ranges = best(demand, offer.sets) if offer.sets else _unjudged(offer, demand)
-    parts = [ranges, validity_verdict(demand, offer.validity.state(on))]
-    return joined(offer.label, demand, parts if kind_wanted(demand) else [*parts, _kind_open(demand)])
+_SILENT = miss(Outcome.NOT_STATED, "pieces", "missing_data")
+_KIND_OPEN = miss(Outcome.NOT_STATED, "mechanisation", "mechanisation")
 
 
-def _kind_open(demand: Demand) -> Verdict:
-    """Without the mechanisation nobody knows whether a welder or an operator is asked for."""
-    found = Finding(
-        "mechanisation",
-        "Mechanisation",
-        Outcome.NOT_STATED,
-        "",
-        "welder for manual and partly mechanised, operator for fully mechanised and automatic welding",
-        KIND,
-        reason="mechanisation",
-        missing="mechanisation not stated, so neither a welder nor an operator is known to be the right one",
+def validity_misses(state: State) -> Misses:
+    """Nothing where the certificate is valid on the day."""
+    if state.valid:
+        return Misses(True)
+    return miss(Outcome.NOT_STATED if state.missing else Outcome.OUTSIDE, "on", state.reason or "validity")
+
+
+def _answer(
+    offer: CertificateOffer, procedure: str, demand: Demand, limits: LimitSet | None, state: State, found: Misses
+) -> CertificateAnswer:
+    def explain() -> Verdict:
+        parts = [check(demand, limits) if limits else _unjudged(offer, demand), validity_verdict(demand, state)]
+        return joined(offer.label, demand, parts if kind_wanted(demand) else [*parts, _kind_open(demand)])
+
+    return CertificateAnswer(
+        offer.certificate_id, offer.person_id, offer.person_name, offer.label, procedure, found, explain
     )
-    return Verdict(demand, Outcome.NOT_STATED, (found,))
 
 
 def validity_verdict(demand: Demand, state: State) -> Verdict:
@@ -145,13 +142,17 @@ def validity_verdict(demand: Demand, state: State) -> Verdict:
     return Verdict(demand, outcome, (found,))
 
 
+def _kind_open(demand: Demand) -> Verdict:
+    """Without the mechanisation nobody knows whether a welder or an operator is asked for."""
+    found = Finding(
+        "mechanisation", "Mechanisation", Outcome.NOT_STATED, "", KINDS, KIND, reason="mechanisation", missing=KIND_OPEN
+    )
+    return Verdict(demand, Outcome.NOT_STATED, (found,))
+
+
 def _unjudged(offer: CertificateOffer, demand: Demand) -> Verdict:
-    why = getattr(offer, "problem", "") or "the certificate states too little to earn a range"
+    why = offer.problem or "the certificate states too little to earn a range"
     found = Finding(
         "pieces", "Test pieces", Outcome.NOT_STATED, "", "unknown", ON_FILE, why, reason="missing_data", missing=why
     )
     return Verdict(demand, Outcome.NOT_STATED, (found,), offer.label)
-
-
-def _answer(offer: CertificateOffer, procedure: str, verdict: Verdict) -> CertificateAnswer:
-    return CertificateAnswer(offer.certificate_id, offer.person_id, offer.person_name, offer.label, procedure, verdict)

@@ -2,20 +2,20 @@
 application standard. A record that does not count is left out before the ranges are looked at.
 """
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
+from dataclasses import replace
 from datetime import date
 from decimal import Decimal
 from functools import lru_cache
 
-from codes.check import check
 from codes.clauses import Clause, Mark
 from codes.editions import UnknownEdition, edition
-from codes.limits import Limit, LimitSet, OneOf, Unrecorded, span
+from codes.limits import Limit, OneOf, Unrecorded, span
 from codes.readings import Settings
 from codes.values import Value
 from codes.verdict import Verdict
 from joints.demands import Requirements
-from joints.gates import record_gates
+from joints.gates import Gate, record_gates
 from wps.offers import RecordOffer
 
 CONTRACT = Clause("Job", "code and edition that the contract names", Mark.OWN)
@@ -30,6 +30,7 @@ def key_of(code: str) -> str:
         return code.strip()
 
 
+@lru_cache(maxsize=256)
 def system_of(code: str) -> str:
     """The family of standards a code belongs to; two families are never mixed in one answer.
 
@@ -39,27 +40,33 @@ def system_of(code: str) -> str:
     return "ISO" if first in ("EN", "ISO") else first
 
 
-def record_verdict(
+def record_gate(
     record: RecordOffer, asked: Requirements, demand: Mapping[str, Value], phase: str, on: date, settings: Settings
-) -> Verdict | None:
-    """Whether the record counts for the job; None where the job asks nothing of it."""
-    wanted: dict[str, Value] = dict(demand)
+) -> Gate | None:
+    """What decides whether the record counts for the job; None where the job asks nothing of it."""
+    gate = record_gates(record, asked, phase, on, settings)
+    limits = _contract(record, asked, demand)
+    if not limits:
+        return gate
+    wanted: dict[str, Value] = {"standard": key_of(asked.procedure_code)} if asked.procedure_code else {}
+    if gate is None:
+        return Gate(record.label, "", limits, wanted)
+    return replace(gate, limits=(*limits, *gate.limits), extra={**gate.extra, **wanted})
+
+
+def _contract(record: RecordOffer, asked: Requirements, demand: Mapping[str, Value]) -> tuple[Limit, ...]:
     limits: list[Limit] = []
     if asked.procedure_code:
-        wanted["standard"] = key_of(asked.procedure_code)
         because = f"{record.label} is a record to {record.code or 'no stated code'}"
         allowed = OneOf((key_of(record.code),)) if record.code else Unrecorded("its code")
         limits.append(Limit("standard", allowed, CONTRACT, because, reason="standard"))
     if "level" in demand and record.level is not None:
         because = f"{record.label} was tested to level {record.level}, which serves lower levels too"
         limits.append(Limit("level", span(None, Decimal(record.level)), CONTRACT, because, reason="level"))
-    own = [check(wanted, LimitSet(record.label, tuple(limits)))] if limits else []
-    gates = record_gates(record, asked, demand, phase, on, settings)
-    own += [gates] if gates is not None else []
-    return joined(record.label, demand, own) if own else None
+    return tuple(limits)
 
 
-def joined(label: str, demand: Mapping[str, Value], verdicts: list[Verdict]) -> Verdict:
+def joined(label: str, demand: Mapping[str, Value], verdicts: Sequence[Verdict]) -> Verdict:
     """Several verdicts that must all hold, as one: all findings, worst first."""
     found = tuple(sorted((f for v in verdicts for f in v.findings), key=lambda f: f.outcome.rank))
     outcome = min((v.outcome for v in verdicts), key=lambda o: o.rank)

@@ -57,16 +57,16 @@ def covered_sentence(phase: str, labels: Sequence[str], people: Collection[int],
 
 
 def _labels(procedures: Sequence[ProcedureAnswer]) -> list[str]:
-    return [p.label for p in procedures if p.verdict.outcome is Outcome.COVERED]
+    return [p.label for p in procedures if p.outcome is Outcome.COVERED]
 
 
 def _procedure_part(phase: str, procedures: Sequence[ProcedureAnswer], on: date) -> tuple[Outcome, str]:
     if not procedures:
         return Outcome.OUTSIDE, f"Outside: no procedure approved on {day(on)} serves {phase} welding."
     first = procedures[0]
-    if first.verdict.outcome is Outcome.COVERED:
+    if first.outcome is Outcome.COVERED:
         return Outcome.COVERED, ""
-    return first.verdict.outcome, _refused(first.verdict, first.allows)
+    return first.outcome, _refused(first.verdict, first.allows)
 
 
 def joint_sentence(tack: Phase, final: Phase, on: date) -> str:
@@ -107,7 +107,7 @@ def _nobody(
     phase: str, procedures: Sequence[ProcedureAnswer], miss: CertificateAnswer | None, on: date
 ) -> tuple[Outcome, str]:
     """Nobody, and what keeps the nearest certificate from it."""
-    outcome = miss.verdict.outcome if miss is not None else Outcome.OUTSIDE
+    outcome = miss.outcome if miss is not None else Outcome.OUTSIDE
     head = f"nobody may {VERB[phase]} it on {day(on)}"
     if labels := _labels(procedures):
         head = f"covered by {covering_words(labels)}, but {head}"

@@ -8,7 +8,7 @@ import pytest
 from codes.limits import Limit, OneOf, span
 from codes.values import Interval
 from codes.verdict import Outcome
-from joints.coverage import answer
+from joints.coverage import answer, ranked_procedures
 from joints.demands import Place
 from tests.joints.makers import (
     ON,
@@ -243,8 +243,10 @@ def test_several_processes_need_every_process_and_one_person_for_all() -> None:
 def test_procedures_come_nearest_first() -> None:
     near = procedure("near", window={"parent_t": Interval(D(3), D(10), "mm")}, pk=1)
     far = procedure("far", window={"parent_t": Interval(D(3), D(10), "mm"), "position": "PA"}, pk=2)
-    found = ask(procedures=(far, near))
-    assert [p.label for p in found.final.procedures] == ["near", "far"]
+    joint = joint_demand()
+    found = answer(joint, (far, near), (certificate(),), ON)
+    assert [p.label for p in found.final.procedures] == ["near"]
+    assert [p.label for p in ranked_procedures(joint.final, joint, (far, near), ON, {})] == ["near", "far"]
 
 
 def test_nothing_on_file_at_all() -> None:

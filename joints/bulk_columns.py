@@ -1,0 +1,189 @@
+"""The parts of the bulk answer: windows, records and certificates as bit masks by variable."""
+
+from collections.abc import Mapping, Sequence
+from datetime import date
+
+from codes.bulk import Compiled
+from codes.check import outcome_of
+from codes.limits import Limit
+from codes.readings import Settings
+from codes.values import Value
+from codes.verdict import Outcome
+from joints.answers import CertificateAnswer
+from joints.demands import PhaseDemand, Requirements
+from joints.merge import counts, merged, owned_by
+from joints.misses import Key
+from joints.people import as_welded, certificate_answer, kind_wanted, nearest_certificate, validity_misses
+from joints.procedures import procedure_answer
+from joints.requirements import record_gate, system_of
+from qualifications.offers import CertificateOffer
+from wps.offers import ProcedureOffer
+
+Demand = Mapping[str, Value]
+
+
+def bits(mask: int) -> list[int]:
+    """The indexes of the set bits. Example: bits(0b101) is [0, 2]."""
+    found = []
+    while mask:
+        low = mask & -mask
+        found.append(low.bit_length() - 1)
+        mask ^= low
+    return found
+
+
+class Windows:
+    """The ranges that the procedures state, by variable; bit i stands for procedure i."""
+
+    def __init__(self, procedures: Sequence[ProcedureOffer]) -> None:
+        self._all = (1 << len(procedures)) - 1
+        self._procedures = procedures
+        self._limits: dict[str, list[tuple[int, Limit]]] = {}
+        for index, offer in enumerate(procedures):
+            for limit in offer.window.limits:
+                self._limits.setdefault(limit.variable, []).append((index, limit))
+        self._known: dict[tuple[str, Value | None], tuple[int, int, int]] = {}
+
+    def serving(self, phase: str) -> int:
+        """The procedures that serve a phase."""
+        return sum(1 << i for i, offer in enumerate(self._procedures) if phase in offer.serves)
+
+    def holding(self, demand: Demand, owned: frozenset[str]) -> int:
+        """The procedures whose own ranges hold the demand; one that says nothing of it holds nothing."""
+        holding, speaking = self._all, 0
+        for variable in self._limits:
+            if counts(variable, demand, owned):
+                outside, unstated, speaks = self._column(variable, demand)
+                holding &= ~(outside | unstated)
+                speaking |= speaks
+        return holding & speaking
+
+    def keys(self, phase: PhaseDemand) -> list[Key]:
+        """How far the own ranges of each procedure that serves the phase are off; as `window_misses(...).key`."""
+        owned = owned_by(phase.demands)
+        covered = self._all
+        outside: dict[int, set[str]] = {}
+        unstated: dict[int, set[str]] = {}
+        for demand in phase.demands:
+            covered &= self.holding(demand, owned)
+            for variable in self._limits:
+                if counts(variable, demand, owned):
+                    out, open_, _ = self._column(variable, demand)
+                    for index in bits(out):
+                        outside.setdefault(index, set()).add(variable)
+                    for index in bits(open_):
+                        unstated.setdefault(index, set()).add(variable)
+        none: set[str] = set()
+        return [
+            (not covered >> i & 1, len(out := outside.get(i, none)), len(unstated.get(i, none) - out))
+            for i in bits(self.serving(phase.phase))
+        ]
+
+    def _column(self, variable: str, demand: Demand) -> tuple[int, int, int]:
+        """(outside, not stated, speaking) as masks."""
+        key = (variable, demand.get(variable))
+        known = self._known.get(key)
+        if known is None:
+            outside = unstated = speaks = 0
+            for index, limit in self._limits[variable]:
+                outcome = outcome_of(demand, limit)
+                speaks |= 1 << index
+                outside |= (outcome is Outcome.OUTSIDE) << index
+                unstated |= (outcome is Outcome.NOT_STATED) << index
+            known = self._known[key] = outside, unstated, speaks
+        return known
+
+
+class Evidence:
+    """The records of one procedure."""
+
+    def __init__(self, offer: ProcedureOffer, on: date, settings: Settings) -> None:
+        self._offer, self._on, self._settings = offer, on, settings
+        self._owners = [record for record in offer.records for _ in record.sets]
+        self._compiled = Compiled([limits for record in offer.records for limits in record.sets])
+
+    def covers(self, phase: PhaseDemand, asked: Requirements, owned: frozenset[str]) -> bool:
+        """True where every process of the phase lies inside the records that count."""
+        if all(self._alone(demand, phase, asked, owned) for demand in phase.demands):
+            return True
+        if len(self._owners) < 2:
+            return False
+        # Several records together may do what none does alone.
+        return procedure_answer(self._offer, phase, asked, self._on, self._settings).misses.covered
+
+    def _alone(self, demand: Demand, phase: PhaseDemand, asked: Requirements, owned: frozenset[str]) -> bool:
+        for index in self._compiled.covering(merged(self._offer, demand, owned)):
+            gate = record_gate(self._owners[index], asked, demand, phase.phase, self._on, self._settings)
+            if gate is None or gate.misses(demand).covered:
+                return True
+        return False
+
+
+class _Group:
+    """The certificates of one kind and family of codes; a bit for each limit set."""
+
+    def __init__(self, offers: Sequence[CertificateOffer], on: date) -> None:
+        self.offers = offers
+        self.validity = [validity_misses(offer.validity.state(on)).key for offer in offers]
+        self.owners = [index for index, offer in enumerate(offers) for _ in offer.sets]
+        self.compiled = Compiled([limits for offer in offers for limits in offer.sets])
+
+    def people(self, demand: Demand) -> set[int]:
+        """Whoever covers the demand with a certificate that is valid."""
+        owners = {self.owners[index] for index in self.compiled.covering(demand)}
+        return {self.offers[owner].person_id for owner in owners if not self.validity[owner][0]}
+
+    def nearest(self, demand: Demand) -> tuple[Key, int] | None:
+        """The key and the index of the certificate that comes nearest, validity included."""
+        outside, unstated = [0] * len(self.owners), [0] * len(self.owners)
+        for _, out, open_ in self.compiled.failing(demand):
+            for index in bits(out):
+                outside[index] += 1
+            for index in bits(open_):
+                unstated[index] += 1
+        ranges: dict[int, Key] = {}
+        for index, owner in enumerate(self.owners):
+            covers = self.compiled.all >> index & 1 and not outside[index] and not unstated[index]
+            key = (not covers, outside[index], unstated[index])
+            ranges[owner] = min(ranges.get(owner, key), key)
+        silent: Key = (True, 0, 1)
+        keys = [(_added(ranges.get(i, silent), valid), i) for i, valid in enumerate(self.validity)]
+        return min(keys, default=None)
+
+
+def _added(first: Key, second: Key) -> Key:
+    return first[0] or second[0], first[1] + second[1], first[2] + second[2]
+
+
+class People:
+    """All certificates, by the kind and family of codes that is asked for."""
+
+    def __init__(self, certificates: Sequence[CertificateOffer], on: date) -> None:
+        self._groups: dict[tuple[str, str], _Group] = {}
+        systems = {system_of(offer.code) for offer in certificates} | {""}
+        for kind in {offer.kind for offer in certificates}:
+            for system in systems:
+                chosen = [o for o in certificates if o.kind == kind and system in ("", system_of(o.code))]
+                self._groups[kind, system] = _Group(chosen, on)
+
+    def able(self, demands: Sequence[Demand], code: str) -> set[int]:
+        """The people who cover every demand."""
+        return set.intersection(*(self._able(demand, code) for demand in as_welded(demands)))
+
+    def _able(self, demand: Demand, code: str) -> set[int]:
+        group = self._groups.get((kind_wanted(demand), system_of(code)))
+        return group.people(demand) if group is not None else set()
+
+    def nearest(
+        self, offers: Sequence[CertificateOffer], demands: Sequence[Demand], procedure: str, on: date, code: str
+    ) -> CertificateAnswer | None:
+        """The certificate that comes nearest, as joints.people.nearest_certificate finds it."""
+        best: tuple[Key, CertificateOffer, Demand] | None = None
+        for demand in as_welded(demands):
+            if not kind_wanted(demand):
+                return nearest_certificate(offers, demands, procedure, on, code)
+            group = self._groups.get((kind_wanted(demand), system_of(code)))
+            found = group.nearest(demand) if group is not None else None
+            if group is not None and found is not None and (best is None or found[0] < best[0]):
+                best = found[0], group.offers[found[1]], demand
+        return certificate_answer(best[1], best[2], procedure, on) if best is not None else None
