@@ -11,7 +11,7 @@ VARIANT = "pdf/a-3a"
 """Asked of WeasyPrint: tagged, fonts embedded, data attached. No validator has confirmed it; nothing claims it."""
 PAPERS = {"a4": ("A4", "210mm 297mm"), "letter": ("Letter", "8.5in 11in")}
 """Token to name and size."""
-TYPE_SIZES = ("8.7pt", "7.7pt", "6.9pt")
+TYPE_SIZES = ("8.7pt", "8.2pt", "7.6pt", "6.9pt")
 """Sizes of the smaller type, tried in turn until a sheet fits on one side. Below the last it cannot be read."""
 MANY_SIDES = "8pt"
 

@@ -40,7 +40,7 @@ def run_table(runs: Sequence[ProcedureRun], system: System, measure: str = HEAT_
     words: list[Column] = [
         ("Run", "", lambda run: numbers(beads, run)),
         ("Layer", "", lambda run: run.layer),
-        ("Process", "", lambda run: both_names("process", run.process) if run.process else ""),
+        ("Process", "", lambda run: _process(run.process)),
         ("Filler", "", lambda run: run.filler_designation),
     ]
     figures: list[Column] = [
@@ -54,6 +54,11 @@ def run_table(runs: Sequence[ProcedureRun], system: System, measure: str = HEAT_
     wide = sum(1 for column in columns if column in words)
     rows = tuple(tuple(cell(run) or "–" for _, _, cell in columns) for run in runs)
     return RunTable(tuple((name, unit) for name, unit, _ in columns), rows, wide)
+
+
+def _process(process: str) -> str:
+    """Both names; the line may break inside a long one only, behind the number and the first word."""
+    return both_names("process", process).replace(" · ", "\u00a0·\u00a0") if process else ""
 
 
 def _ranges(system: System) -> list[Column]:
