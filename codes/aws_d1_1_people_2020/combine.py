@@ -8,6 +8,7 @@ from collections.abc import Callable, Sequence
 
 from codes.aws_d1_1_people_2020 import essentials, person, positions, sizes
 from codes.aws_d1_1_people_2020.clauses import RETEST, STANDARD, TACK_RETEST, WHO, memory
+from codes.aws_d1_1_people_2020.figures import THINNEST
 from codes.continuity import HAND, MACHINE
 from codes.editions import Tested
 from codes.limits import Limit, LimitSet, Within
@@ -121,6 +122,6 @@ def _weld(piece: Tested, settings: Settings) -> tuple[Limit, ...]:
 
 
 def _tack_thickness(piece: Tested) -> Limit:
-    thinnest = sizes.THINNEST.mm(system_of(piece) or "us")
+    thinnest = THINNEST.mm(system_of(piece) or "us")
     because = "tack welds on 1/8 in [3 mm] and thicker"
     return Limit("parent_t", Within(Interval(thinnest, None, "mm")), TACK_THICKNESS, because, reason="thickness")
