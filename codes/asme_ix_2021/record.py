@@ -30,7 +30,9 @@ CLAUSE_GROUPS = (
 
 
 def limits_of(piece: Piece) -> tuple[Limit, ...]:
-    """Every limit of the piece."""
+    """Every limit of the piece; a process whose rules are not entered has no other limit than that."""
+    if piece.process and not piece.family:
+        return process.limits(piece)
     found: list[Limit] = []
     for group in CLAUSE_GROUPS:
         found.extend(group.limits(piece))
