@@ -93,10 +93,12 @@ def position_by_angles(
 
 def _border(working: Working, weld: str, slope: Decimal, face: Decimal | None, travel: str | None) -> None:
     """Flag the positions that lie within two degrees."""
-    slopes = {max(slope - BORDER, Decimal(0)), slope, min(slope + BORDER, Decimal(90))}
+    # A limit belongs to the row below it, so the step must go past it.
+    reach = BORDER + PLACES
+    slopes = {max(slope - reach, Decimal(0)), slope, min(slope + reach, Decimal(90))}
     faces = {Decimal(0)}
     if face is not None:
-        faces = {max(face - BORDER, Decimal(0)), face, min(face + BORDER, Decimal(180))}
+        faces = {max(face - reach, Decimal(0)), face, min(face + reach, Decimal(180))}
     near = {(iso_position(weld, s, f, travel), aws_position(weld, s, f)) for s in slopes for f in faces}
     if len(near) > 1:
         names = ", ".join(f"{iso} / {aws}" for iso, aws in sorted(near))

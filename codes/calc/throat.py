@@ -99,9 +99,7 @@ def effective_length(length: Decimal, throat: Decimal, full_size_ends: bool = Fa
 
 
 @exact
-def throat_with_penetration(
-    throat: Decimal, penetration: Decimal, along_leg: bool = False, proven: bool = False
-) -> Result:
+def throat_with_penetration(throat: Decimal, penetration: Decimal, proven: bool, along_leg: bool = False) -> Result:
     """Throat with deep penetration: a + p along the throat line; a + p/√2 where p is measured along a leg plane.
 
     Raises Refused unless the penetration is proven by macro sections of procedure tests.
