@@ -60,7 +60,7 @@ def branch_limits(piece: Tested) -> tuple[Limit, ...]:
     if yes(piece, "corner_tested") or yes(piece, "box_section"):
         return ()
     because = "tested in 6GR on pipe, without the corner macro test: round pipe only"
-    return (Limit("box_section", OneOf(("no",)), CORNER, because, (is_branch,), reason="weld_type"),)
+    return (Limit("box_section", OneOf(("no",)), CORNER, because, (is_branch,), reason="box_section"),)
 
 
 def angle_limits() -> tuple[Limit, ...]:
