@@ -6,6 +6,7 @@ from django.contrib.auth.models import User
 from django.db import transaction
 
 from joints.demo.firm import Calendar
+from joints.demo.hands import written_by
 from joints.demo.jobs import load_jobs
 from joints.demo.people import load_people
 from joints.demo.procedures import load_procedures
@@ -51,8 +52,11 @@ def refuse_own_data() -> None:
 
 def write(days: Calendar, users: dict[str, User]) -> None:
     """All tables, in the order in which they rest on one another."""
-    records = load_records(days)
+    with written_by(users["henrik"]):
+        records = load_records(days)
     load_procedures(days, records, users)
-    people = load_people(days, users)
-    load_jobs(days, users["marta"])
+    with written_by(users["petra"]):
+        people = load_people(days, users)
+    with written_by(users["marta"]):
+        load_jobs(days, users["marta"])
     load_weld_log(days, people, users["tomas"])

@@ -6,6 +6,7 @@ from typing import Any
 from django.contrib.auth.models import User
 
 from joints.demo.firm import Calendar
+from joints.demo.hands import written_by
 from joints.demo.materials import AS_USUAL, CONSUMABLES, MECHANISATION, Plain
 from joints.demo.preparations import CAUTIONS, FILLER_MAKE, PREPARATIONS, TECHNIQUE
 from joints.demo.tables import Row, pairs, rows
@@ -24,7 +25,8 @@ def load_procedures(days: Calendar, records: dict[str, TestRecord], users: dict[
         # What waits for approval was written by the second of them, so that the first one has something to do.
         turn = 1 if row["life"] in ("draft", "checked") else at % 2
         author, other = users[AUTHORS[turn]], users[AUTHORS[1 - turn]]
-        _Story(row, runs, days, records, author, other).tell()
+        with written_by(author):
+            _Story(row, runs, days, records, author, other).tell()
 
 
 class _Story:

@@ -1,5 +1,6 @@
 """Half a year of the invented shop's weld log: a weld of each person in most weeks, by a fixed pattern."""
 
+from collections import defaultdict
 from collections.abc import Iterator
 
 from django.contrib.auth.models import User
@@ -11,6 +12,7 @@ from joints.demo.tables import Row, rows
 from joints.models import Joint
 from qualifications.models import Person, WeldLogEntry
 
+Labels = defaultdict[tuple[str, str], list[str]]
 WEEKS = 27
 # process, as welded by hand or in the cell -> weld type, position and WPS of the welds that come round in turn
 WELDS: dict[str, tuple[tuple[str, str, str], ...]] = {
@@ -33,7 +35,7 @@ LAST_WEEK = {"T06": 6, "R04": 11, "T11": 6, "T13": 18, "T15": 4}
 
 def load_weld_log(days: Calendar, people: dict[str, Person], by: User) -> None:
     """All entries, oldest first."""
-    labels = list(Joint.objects.order_by("pk").values_list("assembly__job__number", "assembly__mark", "number")[:240])
+    labels = _labels()
     entries = [
         _entry(row, week, at, days, people[row["stamp"]], labels, by)
         for week in range(WEEKS, 0, -1)
@@ -44,11 +46,9 @@ def load_weld_log(days: Calendar, people: dict[str, Person], by: User) -> None:
     bulk_create_with_history(entries, WeldLogEntry, batch_size=200, default_user=by, custom_historical_attrs=name)
 
 
-def _entry(
-    row: Row, week: int, at: int, days: Calendar, person: Person, labels: list[tuple[str, str, str]], by: User
-) -> WeldLogEntry:
+def _entry(row: Row, week: int, at: int, days: Calendar, person: Person, labels: Labels, by: User) -> WeldLogEntry:
     weld_type, position, wps = list(_turns(row))[week % 4]
-    job, mark, number = labels[(week * 31 + at * 17) % len(labels)]
+    welded = labels[row["process"], weld_type] or labels[row["process"], ""]
     in_cell = row["bay"] == "Cell R1"
     return WeldLogEntry(
         person=person,
@@ -58,11 +58,21 @@ def _entry(
         weld_type=weld_type,
         position=position,
         wps=wps,
-        joint=f"{job} {mark}/{number}",
+        joint=welded[(week * 31 + at * 17) % len(welded)],
         workstation=row["bay"],
         entered_by=by,
         entered_by_name=by.get_full_name(),
     )
+
+
+def _labels() -> Labels:
+    """Names of joints by process and weld type, and by process alone."""
+    found: Labels = defaultdict(list)
+    said = ("final_process", "weld_type", "assembly__job__number", "assembly__mark", "number")
+    for process, weld_type, job, mark, number in Joint.objects.order_by("pk").values_list(*said):
+        found[process, weld_type].append(f"{job} {mark}/{number}")
+        found[process, ""].append(f"{job} {mark}/{number}")
+    return found
 
 
 def _turns(row: Row) -> Iterator[tuple[str, str, str]]:

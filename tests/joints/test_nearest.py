@@ -7,7 +7,7 @@ from codes.clauses import Clause, Mark
 from codes.limits import Limit, OneOf, span
 from codes.verdict import Finding, Outcome
 from joints.answers import refusal
-from joints.people import nearest
+from joints.people import nearest_certificate
 from tests.joints.makers import CODE, ON, RANGE, certificate, demand, validity
 
 LAPSED = validity(end=date(2026, 10, 1))
@@ -20,18 +20,9 @@ def welder(name: str, process: str, pk: int, **facts: object):
 
 
 def named(*offers) -> str:
-    found = nearest(offers, [demand()], "WPS 1", ON, CODE)
+    found = nearest_certificate(offers, [demand()], "WPS 1", ON, CODE)
     assert found is not None
     return found.person_name
-
-
-def test_the_right_process_though_lapsed_comes_before_another_process() -> None:
-    assert named(welder("Another process", "111", 1), welder("Lapsed", "135", 2, valid=LAPSED)) == "Lapsed"
-
-
-def test_of_equals_the_one_that_only_ran_out() -> None:
-    overhead = (Limit("process", OneOf(("135",)), RANGE), Limit("position", OneOf(("PE",)), RANGE))
-    assert named(certificate("Wrong position", *overhead, pk=1), welder("Lapsed", "135", 2, valid=LAPSED)) == "Lapsed"
 
 
 def test_an_edition_that_is_not_held_comes_last() -> None:
@@ -41,11 +32,11 @@ def test_an_edition_that_is_not_held_comes_last() -> None:
 
 
 def test_nobody_without_any_certificate() -> None:
-    assert nearest([], [demand()], "WPS 1", ON, CODE) is None
+    assert nearest_certificate([], [demand()], "WPS 1", ON, CODE) is None
 
 
 def test_a_lapse_is_said_with_its_reason() -> None:
-    found = nearest([welder("Lapsed", "135", 2, valid=LAPSED)], [demand()], "WPS 1", ON, CODE)
+    found = nearest_certificate([welder("Lapsed", "135", 2, valid=LAPSED)], [demand()], "WPS 1", ON, CODE)
     assert found is not None
     assert refusal(found.verdict.worst[0], "allows") == "not valid on 25 Nov 2026: not confirmed in six months"
 
