@@ -21,7 +21,9 @@ def said_in(name: str, value: Value, system: System) -> str:
     """A value of a variable. Example: parent_t 6 to 24 mm in US units is "0.237 to 0.944 in"."""
     variable = VARIABLES.get(name)
     parts = [_atom(name, variable, atom, system) for atom in atoms(value)]
-    return ", ".join(dict.fromkeys(parts))
+    # A steel has commas of its own.
+    mark = "; " if any(isinstance(atom, SteelPair) for atom in atoms(value)) else ", "
+    return mark.join(dict.fromkeys(parts))
 
 
 def _atom(name: str, variable: Variable | None, atom: Atom, system: System) -> str:

@@ -44,6 +44,12 @@ def test_values_in_words(name: str, plain: Any, si: str, us: str) -> None:
     assert said_in(name, value, US) == us
 
 
+def test_several_pairs_of_steels_are_told_apart() -> None:
+    one, other = {"group": "1.1", "yield_mpa": "275"}, {"group": "1.2", "yield_mpa": "355"}
+    value = parse_values({"steels": [[one], [one, other]]})["steels"]
+    assert said_in("steels", value, SI) == "group 1.1, 275 MPa; group 1.1, 275 MPa to group 1.2, 355 MPa"
+
+
 def test_one_figure_is_both_ends_of_a_range() -> None:
     assert said_in("parent_t", Interval(D(12), D(12), "mm"), SI) == "12 mm"
 
