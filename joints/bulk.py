@@ -80,6 +80,11 @@ class Engine:
         self._people = People(certificates, on)
         self._known: dict[Hashable, PhaseResult] = {}
 
+    @property
+    def asked(self) -> int:
+        """How many different phases were answered so far."""
+        return len(self._known)
+
     def result(self, joint: JointDemand) -> JointResult:
         """The answer to one joint."""
         tack, final = (self._phase(phase, joint) for phase in joint.phases)

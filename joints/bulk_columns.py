@@ -133,22 +133,34 @@ class _Group:
         owners = {self.owners[index] for index in self.compiled.covering(demand)}
         return {self.offers[owner].person_id for owner in owners if not self.validity[owner][0]}
 
-    def nearest(self, demand: Demand) -> tuple[Key, int] | None:
-        """The key and the index of the certificate that comes nearest, validity included."""
+    def nearest(self, demand: Demand) -> tuple[tuple[bool, Key], int] | None:
+        """How far off, and the index of, the certificate that comes nearest: of the right process, validity included."""
         outside, unstated = [0] * len(self.owners), [0] * len(self.owners)
-        for _, out, open_ in self.compiled.failing(demand):
+        other_process = 0
+        for variable, out, open_ in self.compiled.failing(demand):
+            other_process |= out if variable == "process" else 0
             for index in bits(out):
                 outside[index] += 1
             for index in bits(open_):
                 unstated[index] += 1
-        ranges: dict[int, Key] = {}
+        best: dict[int, tuple[Key, int]] = {}
         for index, owner in enumerate(self.owners):
             covers = self.compiled.all >> index & 1 and not outside[index] and not unstated[index]
-            key = (not covers, outside[index], unstated[index])
-            ranges[owner] = min(ranges.get(owner, key), key)
-        silent: Key = (True, 0, 1)
-        keys = [(_added(ranges.get(i, silent), valid), i) for i, valid in enumerate(self.validity)]
-        return min(keys, default=None)
+            mine = (not covers, outside[index], unstated[index]), index
+            best[owner] = min(best.get(owner, mine), mine)
+        return self._nearest_owner(best, other_process)
+
+    def _nearest_owner(
+        self, best: Mapping[int, tuple[Key, int]], other_process: int
+    ) -> tuple[tuple[bool, Key], int] | None:
+        """Among certificates that earn a range; where none does, the first of all."""
+        if not best:
+            silent: Key = (True, 0, 1)
+            return min((((False, _added(silent, key)), i) for i, key in enumerate(self.validity)), default=None)
+        return min(
+            ((bool(other_process >> index & 1), _added(key, self.validity[owner])), owner)
+            for owner, (key, index) in best.items()
+        )
 
 
 def _added(first: Key, second: Key) -> Key:
@@ -178,7 +190,7 @@ class People:
         self, offers: Sequence[CertificateOffer], demands: Sequence[Demand], procedure: str, on: date, code: str
     ) -> CertificateAnswer | None:
         """The certificate that comes nearest, as joints.people.nearest_certificate finds it."""
-        best: tuple[Key, CertificateOffer, Demand] | None = None
+        best: tuple[tuple[bool, Key], CertificateOffer, Demand] | None = None
         for demand in as_welded(demands):
             if not kind_wanted(demand):
                 return nearest_certificate(offers, demands, procedure, on, code)

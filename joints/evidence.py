@@ -68,7 +68,8 @@ def evidence(
     usable = [one for one in candidates if one.limits is not None and one.gated.covered]
     if len(usable) > 1 and is_covered(box, [one.limits for one in usable if one.limits is not None]):
         return Evidence(Misses(True), lambda: _together(box, usable))
-    nearest = min(candidates, key=lambda one: one.misses.key, default=None)
+    judged = [one for one in candidates if one.limits is not None] or candidates
+    nearest = min(judged, key=lambda one: one.misses.key, default=None)
     if nearest is None:
         return Evidence(miss(Outcome.OUTSIDE, "records", "records"), lambda: _nothing(box, offer))
     return Evidence(nearest.misses, nearest.verdict)

@@ -42,6 +42,11 @@ def suitable(offers: Iterable[CertificateOffer], demand: Demand, procedure_code:
     ]
 
 
+def judged_first(offers: Sequence[CertificateOffer]) -> Sequence[CertificateOffer]:
+    """The certificates that earn a range; those that cannot be judged only where there are no others."""
+    return [offer for offer in offers if offer.sets] or offers
+
+
 def as_welded(demands: Sequence[Demand]) -> list[Demand]:
     """The demands as the standard for welders sees them, root first: later processes lie on weld metal already there.
 
@@ -81,13 +86,17 @@ def _valid_and_fitting(
 def nearest_certificate(
     offers: Sequence[CertificateOffer], demands: Sequence[Demand], procedure: str, on: date, code: str
 ) -> CertificateAnswer | None:
-    """The certificate that comes nearest on the day; being not valid counts like one variable outside."""
+    """The certificate that comes nearest on the day; being not valid counts like one variable outside.
+
+    One that earns no range (an edition that is not held) or is for another process comes nearest only where there
+    is no other.
+    """
     found = [
         certificate_answer(offer, demand, procedure, on)
         for demand in as_welded(demands)
-        for offer in suitable(offers, demand, code)
+        for offer in judged_first(suitable(offers, demand, code))
     ]
-    return min(found, key=lambda answer: answer.misses.key, default=None)
+    return min(found, key=lambda answer: ("process" in answer.misses.outside, answer.misses.key), default=None)
 
 
 def certificate_answer(offer: CertificateOffer, demand: Demand, procedure: str, on: date) -> CertificateAnswer:
