@@ -8,8 +8,9 @@ from django import forms
 from codes.confirmations import OPTION_C_FACTS
 from codes.editions import Edition
 from codes.parse import Plain
+from qualifications.clocks import takes
 from qualifications.methods import METHODS, SPECIMENS, methods_of
-from qualifications.models import Certificate
+from qualifications.models import Certificate, CertificateEvent
 from qualifications.pieces import field_name, piece_fields, piece_initial, piece_of
 from register.base.forms import DateField
 
@@ -79,7 +80,11 @@ class CertificateForm(forms.ModelForm):
         for name, label in SPECIMENS.items():
             self.fields[f"result_{name}"] = forms.IntegerField(min_value=0, max_value=20, required=False, label=label)
             self.initial[f"result_{name}"] = self.instance.results.get(name)
-        self._add_choices("fact", OPTION_C_FACTS, FACT_CHOICES, self.instance.facts)
+        if edition is not None and takes(edition, CertificateEvent.Kind.USE):
+            # What lives on use has no options of revalidation.
+            del self.fields["option"]
+        else:
+            self._add_choices("fact", OPTION_C_FACTS, FACT_CHOICES, self.instance.facts)
 
     def _add_pieces(self, stored: Sequence[Mapping[str, Plain]]) -> None:
         for index in range(self.piece_count):

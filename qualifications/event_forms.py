@@ -1,12 +1,15 @@
 """Forms that sign an event: date, name, evidence, and what must be said knowingly."""
 
 from collections.abc import Sequence
+from dataclasses import replace
 from datetime import date
 from typing import Any
 
 from django import forms
 
+from codes.readings import DEFAULTS, Settings
 from qualifications import events
+from qualifications.clocks import Clock, clock_of, kinds_that_end
 from qualifications.events import Signature
 from qualifications.models import Certificate, CertificateEvent, WeldLogEntry
 from register.base.forms import DateField
@@ -27,9 +30,17 @@ class SignedForm(forms.Form):
     by_name = forms.CharField(label="Signed by", max_length=150)
     by_role = forms.CharField(label="In the position of", max_length=120, required=False)
 
-    def __init__(self, *args: Any, certificate: Certificate, user: Any, today: date, **kwargs: Any) -> None:
+    def __init__(
+        self,
+        *args: Any,
+        certificate: Certificate,
+        user: Any,
+        today: date,
+        settings: Settings = DEFAULTS,
+        **kwargs: Any,
+    ) -> None:
         super().__init__(*args, **kwargs)
-        self.certificate, self.user, self.today = certificate, user, today
+        self.certificate, self.user, self.today, self.settings = certificate, user, today, settings
         self.fields["on"].initial = today
         self.fields["by_name"].initial = full_name(user)
         if not can(user, Capability.RECORD_CONFIRMATION):
@@ -60,12 +71,21 @@ class ConfirmForm(SignedForm):
         widget=forms.Textarea(attrs={"rows": 3}),
         help_text="At least one weld inside the range in the last six months: job, joint, date, WPS.",
     )
+    used_on = DateField(label="Day of that weld", required=False)
     knowingly = forms.BooleanField(label="I enter it knowingly", required=False)
 
-    def __init__(self, *args: Any, entries: Sequence[WeldLogEntry] = (), **kwargs: Any) -> None:
+    def __init__(
+        self, *args: Any, entries: Sequence[WeldLogEntry] = (), chosen: Sequence[WeldLogEntry] = (), **kwargs: Any
+    ) -> None:
         super().__init__(*args, **kwargs)
         self.entries = tuple(entries)
         self.fields["use"].choices = [(str(entry.pk), entry.text) for entry in self.entries]
+        if clock_of(self.certificate) is Clock.USED:
+            # Only where the welding itself counts are all of them needed, to close every gap.
+            self.fields["use"].initial = [str(entry.pk) for entry in chosen]
+            self.fields["evidence"].help_text = "A weld that the log does not hold: job, joint, WPS."
+        else:
+            del self.fields["used_on"]
         if not self.entries:
             del self.fields["use"]
         self.cautions: list[str] = []
@@ -78,12 +98,12 @@ class ConfirmForm(SignedForm):
             on = self.fields["on"].clean(self.data.get(self.add_prefix("on")))
         except forms.ValidationError:
             return []
-        self.cautions = events.cautions(self.certificate, on, self.today)
+        self.cautions = events.cautions(self.certificate, on, self.today, self.settings)
         return self.cautions
 
     def clean_on(self) -> date:
         on = super().clean_on()
-        problem = events.obstacle(self.certificate, on, self.today)
+        problem = events.obstacle(self.certificate, on, self.today, self.settings)
         if problem:
             raise forms.ValidationError(problem)
         return on
@@ -93,17 +113,26 @@ class ConfirmForm(SignedForm):
         if not data.get("evidence", "").strip() and not data.get("use"):
             text = "State the evidence: tick an entry of the weld log, or write job, joint, date and WPS of one weld."
             self.add_error("evidence", text)
+        self._check_day_of_use(data)
         if self.cautions and not data.get("knowingly"):
             self.add_error("knowingly", " ".join(self.cautions) + " Tick the box if that is so.")
         return data
 
+    def _check_day_of_use(self, data: dict[str, Any]) -> None:
+        if "used_on" not in self.fields or "used_on" in self.errors:
+            return
+        used, on = data.get("used_on"), data.get("on")
+        if data.get("evidence", "").strip() and used is None:
+            self.add_error("used_on", "Give the day of the weld: on it rests how long the certificate stays valid.")
+        if used and on and used > on:
+            self.add_error("used_on", f"It lies after the signature of {on.isoformat()}.")
+
     def signature(self, evidence: str = "", details: dict[str, str] | None = None) -> Signature:
         chosen = set(self.cleaned_data.get("use", ()))
-        welds = [entry.text for entry in self.entries if str(entry.pk) in chosen]
-        words = self.cleaned_data.get("evidence", "").strip()
-        said = {"weld_log": ",".join(sorted(chosen, key=int))} if chosen else {}
-        said |= {"said_knowingly": " ".join(self.cautions)} if self.cautions else {}
-        return super().signature("\n".join([*welds, *([words] if words else [])]), said)
+        welds = tuple(entry for entry in self.entries if str(entry.pk) in chosen)
+        said = {"said_knowingly": " ".join(self.cautions)} if self.cautions else {}
+        made = super().signature(self.cleaned_data.get("evidence", "").strip(), said)
+        return replace(made, welds=welds, used_on=self.cleaned_data.get("used_on"))
 
 
 class ProlongForm(SignedForm):
@@ -145,6 +174,32 @@ class ProlongForm(SignedForm):
         return super().signature(data["evidence"], said)
 
 
+class RenewForm(SignedForm):
+    """A renewal test of a certificate that lives on use: passed or failed, and what comes after a revocation."""
+
+    passed = forms.ChoiceField(label="Result", choices=[("yes", "passed"), ("no", "failed")])
+    full_test = forms.BooleanField(
+        label="A full test of the same kind", required=False, help_text="As at the first time, not the short renewal."
+    )
+    like_production = forms.BooleanField(label="Welded as the planned production work", required=False)
+    trained_on = DateField(label="Further training completed on", required=False, help_text="After a failed renewal.")
+    evidence = forms.CharField(
+        label="Test piece, report, examiner", max_length=1000, widget=forms.Textarea(attrs={"rows": 3})
+    )
+
+    field_order = ("on", "passed", "full_test", "like_production", "trained_on", "evidence", "by_name", "by_role")
+
+    def __init__(self, *args: Any, **kwargs: Any) -> None:
+        super().__init__(*args, **kwargs)
+        self.fields["on"].label, self.fields["on"].help_text = "Tested on", "The day the test piece was welded."
+
+    def signature(self, evidence: str = "", details: dict[str, str] | None = None) -> Signature:
+        data = self.cleaned_data
+        said = {name: "yes" for name in ("full_test", "like_production") if data[name]}
+        said |= {"trained_on": data["trained_on"].isoformat()} if data["trained_on"] else {}
+        return super().signature(data["evidence"], said)
+
+
 class EndForm(SignedForm):
     """A revocation, or what ended option c. From the day given on, the certificate does not count."""
 
@@ -157,8 +212,7 @@ class EndForm(SignedForm):
         super().__init__(*args, **kwargs)
         self.fields["on"].label = "From"
         self.fields["on"].help_text = "From this day on, the day included, the certificate does not count."
-        ends = [Kind.MANUFACTURER_CHANGED, Kind.ISO_3834_LOST, Kind.QUALITY_NOT_SHOWN]
-        kinds = [Kind.REVOCATION, *(ends if self.certificate.option == Certificate.Option.C else [])]
+        kinds = [Kind(kind) for kind in kinds_that_end(self.certificate)]
         self.fields["kind"].choices = [(kind.value, kind.label) for kind in kinds]
 
 

@@ -4,7 +4,7 @@ Every act raises ValueError with a sentence for the reader where it cannot be do
 """
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from datetime import date
 from typing import Any
 
@@ -12,7 +12,8 @@ from django.db import transaction
 
 from codes.readings import DEFAULTS, Settings
 from codes.validity import Event, State
-from qualifications.models import Certificate, CertificateEvent, Person
+from qualifications.clocks import Clock, clock_of, details_of_use, employer_now
+from qualifications.models import Certificate, CertificateEvent, Person, WeldLogEntry
 from qualifications.periods import counted, is_judged, state, validity
 from register.audit import record_act
 from register.roles import Capability, can
@@ -22,7 +23,10 @@ Kind = CertificateEvent.Kind
 
 @dataclass(frozen=True, slots=True)
 class Signature:
-    """Who signs, on which day, and on what evidence. `user` is whoever enters it."""
+    """Who signs, on which day, and on what evidence. `user` is whoever enters it.
+
+    `welds`: the entries of the log it rests on; `used_on`: the day of a weld that is evidenced in words.
+    """
 
     on: date
     name: str
@@ -30,6 +34,8 @@ class Signature:
     role: str = ""
     evidence: str = ""
     details: Mapping[str, str] = field(default_factory=dict)
+    welds: Sequence[WeldLogEntry] = ()
+    used_on: date | None = None
 
 
 def may_confirm(user: Any, person: Person) -> bool:
@@ -48,6 +54,9 @@ def obstacle(certificate: Certificate, on: date, today: date, settings: Settings
         return f"A confirmation cannot be dated {on.isoformat()}, later than today."
     if on < certificate.welded_on:
         return f"The test piece was welded on {certificate.welded_on.isoformat()}; nothing can be confirmed before it."
+    if clock_of(certificate) is Clock.USED:
+        # The day of the weld decides, not that of the signature; whether it helps shows when it is recorded.
+        return ""
     if any(e.kind == Kind.CONFIRMATION and e.on == on for e in counted(certificate.events.all())):
         return f"It is confirmed with the date {on.isoformat()} already."
     found = state(certificate, on, settings) if is_judged(certificate) else None
@@ -70,6 +79,10 @@ def refusal(found: State) -> str:
 
 def cautions(certificate: Certificate, on: date, today: date, settings: Settings = DEFAULTS) -> list[str]:
     """What whoever enters a confirmation must have said knowingly before it is recorded."""
+    if clock_of(certificate) is Clock.USED:
+        now = state(certificate, today, settings)
+        text = f"As recorded it is not valid today: {now.because}. Welds made in time and entered late change that."
+        return [] if now.valid or now.missing else [text]
     said: list[str] = []
     last = max((e.on for e in counted(certificate.events.all())), default=None)
     if last is not None and on < last:
@@ -80,27 +93,63 @@ def cautions(certificate: Certificate, on: date, today: date, settings: Settings
     return said
 
 
-def confirm(certificate: Certificate, by: Signature, today: date) -> CertificateEvent:
-    """Record a confirmation. Raises ValueError where `obstacle` names one, or no evidence is stated."""
-    if not by.evidence.strip():
+def confirm(
+    certificate: Certificate, by: Signature, today: date, settings: Settings = DEFAULTS
+) -> tuple[CertificateEvent, ...]:
+    """Record a confirmation, or, where the welding itself keeps the certificate alive, the welds.
+
+    Raises ValueError where `obstacle` names one, where no evidence is stated, or where it would change nothing.
+    """
+    if not by.evidence.strip() and not by.welds:
         raise ValueError("State the evidence: at least one weld of the last six months, with joint and date.")
     with transaction.atomic():
         held = _locked(certificate)
-        problem = obstacle(held, by.on, today)
+        problem = obstacle(held, by.on, today, settings)
         if problem:
             raise ValueError(f"{held.number}: {problem}")
-        return _write(held, Kind.CONFIRMATION, by)
+        if clock_of(held) is Clock.USED:
+            return _write_uses(held, by, settings)
+        return (_write(held, Kind.CONFIRMATION, _with_welds(by)),)
 
 
-def confirm_each(certificates: Sequence[Certificate], by: Mapping[int, Signature], today: date) -> int:
+def _with_welds(by: Signature) -> Signature:
+    """The signature with its welds as text, and their keys."""
+    if not by.welds:
+        return by
+    text = "\n".join(filter(None, [*(weld.text for weld in by.welds), by.evidence.strip()]))
+    keys = {"weld_log": ",".join(str(weld.pk) for weld in by.welds)}
+    return replace(by, evidence=text, details={**by.details, **keys})
+
+
+def _write_uses(held: Certificate, by: Signature, settings: Settings) -> tuple[CertificateEvent, ...]:
+    """One event for each weld, so that every gap between them can be checked."""
+    signed = [
+        (Kind.USE, replace(by, evidence=weld.text, details={**by.details, **details_of_use(held, weld)}))
+        for weld in sorted(by.welds, key=lambda weld: weld.on)
+    ]
+    if by.evidence.strip():
+        if by.used_on is None:
+            raise ValueError("Give the day of the weld: on it rests how long the certificate stays valid.")
+        said = {"used_on": by.used_on.isoformat(), **employer_now(held)}
+        signed.append((Kind.CONFIRMATION, replace(by, details={**by.details, **said})))
+    new = [Event(kind, one.on, one.name, dict(one.details)) for kind, one in signed]
+    problem = _changes_nothing(held, *new, settings=settings)
+    if problem:
+        raise ValueError(f"{held.number}: {problem}")
+    return tuple(_write(held, kind, one) for kind, one in signed)
+
+
+def confirm_each(
+    certificates: Sequence[Certificate], by: Mapping[int, Signature], today: date, settings: Settings = DEFAULTS
+) -> int:
     """Confirm several at once: all or none. `by` holds the signature of each by its key."""
     with transaction.atomic():
         for one in certificates:
-            confirm(one, by[one.pk], today)
+            confirm(one, by[one.pk], today, settings)
     return len(certificates)
 
 
-def prolong(certificate: Certificate, by: Signature, today: date) -> CertificateEvent:
+def prolong(certificate: Certificate, by: Signature, today: date, settings: Settings = DEFAULTS) -> CertificateEvent:
     """Record a prolongation under option b. Raises ValueError where it would not lengthen the validity."""
     with transaction.atomic():
         held = _locked(certificate)
@@ -108,10 +157,31 @@ def prolong(certificate: Certificate, by: Signature, today: date) -> Certificate
             raise ValueError(f"A prolongation cannot be dated {by.on.isoformat()}, later than today.")
         if held.option != Certificate.Option.B:
             raise ValueError(f"Only option b is prolonged; this certificate states option {held.option or 'none'}.")
-        problem = _changes_nothing(held, Event(Kind.PROLONGATION, by.on, by.name, dict(by.details)))
+        event = Event(Kind.PROLONGATION, by.on, by.name, dict(by.details))
+        problem = _changes_nothing(held, event, settings=settings)
         if problem:
             raise ValueError(problem)
         return _write(held, Kind.PROLONGATION, by)
+
+
+def renew(
+    certificate: Certificate, passed: bool, by: Signature, reason: str, today: date, settings: Settings = DEFAULTS
+) -> CertificateEvent:
+    """Record a renewal test, passed or failed. Raises ValueError where it would change nothing."""
+    kind = Kind.RENEWAL if passed else Kind.FAILED_RENEWAL
+    if not passed and not reason.strip():
+        raise ValueError("Say what the test failed on.")
+    if by.on > today:
+        raise ValueError(f"It cannot be dated {by.on.isoformat()}, later than today.")
+    with transaction.atomic():
+        held = _locked(certificate)
+        if clock_of(held) is not Clock.USED:
+            raise ValueError(f"A certificate of {held.code} is not renewed by a test of this kind; enter a new one.")
+        event = Event(kind, by.on, by.name, dict(by.details))
+        problem = _changes_nothing(held, event, settings=settings) if passed else ""
+        if problem:
+            raise ValueError(problem)
+        return _write(held, kind, by, reason=reason.strip())
 
 
 def end(certificate: Certificate, kind: str, by: Signature, reason: str, today: date) -> CertificateEvent:
@@ -143,16 +213,24 @@ def correct(event: CertificateEvent, by: Signature, reason: str) -> CertificateE
         return _write(held, Kind.CORRECTION, by, reason=reason.strip(), voids=event)
 
 
-def _changes_nothing(certificate: Certificate, event: Event) -> str:
-    """Why an event would leave periods and dues as they are, "" where it changes them or is not judged."""
+def _changes_nothing(certificate: Certificate, *new: Event, settings: Settings) -> str:
+    """Why events would leave periods and dues as they are, "" where they change them or nothing is judged."""
     if not is_judged(certificate):
         return ""
-    before, after = validity(certificate), validity(certificate, extra=(event,))
+    before, after = validity(certificate, settings), validity(certificate, settings, extra=new)
+    if after.missing:
+        return f"It cannot be judged: {after.before.because}."
     if [(p.end, p.dues) for p in before.periods] != [(p.end, p.dues) for p in after.periods]:
         return ""
-    said = " ".join(p.ending.because for p in after.periods if "does not count" in p.ending.because)
-    general = "both welds must lie in the last six months of the term, tests and signature before its end"
-    return f"This would not lengthen the validity: {said or general}."
+    endings = (*(p.ending for p in after.periods), after.before)
+    said = " ".join(ending.because for ending in endings if "does not count" in ending.because)
+    return f"This would not lengthen the validity: {said or _general(certificate)}."
+
+
+def _general(certificate: Certificate) -> str:
+    if clock_of(certificate) is Clock.USED:
+        return "the welds were made after it lapsed, or are on file already; after a lapse only a renewal test helps"
+    return "both welds must lie in the last six months of the term, tests and signature before its end"
 
 
 def _locked(certificate: Certificate) -> Certificate:

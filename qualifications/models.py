@@ -11,12 +11,14 @@ from django.db import models
 from django.urls import reverse
 from django.utils import timezone
 
-from codes.terms import both_names
 from register.models import Recorded
 
-# The kinds that the codes' clocks know (codes.confirmations), and the correction, which is the register's own.
+# The kinds that the codes' clocks know (codes.confirmations, codes.continuity), and the correction, our own.
 EVENT_KINDS = (
     "confirmation",
+    "use",
+    "renewal",
+    "failed_renewal",
     "prolongation",
     "revocation",
     "manufacturer_changed",
@@ -24,6 +26,8 @@ EVENT_KINDS = (
     "quality_not_shown",
     "correction",
 )
+CERTIFICATE_KINDS = ("welder", "operator", "tack_welder")
+WITHOUT_REASON = ("confirmation", "use", "renewal", "prolongation")
 
 
 class Person(Recorded):
@@ -82,6 +86,7 @@ class Certificate(Recorded):
     class Kind(models.TextChoices):
         WELDER = "welder", "welder"
         OPERATOR = "operator", "operator or weld setter"
+        TACK_WELDER = "tack_welder", "tack welder"
 
     class Option(models.TextChoices):
         A = "a", "a: new test"
@@ -116,7 +121,7 @@ class Certificate(Recorded):
                 name="certificate_number_once",
                 violation_error_message="This examining body has already issued a certificate of this number.",
             ),
-            models.CheckConstraint(name="certificate_kind_known", condition=models.Q(kind__in=("welder", "operator"))),
+            models.CheckConstraint(name="certificate_kind_known", condition=models.Q(kind__in=CERTIFICATE_KINDS)),
             models.CheckConstraint(name="certificate_option_known", condition=models.Q(option__in=("", "a", "b", "c"))),
             models.CheckConstraint(
                 name="certificate_results_after_welding",
@@ -148,6 +153,9 @@ class CertificateEvent(models.Model):
 
     class Kind(models.TextChoices):
         CONFIRMATION = "confirmation", "confirmation"
+        USE = "use", "weld made"
+        RENEWAL = "renewal", "renewal test passed"
+        FAILED_RENEWAL = "failed_renewal", "renewal test failed"
         PROLONGATION = "prolongation", "prolongation"
         REVOCATION = "revocation", "revocation"
         MANUFACTURER_CHANGED = "manufacturer_changed", "left the manufacturer of the test"
@@ -192,7 +200,7 @@ class CertificateEvent(models.Model):
             models.CheckConstraint(name="event_signed_by_somebody", condition=~models.Q(by_name="")),
             models.CheckConstraint(
                 name="event_reason_given",
-                condition=models.Q(kind__in=("confirmation", "prolongation")) | ~models.Q(reason=""),
+                condition=models.Q(kind__in=WITHOUT_REASON) | ~models.Q(reason=""),
             ),
         )
 
@@ -218,43 +226,16 @@ class CertificateEvent(models.Model):
         raise PermissionDenied("An event is never deleted; enter a correction.")
 
 
-class WeldLogEntry(Recorded):
-    """Who welded what, with which process, on which day. Evidence for confirmations; it never signs by itself.
+# Models of the parts of this app, found by Django through this module.
+from qualifications.calendar.models import CalendarFeed, DueNotice  # noqa: E402
+from qualifications.weld_log.models import WeldLogBatch, WeldLogEntry  # noqa: E402
 
-    A mistaken entry is struck out with a reason and stays visible.
-    """
-
-    person = models.ForeignKey(Person, on_delete=models.PROTECT, related_name="weld_log")
-    on = models.DateField("welded on")
-    process = models.CharField(max_length=10)
-    mechanisation = models.CharField(max_length=20)
-    weld_type = models.CharField(max_length=20, blank=True)
-    position = models.CharField(max_length=10, blank=True)
-    wps = models.CharField("WPS", max_length=80, blank=True)
-    joint = models.CharField(max_length=120, blank=True)
-    workstation = models.CharField(max_length=80, blank=True)
-    note = models.TextField(blank=True)
-    entered_by = models.ForeignKey(
-        settings.AUTH_USER_MODEL, null=True, blank=True, on_delete=models.SET_NULL, related_name="+"
-    )
-    entered_by_name = models.CharField(max_length=150, blank=True)
-    struck_out = models.TextField("struck out because", blank=True)
-
-    class Meta:
-        ordering = ("-on", "-pk")
-        verbose_name_plural = "weld log entries"
-        indexes = (
-            models.Index(fields=("person", "process", "on"), name="weld_log_of_person"),
-            models.Index(fields=("-on", "-id"), name="weld_log_by_day"),
-        )
-
-    def __str__(self) -> str:
-        return f"{self.on} {self.person.name} {self.process} {self.joint}".rstrip()
-
-    @property
-    def text(self) -> str:
-        """The entry in one line, as evidence. Example: "2026-10-02: 135 · GMAW, joint B12/3, WPS 014"."""
-        parts = [both_names("process", self.process)]
-        parts += [f"joint {self.joint}"] if self.joint else []
-        parts += [f"WPS {self.wps}"] if self.wps else []
-        return f"{self.on.isoformat()}: {', '.join(parts)}"
+__all__ = [
+    "CalendarFeed",
+    "Certificate",
+    "CertificateEvent",
+    "DueNotice",
+    "Person",
+    "WeldLogBatch",
+    "WeldLogEntry",
+]

@@ -9,6 +9,7 @@ from collections.abc import Iterable
 from dataclasses import replace
 from datetime import date
 from functools import lru_cache
+from typing import Any
 
 from codes.clauses import Clause, Mark
 from codes.editions import Edition, UnknownEdition, edition
@@ -36,16 +37,22 @@ def is_judged(certificate: Certificate) -> bool:
     return known is not None and certificate.kind in known.kinds and known.periods is not None
 
 
-def validity(certificate: Certificate, settings: Settings = DEFAULTS, extra: tuple[Event, ...] = ()) -> Validity:
+def validity(
+    certificate: Certificate,
+    settings: Settings = DEFAULTS,
+    extra: tuple[Event, ...] = (),
+    events: Iterable[Any] | None = None,
+) -> Validity:
     """All periods of a certificate. Reads person and events, so fetch them with the certificates of a list.
 
-    `extra`: events as if they were on file, to see what one would change before it is written.
+    `extra`: events as if they were on file, to see what one would change before it is written. `events`: those on
+    file, where they were read already.
     """
     known = edition_of(certificate.code)
     if not is_judged(certificate) or known is None or known.periods is None:
         return _not_judged(certificate)
     try:
-        found = known.periods(validity_input(certificate, extra), settings)
+        found = known.periods(validity_input(certificate, extra, events), settings)
     except (ValueError, KeyError) as problem:
         return _unreadable(certificate, str(problem))
     left_on = certificate.person.left_on
@@ -57,26 +64,41 @@ def state(certificate: Certificate, on: date, settings: Settings = DEFAULTS) -> 
     return validity(certificate, settings).state(on)
 
 
-def validity_input(certificate: Certificate, extra: tuple[Event, ...] = ()) -> ValidityInput:
+def validity_input(
+    certificate: Certificate, extra: tuple[Event, ...] = (), events: Iterable[Any] | None = None
+) -> ValidityInput:
     """What the certificate and its counted events say, in the words of `codes`."""
+    rows = certificate.events.all() if events is None else events
     return ValidityInput(
         tested_on=certificate.welded_on,
         option=certificate.option,
         results_on=certificate.results_on,
         printed_until=certificate.printed_until,
-        events=(*(plain_event(event) for event in counted(certificate.events.all())), *extra),
-        facts=_as_text(certificate.facts),
+        events=(*(plain_event(event) for event in counted(rows)), *extra),
+        facts=_of_the_test(certificate) | _as_text(certificate.facts),
     )
 
 
-def plain_event(event: CertificateEvent) -> Event:
+def _of_the_test(certificate: Certificate) -> dict[str, str]:
+    """What the clocks that run on use ask of the test: process, transfer mode, employer."""
+    pieces = certificate.pieces if isinstance(certificate.pieces, list) else []
+    first = pieces[0] if pieces and isinstance(pieces[0], dict) else {}
+    said = {name: first.get(name) for name in ("process", "transfer_mode")}
+    said["employer"] = first.get("contractor") or certificate.employer_then
+    return {name: value for name, value in said.items() if isinstance(value, str) and value}
+
+
+def plain_event(event: Any) -> Event:
     """An event in the words of `codes`."""
     details = _as_text(event.details) | ({"why": event.reason} if event.reason else {})
     return Event(event.kind, event.on, event.by_name, details)
 
 
-def counted(events: Iterable[CertificateEvent]) -> tuple[CertificateEvent, ...]:
-    """The events that count, in order of date: neither voided nor themselves corrections."""
+def counted(events: Iterable[Any]) -> tuple[Any, ...]:
+    """The events that count, in order of date: neither voided nor themselves corrections.
+
+    Model instances, or rows with the same names (qualifications.reading.EventRow).
+    """
     every = list(events)
     voided = {event.voids_id for event in every if event.voids_id is not None}
     kept = [e for e in every if e.kind != CertificateEvent.Kind.CORRECTION and e.pk not in voided]

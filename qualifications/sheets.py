@@ -9,6 +9,7 @@ from codes.confirmations import OPTION_C_FACTS
 from codes.dates import add_months
 from codes.editions import Tested
 from codes.limits import Limit, LimitSet, Within, allowed_words
+from codes.readings import DEFAULTS, Settings
 from codes.terms import both_names
 from codes.validity import State, Validity
 from codes.values import Interval, text
@@ -84,11 +85,11 @@ class CertificateView:
     may_edit: bool
 
 
-def certificate_view(certificate: Certificate, on: date, user: Any) -> CertificateView:
+def certificate_view(certificate: Certificate, on: date, user: Any, settings: Settings = DEFAULTS) -> CertificateView:
     """The certificate on a day. Reads person and events only, so fetch both before a list."""
-    found = validity(certificate)
+    found = validity(certificate, settings)
     state = found.state(on)
-    sets, problem = limits(certificate)
+    sets, problem = limits(certificate, settings)
     judged = is_judged(certificate)
     pieces = _pieces(certificate)
     confirmable = may_confirm(user, certificate.person)

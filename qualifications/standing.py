@@ -3,6 +3,7 @@
 from dataclasses import dataclass
 from datetime import date
 
+from codes.readings import DEFAULTS, Settings
 from codes.validity import Due
 from qualifications.models import Person
 from qualifications.offers import processes
@@ -24,12 +25,12 @@ class Standing:
         return f"{self.valid} of {self.held} valid" if self.held else "none on file"
 
 
-def standing(person: Person, on: date) -> Standing:
+def standing(person: Person, on: date, settings: Settings = DEFAULTS) -> Standing:
     """The standing of a person, from certificates and events fetched before; asks the database nothing more."""
     valid, said, dues = 0, dict[str, None](), list[Due]()
     certificates = list(person.certificates.all())
     for certificate in certificates:
-        state = validity(certificate).state(on)
+        state = validity(certificate, settings).state(on)
         if state.valid:
             valid += 1
             said |= dict.fromkeys(processes(certificate))

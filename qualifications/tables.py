@@ -7,6 +7,7 @@ import django_tables2 as tables
 from django.urls import reverse
 from django.utils.safestring import SafeString, mark_safe
 
+from codes.readings import DEFAULTS, Settings
 from codes.terms import both_names
 from qualifications.models import Person, WeldLogEntry
 from qualifications.standing import Standing, standing
@@ -29,14 +30,14 @@ class PersonTable(LeanTable):
     class Meta(LeanTable.Meta):
         order_by = ("name", "pk")
 
-    def __init__(self, *args: Any, on: date, **kwargs: Any) -> None:
-        self.on = on
+    def __init__(self, *args: Any, on: date, settings: Settings = DEFAULTS, **kwargs: Any) -> None:
+        self.on, self.settings = on, settings
         self._known: dict[int, Standing] = {}
         super().__init__(*args, **kwargs)
 
     def _standing(self, record: Person) -> Standing:
         if record.pk not in self._known:
-            self._known[record.pk] = standing(record, self.on)
+            self._known[record.pk] = standing(record, self.on, self.settings)
         return self._known[record.pk]
 
     def render_name(self, record: Person) -> SafeString:

@@ -20,6 +20,7 @@ urlpatterns = [
     path("certificates/<int:pk>/change/", certificates.CertificateEdit.as_view(), name="certificate_edit"),
     path("certificates/<int:pk>/confirm/", acts.Confirm.as_view(), name="confirm"),
     path("certificates/<int:pk>/prolong/", acts.Prolong.as_view(), name="prolong"),
+    path("certificates/<int:pk>/renew/", acts.Renew.as_view(), name="renew"),
     path("certificates/<int:pk>/revoke/", acts.Revoke.as_view(), name="revoke"),
     path("events/<int:pk>/correct/", acts.Correct.as_view(), name="correct"),
 ]

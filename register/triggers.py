@@ -80,3 +80,22 @@ class RefuseChange(Operation):
 
     def describe(self) -> str:
         return f"Refuse {self.event} on {self.table}"
+
+
+class LiftRefusal(RefuseChange):
+    """Migration step: the database no longer refuses. For a table that SQLite is about to remake, which would take
+    the trigger with it on one database and leave it on the other; add it again with RefuseChange afterwards.
+    """
+
+    def database_forwards(
+        self, app_label: str, schema_editor: BaseDatabaseSchemaEditor, from_state: Any, to_state: Any
+    ) -> None:
+        super().database_backwards(app_label, schema_editor, from_state, to_state)
+
+    def database_backwards(
+        self, app_label: str, schema_editor: BaseDatabaseSchemaEditor, from_state: Any, to_state: Any
+    ) -> None:
+        super().database_forwards(app_label, schema_editor, from_state, to_state)
+
+    def describe(self) -> str:
+        return f"Lift the refusal of {self.event} on {self.table}"

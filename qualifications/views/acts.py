@@ -1,5 +1,6 @@
 """Pages that record an event of one certificate: confirm, prolong, revoke, correct."""
 
+from functools import cached_property
 from typing import Any
 
 from django.contrib import messages
@@ -10,13 +11,14 @@ from django.shortcuts import get_object_or_404
 from django.utils import timezone
 from django.views.generic.edit import FormView
 
+from codes.readings import Settings
 from qualifications import events
-from qualifications.event_forms import ConfirmForm, CorrectForm, EndForm, ProlongForm
-from qualifications.evidence import proposed, window
+from qualifications.event_forms import ConfirmForm, CorrectForm, EndForm, ProlongForm, RenewForm
 from qualifications.models import Certificate, CertificateEvent, WeldLogEntry
-from qualifications.offers import limits
+from qualifications.proposals import Proposal, proposal, since
 from qualifications.sheets import certificate_view
 from register.base.views import Page
+from register.held.firm import firm_settings
 from register.roles import Capability
 
 
@@ -28,10 +30,15 @@ class EventPage(Page, FormView):
     save_label = "Record it"
     warns = False
 
-    @property
+    @cached_property
     def today(self) -> Any:
         """The day of entry; what is signed cannot be later."""
         return timezone.localdate()
+
+    @cached_property
+    def settings(self) -> Settings:
+        """How the firm reads what is doubtful."""
+        return firm_settings()
 
     def find(self) -> Certificate:
         """The certificate of the address, with person and events."""
@@ -71,6 +78,7 @@ class EventPage(Page, FormView):
 
     def get_form_kwargs(self) -> dict[str, Any]:
         own = {"certificate": self.certificate, "user": self.request.user, "today": self.today}
+        own |= {"settings": self.settings}
         return super().get_form_kwargs() | own
 
     def get_lead(self) -> str:
@@ -78,7 +86,7 @@ class EventPage(Page, FormView):
         return f"{held.number}, {held.code}, held by {held.person.name}"
 
     def get_context_data(self, **kwargs: Any) -> dict[str, Any]:
-        view = certificate_view(self.certificate, self.today, self.request.user)
+        view = certificate_view(self.certificate, self.today, self.request.user, self.settings)
         cancel = self.certificate.get_absolute_url()
         return super().get_context_data(
             view=view, cancel_url=cancel, save_label=self.save_label, warns=self.warns, **kwargs
@@ -94,26 +102,28 @@ class Confirm(EventPage):
     save_label = "Sign the confirmation"
     done = "Confirmed: {0}."
 
-    def entries(self) -> tuple[WeldLogEntry, ...]:
-        """The log entries that speak for a confirmation today."""
-        first, last = window(self.today)
+    @cached_property
+    def proposal(self) -> Proposal:
+        """What the log proposes for a signature today."""
         held = self.certificate
-        log = list(WeldLogEntry.objects.filter(person=held.person_id, on__range=(first, last)).select_related("person"))
-        return proposed(log, limits(held)[0], held.person_id, self.today)
+        days = (since([held], self.today), self.today)
+        log = list(WeldLogEntry.objects.filter(person=held.person_id, on__range=days).select_related("person"))
+        return proposal(held, log, self.today, self.settings)
 
     def get_form_kwargs(self) -> dict[str, Any]:
-        return super().get_form_kwargs() | {"entries": self.entries()}
+        found = self.proposal
+        return super().get_form_kwargs() | {"entries": found.entries, "chosen": found.chosen}
 
     def act(self, form: ConfirmForm) -> None:
-        events.confirm(self.certificate, form.signature(), self.today)
+        events.confirm(self.certificate, form.signature(), self.today, self.settings)
 
     def get_context_data(self, **kwargs: Any) -> dict[str, Any]:
         form = kwargs.setdefault("form", None) or self.get_form()
         kwargs["form"] = form
         return super().get_context_data(
             entries=form.entries,
-            window=window(self.today),
-            blocked=events.obstacle(self.certificate, self.today, self.today),
+            window=(since([self.certificate], self.today), self.today),
+            blocked=events.obstacle(self.certificate, self.today, self.today, self.settings),
             signature=[("Signature", [form[name] for name in ("on", "by_name", "by_role")])],
             **kwargs,
         )
@@ -129,7 +139,21 @@ class Prolong(EventPage):
     done = "Prolonged: {0}."
 
     def act(self, form: ProlongForm) -> None:
-        events.prolong(self.certificate, form.signature(), self.today)
+        events.prolong(self.certificate, form.signature(), self.today, self.settings)
+
+
+class Renew(EventPage):
+    """The renewal test of a certificate that lives on use."""
+
+    required_capability = Capability.EDIT_PEOPLE
+    page_title = "Record a renewal test"
+    form_class = RenewForm
+    done = "Recorded: {0}."
+
+    def act(self, form: RenewForm) -> None:
+        passed, signature = form.cleaned_data["passed"] == "yes", form.signature()
+        reason = "" if passed else form.cleaned_data["evidence"]
+        events.renew(self.certificate, passed, signature, reason, self.today, self.settings)
 
 
 class Revoke(EventPage):

@@ -13,6 +13,7 @@ from codes.editions import Edition, editions_of
 from codes.parse import Plain
 from qualifications.certificate_form import CertificateForm
 from qualifications.changes import changes_of_certificate
+from qualifications.clocks import Clock, clock_of
 from qualifications.designations import read_designation
 from qualifications.models import Certificate, Person
 from qualifications.past import past_of
@@ -21,6 +22,7 @@ from qualifications.pieces import PIECES_AT_MOST
 from qualifications.sheets import certificate_view
 from register.base.forms import sections
 from register.base.views import Act, DetailPage, FormPage
+from register.held.firm import firm_settings
 from register.roles import Capability
 
 
@@ -57,18 +59,21 @@ class CertificatePage(DetailPage):
     def get_acts(self) -> list[Act]:
         view = self.view
         pk = self.object.pk
-        sign = "Confirm" if view.state.valid else "Enter a signature made in time"
+        used = clock_of(self.object) is Clock.USED
+        sign = "Record welds made" if used else "Confirm" if view.state.valid else "Enter a signature made in time"
         confirm = Act(sign, reverse("qualifications:confirm", args=[pk]), main=view.state.valid)
         acts = [confirm] if view.may_confirm else []
         if view.may_edit and self.object.option == Certificate.Option.B:
             acts.append(Act("Prolong", reverse("qualifications:prolong", args=[pk])))
+        if view.may_edit and used:
+            acts.append(Act("Renewal test", reverse("qualifications:renew", args=[pk])))
         if view.may_edit:
             acts.append(Act("Change", reverse("qualifications:certificate_edit", args=[pk])))
             acts.append(Act("Revoke", reverse("qualifications:revoke", args=[pk]), warns=True))
         return acts
 
     def get_context_data(self, **kwargs: Any) -> dict[str, Any]:
-        self.view = certificate_view(self.object, self.on, self.request.user)  # facts and acts read it
+        self.view = certificate_view(self.object, self.on, self.request.user, firm_settings())  # facts and acts read it
         return super().get_context_data(
             view=self.view,
             history=changes_of_certificate(self.object),

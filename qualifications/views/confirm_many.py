@@ -1,6 +1,6 @@
 """Several confirmations at once: choose, review with the evidence, sign. All are recorded, or none."""
 
-from dataclasses import dataclass
+from dataclasses import replace
 from datetime import date, timedelta
 from typing import Any
 
@@ -10,76 +10,73 @@ from django.http import HttpRequest, HttpResponse, HttpResponseRedirect
 from django.urls import reverse
 from django.utils import timezone
 
-from codes.limits import LimitSet
-from codes.validity import State
+from codes.readings import Settings
 from qualifications import events
+from qualifications.clocks import Clock
 from qualifications.event_forms import full_name
 from qualifications.events import Signature
-from qualifications.evidence import proposed, window
-from qualifications.models import Certificate, WeldLogEntry
-from qualifications.offers import fetched, limits
-from qualifications.periods import is_judged, validity
+from qualifications.models import Certificate, WeldLogBatch, WeldLogEntry
+from qualifications.offers import fetched
+from qualifications.periods import is_judged
+from qualifications.proposals import Proposal, proposal, since
 from register.base.views import PlainPage
+from register.held.firm import firm_settings
 from register.roles import Capability, can
 
 AHEAD_DAYS = 90
 
 
-@dataclass(frozen=True, slots=True)
-class Candidate:
-    """A certificate that may be confirmed today, with the welds that speak for it."""
-
-    certificate: Certificate
-    state: State
-    by: date | None
-    entries: tuple[WeldLogEntry, ...]
-    problem: str
-
-    @property
-    def evidence(self) -> str:
-        """The latest welds as the evidence of the confirmation, three at most."""
-        return "\n".join(entry.text for entry in self.entries[:3])
-
-
-def candidates(user: Any, today: date, keys: frozenset[int] | None = None) -> list[Candidate]:
+def candidates(
+    user: Any,
+    today: date,
+    settings: Settings,
+    keys: frozenset[int] | None = None,
+    batch: WeldLogBatch | None = None,
+) -> list[Proposal]:
     """The certificates the user may confirm, the most urgent first; only those of `keys` where given.
 
-    Left out are the ones that need nothing in the next ninety days, unless asked for by key. Three queries.
+    Left out are the ones that need nothing in the next ninety days, unless asked for by key; with a file of the log,
+    those for which no weld in it speaks. Three queries.
     """
     rows = fetched(Certificate.objects.all())
     rows = rows if keys is None else rows.filter(pk__in=keys)
+    rows = rows if batch is None else rows.filter(person__weld_log__source=batch).distinct()
     if not can(user, Capability.RECORD_CONFIRMATION):
         rows = rows.filter(person__supervisor=user)
     held = list(rows)
-    first, last = window(today)
-    log = list(WeldLogEntry.objects.filter(on__range=(first, last), person__in={c.person_id for c in held}))
+    log = _log_of(held, today)
+    found = [_one_by_one(proposal(one, log.get(one.person_id, []), today, settings), today, settings) for one in held]
+    if batch is not None:
+        found = [p for p in found if any(entry.source_id == batch.pk for entry in p.entries)]
+    elif keys is None:
+        found = [p for p in found if _urgent(p, today)]
+    return sorted(found, key=lambda p: (p.by or date.max, p.certificate.person.name, p.certificate.number))
+
+
+def _log_of(held: list[Certificate], today: date) -> dict[int, list[WeldLogEntry]]:
+    people = {c.person_id for c in held}
     by_person: dict[int, list[WeldLogEntry]] = {}
-    for entry in log:
+    for entry in WeldLogEntry.objects.filter(on__range=(since(held, today), today), person__in=people):
         by_person.setdefault(entry.person_id, []).append(entry)
-    found = [_candidate(one, by_person.get(one.person_id, []), today) for one in held]
-    urgent = [c for c in found if keys is not None or _urgent(c, today)]
-    return sorted(urgent, key=lambda c: (c.by or date.max, c.certificate.person.name, c.certificate.number))
+    return by_person
 
 
-def _candidate(certificate: Certificate, log: list[WeldLogEntry], today: date) -> Candidate:
-    state = validity(certificate).state(today)
-    sets: tuple[LimitSet, ...] = limits(certificate)[0]
-    due = next((due.by for due in state.dues if due.act == "confirmation"), None)
-    entries = proposed(log, sets, certificate.person_id, today)
-    problem = events.obstacle(certificate, today, today)
-    if not problem and not entries:
-        problem = "No weld inside its range in the log of the last six months."
-    return Candidate(certificate, state, due, entries, problem)
+def _one_by_one(found: Proposal, today: date, settings: Settings) -> Proposal:
+    """What must be said knowingly is signed on a page of its own."""
+    cautions = events.cautions(found.certificate, today, today, settings)
+    return replace(found, problem=" ".join(cautions)) if cautions and not found.problem else found
 
 
-def _urgent(candidate: Candidate, today: date) -> bool:
-    if not is_judged(candidate.certificate) or not candidate.state.valid:
+def _urgent(found: Proposal, today: date) -> bool:
+    if not is_judged(found.certificate):
         return False
-    return candidate.by is not None and candidate.by <= today + timedelta(days=AHEAD_DAYS)
+    if found.clock is Clock.USED and found.entries and not found.state.valid:
+        return True
+    return found.state.valid and found.by is not None and found.by <= today + timedelta(days=AHEAD_DAYS)
 
 
 class ConfirmMany(PlainPage):
-    """Choose (GET), review (POST step=review), sign (POST step=sign)."""
+    """Choose (GET), review (POST step=review), sign (POST step=sign). ?file= takes the proposals of a log file."""
 
     required_capability = Capability.CONFIRM_OWN_PEOPLE
     template_name = "qualifications/confirm_many.html"
@@ -87,33 +84,34 @@ class ConfirmMany(PlainPage):
 
     def get_context_data(self, **kwargs: Any) -> dict[str, Any]:
         kwargs.setdefault("step", "choose")
+        batch = self.batch()
         if "rows" not in kwargs:
-            kwargs["rows"] = candidates(self.request.user, timezone.localdate())
+            kwargs["rows"] = candidates(self.request.user, timezone.localdate(), firm_settings(), batch=batch)
         kwargs.setdefault("signs", full_name(self.request.user))
         kwargs.setdefault("ahead", AHEAD_DAYS)
-        return super().get_context_data(today=timezone.localdate(), **kwargs)
+        return super().get_context_data(today=timezone.localdate(), batch=batch, **kwargs)
+
+    def batch(self) -> WeldLogBatch | None:
+        """The file of the log that the address names."""
+        key = self.request.GET.get("file", "")
+        return WeldLogBatch.objects.filter(pk=int(key)).first() if key.isdecimal() and len(key) < 12 else None
 
     def post(self, request: HttpRequest, *args: Any, **kwargs: Any) -> HttpResponse:
         keys = _keys(request.POST.getlist("certificate"))
         if not keys:
             context = self.get_context_data(problem="Nothing is chosen: tick the certificates to confirm.")
             return self.render_to_response(context, status=422)
-        rows = candidates(request.user, timezone.localdate(), keys)
-        if {c.certificate.pk for c in rows} != keys:
+        rows = candidates(request.user, timezone.localdate(), firm_settings(), keys)
+        if {p.certificate.pk for p in rows} != keys:
             raise PermissionDenied("One of these certificates is not on file, or its holder does not report to you.")
         if request.POST.get("step") != "sign":
             return self.render_to_response(self.get_context_data(rows=rows, step="review"))
         return self.sign(rows)
 
-    def sign(self, rows: list[Candidate]) -> HttpResponse:
+    def sign(self, rows: list[Proposal]) -> HttpResponse:
         """Record all of them, or none."""
         request, today = self.request, timezone.localdate()
-        blocked = [c for c in rows if c.problem]
-        problem = f"{len(blocked)} of these cannot be confirmed here; take them out." if blocked else ""
-        if not problem and request.POST.get("agree") != "yes":
-            problem = "Not signed: tick the statement above the button."
-        if not problem:
-            problem = _sign(rows, request, today)
+        problem = _unready(rows, request) or _sign(rows, request, today)
         if problem:
             context = self.get_context_data(rows=rows, step="review", problem=problem)
             return self.render_to_response(context, status=422)
@@ -121,22 +119,30 @@ class ConfirmMany(PlainPage):
         return HttpResponseRedirect(reverse("qualifications:due"))
 
 
-def _sign(rows: list[Candidate], request: HttpRequest, today: date) -> str:
+def _unready(rows: list[Proposal], request: HttpRequest) -> str:
+    """Why nothing can be signed yet."""
+    blocked = [p for p in rows if p.problem]
+    if blocked:
+        return f"{len(blocked)} of these cannot be confirmed here; take them out."
+    bare = next((p for p in rows if not _welds(p, request)), None)
+    if bare is not None:
+        return f"No weld is ticked for {bare.certificate.number} of {bare.certificate.person.name}."
+    return "" if request.POST.get("agree") == "yes" else "Tick the statement above the button."
+
+
+def _welds(one: Proposal, request: HttpRequest) -> tuple[WeldLogEntry, ...]:
+    """The welds that were ticked as the evidence of one certificate."""
+    ticked = _keys(request.POST.getlist(f"weld_{one.certificate.pk}"))
+    return tuple(entry for entry in one.shown if entry.pk in ticked)
+
+
+def _sign(rows: list[Proposal], request: HttpRequest, today: date) -> str:
     """ "" where all are recorded, the reason where none is."""
     role = request.POST.get("by_role", "").strip()[:120]
-    signatures = {
-        c.certificate.pk: Signature(
-            today,
-            full_name(request.user),
-            request.user,
-            role,
-            c.evidence,
-            {"weld_log": ",".join(str(e.pk) for e in c.entries[:3])},
-        )
-        for c in rows
-    }
+    name = full_name(request.user)
+    signatures = {p.certificate.pk: Signature(today, name, request.user, role, welds=_welds(p, request)) for p in rows}
     try:
-        events.confirm_each([c.certificate for c in rows], signatures, today)
+        events.confirm_each([p.certificate for p in rows], signatures, today, firm_settings())
     except ValueError as refusal:
         return f"None was recorded. {refusal}"
     return ""

@@ -14,6 +14,7 @@ from qualifications.past import past_of
 from qualifications.sheets import certificate_view
 from qualifications.tables import PersonTable
 from register.base.views import Act, DetailPage, FormPage, ListPage
+from register.held.firm import firm_settings
 from register.roles import Capability
 
 LOG_ROWS = 20
@@ -37,7 +38,7 @@ class PersonList(ListPage):
         return Person.objects.prefetch_related("certificates__events")
 
     def get_table_kwargs(self) -> dict[str, Any]:
-        return {"on": self.on}
+        return {"on": self.on, "settings": firm_settings()}
 
     def get_create_url(self) -> str:
         return reverse("qualifications:person_new") if self.may(Capability.EDIT_PEOPLE) else ""
@@ -77,7 +78,8 @@ class PersonPage(DetailPage):
         ]
 
     def get_context_data(self, **kwargs: Any) -> dict[str, Any]:
-        certificates = [certificate_view(one, self.on, self.request.user) for one in self.object.certificates.all()]
+        user, settings = self.request.user, firm_settings()
+        certificates = [certificate_view(one, self.on, user, settings) for one in self.object.certificates.all()]
         order = sorted(certificates, key=lambda c: (not c.state.valid, c.certificate.code, c.certificate.number))
         log = self.object.weld_log.filter(on__lte=self.on)[:LOG_ROWS]
         return super().get_context_data(

@@ -61,7 +61,7 @@ def test_after_the_lapse_a_confirmation_is_refused_with_the_reason() -> None:
 
 def test_a_confirmation_is_written_with_the_act(coordinator: Any) -> None:
     held = certificate()
-    made = confirm(held, signed(coordinator), TODAY)
+    (made,) = confirm(held, signed(coordinator), TODAY)
     assert (made.kind, made.on, made.by_user, made.evidence) == (
         "confirmation",
         TODAY,
@@ -159,7 +159,7 @@ def test_a_revocation_needs_a_reason_and_a_day_that_has_come(coordinator: Any) -
 
 def test_a_correction_voids_once_and_keeps_both(coordinator: Any) -> None:
     held = certificate()
-    wrong = confirm(held, signed(coordinator), TODAY)
+    (wrong,) = confirm(held, signed(coordinator), TODAY)
     with pytest.raises(ValueError, match="why"):
         correct(wrong, signed(coordinator), "")
     void = correct(wrong, signed(coordinator), "another welder was meant")

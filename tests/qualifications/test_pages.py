@@ -68,7 +68,7 @@ def test_the_page_of_a_person(client_of: SignIn, django_assert_max_num_queries: 
         event(certificate(holder, number=f"W-{number}"), date(2025, 7, 1))
     logged(holder, date(2025, 6, 1))
     browser = client_of("auditor")
-    with django_assert_max_num_queries(16):
+    with django_assert_max_num_queries(17):
         page = text(browser.get(url("person", holder.pk), {"on": "2025-08-01"}))
     assert "6 of 6 certificates valid on 2025-08-01" in page
     assert "confirmation by 2026-01-01" in page
@@ -210,14 +210,18 @@ def test_a_date_before_the_last_entry_must_be_said_knowingly(client_of: SignIn) 
 def test_several_are_chosen_reviewed_and_signed(client_of: SignIn, supervisor: Any) -> None:
     holder = person(supervisor=supervisor)
     held = [fresh(holder, number=f"W-{n}") for n in range(3)]
-    logged(holder, timezone.localdate())
+    weld = logged(holder, timezone.localdate())
     browser = client_of("supervisor")
     assert "W-0" in text(browser.get(url("confirm_many")))
-    keys = {"certificate": [c.pk for c in held[:2]]}
+    keys: dict[str, Any] = {"certificate": [c.pk for c in held[:2]]}
     review = browser.post(url("confirm_many"), keys | {"step": "review"})
     assert "joint B12/3" in text(review)
     assert browser.post(url("confirm_many"), keys | {"step": "sign"}).status_code == 422
-    assert browser.post(url("confirm_many"), keys | {"step": "sign", "agree": "yes"}).status_code == 302
+    signing = keys | {"step": "sign", "agree": "yes"}
+    assert "No weld is ticked for W-0" in text(browser.post(url("confirm_many"), signing))
+    signing |= {f"weld_{c.pk}": [weld.pk] for c in held[:2]}
+    assert browser.post(url("confirm_many"), signing).status_code == 302
+    assert held[0].events.get().details == {"weld_log": str(weld.pk)}
     assert [c.events.count() for c in held] == [1, 1, 0]
 
 

@@ -46,6 +46,7 @@ SAMPLES = {
     "qualifications:confirm": _certificate,
     "qualifications:prolong": _certificate,
     "qualifications:revoke": _certificate,
+    "qualifications:renew": _certificate,
     "qualifications:correct": _event,
     "qualifications:weld_log_strike": _entry,
 }
