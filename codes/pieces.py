@@ -4,7 +4,7 @@ from decimal import Decimal
 
 from codes.clauses import Clause
 from codes.editions import Tested
-from codes.limits import Limit, Unrecorded, When
+from codes.limits import Free, Limit, Unrecorded, When
 from codes.values import Value, atoms
 from codes.variables import label_of
 
@@ -17,6 +17,9 @@ class IfStated(When):
     def met_by(self, value: Value | None) -> bool | None:
         """False where not stated, else as any condition."""
         return False if value is None else When.met_by(self, value)
+
+    def __str__(self) -> str:
+        return f"{label_of(self.variable).lower()} is stated" if isinstance(self.allowed, Free) else When.__str__(self)
 
 
 def terms(piece: Tested, name: str) -> tuple[str, ...]:

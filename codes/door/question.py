@@ -8,6 +8,7 @@ from codes.editions import Edition, UnknownEdition, edition
 from codes.parse import BadField, Plain, parse_date, parse_values
 from codes.readings import Settings
 from codes.steels import with_grades
+from codes.us_terms import with_us_terms
 from codes.validity import Event, ValidityInput
 from codes.values import Value
 from codes.variables import VARIABLES
@@ -71,7 +72,7 @@ def read_question(plain: Plain) -> Question:
     if unstated not in UNSTATED_CHOICES:
         raise BadField("unstated", f"must be one of: {', '.join(UNSTATED_CHOICES)}")
     on = data.get("on")
-    demand = with_grades(parse_values(_mapping("demand", data.get("demand", {}))))
+    demand = _demand(data, records)
     if not demand and on is None:
         raise BadField("demand", "state what is demanded, or a date in `on`, or both")
     return Question(
@@ -82,6 +83,13 @@ def read_question(plain: Plain) -> Question:
         settings=_settings(data, records),
         unstated=str(unstated),
     )
+
+
+def _demand(data: Mapping[str, Plain], records: tuple[Record, ...]) -> dict[str, Value]:
+    """The demand, with grades looked up, and said again in US terms where a record is judged by them."""
+    stated = with_grades(parse_values(_mapping("demand", data.get("demand", {}))))
+    wanted = {name for record in records for name in record.edition.demand}
+    return stated | {name: value for name, value in with_us_terms(stated).items() if name in wanted}
 
 
 def _records(data: Mapping[str, Plain]) -> tuple[Record, ...]:
@@ -97,7 +105,7 @@ def _records(data: Mapping[str, Plain]) -> tuple[Record, ...]:
 
 def _record(where: str, plain: Plain) -> Record:
     data = _mapping(where, plain)
-    known = _edition(where, data)
+    known = _of_kind(_edition(where, data), data)
     # Tested variables may stand in `tested` or directly in the record.
     flat = {name: value for name, value in data.items() if name in VARIABLES}
     _only(where, {name: value for name, value in data.items() if name not in flat}, RECORD_KEYS)
@@ -117,6 +125,21 @@ def _edition(where: str, data: Mapping[str, Plain]) -> Edition:
         return edition(code)
     except UnknownEdition as error:
         raise BadField(f"{where}.code", str(error)) from None
+
+
+def _of_kind(known: Edition, data: Mapping[str, Plain]) -> Edition:
+    """The edition's own book of the kind asked for, where a code parts its people from its procedures.
+
+    Example: code "AWS D1.1:2020" and kind "welder" are "AWS D1.1:2020 welder".
+    """
+    word = str(data.get("kind") or "").casefold()
+    kind = KIND_WORDS.get(word, word)
+    if not kind or kind in known.kinds:
+        return known
+    try:
+        return edition(f"{known.key} {kind.replace('_', ' ')}")
+    except UnknownEdition:
+        return known
 
 
 def _pieces(where: str, plain: Plain, flat: dict[str, Plain], known: Edition) -> tuple[dict[str, Value], ...]:

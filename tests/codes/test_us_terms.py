@@ -2,7 +2,9 @@
 
 import pytest
 
-from codes.parse import parse_values
+from codes.door.answer import answer
+from codes.door.question import read_question
+from codes.parse import BadField, parse_values
 from codes.us_terms import with_us_terms
 
 
@@ -58,3 +60,46 @@ def test_f_numbers(filler: str, group: str | None) -> None:
 )
 def test_p_numbers(steels: object, number: object) -> None:
     assert with_us_terms(parse_values({"steels": steels})).get("p_number") == number
+
+
+PIECE = {
+    "unit_system": "us",
+    "process": "111",
+    "filler_designation": "E7018",
+    "weld_type": "butt_cjp",
+    "product": "plate",
+    "parent_t": "25.4",
+    "aws_position": ["3G", "4G"],
+    "progression": "up",
+    "weld_detail": "ss_mb",
+}
+JOINT = {
+    "process": "111",
+    "mechanisation": "manual",
+    "weld_type": "butt_cjp",
+    "product": "plate",
+    "parent_t": "12",
+    "position": "PC",
+    "weld_detail": "ss_mb",
+    "filler_designation": "E7018",
+}
+
+
+def test_a_joint_in_iso_terms_is_answered_by_a_us_record_found_by_code_and_kind() -> None:
+    record = {"code": "AWS D1.1:2020", "kind": "welder", "tested": PIECE}
+    question = read_question({"record": record, "demand": JOINT})
+    assert question.records[0].edition.key == "AWS D1.1:2020 welder"
+    assert (question.demand["aws_position"], question.demand["f_number"]) == ("2G", "F4")
+    assert "p_number" not in question.demand
+    assert answer(question)["outcome"] == "covered"
+
+
+def test_an_iso_record_is_asked_in_iso_terms_only() -> None:
+    record = {"code": "ISO 9606-1:2012", "tested": {"process": "111"}}
+    question = read_question({"record": record, "demand": JOINT})
+    assert question.demand == parse_values(JOINT)
+
+
+def test_a_kind_that_the_code_has_no_book_for_is_refused() -> None:
+    with pytest.raises(BadField, match="has records of kind welder, not operator"):
+        read_question({"record": {"code": "ISO 9606-1:2012", "kind": "operator"}, "demand": JOINT})
