@@ -42,7 +42,9 @@ class Metals:
             return False
         groups = in_order(self._group(atom.first), self._group(atom.second))
         mixed = self.any_mixed_pair and groups == ("I", "II") == self._row
-        return groups in self._covered or mixed or self._same_pair(atom) or self._partner(atom)
+        # A36 that has changed its group with its thickness is no longer the tested pair.
+        same = groups == self._row and self._same_pair(atom)
+        return groups in self._covered or mixed or same or self._partner(atom)
 
     @property
     def _row(self) -> Groups:

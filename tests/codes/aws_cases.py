@@ -94,7 +94,7 @@ GTAW = {
 }
 KITS: dict[str, dict[str, object]] = {"SMAW": SMAW, "GMAW": GMAW, "FCAW": FCAW, "SAW": SAW, "GTAW": GTAW}
 TESTED = {"impact_tested": "no"}
-ASKED = {"impact_required": "no", "in_makers_range": "yes"}
+ASKED = {"impact_required": "no", "in_makers_range": "yes", "prequalified_detail": "no", "polarity_by_maker": "no"}
 
 AS_WRITTEN = ("gas_mixture", "filler_designation", "joint_detail", "contractor", "progression")
 _UNITS = re.compile(r"^(-?[\d./-]+)(in|F|cfh|ipm|kJ/in)$")
