@@ -3,7 +3,8 @@
 A row's `record` and `demand` hold `key=value; key=value`. A key with nothing after the sign is left out; several values
 stand with `|`, a range as `3..16`, parent metals as `P-1 Gr 1 / P-8`, inches as `0.5in`, Fahrenheit as `400F`. Several
 processes or coupons of a record, and several processes of a joint, stand with `||`. What the record changes, the
-demand follows unless it says otherwise; the deposit follows the thinner part. `settings`: part of a switch's key=option.
+demand follows unless it says otherwise; the deposit follows the thinner part. `settings` holds `part of a switch's
+key=option`.
 """
 
 import csv

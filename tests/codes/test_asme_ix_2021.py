@@ -176,7 +176,8 @@ def test_a_window_over_two_records_leaves_what_neither_covers() -> None:
 @pytest.mark.parametrize(
     ("tested", "wanted", "same"),
     [
-        ("E7018", "E7018-1", True), ("E7018-1", "E7018", False), ("E7015", "E7018 H4R", True), ("E7018", "E7018M", False),
+        ("E7018", "E7018-1", True), ("E7018-1", "E7018", False), ("E7015", "E7018 H4R", True),
+        ("E7018", "E7018M", False),
         ("E8018-C3", "E8016-C3", True), ("E8018-C3", "E8018-C1", False), ("E71T-1C", "E70T-1C-J", True),
         ("E71T-1C", "E71T-1M", False), ("E71T-1CJ", "E71T-1C", False), ("ER70S-6", "ER70S-3", False),
         ("E6010", "E6011", False), ("E7018-A1", "E7018-A1 H8", True),

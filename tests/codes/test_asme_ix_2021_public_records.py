@@ -33,7 +33,7 @@ def ends(record: str, least: str, most: str, demand: str = "") -> None:
 
 
 def test_an_eighth_inch_coupon() -> None:
-    """ "Procedure Qualification Record (PQR)", glossary of 2018, industrialseparation.com: 1/8 in gives 1/16 to 1/4 in."""
+    """ "Procedure Qualification Record (PQR)", glossary of 2018, industrialseparation.com: 1/8 in: 1/16 to 1/4 in."""
     ends("parent_t=0.125in", "0.0625", "0.25")
 
 

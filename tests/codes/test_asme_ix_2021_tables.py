@@ -1,4 +1,4 @@
-"""ASME IX procedures: the tables against the figures of the code, both unit systems, every edge and one step outside."""
+"""ASME IX procedures: tables against the figures of the code, both unit systems, each edge and one step outside."""
 
 from decimal import Decimal
 from decimal import Decimal as D
