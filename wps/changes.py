@@ -37,7 +37,7 @@ def changes(old: Content, new: Content) -> tuple[Change, ...]:
 
 
 def _plain(old: Content, new: Content) -> list[Change]:
-    names = ("code", "serves_final", "serves_tack", "workstation_note", "cautions", "notes")
+    names = ("code", "road", "serves_final", "serves_tack", "workstation_note", "cautions", "notes")
     return [Change(_label(ProcedureRevision, name), _word(old[name]), _word(new[name])) for name in names]
 
 

@@ -6,7 +6,7 @@ from typing import Any
 from wps.models import ProcedureRevision, ProcedureRun, TestRecord
 
 COPIED = (
-    "code", "serves_final", "serves_tack", "window", "process_windows", "preparation", "workstation_note", "cautions",
+    "code", "road", "serves_final", "serves_tack", "window", "process_windows", "preparation", "workstation_note", "cautions",
     "notes",
 )  # fmt: skip
 """The fields that a new revision takes over."""

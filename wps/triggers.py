@@ -49,6 +49,16 @@ class RefuseChangeOfPart(RefuseChange):
         return [FUNCTION.format(**parts).strip(), TRIGGER.format(**parts).strip()]
 
 
+class LiftRefusalOfPart(RefuseChangeOfPart):
+    """The database no longer refuses; as register.triggers.LiftRefusal."""
+
+    def database_forwards(self, app_label: str, schema_editor: Any, from_state: Any, to_state: Any) -> None:
+        super().database_backwards(app_label, schema_editor, from_state, to_state)
+
+    def database_backwards(self, app_label: str, schema_editor: Any, from_state: Any, to_state: Any) -> None:
+        super().database_forwards(app_label, schema_editor, from_state, to_state)
+
+
 def changed(*columns: str) -> str:
     """SQL that is true where one of the columns changes; empty to filled counts.
 

@@ -21,7 +21,7 @@ def _refused(act: Any) -> None:
 
 
 CHANGES = [
-    {"letter": "X"}, {"code": "other"}, {"serves_tack": True}, {"serves_final": False}, {"window": {}},
+    {"letter": "X"}, {"code": "other"}, {"road": "prequalified"}, {"serves_tack": True}, {"serves_final": False}, {"window": {}},
     {"process_windows": {"135": {}}}, {"preparation": {}}, {"workstation_note": "x"}, {"cautions": "x"}, {"notes": "x"},
     {"editors": []}, {"author_name": "x"}, {"checked_name": "x"}, {"checked_on": date(2020, 1, 1)},
     {"approved_name": "x"}, {"approved_on": date(2020, 1, 1)}, {"status": "draft"}, {"status": "checked"},
@@ -42,7 +42,7 @@ def test_the_model_refuses_a_change(in_force: ProcedureRevision, change: dict[st
 
 
 def test_every_column_is_frozen_but_those_of_the_end() -> None:
-    kept = set(import_module("wps.migrations.0002_frozen").KEPT)
+    kept = set(import_module("wps.migrations.0005_road").KEPT)
     free = {field.column for field in ProcedureRevision._meta.concrete_fields if field.name in ENDING}
     assert kept | free == {field.column for field in ProcedureRevision._meta.concrete_fields}
     assert not kept & free

@@ -1,7 +1,7 @@
 """Test records of procedures; procedures, their revisions and runs."""
 
 from wps.models.issued import IssuedSheet
-from wps.models.procedure import FROZEN, OPEN, Procedure, ProcedureRevision, ProcedureRun, Status
+from wps.models.procedure import FROZEN, OPEN, Procedure, ProcedureRevision, ProcedureRun, Road, Status
 from wps.models.record import Route, TestRecord
 
 __all__ = [
@@ -11,6 +11,7 @@ __all__ = [
     "Procedure",
     "ProcedureRevision",
     "ProcedureRun",
+    "Road",
     "Route",
     "Status",
     "TestRecord",

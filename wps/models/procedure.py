@@ -22,6 +22,13 @@ class Status(models.TextChoices):
     WITHDRAWN = "withdrawn", "withdrawn"
 
 
+class Road(models.TextChoices):
+    """What a procedure rests on."""
+
+    TESTED = "tested", "qualified by test records"
+    PREQUALIFIED = "prequalified", "prequalified by the code, without a test"
+
+
 OPEN = (Status.DRAFT, Status.CHECKED)
 """States in which a revision may be changed."""
 FROZEN = (Status.APPROVED, Status.SUPERSEDED, Status.WITHDRAWN)
@@ -56,7 +63,7 @@ class ProcedureRevision(Recorded):
 
     `window` holds the ranges and terms of every variable in the plain form of `codes.parse` ({"min", "max"} and
     lists); `process_windows` what differs for one of several processes, by process. `preparation`: kind, angle_deg,
-    gap_mm, root_face_mm and more as text. In force on a day with approved_on <= day < ended_on. `editors` names
+    gap_mm, root_face_mm and more as text. `road`: what it rests on; a prequalified one has no records. In force on a day with approved_on <= day < ended_on. `editors` names
     whoever wrote in the draft: none of them may check or approve it.
     """
 
@@ -64,6 +71,7 @@ class ProcedureRevision(Recorded):
     letter = models.CharField(max_length=3, validators=[RegexValidator(r"^[A-Z]+$", "Revisions are A, B ... Z, AA.")])
     status = models.CharField(max_length=12, choices=Status, default=Status.DRAFT, editable=False)
     code = models.CharField("standard and edition", max_length=60)
+    road = models.CharField("rests on", max_length=12, choices=Road, default=Road.TESTED)
     serves_tack = models.BooleanField("tack welding", default=False)
     serves_final = models.BooleanField("final welding", default=True)
     window = models.JSONField(default=dict, blank=True)
@@ -99,6 +107,7 @@ class ProcedureRevision(Recorded):
                 fields=("procedure",), name="revision_one_open", condition=models.Q(status__in=("draft", "checked"))
             ),
             models.CheckConstraint(name="revision_status_known", condition=_ANY_STATUS),
+            models.CheckConstraint(name="revision_road_known", condition=models.Q(road__in=Road.values)),
             models.CheckConstraint(
                 name="revision_approved_by_whom_when",
                 condition=~models.Q(status__in=("approved", "superseded"))
@@ -127,6 +136,11 @@ class ProcedureRevision(Recorded):
     def get_absolute_url(self) -> str:
         """The page of this revision."""
         return reverse("wps:revision", args=[self.pk])
+
+    @property
+    def is_prequalified(self) -> bool:
+        """True where it rests on the code's own limits instead of on records."""
+        return self.road == Road.PREQUALIFIED
 
     @property
     def is_open(self) -> bool:
