@@ -98,7 +98,7 @@ def interpass_for_time(
 ) -> Result:
     """The highest T0 at which t8/5 stays at or below the time, by bisection to 10^-30 °C.
 
-    Raises Refused where even at -20 °C it is too long. Example: 1.5 kJ/mm, 15 s, thick plate, F 0.9: 236 °C.
+    Raises Refused where even at -20 °C it is too long, or nowhere below 500 °C reached. Example: 1.5 kJ/mm, 15 s, thick plate, F 0.9: 236 °C.
     """
     working = Working()
     positive("time", time, "s")
@@ -109,6 +109,8 @@ def interpass_for_time(
     low, high = LOWEST_T0, HIGHEST_T0
     if at(low) > time:
         raise Refused("time", f"{number(time)} s is passed even at {number(low)} °C; lower the heat input")
+    if at(high) <= time:
+        raise Refused("time", f"{number(time)} s is not reached at any temperature below 500 °C")
     while high - low > CLOSE_ENOUGH:
         middle = (low + high) / 2
         low, high = (middle, high) if at(middle) <= time else (low, middle)

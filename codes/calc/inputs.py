@@ -13,6 +13,9 @@ from codes.terms import UnknownTerm, parse_term
 from codes.values import Interval
 
 _AMOUNT = re.compile(r"([+-]?[\d.,]+(?:[eE][+-]?\d+)?)\s*(\S.*)?")
+LEAST_NUMBER = Decimal("1e-12")
+LONGEST_NUMBER = 60
+"""Characters; nothing measured has so many digits."""
 Line = tuple[Decimal, tuple[tuple[Decimal, Decimal], ...]]
 """A curve read from a graph: its parameter, and its points (x, y)."""
 
@@ -59,8 +62,9 @@ def _plain_decimal(field: str, text: str) -> Decimal:
         value = Decimal(text.replace(",", "."))
     except InvalidOperation:
         raise BadField(field, f'"{text}" is not a number; write for example 12.5') from None
-    if not value.is_finite() or abs(value) >= LIMIT_OF_NUMBER:
-        raise BadField(field, f'"{text}" is not a usable number')
+    usable = value.is_finite() and abs(value) < LIMIT_OF_NUMBER and (value == 0 or abs(value) > LEAST_NUMBER)
+    if not usable or len(text) > LONGEST_NUMBER:
+        raise BadField(field, f'"{text[:LONGEST_NUMBER]}" is not a usable number')
     return value
 
 

@@ -2,7 +2,7 @@
 
 from collections.abc import Mapping
 from dataclasses import dataclass
-from decimal import ROUND_CEILING, ROUND_HALF_EVEN, Decimal
+from decimal import ROUND_CEILING, ROUND_HALF_EVEN, Context, Decimal
 
 from codes.calc.exact import kept
 from codes.clauses import Clause, Mark
@@ -39,6 +39,8 @@ PRINTED: Mapping[str, Decimal] = {
 }
 """The step to which a value is rounded on paper; never before it is compared with a limit."""
 PRINTED_ELSE = Decimal("0.0001")
+WIDE = Context(prec=80)
+"""Wide enough for any figure that usable inputs give, down to the printed step."""
 
 
 class Refused(ValueError):
@@ -151,7 +153,7 @@ def printed(value: Figure, unit: str) -> str:
     if isinstance(value, str):
         return f"{value} {unit}".strip()
     step = PRINTED.get(unit, PRINTED_ELSE)
-    text = number(value) if value == value.to_integral_value() else str(value.quantize(step, ROUND_HALF_EVEN))
+    text = number(value) if value == value.to_integral_value() else str(value.quantize(step, ROUND_HALF_EVEN, WIDE))
     return f"{text}{'' if unit == '°' else ' '}{unit}".strip()
 
 

@@ -150,3 +150,11 @@ def test_throat_and_leg_are_inverses(throat: D, angle: D) -> None:
 def test_travel_speed_and_area_of_a_run_are_inverses(d: D, feed: D, v: D, de: D) -> None:
     area = deposition.run_area(d, feed, de, v).figure
     assert close(deposition.travel_speed_for_area(d, feed, de, area).figure, v)
+
+
+@pytest.mark.parametrize(
+    ("heat_input", "time", "said"), [("3", "5", "even at -20"), ("0.001", "900000", "not reached")]
+)
+def test_an_interpass_that_does_not_exist_is_refused(heat_input: str, time: str, said: str) -> None:
+    with pytest.raises(Refused, match=said):
+        cooling_inverse.interpass_for_time(D(heat_input), D(time), D(40), form="butt_fill")
