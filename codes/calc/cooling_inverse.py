@@ -98,7 +98,8 @@ def interpass_for_time(
 ) -> Result:
     """The highest T0 at which t8/5 stays at or below the time, by bisection to 10^-30 °C.
 
-    Raises Refused where even at -20 °C it is too long, or nowhere below 500 °C reached. Example: 1.5 kJ/mm, 15 s, thick plate, F 0.9: 236 °C.
+    Raises Refused where even at -20 °C it is too long, or nowhere below 500 °C reached.
+    Example: 1.5 kJ/mm, 15 s, thick plate, F 0.9: 236 °C.
     """
     working = Working()
     positive("time", time, "s")
