@@ -1,11 +1,11 @@
 """Which column is which: the headings that lists of welds carry, own wording and trade terms."""
 
 import difflib
-import re
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 
-from joints.imports.table import Cell, Refusal
+from register.lists.headings import UNIT, plain
+from register.lists.table import Cell, Refusal
 
 HEADINGS: Mapping[str, tuple[str, ...]] = {
     "assembly": (
@@ -54,7 +54,6 @@ LABELS: Mapping[str, str] = {
 }
 """The columns that every list must have, with the heading to write."""
 
-UNIT = re.compile(r"[\[(]([^\])]*)[\])]|\b(mm|deg)\b|°")
 INCHES = {"in", "inch", "inches", '"', "ft"}
 
 
@@ -90,14 +89,6 @@ def columns(head: Sequence[Cell]) -> Columns:
         found[index] = field
     _complete(found, headings)
     return Columns(found, headings, tuple(h for i, h in enumerate(headings) if h and i not in found))
-
-
-def plain(heading: str) -> str:
-    """A heading without units, case and punctuation. Example: "Thickness_1 [mm]" is "thickness 1"."""
-    bare = UNIT.sub(" ", heading.replace("_", " ").casefold())
-    words = re.sub(r"[^a-z0-9]+", " ", bare).split()
-    # "t1" and "t 1", "grade1" and "grade 1" are the same.
-    return re.sub(r"(?<=[a-z])(?=\d)", " ", " ".join(words))
 
 
 def _complete(found: Mapping[int, str], headings: Sequence[str]) -> None:

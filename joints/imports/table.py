@@ -1,50 +1,5 @@
-"""What was read from a file, before anybody asks what it means; and the refusal of a whole file."""
+"""The table of a list of welds, as read from a file; shared with every other list that is sent in."""
 
-from collections.abc import Mapping
-from dataclasses import dataclass, field
-from decimal import Decimal
+from register.lists.table import MAX_BYTES, MAX_CELL, MAX_COLUMNS, MAX_ROWS, Cell, Refusal, Table, checked
 
-MAX_BYTES = 10 * 1024 * 1024
-MAX_ROWS = 20_000
-MAX_COLUMNS = 200
-MAX_CELL = 500
-"""Characters in one cell."""
-
-Cell = str | Decimal
-"""A blank cell is an empty text; dates come as YYYY-MM-DD."""
-
-
-class Refusal(ValueError):
-    """The whole file is refused; the message says why and what to do. Nothing was saved."""
-
-
-@dataclass(frozen=True, slots=True)
-class Table:
-    """Rows of cells with the row numbers a spreadsheet shows; the first one holds the headings.
-
-    `refused`: (row, column index) -> why this cell cannot be taken. `comma_decimal`: figures may be written 12,5 and
-    thousands with a dot.
-    """
-
-    rows: tuple[tuple[int, tuple[Cell, ...]], ...]
-    notes: tuple[str, ...] = ()
-    refused: Mapping[tuple[int, int], str] = field(default_factory=dict)
-    comma_decimal: bool = False
-
-
-def checked(rows: list[tuple[int, tuple[Cell, ...]]]) -> tuple[tuple[int, tuple[Cell, ...]], ...]:
-    """The rows that hold anything. Raises Refusal where there are none, or more than are taken at once."""
-    filled = [(number, row) for number, row in rows if any(cell != "" for cell in row)]
-    if len(filled) < 2:
-        raise Refusal("The file holds no welds: a row with headings and at least one row below it are needed.")
-    if len(filled) - 1 > MAX_ROWS:
-        raise Refusal(
-            f"The file holds {len(filled) - 1:,} rows and at most {MAX_ROWS:,} are read at once. "
-            "Split it, for example by assembly, and send the parts one after the other."
-        )
-    widest = max(len(row) for _, row in filled)
-    if widest > MAX_COLUMNS:
-        raise Refusal(
-            f"The file holds {widest} columns and at most {MAX_COLUMNS} are read. Keep those that speak of welds."
-        )
-    return tuple(filled)
+__all__ = ["MAX_BYTES", "MAX_CELL", "MAX_COLUMNS", "MAX_ROWS", "Cell", "Refusal", "Table", "checked"]
