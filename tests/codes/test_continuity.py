@@ -1,6 +1,8 @@
 """The clock of use: edges, every gap, what counts as use, and what opens a lapsed qualification again."""
 
+import random
 from datetime import date, timedelta
+from itertools import pairwise
 
 import pytest
 
@@ -228,3 +230,19 @@ def test_results_that_come_late_open_later_under_aws_and_not_under_asme() -> Non
 
 def test_an_event_before_the_test_says_nothing() -> None:
     assert state("2024-07-15", use("2023-12-01"), Event("revocation", day("2023-12-02"))).until == day("2024-07-15")
+
+
+@pytest.mark.parametrize(("rules", "exactly"), [(WELDER, True), (IX_WELDER, False)], ids=["AWS D1.1", "ASME IX"])
+def test_any_welds_on_any_day_agree_with_a_look_at_every_gap(rules: Rules, exactly: bool) -> None:
+    """The reading in one line: no two neighbouring marks (test, welds, the day itself) lie too far apart."""
+    draw = random.Random(6)
+    for _ in range(300):
+        uses = sorted(TESTED + draw.randrange(0, 900) * DAY for _ in range(draw.randrange(0, 9)))
+        found = continuity_periods(
+            ValidityInput(TESTED, events=tuple(use(u.isoformat()) for u in uses), facts=FACTS), rules
+        )
+        for _ in range(20):
+            on = TESTED + draw.randrange(0, 1100) * DAY
+            marks = [TESTED, *(u for u in uses if u <= on), on]
+            edges = [(add_months(a, 6), b) for a, b in pairwise(marks)]
+            assert found.state(on).valid is all(b <= end if exactly else b < end for end, b in edges), (uses, on)
