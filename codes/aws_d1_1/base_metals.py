@@ -12,6 +12,8 @@ from codes.values import Steel
 
 CHANGES = {"<= 3/4": Size("3/4", "20"), "> 3/4": Size("3/4", "20"), "<= 2": Size("2", "50"), "> 2": Size("2", "50")}
 UNLISTED = "unlisted"
+GRADES_ALIKE = ("a588", "a514", "a517")
+"""Specifications whose grades (a letter) share one entry."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -45,12 +47,17 @@ def _holds(row: SteelRow, thickness: Decimal, units: Units) -> bool:
 
 def entry_of(steel: Steel) -> Entry | None:
     """The entry of a steel by its grade, None where the table does not list it. Example: "ASTM A572 Gr. 50"."""
-    return _index().get(key_of(steel.grade))
+    key = key_of(steel.grade)
+    found = _index().get(key)
+    alike = re.fullmatch(f"({'|'.join(GRADES_ALIKE)})[a-z]", key)
+    return _index()[alike[1]] if found is None and alike else found
 
 
 def key_of(text: str) -> str:
     """A grade without case, blanks, punctuation and words that carry nothing. Example: "A572-50" gives "a57250"."""
-    plain = re.sub(r"\bgr(ade)?\b", "", text.casefold().replace("class", "cl"))
+    # Shape and delivery condition do not change specification and grade: "A500 Gr B round", "A572 Gr 50+N".
+    bare = re.sub(r"\b(round|shaped)\b|\+.*$", "", text.casefold())
+    plain = re.sub(r"\bgr(ade)?\b", "", bare.replace("class", "cl"))
     plain = re.sub(r"^astm", "", re.sub(r"[^a-z0-9]", "", plain)).replace("grade", "")
     return re.sub(r"(?<=\d)gr(?=[a-z0-9])", "", plain)
 

@@ -52,7 +52,8 @@ def _limit_set(piece: Piece) -> LimitSet:
     if not piece.family:
         groups: tuple[Limit, ...] = process.limits(piece)
     else:
-        groups = tuple(limit for group in GROUPS for limit in group.limits(piece))
+        found = (limit for group in GROUPS for limit in group.limits(piece))
+        groups = tuple(process.in_own_figures(found, piece.units, piece.settings))
     parts = (f"process {piece.process}" if piece.process else "", piece.word("run_type").replace("_", " "))
     return LimitSet(", ".join(part for part in parts if part) or piece.book.standard, groups, piece.book.standard)
 

@@ -1,12 +1,19 @@
 """AWS D1.1, 6.2.1 [4.2.1.1] and 1.4 [1.5]: whose test it is, its process, and its set of figures."""
 
+from collections.abc import Iterable, Iterator
+from dataclasses import replace
+
 from codes.aws_d1_1.book import CONTRACTOR_BLOG, OWN, Book
 from codes.aws_d1_1.piece import Piece, unrecorded
 from codes.aws_d1_1.unit_sets import Units
 from codes.aws_d1_1_2020.switches import MIXED_UNITS, lenient
 from codes.clauses import Mark
-from codes.limits import Free, Limit, OneOf, unless
+from codes.limits import Free, Limit, OneOf, unless, when_is
 from codes.readings import Settings
+from codes.variables import unit_of
+
+SIZED = ("mm", "°C")
+"""Units of the variables for which the code gives two sets of figures."""
 
 
 def limits(piece: Piece) -> tuple[Limit, ...]:
@@ -43,6 +50,18 @@ def unit_system(book: Book, units: Units, settings: Settings) -> Limit:
         return Limit("unit_system", Free(), clause, because, readings=readings)
     needs = f"the demand in {units.value.upper()} figures, or a record in its own"
     return Limit("unit_system", OneOf((units.value,)), clause, because, (), readings, needs=needs)
+
+
+def in_own_figures(limits: Iterable[Limit], units: Units, settings: Settings) -> Iterator[Limit]:
+    """The limits, those on sizes and temperatures only for a demand in the same set of figures.
+
+    So that 20 mm of an SI drawing is neither inside nor outside "3/4 in": it is not compared.
+    """
+    own = when_is("unit_system", units.value)
+    for limit in limits:
+        names = (limit.variable, *(when.variable for when in limit.when))
+        sized = any(unit_of(name) in SIZED for name in names)
+        yield replace(limit, when=(*limit.when, own)) if sized and not lenient(MIXED_UNITS, settings) else limit
 
 
 def no_unit_system(book: Book) -> Limit:

@@ -10,7 +10,7 @@ from functools import partial
 
 from codes.aws_d1_1.book import BOOK_2015, BOOK_2020, Book
 from codes.aws_d1_1.piece import Piece, units_of
-from codes.aws_d1_1_2020.process import no_unit_system, unit_system
+from codes.aws_d1_1_2020.process import in_own_figures, no_unit_system, unit_system
 from codes.aws_d1_1_prequalified import extras, filler, joint, preheat, sizes, tolerances, work
 from codes.aws_d1_1_prequalified.fields import DEMAND, FIELDS
 from codes.aws_d1_1_prequalified.preheat import Preheat, minimum_preheat
@@ -52,7 +52,7 @@ def _of_line(written: Tested, settings: Settings, book: Book) -> Iterator[LimitS
     common = (*base, unit_system(book, units, settings), *_common(piece))
     for detail, opening in joint.rows_of(piece):
         limits = (*common, *joint.limits(piece, detail, opening), *sizes.limits(piece, detail))
-        yield LimitSet(_label(piece), limits, standard)
+        yield LimitSet(_label(piece), tuple(in_own_figures(limits, units, settings)), standard)
 
 
 def _common(piece: Piece) -> Iterator[Limit]:

@@ -272,6 +272,9 @@ def test_two_sets_of_figures_are_not_compared() -> None:
     assert ask("GMAW", "", "unit_system=si").reasons == ("unit_system",)
     assert outcome("GMAW", "", "unit_system=si") == "not stated"
     assert outcome("GMAW", "", "unit_system=") == "not stated"
+    # More than 2 T of the record's figures, and still no answer: 999 mm of another set is not compared.
+    assert ask("GMAW", "", "unit_system=si; parent_t=999").reasons == ("unit_system",)
+    assert outcome("GMAW", "", "unit_system=; parent_t=999") == "not stated"
     assert outcome("GMAW", "", "unit_system=si", {"aws_d1_1_mixed_units": "lenient"}) == "covered"
     assert outcome("GMAW", "unit_system=", "unit_system=us") == "not stated"
 
@@ -342,7 +345,8 @@ def test_a_demand_that_leaves_a_value_out_is_never_covered(base: str) -> None:
     for name in set(demand) - optional - {"backing_material"}:
         rest = {key: value for key, value in demand.items() if key != name}
         found = best(rest, sets)
-        judged = any(limit.variable == name and not limit.when for limit in sets[0].limits)
+        own = {"unit_system"}
+        judged = any(one.variable == name and {w.variable for w in one.when} <= own for one in sets[0].limits)
         if judged or name in ("steels", "parent_t", "weld_detail", "groove_type"):
             assert found.outcome.value == "not stated", f"{name}: {found.sentence}"
 

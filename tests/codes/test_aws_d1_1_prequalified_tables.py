@@ -5,7 +5,7 @@ from decimal import Decimal
 import pytest
 
 from codes.aws_d1_1.base_metal_rows import BY_TEST
-from codes.aws_d1_1.base_metals import entries
+from codes.aws_d1_1.base_metals import entries, entry_of
 from codes.aws_d1_1.fillers import classify
 from codes.aws_d1_1.unit_sets import Units
 from codes.aws_d1_1_prequalified import EDITIONS, limit_sets, minimum_preheat, prequalified
@@ -30,6 +30,7 @@ from codes.aws_d1_1_prequalified.table_5_1 import (
     SMAW,
     WIRE,
 )
+from codes.check import best
 from codes.editions import edition, editions_of
 from codes.values import Interval, Steel, SteelPair
 from codes.verdict import Verdict
@@ -150,7 +151,7 @@ def cases_of_details() -> list[tuple[Detail, Opening]]:
     return [(detail, opening) for detail in DETAILS.values() for opening in detail.openings if not detail.not_entered]
 
 
-def written(detail: Detail, opening: Opening, units: Units) -> dict[str, object]:
+def detailed(detail: Detail, opening: Opening, units: Units) -> dict[str, object]:
     family = {"GMAW": "FCAW"}.get(detail.processes[0], detail.processes[0])
     base = BASES[f"{family} {'groove' if detail.cjp else 'PJP'}"]
     t = detail.thickest.mm(units) if detail.thickest else Decimal(20)
@@ -170,7 +171,7 @@ def written(detail: Detail, opening: Opening, units: Units) -> dict[str, object]
 @pytest.mark.parametrize("units", list(Units))
 @pytest.mark.parametrize(("detail", "opening"), cases_of_details(), ids=lambda one: getattr(one, "name", ""))
 def test_every_row_of_every_detail(detail: Detail, opening: Opening, units: Units) -> None:
-    plain = written(detail, opening, units)
+    plain = detailed(detail, opening, units)
 
     def outcome(**changed: object) -> str:
         return prequalified(values(plain | changed)).outcome.value
@@ -311,6 +312,17 @@ def test_every_listed_steel_stands_in_one_entry_and_the_category_lists_name_only
         assert entry.groups[0] in ("I", "II", "III", "IV", BY_TEST)
 
 
+@pytest.mark.parametrize(
+    ("written", "name"),
+    [("ASTM A572 Gr. 50", "A572 50"), ("A572-50", "A572 50"), ("a709 grade 50w", "A709 50W"), ("A588 Gr B", "A588"),
+     ("A537 Class 1", "A537 Cl 1"), ("A500 Gr B round", "A500 B"), ("A572 Gr 50+N", "A572 50"), ("API 5L Gr B", "API 5L B"),
+     ("A36", "A36"), ("A514 Gr F", "A514"), ("S355J2", None), ("A36 Gr B", None), ("", None)],
+)  # fmt: skip
+def test_steels_as_people_write_them(written: str, name: str | None) -> None:
+    found = entry_of(Steel(grade=written))
+    assert (found.name if found else None) == name
+
+
 @pytest.mark.parametrize("text", ["E7018", "e7018-1 h4r", "ER70S-6", "E70C-6M", "E81T1-Ni1C", "F7A2-EM12K"])
 def test_classifications_that_are_known(text: str) -> None:
     assert classify(text) is not None
@@ -324,3 +336,11 @@ def test_designations_that_are_not(text: str) -> None:
 def test_both_editions_are_found_and_are_no_procedure_tests() -> None:
     assert {edition(one.key).key for one in EDITIONS} == {one.key for one in editions_of("prequalified")}
     assert not {one.key for one in EDITIONS} & {one.key for one in editions_of("procedure")}
+
+
+def test_the_other_set_of_figures_is_not_compared() -> None:
+    piece = values(BASES["SMAW groove"])
+    for system in ({"unit_system": "si"}, {"unit_system": ""}):
+        verdict = best(values(BASES["SMAW groove"] | system | {"parent_t": 999}), limit_sets([piece], {}))
+        assert verdict.outcome.value == "not stated"
+        assert "unit_system" in verdict.reasons
