@@ -67,7 +67,7 @@ def explained(day: Any) -> Iterator[dict[str, Any]]:
 
 
 def fill(number: int) -> None:
-    """Joints after the pattern of the demo's own, every second one with other thicknesses."""
+    """Joints after the pattern of the demo's own, every fifth one with other thicknesses."""
     from joints.models import Joint
 
     pattern = list(Joint.objects.all())
@@ -77,7 +77,7 @@ def fill(number: int) -> None:
             **{f.attname: getattr(pattern[index % len(pattern)], f.attname) for f in Joint._meta.concrete_fields}
         )
         joint.pk, joint.number, joint.order_key = None, f"X{index}", f"x{index:08}"
-        if index % 2 and joint.t1_mm:
+        if index % 5 == 0 and joint.t1_mm:
             joint.t1_mm = THICKNESSES[index % len(THICKNESSES)]
             joint.t2_mm = THICKNESSES[index // 7 % len(THICKNESSES)]
         made.append(joint)

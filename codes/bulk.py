@@ -61,7 +61,7 @@ class _Column:
         self._known: dict[Key, tuple[int, int]] = {}
 
     def masks(self, demand: Demand) -> tuple[int, int]:
-        key = tuple(demand.get(name) for name in self._reads)
+        key = tuple(map(demand.get, self._reads))
         known = self._known.get(key)
         if known is None:
             known = self._known[key] = self._judge(demand)

@@ -5,7 +5,7 @@ from decimal import Decimal
 from typing import Protocol, runtime_checkable
 
 from codes.clauses import Clause
-from codes.values import Atom, Interval, Value, atoms, number
+from codes.values import Atom, Interval, Value, number
 from codes.variables import label_of
 from codes.words import terms_words
 
@@ -131,7 +131,9 @@ class When:
         """
         if value is None:
             return None
-        return any(self._met_by_part(atom) for atom in atoms(value))
+        if not isinstance(value, tuple):
+            return self._met_by_part(value)
+        return any(self._met_by_part(atom) for atom in value)
 
     def _met_by_part(self, atom: Atom) -> bool:
         if isinstance(atom, Interval) and isinstance(self.allowed, Within):

@@ -73,7 +73,7 @@ class PhaseAnswer:
     procedures: tuple[ProcedureAnswer, ...]
     people: tuple[CertificateAnswer, ...]
     nearest_certificate: CertificateAnswer | None
-    place: Verdict | None
+    explain_place: Callable[[], Verdict] | None = field(repr=False, compare=False)
     notes: tuple[str, ...]
     reasons: tuple[str, ...]
     serving: int
@@ -83,6 +83,11 @@ class PhaseAnswer:
     def sentence(self) -> str:
         """The answer in one sentence."""
         return self.say()
+
+    @cached_property
+    def place(self) -> Verdict | None:
+        """What the workstation and the job's own gates say; None where they say nothing."""
+        return self.explain_place() if self.explain_place is not None else None
 
     @property
     def covering(self) -> tuple[ProcedureAnswer, ...]:

@@ -1,27 +1,27 @@
 """The same answers for many joints: equal demands are asked once, and most of them by bit masks.
 
 A demand that some procedure and person cover is found by masks alone. Only what is left is asked of the explaining
-checker, so that reasons and outcome of an uncovered joint are its own. A property test holds the two together.
+answer, with a judge that looks up what it has judged before. A property test holds the two together.
 """
 
-from collections.abc import Callable, Hashable, Mapping, Sequence
+from collections.abc import Callable, Hashable, Sequence
 from dataclasses import dataclass, field
 from datetime import date
 from functools import cached_property
 
 from codes.readings import DEFAULTS, Settings
-from codes.values import Value
 from codes.verdict import Outcome
 from joints.answers import worst
-from joints.bulk_columns import Evidence, People, Windows, bits
-from joints.coverage import Known, phase_answer, place_verdict
+from joints.bulk_columns import bits
+from joints.bulk_judge import FastJudge
+from joints.coverage import phase_answer, place_of
 from joints.demands import JointDemand, PhaseDemand, Requirements
+from joints.evidence import Asked
 from joints.merge import merged, owned_by
+from joints.procedures import procedure_answer
 from joints.sentences import covered_sentence, joint_sentence
 from qualifications.offers import CertificateOffer
 from wps.offers import ProcedureOffer
-
-Demand = Mapping[str, Value]
 
 
 @dataclass(frozen=True)
@@ -74,10 +74,8 @@ class Engine:
         on: date,
         settings: Settings = DEFAULTS,
     ) -> None:
-        self.procedures, self.certificates, self.on, self.settings = procedures, certificates, on, settings
-        self._windows = Windows(procedures)
-        self._evidence = [Evidence(offer, on, settings) for offer in procedures]
-        self._people = People(certificates, on)
+        self.procedures, self.certificates, self.on = procedures, certificates, on
+        self._judge = FastJudge(procedures, certificates, on, settings)
         self._known: dict[Hashable, PhaseResult] = {}
 
     @property
@@ -99,19 +97,18 @@ class Engine:
 
     def _masked(self, phase: PhaseDemand, joint: JointDemand) -> PhaseResult | None:
         """The answer where the phase is covered, else None."""
-        place = place_verdict(phase, joint, self.on, self.settings)
-        if place is not None and place.outcome is not Outcome.COVERED:
+        place = place_of(phase, joint, self.on, self._judge.settings)
+        if place is not None and not place.misses.covered:
             return None
         good = self._covering(phase, joint.requirements)
         people: set[int] = set()
         owned = owned_by(phase.demands)
         for index in good:
             boxes = [merged(self.procedures[index], demand, owned) for demand in phase.demands]
-            people |= self._people.able(boxes, joint.requirements.procedure_code)
+            people |= self._judge.people.able(boxes, joint.requirements.procedure_code)
         if not people:
             return None
-        labels = tuple(self.procedures[i].label for i in good)
-        able = frozenset(people)
+        labels, able = tuple(self.procedures[i].label for i in good), frozenset(people)
         return PhaseResult(
             Outcome.COVERED, labels, able, (), lambda: covered_sentence(phase.phase, labels, able, self.on)
         )
@@ -119,15 +116,21 @@ class Engine:
     def _covering(self, phase: PhaseDemand, asked: Requirements) -> list[int]:
         """The procedures that cover the phase."""
         owned = owned_by(phase.demands)
-        inside = self._windows.serving(phase.phase)
+        inside = self._judge.columns.serving(phase.phase)
         for demand in phase.demands:
-            inside &= self._windows.holding(demand, owned)
-        return [i for i in bits(inside) if self._evidence[i].covers(phase, asked, owned)]
+            inside &= self._judge.columns.holding(demand, owned)
+        return [i for i in bits(inside) if self._backed(self.procedures[i], phase, asked, owned)]
+
+    def _backed(self, offer: ProcedureOffer, phase: PhaseDemand, asked: Requirements, owned: frozenset[str]) -> bool:
+        """True where every process of the phase lies inside the records that count."""
+        questions = [Asked(d, merged(offer, d, owned), asked, phase.phase) for d in phase.demands]
+        if all(self._judge.alone(offer, question) for question in questions):
+            return True
+        # Several records together may do what none does alone.
+        return self._judge.together(offer) and procedure_answer(offer, phase, asked, self._judge).misses.covered
 
     def _explained(self, phase: PhaseDemand, joint: JointDemand) -> PhaseResult:
-        offers, certificates, on = self.procedures, self.certificates, self.on
-        known = Known(self._windows.keys(phase), self._people.nearest)
-        found = phase_answer(phase, joint, offers, certificates, on, self.settings, known)
+        found = phase_answer(phase, joint, self.procedures, self.certificates, self._judge)
         return PhaseResult(found.outcome, found.labels, found.person_ids, found.reasons, lambda: found.sentence)
 
 

@@ -5,17 +5,17 @@ from datetime import date
 
 from codes.bulk import Compiled
 from codes.check import outcome_of
-from codes.limits import Limit
-from codes.readings import Settings
+from codes.clauses import Clause, Mark
+from codes.limits import Free, Limit, LimitSet
 from codes.values import Value
 from codes.verdict import Outcome
 from joints.answers import CertificateAnswer
-from joints.demands import PhaseDemand, Requirements
-from joints.merge import counts, merged, owned_by
-from joints.misses import Key
+from joints.demands import PhaseDemand
+from joints.gates import Gate
+from joints.merge import counts, owned_by
+from joints.misses import COVERED, Key, Misses, misses
 from joints.people import as_welded, certificate_answer, kind_wanted, nearest_certificate, validity_misses
-from joints.procedures import procedure_answer
-from joints.requirements import record_gate, system_of
+from joints.requirements import system_of
 from qualifications.offers import CertificateOffer
 from wps.offers import ProcedureOffer
 
@@ -62,17 +62,12 @@ class Windows:
         """How far the own ranges of each procedure that serves the phase are off; as `window_misses(...).key`."""
         owned = owned_by(phase.demands)
         covered = self._all
-        outside: dict[int, set[str]] = {}
-        unstated: dict[int, set[str]] = {}
+        failing: list[tuple[str, int, int]] = []
         for demand in phase.demands:
             covered &= self.holding(demand, owned)
-            for variable in self._limits:
-                if counts(variable, demand, owned):
-                    out, open_, _ = self._column(variable, demand)
-                    for index in bits(out):
-                        outside.setdefault(index, set()).add(variable)
-                    for index in bits(open_):
-                        unstated.setdefault(index, set()).add(variable)
+            columns = ((v, self._column(v, demand)) for v in self._limits if counts(v, demand, owned))
+            failing += [(variable, out, open_) for variable, (out, open_, _) in columns if out | open_]
+        outside, unstated = by_index(failing)
         none: set[str] = set()
         return [
             (not covered >> i & 1, len(out := outside.get(i, none)), len(unstated.get(i, none) - out))
@@ -94,29 +89,66 @@ class Windows:
         return known
 
 
-class Evidence:
-    """The records of one procedure."""
+class Records:
+    """The limit sets of the records of one procedure; a bit for each."""
 
-    def __init__(self, offer: ProcedureOffer, on: date, settings: Settings) -> None:
-        self._offer, self._on, self._settings = offer, on, settings
-        self._owners = [record for record in offer.records for _ in record.sets]
-        self._compiled = Compiled([limits for record in offer.records for limits in record.sets])
+    def __init__(self, offer: ProcedureOffer) -> None:
+        self.owners = [record for record in offer.records for _ in record.sets]
+        self.compiled = Compiled([limits for record in offer.records for limits in record.sets])
 
-    def covers(self, phase: PhaseDemand, asked: Requirements, owned: frozenset[str]) -> bool:
-        """True where every process of the phase lies inside the records that count."""
-        if all(self._alone(demand, phase, asked, owned) for demand in phase.demands):
-            return True
-        if len(self._owners) < 2:
-            return False
-        # Several records together may do what none does alone.
-        return procedure_answer(self._offer, phase, asked, self._on, self._settings).misses.covered
+    def misses(self, box: Demand) -> list[Misses]:
+        """What each limit set misses."""
+        outside, unstated = by_index(self.compiled.failing(box))
+        return [self._missed(i, box, outside.get(i), unstated.get(i)) for i in range(len(self.owners))]
 
-    def _alone(self, demand: Demand, phase: PhaseDemand, asked: Requirements, owned: frozenset[str]) -> bool:
-        for index in self._compiled.covering(merged(self._offer, demand, owned)):
-            gate = record_gate(self._owners[index], asked, demand, phase.phase, self._on, self._settings)
-            if gate is None or gate.misses(demand).covered:
-                return True
-        return False
+    def _missed(self, index: int, box: Demand, outside: set[str] | None, unstated: set[str] | None) -> Misses:
+        if outside is None and unstated is None:
+            return COVERED if self.compiled.all >> index & 1 else Misses(False)
+        limits = self.compiled.sets[index].limits
+        return Misses(False, frozenset(outside or ()), frozenset(unstated or ()), lambda: misses(box, limits).failing())
+
+
+class Gates:
+    """The gates before all records, for one kind of question (job and phase); a bit for each record."""
+
+    def __init__(self, gates: Mapping[int, Gate]) -> None:
+        self._order = list(gates)
+        self._gates = gates
+        # A limit that is always met, so that gates whose conditions are not met stand open.
+        always = Limit("standard", Free(), Clause("Register", "gates", Mark.OWN))
+        self._compiled = Compiled([LimitSet(gate.label, (*gate.limits, always)) for gate in gates.values()])
+        self._extra = {name: value for gate in gates.values() for name, value in gate.extra.items()}
+
+    def misses(self, demand: Demand) -> dict[int, Misses]:
+        """What keeps the gate of each record shut, by the record's id."""
+        outside, unstated = by_index(self._compiled.failing({**self._extra, **demand}))
+        return {record: self._missed(i, record, demand, outside, unstated) for i, record in enumerate(self._order)}
+
+    def _missed(
+        self,
+        index: int,
+        record: int,
+        demand: Demand,
+        outside: Mapping[int, set[str]],
+        unstated: Mapping[int, set[str]],
+    ) -> Misses:
+        if index not in outside and index not in unstated:
+            return COVERED
+        gate = self._gates[record]
+        out, open_ = frozenset(outside.get(index, ())), frozenset(unstated.get(index, ()))
+        return Misses(False, out, open_, lambda: gate.misses(demand).failing())
+
+
+def by_index(failing: Sequence[tuple[str, int, int]]) -> tuple[dict[int, set[str]], dict[int, set[str]]]:
+    """Masks by variable turned round: index -> the variables outside, and those not stated."""
+    outside: dict[int, set[str]] = {}
+    unstated: dict[int, set[str]] = {}
+    for variable, out, open_ in failing:
+        for index in bits(out):
+            outside.setdefault(index, set()).add(variable)
+        for index in bits(open_):
+            unstated.setdefault(index, set()).add(variable)
+    return outside, unstated
 
 
 class _Group:
@@ -134,7 +166,7 @@ class _Group:
         return {self.offers[owner].person_id for owner in owners if not self.validity[owner][0]}
 
     def nearest(self, demand: Demand) -> tuple[tuple[bool, Key], int] | None:
-        """How far off, and the index of, the certificate that comes nearest: of the right process, validity included."""
+        """How far off, and the index of, the certificate that comes nearest; first of all of the right process."""
         outside, unstated = [0] * len(self.owners), [0] * len(self.owners)
         other_process = 0
         for variable, out, open_ in self.compiled.failing(demand):

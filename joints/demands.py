@@ -151,16 +151,21 @@ def _steels(joint: Joint, settings: Settings) -> tuple[SteelPair | None, tuple[s
         if not grade:
             notes.append(f"steel of part {part} is not stated")
             continue
-        try:
-            found.append(_known(grade, thickness if by_band else None, by_band))
-        except UnknownGrade as unknown:
-            notes.append(str(unknown))
+        known = _known(grade, thickness if by_band else None, by_band)
+        if isinstance(known, Steel):
+            found.append(known)
+        else:
+            notes.append(known)
     return (SteelPair(*found) if len(found) == 2 else None), tuple(notes)
 
 
 @lru_cache(maxsize=4096)
-def _known(grade: str, thickness: Decimal | None, by_band: bool) -> Steel:
-    return steel_of(grade, thickness, by_band)
+def _known(grade: str, thickness: Decimal | None, by_band: bool) -> Steel | str:
+    """The steel of a grade, or why it is not known."""
+    try:
+        return steel_of(grade, thickness, by_band)
+    except UnknownGrade as unknown:
+        return str(unknown)
 
 
 def _parent_t(joint: Joint) -> Value | None:

@@ -1,20 +1,18 @@
 """The records of a procedure against one demand: one alone, several together, or the one that comes nearest."""
 
-from collections.abc import Callable, Mapping
+from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass
-from datetime import date
 
 from codes.check import check
 from codes.clauses import Clause, Mark
 from codes.cover import is_covered
 from codes.limits import LimitSet
-from codes.readings import Settings
 from codes.values import Value
 from codes.verdict import Finding, Outcome, Verdict
 from joints.demands import Requirements
-from joints.gates import Gate
-from joints.misses import Misses, joined_misses, miss, misses
-from joints.requirements import joined, record_gate
+from joints.judge import Judge
+from joints.misses import COVERED, Misses, joined_misses, miss
+from joints.requirements import joined
 from wps.offers import ProcedureOffer, RecordOffer
 
 ON_FILE = Clause("Procedure", "supporting test records", Mark.OWN)
@@ -31,80 +29,79 @@ class Evidence:
 
 
 @dataclass(frozen=True, slots=True)
+class Asked:
+    """What is asked of the records: the demand, the same as welded to the procedure, for which job and phase."""
+
+    demand: Demand
+    box: Demand
+    requirements: Requirements
+    phase: str
+
+
+@dataclass(frozen=True, slots=True)
 class _Candidate:
-    """One limit set of one record, with the gate before it; `limits` None where the record earns no range."""
+    """One limit set of one record; `limits` None where the record earns no range."""
 
     record: RecordOffer
     limits: LimitSet | None
-    gate: Gate | None
-    demand: Demand
-    box: Demand
-    ranges: Misses
+    misses: Misses
     gated: Misses
 
-    @property
-    def misses(self) -> Misses:
-        return joined_misses((self.ranges, self.gated))
 
-    def verdict(self) -> Verdict:
-        own = check(self.box, self.limits) if self.limits else _unjudged(self.box, self.record)
-        return joined(self.record.label, self.box, [own, self.gate.verdict(self.demand)]) if self.gate else own
-
-
-def evidence(
-    offer: ProcedureOffer,
-    demand: Demand,
-    box: Demand,
-    asked: Requirements,
-    phase: str,
-    on: date,
-    settings: Settings,
-) -> Evidence:
-    """The records against a demand; `box` is the demand as welded to the procedure."""
-    candidates = _candidates(offer, demand, box, asked, phase, on, settings)
+def evidence(offer: ProcedureOffer, asked: Asked, judge: Judge) -> Evidence:
+    """The records against a demand."""
+    candidates = _candidates(offer, asked, judge)
     for one in candidates:
         if one.misses.covered:
-            return Evidence(one.misses, one.verdict)
+            return _single(one, asked, judge)
     usable = [one for one in candidates if one.limits is not None and one.gated.covered]
-    if len(usable) > 1 and is_covered(box, [one.limits for one in usable if one.limits is not None]):
-        return Evidence(Misses(True), lambda: _together(box, usable))
+    if len(usable) > 1 and is_covered(asked.box, [one.limits for one in usable if one.limits is not None]):
+        return Evidence(COVERED, lambda: _together(usable, asked, judge))
     judged = [one for one in candidates if one.limits is not None] or candidates
-    nearest = min(judged, key=lambda one: one.misses.key, default=None)
-    if nearest is None:
-        return Evidence(miss(Outcome.OUTSIDE, "records", "records"), lambda: _nothing(box, offer))
-    return Evidence(nearest.misses, nearest.verdict)
+    if not judged:
+        return Evidence(miss(Outcome.OUTSIDE, "records", "records"), lambda: _nothing(asked.box, offer))
+    return _single(min(judged, key=lambda one: one.misses.key), asked, judge)
 
 
-def _candidates(
-    offer: ProcedureOffer,
-    demand: Demand,
-    box: Demand,
-    asked: Requirements,
-    phase: str,
-    on: date,
-    settings: Settings,
-) -> list[_Candidate]:
+def _candidates(offer: ProcedureOffer, asked: Asked, judge: Judge) -> list[_Candidate]:
     found: list[_Candidate] = []
+    missed = iter(judge.ranges(offer, asked.box))
     for record in offer.records:
-        gate = record_gate(record, asked, demand, phase, on, settings)
-        gated = gate.misses(demand) if gate is not None else Misses(True)
+        gated = judge.gated(record, asked.requirements, asked.demand, asked.phase)
         for limits in record.sets:
-            found.append(_Candidate(record, limits, gate, demand, box, misses(box, limits.limits), gated))
+            found.append(_Candidate(record, limits, joined_misses((next(missed), gated)), gated))
         if not record.sets:
-            silent = miss(Outcome.NOT_STATED, "records", "records")
-            found.append(_Candidate(record, None, gate, demand, box, silent, gated))
+            found.append(_Candidate(record, None, joined_misses((_SILENT, gated)), gated))
     return found
 
 
-def _together(box: Demand, candidates: list[_Candidate]) -> Verdict:
+_SILENT = miss(Outcome.NOT_STATED, "records", "records")
+
+
+def _single(one: _Candidate, asked: Asked, judge: Judge) -> Evidence:
+    """One record with the gate before it."""
+
+    def explain() -> Verdict:
+        own = check(asked.box, one.limits) if one.limits else _unjudged(asked.box, one.record)
+        return joined(one.record.label, asked.box, [own, *_gate_verdict(one, asked, judge)])
+
+    return Evidence(one.misses, explain)
+
+
+def _gate_verdict(one: _Candidate, asked: Asked, judge: Judge) -> list[Verdict]:
+    gate = judge.gate(one.record, asked.requirements, asked.demand, asked.phase)
+    return [gate.verdict(asked.demand)] if gate is not None else []
+
+
+def _together(candidates: Sequence[_Candidate], asked: Asked, judge: Judge) -> Verdict:
     """Covered by several records where none does it alone."""
     names = " and ".join(dict.fromkeys(one.record.label for one in candidates))
     finding = Finding(
         "records", "Test records", Outcome.COVERED, "the whole range", f"{names} together", ON_FILE,
         "no single record covers the whole range; cut to pieces, each piece lies inside one of them",
     )  # fmt: skip
-    own = Verdict(box, Outcome.COVERED, (finding,), names)
-    return joined(names, box, [own, *(one.gate.verdict(one.demand) for one in candidates if one.gate is not None)])
+    gates = [verdict for one in candidates for verdict in _gate_verdict(one, asked, judge)]
+    return joined(names, asked.box, [Verdict(asked.box, Outcome.COVERED, (finding,), names), *gates])
 
 
 def _nothing(box: Demand, offer: ProcedureOffer) -> Verdict:

@@ -3,9 +3,8 @@
 Equal to the explained verdict in outcome, reasons and nearness; tests hold the two together.
 """
 
-from collections.abc import Iterable, Mapping
-from dataclasses import dataclass
-from functools import cached_property
+from collections.abc import Callable, Iterable, Mapping
+from dataclasses import dataclass, field
 
 from codes.check import outcome_of
 from codes.limits import Limit
@@ -13,25 +12,28 @@ from codes.values import Value
 from codes.verdict import Outcome
 
 Key = tuple[bool, int, int]
+Failing = tuple[tuple[Outcome, str, str], ...]
+"""The limits that fail, as (outcome, variable, reason) in their order."""
+NONE: frozenset[str] = frozenset()
 
 
-@dataclass(frozen=True)
+def _nothing() -> Failing:
+    return ()
+
+
+@dataclass(frozen=True, slots=True)
 class Misses:
-    """The limits that fail, as (outcome, variable, reason) in their order; `covered` as the verdict would say."""
+    """The variables that are outside and those not stated; `covered` as the verdict would say; `failing` when asked."""
 
     covered: bool
-    failing: tuple[tuple[Outcome, str, str], ...] = ()
+    outside: frozenset[str] = NONE
+    unstated: frozenset[str] = NONE
+    failing: Callable[[], Failing] = field(default=_nothing, repr=False, compare=False)
 
-    @cached_property
-    def outside(self) -> frozenset[str]:
-        """The variables that are outside."""
-        return frozenset(variable for outcome, variable, _ in self.failing if outcome is Outcome.OUTSIDE)
-
-    @cached_property
+    @property
     def key(self) -> Key:
         """Sort key, nearest first, as codes.check.nearness."""
-        unstated = {variable for outcome, variable, _ in self.failing if outcome is Outcome.NOT_STATED}
-        return not self.covered, len(self.outside), len(unstated - self.outside)
+        return not self.covered, len(self.outside), len(self.unstated - self.outside)
 
     @property
     def outcome(self) -> Outcome:
@@ -43,8 +45,11 @@ class Misses:
     @property
     def reasons(self) -> tuple[str, ...]:
         """The reason keys, worst first, each once."""
-        ordered = sorted(self.failing, key=lambda miss: miss[0].rank)
+        ordered = sorted(self.failing(), key=lambda miss: miss[0].rank)
         return tuple(dict.fromkeys(reason for _, _, reason in ordered))
+
+
+COVERED = Misses(True)
 
 
 def misses(demand: Mapping[str, Value], limits: Iterable[Limit], open_if_none: bool = False) -> Misses:
@@ -58,15 +63,30 @@ def misses(demand: Mapping[str, Value], limits: Iterable[Limit], open_if_none: b
         counted = True
         if outcome is not Outcome.COVERED:
             failing.append((outcome, limit.variable, limit.reason or limit.variable))
-    return Misses(counted and not failing, tuple(failing))
+    if not failing:
+        return COVERED if counted else Misses(False)
+    return _of(tuple(failing))
 
 
 def miss(outcome: Outcome, variable: str, reason: str) -> Misses:
     """One miss that no limit speaks of, such as a missing record."""
-    return Misses(False, ((outcome, variable, reason),))
+    return _of(((outcome, variable, reason),))
+
+
+def _of(failing: Failing) -> Misses:
+    outside = frozenset(variable for outcome, variable, _ in failing if outcome is Outcome.OUTSIDE)
+    unstated = frozenset(variable for outcome, variable, _ in failing if outcome is Outcome.NOT_STATED)
+    return Misses(False, outside, unstated, lambda: failing)
 
 
 def joined_misses(parts: Iterable[Misses]) -> Misses:
     """Several that must all hold."""
     each = tuple(parts)
-    return Misses(all(part.covered for part in each), tuple(one for part in each for one in part.failing))
+    if all(part is COVERED for part in each):
+        return COVERED
+    return Misses(
+        all(part.covered for part in each),
+        NONE.union(*(part.outside for part in each)),
+        NONE.union(*(part.unstated for part in each)),
+        lambda: tuple(one for part in each for one in part.failing()),
+    )

@@ -11,7 +11,7 @@ from codes.values import Value
 from codes.verdict import Finding, Outcome, Verdict
 from joints.answers import CertificateAnswer, day
 from joints.demands import MECHANISED
-from joints.misses import Misses, joined_misses, miss, misses
+from joints.misses import COVERED, Misses, joined_misses, miss, misses
 from joints.requirements import joined, system_of
 from qualifications.offers import CertificateOffer
 
@@ -79,7 +79,7 @@ def _valid_and_fitting(
     for offer in suitable(offers, demand, code):
         limits = next((limits for limits in offer.sets if covers(demand, limits)), None)
         if limits is not None and (state := offer.validity.state(on)).valid:
-            found.append(_answer(offer, procedure, demand, limits, state, Misses(True)))
+            found.append(_answer(offer, procedure, demand, limits, state, COVERED))
     return found
 
 
@@ -117,7 +117,7 @@ _KIND_OPEN = miss(Outcome.NOT_STATED, "mechanisation", "mechanisation")
 def validity_misses(state: State) -> Misses:
     """Nothing where the certificate is valid on the day."""
     if state.valid:
-        return Misses(True)
+        return COVERED
     return miss(Outcome.NOT_STATED if state.missing else Outcome.OUTSIDE, "on", state.reason or "validity")
 
 

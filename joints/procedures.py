@@ -2,15 +2,14 @@
 
 from collections.abc import Sequence
 from dataclasses import dataclass
-from datetime import date
 
 from codes.check import check
 from codes.limits import LimitSet
-from codes.readings import Settings
 from codes.verdict import Verdict
 from joints.answers import ProcedureAnswer
 from joints.demands import PhaseDemand, Requirements
-from joints.evidence import Evidence, evidence
+from joints.evidence import Asked, Evidence, evidence
+from joints.judge import Judge
 from joints.merge import merged, owned_by, window_for
 from joints.misses import Key, Misses, joined_misses, misses
 from joints.requirements import joined
@@ -26,14 +25,11 @@ class _Process:
     records: Evidence
 
 
-def window_misses(offer: ProcedureOffer, phase: PhaseDemand) -> Misses:
-    """What the procedure's own ranges refuse: no more can be refused than this and what the records refuse."""
-    owned = owned_by(phase.demands)
-    return joined_misses(misses(d, window_for(offer.window, d, owned).limits) for d in phase.demands)
-
-
 def procedure_answer(
-    offer: ProcedureOffer, phase: PhaseDemand, asked: Requirements, on: date, settings: Settings
+    offer: ProcedureOffer,
+    phase: PhaseDemand,
+    asked: Requirements,
+    judge: Judge,
 ) -> ProcedureAnswer:
     """All processes of the phase inside the procedure's ranges and inside the union of its records that count."""
     owned = owned_by(phase.demands)
@@ -41,7 +37,7 @@ def procedure_answer(
     for demand in phase.demands:
         window = window_for(offer.window, demand, owned)
         box = merged(offer, demand, owned)
-        records = evidence(offer, demand, box, asked, phase.phase, on, settings)
+        records = evidence(offer, Asked(demand, box, asked, phase.phase), judge)
         each.append(_Process(window, misses(demand, window.limits), records))
     whole = joined_misses(part for one in each for part in (one.window_misses, one.records.misses))
     return ProcedureAnswer(offer.revision_id, offer.label, whole, lambda: _explained(offer, phase, each))
@@ -61,22 +57,21 @@ def covering_and_nearest(
     offers: Sequence[ProcedureOffer],
     phase: PhaseDemand,
     asked: Requirements,
-    on: date,
-    settings: Settings,
-    windows: Sequence[Key],
+    judge: Judge,
 ) -> tuple[list[int], dict[int, ProcedureAnswer]]:
     """The indexes of the covering procedures, or of the one that comes nearest, with their answers.
 
-    A procedure misses at least what its own ranges miss (`windows`), so one whose ranges alone are further off than
-    the best found so far need not be asked about its records.
+    A procedure misses at least what its own ranges miss (`judge.windows`), so one whose ranges alone are further off
+    than the best found so far need not be asked about its records.
     """
+    windows = judge.windows(offers, phase)
     order = sorted(range(len(offers)), key=lambda i: (windows[i], i))
     found: dict[int, ProcedureAnswer] = {}
     best: tuple[Key, int] | None = None
     for index in order:
         if best is not None and windows[index][:2] > best[0][:2]:
             break
-        found[index] = procedure_answer(offers[index], phase, asked, on, settings)
+        found[index] = procedure_answer(offers[index], phase, asked, judge)
         mine = found[index].misses.key, index
         best = mine if best is None else min(best, mine)
     good = sorted(index for index, answer in found.items() if answer.misses.covered)

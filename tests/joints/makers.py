@@ -3,6 +3,7 @@
 from collections.abc import Mapping
 from datetime import date
 from decimal import Decimal as D
+from itertools import count
 from typing import Any
 
 from codes.clauses import Clause, Mark
@@ -16,6 +17,7 @@ from wps.offers import ProcedureOffer, RecordOffer
 
 ON = date(2026, 11, 25)
 CODE = "ISO 15614-1:2017"
+RECORD_IDS = count(1)
 RANGE = Clause("Test code", "range", Mark.OWN)
 S355 = SteelPair(Steel("1.2", D(355), "S355J2"), Steel("1.2", D(355), "S355J2"))
 
@@ -37,7 +39,7 @@ def limits(label: str, *rows: Limit, t: tuple[object, object] = (3, 30), process
 def record(label: str = "WPQR 1", *sets: LimitSet, **facts: Any) -> RecordOffer:
     """A record with the given limit sets (one from 3 to 30 mm where none is given)."""
     known = {"code": CODE, "level": 2, "route": "procedure_test"} | facts
-    return RecordOffer(record_id=1, label=label, sets=sets or (limits(label),), **known)
+    return RecordOffer(record_id=next(RECORD_IDS), label=label, sets=sets or (limits(label),), **known)
 
 
 def procedure(

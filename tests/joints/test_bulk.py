@@ -122,7 +122,7 @@ class Cases:
 def test_bulk_equals_explained() -> None:
     seen: Counter[tuple[Outcome, bool]] = Counter()
 
-    @settings(max_examples=100, deadline=None)
+    @settings(max_examples=150, deadline=None)
     @given(st.integers(0, 2**63))
     def equal(seed: int) -> None:
         cases = Cases(seed)
@@ -147,7 +147,7 @@ def test_bulk_equals_explained() -> None:
         (Outcome.OUTSIDE, False),
         (Outcome.NOT_STATED, False),
     ):
-        assert seen[kind] > 30, seen
+        assert seen[kind] > 20, seen
 
 
 def test_the_three_answers_in_bulk() -> None:

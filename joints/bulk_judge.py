@@ -1,0 +1,78 @@
+"""The judge of the bulk answer: equal in every answer to joints.judge.Judge, quicker by what it has judged before."""
+
+from collections.abc import Hashable, Mapping, Sequence
+from datetime import date
+
+from codes.readings import Settings
+from codes.values import Value
+from joints.answers import CertificateAnswer
+from joints.bulk_columns import Gates, People, Records, Windows
+from joints.demands import PhaseDemand, Requirements
+from joints.evidence import Asked
+from joints.judge import Judge
+from joints.misses import COVERED, Key, Misses
+from qualifications.offers import CertificateOffer
+from wps.offers import ProcedureOffer, RecordOffer
+
+Demand = Mapping[str, Value]
+
+
+class FastJudge(Judge):
+    """Every value judged once per variable, then looked up."""
+
+    def __init__(
+        self,
+        procedures: Sequence[ProcedureOffer],
+        certificates: Sequence[CertificateOffer],
+        on: date,
+        settings: Settings,
+    ) -> None:
+        super().__init__(on, settings)
+        self.columns = Windows(procedures)
+        self.people = People(certificates, on)
+        self._every = {record.record_id: record for offer in procedures for record in offer.records}
+        self._records = {offer.revision_id: Records(offer) for offer in procedures}
+        self._gates: dict[Hashable, Gates | None] = {}
+        self._gated: tuple[Demand | None, Hashable, Mapping[int, Misses]] = (None, None, {})
+
+    def windows(self, serving: Sequence[ProcedureOffer], phase: PhaseDemand) -> list[Key]:
+        return self.columns.keys(phase)
+
+    def ranges(self, offer: ProcedureOffer, box: Demand) -> list[Misses]:
+        return self._records[offer.revision_id].misses(box)
+
+    def gated(self, record: RecordOffer, asked: Requirements, demand: Demand, phase: str) -> Misses:
+        kind = (asked.key, phase, "level" in demand)
+        if self._gated[0] is not demand or self._gated[1] != kind:
+            # One demand is asked of every record in turn, so the last answer is kept.
+            gates = self._gates_of(kind, asked, demand, phase)
+            self._gated = demand, kind, gates.misses(demand) if gates is not None else {}
+        return self._gated[2].get(record.record_id, COVERED)
+
+    def _gates_of(self, kind: Hashable, asked: Requirements, demand: Demand, phase: str) -> Gates | None:
+        if kind not in self._gates:
+            found = {pk: self.gate(record, asked, demand, phase) for pk, record in self._every.items()}
+            held = {pk: gate for pk, gate in found.items() if gate is not None}
+            self._gates[kind] = Gates(held) if held else None
+        return self._gates[kind]
+
+    def alone(self, offer: ProcedureOffer, asked: Asked) -> bool:
+        """True where one record covers the demand by itself and counts for the job."""
+        records = self._records[offer.revision_id]
+        able = [records.owners[index] for index in records.compiled.covering(asked.box)]
+        return any(self.gated(r, asked.requirements, asked.demand, asked.phase).covered for r in able)
+
+    def together(self, offer: ProcedureOffer) -> bool:
+        """True where there are several limit sets that may cover something together."""
+        return len(self._records[offer.revision_id].owners) > 1
+
+    def hopeful(
+        self, offers: Sequence[CertificateOffer], demands: Sequence[Demand], code: str
+    ) -> Sequence[CertificateOffer]:
+        able = self.people.able(demands, code)
+        return [offer for offer in offers if offer.person_id in able] if able else ()
+
+    def nearest(
+        self, offers: Sequence[CertificateOffer], demands: Sequence[Demand], procedure: str, code: str
+    ) -> CertificateAnswer | None:
+        return self.people.nearest(offers, demands, procedure, self.on, code)
