@@ -2,7 +2,7 @@
 
 from django.urls import path
 
-from qualifications.views import acts, certificates, confirm_many, due, log, people
+from qualifications.views import acts, certificates, confirm_many, due, log, log_files, people
 
 app_name = "qualifications"
 urlpatterns = [
@@ -12,6 +12,10 @@ urlpatterns = [
     path("confirm/", confirm_many.ConfirmMany.as_view(), name="confirm_many"),
     path("log/", log.WeldLog.as_view(), name="weld_log"),
     path("log/new/", log.WeldLogNew.as_view(), name="weld_log_new"),
+    path("log/file/", log_files.LogFileUpload.as_view(), name="weld_log_upload"),
+    path("log/files/<int:pk>/", log_files.LogFilePreview.as_view(), name="weld_log_file"),
+    path("log/files/<int:pk>/take-in/", log_files.LogFileConfirm.as_view(), name="weld_log_take_in"),
+    path("log/template/", log_files.template, name="weld_log_template"),
     path("log/<int:pk>/strike-out/", log.WeldLogStrike.as_view(), name="weld_log_strike"),
     path("<int:pk>/", people.PersonPage.as_view(), name="person"),
     path("<int:pk>/change/", people.PersonEdit.as_view(), name="person_edit"),

@@ -3,24 +3,18 @@
 from typing import Any, ClassVar
 
 from django.core.exceptions import PermissionDenied
-from django.db.models import QuerySet
 from django.urls import reverse
 from django.utils import timezone
 
 from qualifications.event_forms import full_name
 from qualifications.filters import WeldLogFilter
 from qualifications.forms import LOG_PLAN, ReasonForm, WeldLogForm
-from qualifications.models import Person, WeldLogEntry
+from qualifications.models import WeldLogBatch, WeldLogEntry
 from qualifications.tables import WeldLogTable
+from qualifications.weld_log.files import loggable
 from register.audit import record_act
 from register.base.views import ConfirmPage, FormPage, ListPage
 from register.roles import Capability, can
-
-
-def loggable(user: Any) -> QuerySet[Person]:
-    """The people for whom the user may write the log: a supervisor's own people, everybody for a coordinator."""
-    rows = Person.objects.filter(active=True)
-    return rows if can(user, Capability.EDIT_PEOPLE) else rows.filter(supervisor=user)
 
 
 class WeldLog(ListPage):
@@ -32,6 +26,7 @@ class WeldLog(ListPage):
     queryset = WeldLogEntry.objects.select_related("person")
     table_class = WeldLogTable
     filterset_class = WeldLogFilter
+    template_name = "qualifications/weld_log.html"
     create_label = "Log a weld"
     empty: ClassVar[dict[str, str]] = {
         "title": "Nothing is logged yet.",
@@ -40,6 +35,10 @@ class WeldLog(ListPage):
 
     def get_table_kwargs(self) -> dict[str, Any]:
         return {"may_strike": self.may(Capability.WRITE_WELD_LOG)}
+
+    def get_context_data(self, **kwargs: Any) -> dict[str, Any]:
+        files = WeldLogBatch.objects.defer("rows", "problems")[:5]
+        return super().get_context_data(files=files, may_write=self.may(Capability.WRITE_WELD_LOG), **kwargs)
 
     def get_create_url(self) -> str:
         return reverse("qualifications:weld_log_new") if self.may(Capability.WRITE_WELD_LOG) else ""
@@ -56,7 +55,7 @@ class WeldLogNew(FormPage):
     saved_message = "Logged: {0}."
 
     def get_form_kwargs(self) -> dict[str, Any]:
-        return super().get_form_kwargs() | {"people": loggable(self.request.user)}
+        return super().get_form_kwargs() | {"people": loggable(self.request.user).filter(active=True)}
 
     def get_initial(self) -> dict[str, Any]:
         person = self.request.GET.get("person", "")

@@ -4,7 +4,7 @@ from datetime import date
 
 from django.contrib.auth.models import User
 
-from qualifications.models import Certificate, CertificateEvent, Person, WeldLogEntry
+from qualifications.models import Certificate, CertificateEvent, Person, WeldLogBatch, WeldLogEntry
 from tests.qualifications.make import certificate, event, logged, person
 
 
@@ -37,7 +37,13 @@ def _entry() -> dict[str, object]:
     return {"pk": made.pk}
 
 
+def _log_file() -> dict[str, object]:
+    return {"pk": WeldLogBatch.objects.create(file_name="cell.csv", sha256="0" * 64).pk}
+
+
 SAMPLES = {
+    "qualifications:weld_log_file": _log_file,
+    "qualifications:weld_log_take_in": _log_file,
     "qualifications:person": _person,
     "qualifications:person_edit": _person,
     "qualifications:certificate_new": _holder,
