@@ -13,8 +13,7 @@ from codes.limits import Limit, Unrecorded, When, unless, when_is
 from codes.pieces import terms
 from codes.readings import Settings
 from codes.unit_sets import System, Twin, system_of
-from codes.units import CONVERSIONS, amount_in
-from codes.units import System as Shown
+from codes.units import CONVERSIONS, INCH_MM
 from codes.values import Interval, SteelPair, atoms, number
 from codes.variables import label_of
 
@@ -132,7 +131,9 @@ class Piece:
     def size(self, length: Decimal) -> str:
         """A length in words, in inches too for a record in US units. Example: "12.7 mm (0.5 in)"."""
         words = f"{number(length)} mm"
-        return f"{words} ({amount_in(length, 'mm', Shown.US)})" if self.system == "us" else words
+        # Four places, since the figures of the code are sixteenths.
+        inches = number((length / INCH_MM).quantize(Decimal("0.0001")))
+        return f"{words} ({inches} in)" if self.system == "us" else words
 
     def degrees(self, celsius: Decimal) -> str:
         """A temperature in words. Example: "204.4 °C (400 °F)" for a record in US units."""
