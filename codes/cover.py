@@ -120,8 +120,13 @@ def _cut(box: dict[str, Value], limits: LimitSet) -> list[dict[str, Value]]:
 
 
 def _splits(box: dict[str, Value], limit: Limit) -> list[tuple[dict[str, Value], list[dict[str, Value]]]]:
-    splits = [_split_by(box, when.variable, when) for when in limit.when]
-    if not isinstance(limit.allowed, Free):
+    # A single term or number cannot be cut.
+    splits = [
+        _split_by(box, when.variable, when)
+        for when in limit.when
+        if isinstance(box.get(when.variable), tuple | Interval)
+    ]
+    if isinstance(box.get(limit.variable), tuple | Interval) and not isinstance(limit.allowed, Free):
         splits.append(_split_by(box, limit.variable, limit))
     return splits
 

@@ -97,7 +97,7 @@ class Engine:
 
     def _masked(self, phase: PhaseDemand, joint: JointDemand) -> PhaseResult | None:
         """The answer where the phase is covered, else None."""
-        place = place_of(phase, joint, self.on, self._judge.settings)
+        place = place_of(phase, joint, self._judge)
         if place is not None and not place.misses.covered:
             return None
         good = self._covering(phase, joint.requirements)

@@ -37,22 +37,25 @@ class Windows:
 
     def __init__(self, procedures: Sequence[ProcedureOffer]) -> None:
         self._all = (1 << len(procedures)) - 1
-        self._procedures = procedures
         self._limits: dict[str, list[tuple[int, Limit]]] = {}
         for index, offer in enumerate(procedures):
             for limit in offer.window.limits:
                 self._limits.setdefault(limit.variable, []).append((index, limit))
         self._known: dict[tuple[str, Value | None], tuple[int, int, int]] = {}
+        self._serving: dict[str, int] = {}
+        for index, offer in enumerate(procedures):
+            for phase in offer.serves:
+                self._serving[phase] = self._serving.get(phase, 0) | 1 << index
 
     def serving(self, phase: str) -> int:
         """The procedures that serve a phase."""
-        return sum(1 << i for i, offer in enumerate(self._procedures) if phase in offer.serves)
+        return self._serving.get(phase, 0)
 
     def holding(self, demand: Demand, owned: frozenset[str]) -> int:
         """The procedures whose own ranges hold the demand; one that says nothing of it holds nothing."""
         holding, speaking = self._all, 0
         for variable in self._limits:
-            if counts(variable, demand, owned):
+            if variable in demand or counts(variable, demand, owned):
                 outside, unstated, speaks = self._column(variable, demand)
                 holding &= ~(outside | unstated)
                 speaking |= speaks
@@ -65,7 +68,7 @@ class Windows:
         failing: list[tuple[str, int, int]] = []
         for demand in phase.demands:
             covered &= self.holding(demand, owned)
-            columns = ((v, self._column(v, demand)) for v in self._limits if counts(v, demand, owned))
+            columns = ((v, self._column(v, demand)) for v in self._limits if v in demand or counts(v, demand, owned))
             failing += [(variable, out, open_) for variable, (out, open_, _) in columns if out | open_]
         outside, unstated = by_index(failing)
         none: set[str] = set()
@@ -73,6 +76,18 @@ class Windows:
             (not covered >> i & 1, len(out := outside.get(i, none)), len(unstated.get(i, none) - out))
             for i in bits(self.serving(phase.phase))
         ]
+
+    def misses(self, index: int, offer: ProcedureOffer, demand: Demand, owned: frozenset[str]) -> Misses:
+        """What the own ranges of one procedure miss of one demand."""
+        if self.holding(demand, owned) >> index & 1:
+            return COVERED
+        outside, unstated = set[str](), set[str]()
+        for limit in offer.window.limits:
+            if limit.variable in demand or counts(limit.variable, demand, owned):
+                out, open_, _ = self._column(limit.variable, demand)
+                outside |= {limit.variable} if out >> index & 1 else set()
+                unstated |= {limit.variable} if open_ >> index & 1 else set()
+        return looked_up(demand, offer.window.limits, outside, unstated)
 
     def _column(self, variable: str, demand: Demand) -> tuple[int, int, int]:
         """(outside, not stated, speaking) as masks."""
@@ -104,8 +119,7 @@ class Records:
     def _missed(self, index: int, box: Demand, outside: set[str] | None, unstated: set[str] | None) -> Misses:
         if outside is None and unstated is None:
             return COVERED if self.compiled.all >> index & 1 else Misses(False)
-        limits = self.compiled.sets[index].limits
-        return Misses(False, frozenset(outside or ()), frozenset(unstated or ()), lambda: misses(box, limits).failing())
+        return looked_up(box, self.compiled.sets[index].limits, outside or set(), unstated or set())
 
 
 class Gates:
@@ -134,9 +148,22 @@ class Gates:
     ) -> Misses:
         if index not in outside and index not in unstated:
             return COVERED
-        gate = self._gates[record]
-        out, open_ = frozenset(outside.get(index, ())), frozenset(unstated.get(index, ()))
-        return Misses(False, out, open_, lambda: gate.misses(demand).failing())
+        whole = {**self._extra, **demand}
+        limits = self._gates[record].limits
+        return looked_up(whole, limits, outside.get(index, set()), unstated.get(index, set()))
+
+
+def looked_up(demand: Demand, limits: Sequence[Limit], outside: set[str], unstated: set[str]) -> Misses:
+    """Misses by variable; which limits they are is found out when somebody asks, among those of these variables."""
+    if not outside and not unstated:
+        return Misses(False)
+    failing = outside | unstated
+    return Misses(
+        False,
+        frozenset(outside),
+        frozenset(unstated),
+        lambda: misses(demand, [limit for limit in limits if limit.variable in failing]).failing(),
+    )
 
 
 def by_index(failing: Sequence[tuple[str, int, int]]) -> tuple[dict[int, set[str]], dict[int, set[str]]]:

@@ -3,14 +3,16 @@
 from collections.abc import Hashable, Mapping, Sequence
 from datetime import date
 
+from codes.limits import Limit, LimitSet
 from codes.readings import Settings
 from codes.values import Value
 from joints.answers import CertificateAnswer
 from joints.bulk_columns import Gates, People, Records, Windows
 from joints.demands import PhaseDemand, Requirements
 from joints.evidence import Asked
+from joints.gates import Gate
 from joints.judge import Judge
-from joints.misses import COVERED, Key, Misses
+from joints.misses import COVERED, Key, Misses, joined_misses
 from qualifications.offers import CertificateOffer
 from wps.offers import ProcedureOffer, RecordOffer
 
@@ -33,10 +35,42 @@ class FastJudge(Judge):
         self._every = {record.record_id: record for offer in procedures for record in offer.records}
         self._records = {offer.revision_id: Records(offer) for offer in procedures}
         self._gates: dict[Hashable, Gates | None] = {}
+        self._index = {offer.revision_id: index for index, offer in enumerate(procedures)}
+        self._last: Demand | None = None
+        self._unions: dict[int, bool] = {}
+        self._reads: dict[int, tuple[tuple[Limit, ...], tuple[str, ...]]] = {}
+        self._places: dict[Hashable, Misses] = {}
         self._gated: tuple[Demand | None, Hashable, Mapping[int, Misses]] = (None, None, {})
 
     def windows(self, serving: Sequence[ProcedureOffer], phase: PhaseDemand) -> list[Key]:
         return self.columns.keys(phase)
+
+    def window(self, offer: ProcedureOffer, demand: Demand, owned: frozenset[str]) -> Misses:
+        return self.columns.misses(self._index[offer.revision_id], offer, demand, owned)
+
+    def union(self, offer: ProcedureOffer, demand: Demand, box: Demand, sets: Sequence[LimitSet]) -> bool:
+        if self._last is not demand:
+            self._last, self._unions = demand, {}
+        if offer.revision_id not in self._unions:
+            self._unions[offer.revision_id] = super().union(offer, demand, box, sets)
+        return self._unions[offer.revision_id]
+
+    def placed(self, phase: PhaseDemand, gates: Sequence[Gate]) -> Misses:
+        return joined_misses(self._placed(gate, demand) for gate in gates for demand in phase.demands)
+
+    def _placed(self, gate: Gate, demand: Demand) -> Misses:
+        """Looked up by what the gate's limits read; the limits themselves are kept, so that their id stays theirs."""
+        kept = self._reads.get(id(gate.limits))
+        if kept is None:
+            named = {limit.variable for limit in gate.limits}
+            named |= {when.variable for limit in gate.limits for when in limit.when}
+            kept = self._reads[id(gate.limits)] = gate.limits, tuple(named)
+        whole = {**gate.extra, **demand}
+        key = (id(gate.limits), tuple(map(whole.get, kept[1])))
+        known = self._places.get(key)
+        if known is None:
+            known = self._places[key] = gate.misses(demand)
+        return known
 
     def ranges(self, offer: ProcedureOffer, box: Demand) -> list[Misses]:
         return self._records[offer.revision_id].misses(box)

@@ -17,7 +17,7 @@ from joints.demands import JointDemand, PhaseDemand, Requirements
 from joints.gates import Gate, joint_gates
 from joints.judge import Judge
 from joints.merge import merged, owned_by
-from joints.misses import Misses, joined_misses
+from joints.misses import Misses
 from joints.people import covering
 from joints.procedures import covering_and_nearest, procedure_answer
 from joints.requirements import joined
@@ -55,7 +55,7 @@ def phase_answer(
     chosen, found = covering_and_nearest(serving, phase, asked, judge)
     answers = tuple(found[index] for index in chosen)
     people, miss = _people(phase, asked, [serving[index] for index in chosen], certificates, judge)
-    place = place_of(phase, joint, on, judge.settings)
+    place = place_of(phase, joint, judge)
     outcome = worst(_outcomes(answers, people, miss, place))
     return PhaseAnswer(
         phase=phase.phase,
@@ -109,18 +109,18 @@ class Place:
     explain: Callable[[], Verdict]
 
 
-def place_of(phase: PhaseDemand, joint: JointDemand, on: date, settings: Settings) -> Place | None:
+def place_of(phase: PhaseDemand, joint: JointDemand, judge: Judge) -> Place | None:
     """What the workstation and the job's own gates say to the phase; None where they say nothing."""
     gates: list[Gate] = []
     if phase.place is not None and phase.place.processes:
         gates.append(_workstation(phase.place.name, phase.place.processes))
-    gate = joint_gates(phase, joint, on, settings)
+    gate = joint_gates(phase, joint, judge.on, judge.settings)
     gates += [gate] if gate is not None else []
     if not gates:
         return None
     pairs = [(gate, demand) for gate in gates for demand in phase.demands]
     return Place(
-        joined_misses(gate.misses(demand) for gate, demand in pairs),
+        judge.placed(phase, gates),
         lambda: joined(gates[0].label, phase.demands[0], [gate.verdict(demand) for gate, demand in pairs]),
     )
 

@@ -4,6 +4,7 @@ from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 from datetime import date
 from functools import cached_property
+from types import SimpleNamespace
 
 from django.db.models import QuerySet
 
@@ -11,7 +12,7 @@ from codes.readings import DEFAULTS, Settings
 from joints.answers import JointAnswer
 from joints.bulk import Engine, JointResult
 from joints.coverage import answer
-from joints.demands import joint_demand
+from joints.demands import Stated, joint_demand
 from joints.models import Job, Joint, Workstation
 from qualifications.offers import CertificateOffer, certificate_offers
 from wps.offers import ProcedureOffer, procedure_offers
@@ -74,11 +75,11 @@ class Day:
             yield Answered(pk, number, assembly_id, mark, result)  # type: ignore[arg-type]
 
 
-def _joint(asked: tuple[object, ...], jobs: dict[int, Job], stations: dict[int, Workstation]) -> tuple[Joint, Job]:
-    """An unsaved joint that states the same."""
+def _joint(asked: tuple[object, ...], jobs: dict[int, Job], stations: dict[int, Workstation]) -> tuple[Stated, Job]:
+    """Something that states the same; a model for each would take longer than the answer."""
     fields = dict(zip(ASKED, asked, strict=True))
     job = jobs[fields.pop("assembly__job_id")]  # type: ignore[index]
     for phase in ("final", "tack"):
         station = fields.pop(f"{phase}_workstation_id")
         fields[f"{phase}_workstation"] = stations[station] if station is not None else None  # type: ignore[index]
-    return Joint(**fields), job
+    return SimpleNamespace(number="", **fields), job

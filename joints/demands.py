@@ -7,11 +7,12 @@ from collections.abc import Mapping
 from dataclasses import dataclass, field
 from decimal import Decimal
 from functools import lru_cache
+from typing import Any
 
 from codes.readings import DEFAULTS, Settings
 from codes.steels import YIELD_READING, UnknownGrade, steel_of
 from codes.values import Steel, SteelPair, Value
-from joints.models import Job, Joint, Workstation
+from joints.models import Job, Workstation
 from joints.sizes import thinner, throat_of_leg
 
 TACK, FINAL = "tack", "final"
@@ -26,6 +27,10 @@ UNIT_FIELDS = (
     "multi_arc",
     "visual_control",
 )
+
+
+Stated = Any
+"""A joint, or anything else with the fields of one."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -77,11 +82,11 @@ class JointDemand:
         return self.tack, self.final
 
 
-def joint_demand(joint: Joint, job: Job, settings: Settings = DEFAULTS) -> JointDemand:
+def joint_demand(joint: Stated, job: Job, settings: Settings = DEFAULTS) -> JointDemand:
     """The demands of a joint. Reads both workstations, so select them with the joints of a list."""
     common, notes = _common(joint, job, settings)
     return JointDemand(
-        label=str(joint),
+        label=f"Joint {joint.number}",
         tack=_phase(TACK, joint.tack_process, joint.tack_workstation, common | _tack_sizes(joint), notes),
         final=_phase(FINAL, joint.final_process, joint.final_workstation, common | _final_sizes(joint), notes),
         requirements=requirements(job),
@@ -112,7 +117,7 @@ def processes_of(text: str) -> tuple[str, ...]:
     return tuple(part.strip() for part in text.split("+") if part.strip())
 
 
-def _common(joint: Joint, job: Job, settings: Settings) -> tuple[dict[str, Value], tuple[str, ...]]:
+def _common(joint: Stated, job: Job, settings: Settings) -> tuple[dict[str, Value], tuple[str, ...]]:
     """What both phases share: the parts, the position and the job's requirements."""
     steels, notes = _steels(joint, settings)
     words = {
@@ -141,7 +146,7 @@ def _no_second_side(weld_detail: str) -> str:
     return "none" if weld_detail.startswith("ss_") else ""
 
 
-def _steels(joint: Joint, settings: Settings) -> tuple[SteelPair | None, tuple[str, ...]]:
+def _steels(joint: Stated, settings: Settings) -> tuple[SteelPair | None, tuple[str, ...]]:
     """Both parts, or None with the reason where one is not stated or not known."""
     by_band = YIELD_READING.option(settings) == "by band"
     found: list[Steel] = []
@@ -168,7 +173,7 @@ def _known(grade: str, thickness: Decimal | None, by_band: bool) -> Steel | str:
         return str(unknown)
 
 
-def _parent_t(joint: Joint) -> Value | None:
+def _parent_t(joint: Stated) -> Value | None:
     """Both thicknesses, one where they are equal; None where a part does not state its own."""
     t1, t2 = joint.t1_mm, joint.t2_mm
     if t1 is None or t2 is None:
@@ -176,7 +181,7 @@ def _parent_t(joint: Joint) -> Value | None:
     return t1 if t1 == t2 else (t1, t2)
 
 
-def _final_sizes(joint: Joint) -> dict[str, Value]:
+def _final_sizes(joint: Stated) -> dict[str, Value]:
     """Throat of a fillet, deposited thickness of a butt weld. Several processes share it, so then it is not stated."""
     if joint.weld_type == "fillet":
         throat = joint.throat_mm or (throat_of_leg(joint.leg_mm) if joint.leg_mm else None)
@@ -191,7 +196,7 @@ def _final_sizes(joint: Joint) -> dict[str, Value]:
     return sizes if "+" in joint.final_process else sizes | {"deposit_t": deposit}
 
 
-def _tack_sizes(joint: Joint) -> dict[str, Value]:
+def _tack_sizes(joint: Stated) -> dict[str, Value]:
     """A tack is one run; its throat (fillet) or thickness (butt) where the joint states it."""
     sizes: dict[str, Value] = {"run_type": "single_run"}
     if joint.tack_throat_mm and joint.weld_type:

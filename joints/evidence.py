@@ -5,7 +5,6 @@ from dataclasses import dataclass
 
 from codes.check import check
 from codes.clauses import Clause, Mark
-from codes.cover import is_covered
 from codes.limits import LimitSet
 from codes.values import Value
 from codes.verdict import Finding, Outcome, Verdict
@@ -55,7 +54,8 @@ def evidence(offer: ProcedureOffer, asked: Asked, judge: Judge) -> Evidence:
         if one.misses.covered:
             return _single(one, asked, judge)
     usable = [one for one in candidates if one.limits is not None and one.gated.covered]
-    if len(usable) > 1 and is_covered(asked.box, [one.limits for one in usable if one.limits is not None]):
+    sets = [one.limits for one in usable if one.limits is not None]
+    if len(sets) > 1 and judge.union(offer, asked.demand, asked.box, sets):
         return Evidence(COVERED, lambda: _together(usable, asked, judge))
     judged = [one for one in candidates if one.limits is not None] or candidates
     if not judged:

@@ -53,8 +53,7 @@ def record_gates(record: RecordOffer, asked: Requirements, phase: str, on: date,
     """What the application standard asks of a record as evidence; None where none is named."""
     if not asked.application_standard:
         return None
-    limits = _limits(asked.application_standard, _frozen(record_facts(record)), _frozen(settings))
-    kept = tuple(limit for limit in limits if limit.reason not in OF_THE_JOB)
+    kept = _limits(asked.application_standard, _frozen(record_facts(record)), _frozen(settings), False)
     return Gate(record.label, asked.application_standard, kept, _extra(asked, phase, on))
 
 
@@ -68,8 +67,7 @@ def joint_gates(phase: PhaseDemand, joint: JointDemand, on: date, settings: Sett
         facts["coordinator_level"] = asked.facts["coordinator_level"]
     if phase.phase == TACK and joint.tack_length is not None:
         facts["tack_length"] = joint.tack_length
-    limits = _limits(asked.application_standard, _frozen(facts), _frozen(settings))
-    kept = tuple(limit for limit in limits if limit.reason in OF_THE_JOB)
+    kept = _limits(asked.application_standard, _frozen(facts), _frozen(settings), True)
     return Gate(asked.application_standard, asked.application_standard, kept, _extra(asked, phase.phase, on))
 
 
@@ -95,7 +93,7 @@ def _frozen(values: Mapping[str, Value]) -> Facts:
 
 
 @lru_cache(maxsize=2048)
-def _limits(standard: str, facts: Facts, settings: Facts) -> tuple[Limit, ...]:
+def _limits(standard: str, facts: Facts, settings: Facts, of_the_job: bool) -> tuple[Limit, ...]:
     """The standard's limits for one set of facts, kept because many joints ask of the same record."""
     try:
         known = edition(standard)
@@ -103,4 +101,5 @@ def _limits(standard: str, facts: Facts, settings: Facts) -> tuple[Limit, ...]:
         # Without its rules nothing can pass its gates.
         return (Limit("standard", Unrecorded(str(unknown)), Clause(standard, "", Mark.OWN), reason="standard"),)
     chosen = {name: str(value) for name, value in settings}
-    return tuple(limit for limits in known.limit_sets([dict(facts)], chosen) for limit in limits.limits)
+    every = (limit for limits in known.limit_sets([dict(facts)], chosen) for limit in limits.limits)
+    return tuple(limit for limit in every if (limit.reason in OF_THE_JOB) == of_the_job)

@@ -3,12 +3,15 @@
 from collections.abc import Mapping, Sequence
 from datetime import date
 
+from codes.cover import is_covered
+from codes.limits import LimitSet
 from codes.readings import Settings
 from codes.values import Value
 from joints.answers import CertificateAnswer
 from joints.demands import PhaseDemand, Requirements
 from joints.gates import Gate
-from joints.misses import COVERED, Key, Misses, misses
+from joints.merge import window_for
+from joints.misses import COVERED, Key, Misses, joined_misses, misses
 from joints.people import nearest_certificate
 from joints.requirements import record_gate
 from joints.windows import window_misses
@@ -27,6 +30,18 @@ class Judge:
     def windows(self, serving: Sequence[ProcedureOffer], phase: PhaseDemand) -> list[Key]:
         """How far the own ranges of each procedure are off."""
         return [window_misses(offer, phase).key for offer in serving]
+
+    def window(self, offer: ProcedureOffer, demand: Demand, owned: frozenset[str]) -> Misses:
+        """What the own ranges of one procedure miss of one demand."""
+        return misses(demand, window_for(offer.window, demand, owned).limits)
+
+    def union(self, offer: ProcedureOffer, demand: Demand, box: Demand, sets: Sequence[LimitSet]) -> bool:
+        """True where these limit sets cover the box together; `demand` is what the box was made from."""
+        return is_covered(box, sets)
+
+    def placed(self, phase: PhaseDemand, gates: Sequence[Gate]) -> Misses:
+        """What the workstation and the job's own gates miss of a phase."""
+        return joined_misses(gate.misses(demand) for gate in gates for demand in phase.demands)
 
     def ranges(self, offer: ProcedureOffer, box: Demand) -> list[Misses]:
         """What each limit set of the procedure's records misses, in their order."""

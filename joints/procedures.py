@@ -3,24 +3,23 @@
 from collections.abc import Sequence
 from dataclasses import dataclass
 
-from codes.check import check
-from codes.limits import LimitSet
+from codes.check import Demand, check
 from codes.verdict import Verdict
 from joints.answers import ProcedureAnswer
 from joints.demands import PhaseDemand, Requirements
 from joints.evidence import Asked, Evidence, evidence
 from joints.judge import Judge
 from joints.merge import merged, owned_by, window_for
-from joints.misses import Key, Misses, joined_misses, misses
+from joints.misses import Key, Misses, joined_misses
 from joints.requirements import joined
 from wps.offers import ProcedureOffer
 
 
 @dataclass(frozen=True, slots=True)
 class _Process:
-    """One process of the phase: the procedure's ranges that count, and what the records say."""
+    """One process of the phase: what the procedure's own ranges miss, and what the records say."""
 
-    window: LimitSet
+    demand: Demand
     window_misses: Misses
     records: Evidence
 
@@ -35,10 +34,9 @@ def procedure_answer(
     owned = owned_by(phase.demands)
     each: list[_Process] = []
     for demand in phase.demands:
-        window = window_for(offer.window, demand, owned)
         box = merged(offer, demand, owned)
         records = evidence(offer, Asked(demand, box, asked, phase.phase), judge)
-        each.append(_Process(window, misses(demand, window.limits), records))
+        each.append(_Process(demand, judge.window(offer, demand, owned), records))
     whole = joined_misses(part for one in each for part in (one.window_misses, one.records.misses))
     return ProcedureAnswer(offer.revision_id, offer.label, whole, lambda: _explained(offer, phase, each))
 
@@ -46,8 +44,9 @@ def procedure_answer(
 def _explained(offer: ProcedureOffer, phase: PhaseDemand, each: Sequence[_Process]) -> tuple[Verdict, str]:
     """The whole verdict, and who refuses in words that go before the allowed range."""
     parts: list[tuple[Verdict, str]] = []
-    for one, demand in zip(each, phase.demands, strict=True):
-        parts.append((check(demand, one.window), f"{offer.label} allows"))
+    owned = owned_by(phase.demands)
+    for one in each:
+        parts.append((check(one.demand, window_for(offer.window, one.demand, owned)), f"{offer.label} allows"))
         parts.append((one.records.explain(), f"the records of {offer.label} allow"))
     worst = min(parts, key=lambda part: part[0].outcome.rank)
     return joined(offer.label, phase.demands[0], [verdict for verdict, _ in parts]), worst[1]
