@@ -130,3 +130,55 @@ def test_which_records_mix_their_groups(first: str, second: str, mixed: bool) ->
         found = [limits.label for limits in sets_of(made(record)) if "group" in limits.label]
         assert bool(found) is (mixed and tested == "yes"), found
         assert len(found) <= 1
+
+
+ANNEALED = "pwht=yes; pwht_condition=solution; pwht_temperature=1050; a_number=A8"
+NORMALISED = "pwht=yes; pwht_condition=above; pwht_temperature=900"
+
+
+@pytest.mark.parametrize(("metals", "expect"), [("P-8", 40), ("P-7", 40), ("P-45", 40), ("P-1", 22), ("P-15E", 22)])
+def test_normalising_caps_ferrous_coupons_alone(metals: str, expect: int) -> None:
+    for treated in (NORMALISED, NORMALISED.replace("above", "above_then_below")):
+        record = f"steels={metals}; {treated}; a_number=A1; parent_t=20"
+        assert outcome_of(made(record, f"parent_t={expect}")) == ("covered", "")
+        assert outcome_of(made(record, f"parent_t={expect}.1; deposit_t=20")) == ("outside", "base_thickness")
+
+
+@pytest.mark.parametrize(("metals", "exempt"), [
+    ("P-8 Gr 1", True), ("P-10H Gr 1", True), ("P-8 Gr 1 / P-10H Gr 1", True), ("P-1 Gr 1 / P-8 Gr 1", False),
+    ("A992", False),
+])  # fmt: skip
+def test_a_solution_anneal_frees_austenitic_coupons(metals: str, exempt: bool) -> None:
+    record = f"impact_tested=yes; steels={metals}; {ANNEALED}; pwht_minutes=60; heat_input=1.5; parent_t=12"
+    found = outcome_of(
+        made(record, "impact_required=yes; parent_t=5; heat_input=2; interpass=300; run_type=single_run")
+    )
+    assert found == (("covered", "") if exempt else ("outside", "base_thickness+heat_input+passes_per_side")), metals
+
+
+@pytest.mark.parametrize("metals", ["P-21", "P-43", "P-49"])
+def test_no_a_number_outside_iron(metals: str) -> None:
+    record = f"steels={metals}; a_number=; backing_gas=I1"
+    assert outcome_of(made(record, "", "GTAW")) == ("covered", "")
+    assert outcome_of(made("steels=P-15F; a_number=", "a_number=A5", "GTAW")) == ("not stated", "a_number")
+
+
+@pytest.mark.parametrize("fill", ["weld_type=fillet", "process=15", "toughness_only=yes", "parent_t="])
+def test_the_fill_of_two_records_is_a_groove_of_a_known_process(fill: str) -> None:
+    record = f"piece=A; process=141; parent_t=13 || piece=B; process=111; parent_t=40; {fill}"
+    assert [limits for limits in sets_of(made(record)) if "root" in limits.label] == []
+
+
+@pytest.mark.parametrize("change", ["process=141", "weld_type=fillet", "toughness_only=yes", "parent_t="])
+def test_records_that_do_not_mix_their_groups(change: str) -> None:
+    tested = "impact_tested=yes; parent_t=12"
+    for first, second in (("", change), (change, "")):
+        record = f"piece=A; {tested}; steels=P-1 Gr 1; {first} || piece=B; {tested}; steels=P-1 Gr 2; {second}"
+        assert [limits for limits in sets_of(made(record)) if "group" in limits.label] == []
+
+
+@pytest.mark.parametrize("change", ["process=141", "impact_tested=no", "parent_t=25", "toughness_only=no", "parent_t="])
+def test_coupons_that_do_not_extend_a_record(change: str) -> None:
+    whole = "piece=A; impact_tested=yes; parent_t=25 || piece=B; impact_tested=yes; toughness_only=yes; parent_t=8"
+    assert [limits for limits in sets_of(made(f"{whole}; {change}")) if "extended" in limits.label] == []
+    assert len([limits for limits in sets_of(made(whole)) if "extended" in limits.label]) == 1
