@@ -2,8 +2,9 @@
 
 from collections.abc import Mapping, Sequence
 from datetime import date
-from decimal import Decimal, InvalidOperation
+from decimal import Decimal
 
+from codes.amounts import amount
 from codes.terms import UnknownTerm, parse_term
 from codes.values import Atom, Interval, Steel, SteelPair, Value, atoms, number
 from codes.variables import VARIABLES, Kind, Variable
@@ -40,7 +41,10 @@ def parse_values(data: Mapping[str, Plain], names: Sequence[str] | None = None) 
 
 
 def parse_value(variable: Variable, plain: Plain) -> Value | None:
-    """One value, a list of values, or None where blank. A range is written {"min": 3, "max": 16}. Raises BadField."""
+    """One value, a list of values, or None where blank. Raises BadField.
+
+    A range is written {"min": 3, "max": 16}, or {"min": "1/8", "max": "3/4", "unit": "in"}.
+    """
     if plain is None or plain == "" or plain == []:
         return None
     if variable.kind is Kind.STEELS:
@@ -55,7 +59,8 @@ def _atom(variable: Variable, plain: Plain) -> Atom:
     if variable.kind is Kind.TERM:
         return _term(variable, plain)
     if variable.kind is Kind.NUMBER:
-        return _range(variable, plain) if isinstance(plain, Mapping) else parse_number(variable.name, plain)
+        is_range = isinstance(plain, Mapping) and "value" not in plain
+        return _range(variable, plain) if is_range else parse_number(variable.name, plain)
     if variable.kind is Kind.DATE:
         return parse_date(variable.name, plain).isoformat()
     if not isinstance(plain, str | int | Decimal):
@@ -75,18 +80,18 @@ def _term(variable: Variable, plain: Plain) -> str:
 
 
 def parse_number(field: str, plain: Plain) -> Decimal:
-    """A finite decimal below a million; decimal comma accepted. Raises BadField. Example: "3,6" gives 3.6."""
-    if isinstance(plain, bool) or not isinstance(plain, str | int | float | Decimal):
-        raise BadField(field, "must be a number")
+    """A finite decimal below a million in the SI unit of the field; decimal comma, US units and fractions of an inch
+    accepted. Raises BadField. Example: "3,6" gives 3.6; for a thickness "3/8 in" gives 9.525.
+    """
+    unit = VARIABLES.get(field, _NO_UNIT).unit
     try:
-        # str() of a float is its shortest exact spelling, so 0.1 stays 0.1.
-        value = Decimal(str(plain).strip().replace(",", "."))
-    except InvalidOperation:
-        raise BadField(field, f'"{plain}" is not a number; write for example 12.5') from None
+        value = amount(plain, unit)
+    except ValueError as error:
+        raise BadField(field, str(error)) from None
     if not value.is_finite() or abs(value) >= LIMIT_OF_NUMBER:
         raise BadField(field, f'"{plain}" is not a usable number')
     # Only temperatures are measured on a scale with figures below nought.
-    if value < 0 and VARIABLES.get(field, _NO_UNIT).unit != "°C":
+    if value < 0 and unit != "°C":
         raise BadField(field, f"{number(value)} is negative; it must be 0 or more")
     return value
 
@@ -94,16 +99,23 @@ def parse_number(field: str, plain: Plain) -> Decimal:
 _NO_UNIT = Variable("", "", Kind.NUMBER)
 
 
-def _range(variable: Variable, plain: Mapping[str, Plain]) -> Interval:
+def _range(variable: Variable, plain: Plain) -> Interval:
+    assert isinstance(plain, Mapping)
     extra = set(plain) - {"min", "max", "unit", "min_exclusive", "max_exclusive", "max_unlimited"}
     if extra:
         raise BadField(variable.name, f"a range has min and max, not {', '.join(sorted(extra))}")
     ends = [plain.get("min"), plain.get("max")]
-    lo, hi = (None if end is None or end == "" else parse_number(variable.name, end) for end in ends)
+    lo, hi = (_end(variable, end, plain.get("unit")) for end in ends)
     try:
         return Interval(lo, hi, variable.unit, plain.get("min_exclusive") is True, plain.get("max_exclusive") is True)
     except ValueError:
         raise BadField(variable.name, f"min {ends[0]} lies above max {ends[1]}") from None
+
+
+def _end(variable: Variable, end: Plain, unit: Plain) -> Decimal | None:
+    if end is None or end == "":
+        return None
+    return parse_number(variable.name, {"value": end, "unit": unit} if unit else end)
 
 
 def _steels(variable: Variable, plain: Plain) -> Value:
@@ -134,9 +146,17 @@ def _steel(variable: Variable, plain: Plain) -> Steel:
     strength = plain.get("yield_mpa")
     return Steel(
         group=str(plain.get("group") or "").strip(),
-        yield_mpa=None if strength in (None, "") else parse_number("yield_mpa", strength),
+        yield_mpa=None if strength in (None, "") else _yield(strength),
         grade=str(plain.get("grade") or "").strip(),
     )
+
+
+def _yield(plain: Plain) -> Decimal:
+    try:
+        strength = amount(plain, "MPa")
+    except ValueError as error:
+        raise BadField("yield_mpa", str(error)) from None
+    return parse_number("yield_mpa", strength)
 
 
 def parse_date(field: str, plain: Plain) -> date:

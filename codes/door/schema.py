@@ -36,7 +36,9 @@ def schemas() -> Schema:
         "$schema": "https://json-schema.org/draft/2020-12/schema",
         "title": "A question to the welding codes, or a list of questions answered in one run",
         "description": "Exit 0 covered or answered, 1 outside, 2 not stated, 3 bad question or refused. "
-        "Lengths in mm, temperatures in degrees Celsius, stresses in MPa, heat input in kJ/mm.",
+        "Lengths in mm, temperatures in degrees Celsius, stresses in MPa, heat input in kJ/mm; a figure without a unit "
+        'is in these units in a record made to US figures too. US units are written with the figure: "3/8 in", '
+        '"225 °F", "12 in/min", "40 kJ/in", "40 ft³/h", "36 ksi".',
         "anyOf": [*kinds, {"type": "array", "items": {"anyOf": kinds}}],
         "$defs": {
             "question": _question(),
@@ -47,6 +49,7 @@ def schemas() -> Schema:
             "event": _event(),
             "steel": _steel(),
             "range": _range(),
+            "amount": _amount(),
             "answer": _answer(),
             "finding": _finding(),
             "variables": {"type": "object", "properties": {n: _variable(v) for n, v in VARIABLES.items()}},
@@ -129,7 +132,7 @@ def _variable(variable: Variable) -> Schema:
 
 def _atom(variable: Variable) -> Schema:
     if variable.kind is Kind.NUMBER:
-        return {"anyOf": [{"type": "number"}, {"type": "string"}, {"$ref": "#/$defs/range"}]}
+        return {"anyOf": [{"type": "number"}, TEXT, *({"$ref": f"#/$defs/{name}"} for name in ("range", "amount"))]}
     if variable.kind is Kind.STEELS:
         steel: Schema = {"$ref": "#/$defs/steel"}
         pair: Schema = {"type": "array", "items": steel, "minItems": 1, "maxItems": 2}
@@ -162,7 +165,17 @@ def _range() -> Schema:
     open_end: Schema = {"type": "boolean"}
     return {
         "type": "object",
-        "properties": {"min": end, "max": end, "min_exclusive": open_end, "max_exclusive": open_end},
+        "properties": {"min": end, "max": end, "unit": TEXT, "min_exclusive": open_end, "max_exclusive": open_end},
+    }
+
+
+def _amount() -> Schema:
+    """A figure with its unit; the same may be written as one text."""
+    return {
+        "type": "object",
+        "properties": {"value": {"type": ["number", "string"], "examples": [9.5, "3/8"]}, "unit": TEXT},
+        "required": ["value"],
+        "additionalProperties": False,
     }
 
 

@@ -108,3 +108,55 @@ def test_a_variable_cannot_change_its_meaning():
     register(VARIABLES["position"])
     with pytest.raises(ValueError, match="already defined"):
         register(Variable("position", "Something else", Kind.TEXT))
+
+
+@pytest.mark.parametrize(
+    ("name", "plain", "value"),
+    [
+        ("parent_t", "3/8 in", "9.525"),
+        ("parent_t", "1-1/2 in", "38.1"),
+        ("parent_t", "1 1/2 inch", "38.1"),
+        ("parent_t", '5/16"', "7.9375"),
+        ("parent_t", {"value": "3/8", "unit": "in"}, "9.525"),
+        ("parent_t", {"value": 0.75, "unit": "in"}, "19.05"),
+        ("parent_t", "10 mm", "10"),
+        ("preheat", "212 F", "100"),
+        ("preheat", "-4 °F", "-20"),
+        ("travel_speed", "10 ipm", "254"),
+        ("wire_feed", "250 in/min", "6.35"),
+        ("gas_flow", "60 cfh", "28.316846592"),
+        ("current", "250 A", "250"),
+        ("groove_angle", "45 deg", "45"),
+    ],
+)
+def test_figures_with_their_unit_convert_by_the_exact_factor(name, plain, value):
+    assert parse_value(VARIABLES[name], plain) == D(value)
+
+
+def test_a_range_in_inches_and_a_yield_in_ksi():
+    found = parse_value(VARIABLES["parent_t"], {"min": "1/8", "max": "3/4", "unit": "in"})
+    assert found == Interval(D("3.175"), D("19.05"), "mm")
+    steels = parse_value(VARIABLES["steels"], {"grade": "A36", "yield_mpa": "36 ksi"})
+    assert isinstance(steels, SteelPair) and round(steels.first.yield_mpa, 3) == D("248.211")
+
+
+@pytest.mark.parametrize(
+    ("name", "plain", "problem"),
+    [
+        ("parent_t", "3/8", "write its unit"),
+        ("parent_t", "1 yd", '"yd" is not a unit of this field; use mm or in'),
+        ("parent_t", {"min": 1, "max": 2, "unit": "yd"}, "use mm or in"),
+        ("parent_t", {"value": "3/8 in", "unit": "mm"}, "state one unit"),
+        ("parent_t", "3/0 in", "divides by nought"),
+        ("parent_t", {"value": 1, "of": "in"}, "write an amount as"),
+        ("parent_t", "0.375 °F", "use mm or in"),
+        ("current", "250 V", "use A"),
+        ("electrodes", "2 in", "leave it out"),
+        ("preheat", "1/2 °F", "is a fraction"),
+        ("steels", {"grade": "A36", "yield_mpa": "36 psf"}, "use MPa or ksi"),
+    ],
+)
+def test_units_that_are_not_known_here_are_refused(name, plain, problem):
+    with pytest.raises(BadField, match=problem) as caught:
+        parse_value(VARIABLES[name], plain)
+    assert caught.value.field in (name, "yield_mpa")

@@ -1,0 +1,104 @@
+"""A figure as people write it, with or without its unit: 12.5, "12,5", "3/8 in", {"value": "225", "unit": "°F"}.
+
+A figure without a unit is in the SI unit of the field, whatever set of figures a record is made to. A unit that is
+written must be that SI unit or its US customary form; it is converted by the exact factor.
+"""
+
+import re
+from collections.abc import Mapping
+from decimal import Decimal, InvalidOperation
+from fractions import Fraction
+
+from codes.units import CONVERSIONS
+
+SPELLINGS = {
+    '"': "in",
+    "in.": "in",
+    "inch": "in",
+    "inches": "in",
+    "f": "°f",
+    "degf": "°f",
+    "deg f": "°f",
+    "ipm": "in/min",
+    "in./min": "in/min",
+    "kj/in.": "kj/in",
+    "cfh": "ft³/h",
+    "ft3/h": "ft³/h",
+    "c": "°c",
+    "degc": "°c",
+    "deg c": "°c",
+    "n/mm2": "mpa",
+    "n/mm²": "mpa",
+    "deg": "°",
+    "degrees": "°",
+}
+_PARTS = re.compile(r"([+-]?[\d.,eE+/-]*\d(?:[ ]+\d+/\d+)?)\s*(\S.*)?")
+_FRACTION = re.compile(r"(?:(\d+)(?:-|[ ]+))?(\d+)/(\d+)")
+
+
+def amount(plain: object, unit: str) -> Decimal:
+    """The figure in the SI unit of its field. Raises ValueError with what is wrong, without the field's name.
+
+    Example: amount("1-1/2 in", "mm") is 38.1; amount("225 F", "°C") is 107.22 with repeating twos.
+    """
+    written = ""
+    if isinstance(plain, Mapping):
+        if set(plain) - {"value", "unit"} or "value" not in plain:
+            raise ValueError('write an amount as {"value": "3/8", "unit": "in"}')
+        stated: Mapping[str, object] = plain
+        plain, written = stated["value"], str(stated.get("unit") or "")
+    if isinstance(plain, bool) or not isinstance(plain, str | int | float | Decimal):
+        raise ValueError("must be a number")
+    # str() of a float is its shortest exact spelling, so 0.1 stays 0.1.
+    text = str(plain).strip()
+    match = _PARTS.fullmatch(text)
+    if match and match[2] and not _is_number(text):
+        text, written = match[1], _one_unit(match[2], written)
+    return _in_si(text, written, unit)
+
+
+def _one_unit(written: str, stated: str) -> str:
+    if stated and _spelled(stated) != _spelled(written):
+        raise ValueError(f'is written in "{written}" and said to be in "{stated}"; state one unit')
+    return written
+
+
+def _in_si(text: str, written: str, unit: str) -> Decimal:
+    row, spelled = CONVERSIONS.get(unit), _spelled(written)
+    us = row is not None and spelled == row.us.casefold()
+    if written and not us and spelled != unit.casefold():
+        known = " or ".join(name for name in (unit, row.us if row else "") if name)
+        raise ValueError(f'"{written}" is not a unit of this field; ' + (f"use {known}" if known else "leave it out"))
+    fraction = _FRACTION.fullmatch(text)
+    if fraction and not (us and row is not None and row.us == "in"):
+        raise ValueError(f'"{text}" is a fraction; write its unit, for example "3/8 in"')
+    value = _fraction(text, fraction) if fraction else _decimal(text)
+    return row.to_si(value) if us and row is not None else value
+
+
+def _fraction(text: str, match: re.Match[str]) -> Decimal:
+    whole, over, under = (int(part or 0) for part in match.groups())
+    if not under:
+        raise ValueError(f'"{text}" divides by nought')
+    value = whole + Fraction(over, under)
+    return Decimal(value.numerator) / Decimal(value.denominator)
+
+
+def _decimal(text: str) -> Decimal:
+    try:
+        return Decimal(text.replace(",", "."))
+    except InvalidOperation:
+        raise ValueError(f'"{text}" is not a number; write for example 12.5 or "3/8 in"') from None
+
+
+def _is_number(text: str) -> bool:
+    try:
+        _decimal(text)
+    except ValueError:
+        return False
+    return True
+
+
+def _spelled(unit: str) -> str:
+    plain = unit.strip().casefold()
+    return SPELLINGS.get(plain, plain)
