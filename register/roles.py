@@ -46,6 +46,7 @@ class Capability(StrEnum):
     IMPORT_JOINTS = "import_joints"
     SET_READINGS = "set_readings"
     MANAGE_USERS = "manage_users"
+    READ_TRAIL = "read_trail"
 
 
 C = Capability
@@ -56,11 +57,11 @@ ROLE_CAPABILITIES: Mapping[Role, frozenset[Capability]] = {
     Role.COORDINATOR: frozenset(C),
     Role.QA: frozenset({C.OWN_ACCOUNT, C.VIEW, C.PRINT_SHEET, C.RECORD_CONFIRMATION, C.CONFIRM_OWN_PEOPLE}),
     Role.SUPERVISOR: frozenset({C.OWN_ACCOUNT, C.VIEW, C.WRITE_WELD_LOG, C.CONFIRM_OWN_PEOPLE}),
-    Role.AUDITOR: frozenset({C.OWN_ACCOUNT, C.VIEW}),
+    Role.AUDITOR: frozenset({C.OWN_ACCOUNT, C.VIEW, C.READ_TRAIL}),
 }
 NO_ROLE = frozenset({C.OWN_ACCOUNT})
 # A technical administrator looks after accounts; judging welds takes a role of the shop.
-SUPERUSER = frozenset({C.OWN_ACCOUNT, C.VIEW, C.MANAGE_USERS})
+SUPERUSER = frozenset({C.OWN_ACCOUNT, C.VIEW, C.MANAGE_USERS, C.READ_TRAIL})
 
 
 def capabilities(user: User) -> frozenset[Capability]:

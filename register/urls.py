@@ -13,6 +13,7 @@ urlpatterns = [
     path("ready/", ready, name="ready"),
     path("accounts/login/", SignIn.as_view(), name="login"),
     path("accounts/logout/", SignOut.as_view(), name="logout"),
+    path("trail/", include("register.trail.urls")),
     path("codes/", include("register.held.urls")),
     path("procedures/", include("wps.urls")),
     path("people/", include("qualifications.urls")),

@@ -28,6 +28,14 @@ for _ in range({ROUNDS}):
         user.last_name = str(int(user.last_name) + 1)
         user.save()
 """
+RECORD = f"""
+import os, django; django.setup()
+from django.db import transaction
+from register.audit import record_act
+for n in range({ROUNDS}):
+    with transaction.atomic():
+        record_act(None, f"{{os.getpid()}} {{n}}")
+"""
 READ = """
 import django; django.setup()
 from django.contrib.auth.models import User
@@ -59,3 +67,12 @@ def test_no_save_is_refused_and_none_is_lost(tmp_path: Path) -> None:
     for writer in [start(WRITE, tmp_path) for _ in range(WRITERS)]:
         finish(writer)
     assert finish(start(READ, tmp_path)) == f"{WRITERS * ROUNDS} wal"
+
+
+def test_acts_written_side_by_side_stay_one_chain(tmp_path: Path) -> None:
+    finish(start(PREPARE, tmp_path))
+    for writer in [start(RECORD, tmp_path) for _ in range(WRITERS)]:
+        finish(writer)
+    verify = "import django; django.setup(); from register.trail.verify import verify; print(verify())"
+    assert finish(start(verify, tmp_path)).startswith(f"Result(entries={WRITERS * ROUNDS}, ")
+    assert "problem=''" in finish(start(verify, tmp_path))

@@ -1,0 +1,99 @@
+"""The log of acts: entries chained by hash, and the place where the chain ends now."""
+
+from collections.abc import Iterable
+from typing import Any
+
+from django.core.exceptions import PermissionDenied
+from django.db import models, router, transaction
+from django.utils import timezone
+
+from register.trail.chain import START, entry_hash, fields_of
+
+
+class AuditHead(models.Model):
+    """One row: the number and hash of the last entry. Locked while an entry is added, so that none share a number.
+
+    Without it, entries taken off the end of the chain would not be missed.
+    """
+
+    number = models.PositiveBigIntegerField(default=0)
+    hash = models.CharField(max_length=64, default=START)
+
+    def __str__(self) -> str:
+        return f"{self.number}:{self.hash}"
+
+
+class AuditQuerySet(models.QuerySet["AuditEntry"]):
+    """Rows that go in one by one, since each holds the hash of the one before it."""
+
+    def bulk_create(self, objs: Iterable["AuditEntry"], *args: Any, **kwargs: Any) -> list["AuditEntry"]:
+        """Save each, all or none."""
+        entries = list(objs)
+        with transaction.atomic(using=self.db):
+            for entry in entries:
+                entry.save(using=self.db)
+        return entries
+
+
+class AuditEntry(models.Model):
+    """One act, written once: who did what to which thing, and how it stood before and after.
+
+    The table is append-only, here and in the database (migrations 0002 and 0004). Names are text, so an entry
+    outlives the account and the thing that it speaks of. Each holds the hash of the one before it, so a change made
+    past the database's refusal is found (register.trail.verify).
+    """
+
+    at = models.DateTimeField(default=timezone.now, editable=False, db_index=True)
+    user_name = models.CharField(max_length=150, blank=True, db_index=True)
+    act = models.CharField(max_length=60, db_index=True)
+    subject_type = models.CharField(max_length=100, blank=True)
+    subject_id = models.CharField(max_length=64, blank=True)
+    subject = models.CharField(max_length=250, blank=True)
+    before = models.JSONField(null=True, blank=True)
+    after = models.JSONField(null=True, blank=True)
+    note = models.TextField(blank=True)
+    number = models.PositiveBigIntegerField(unique=True, editable=False)
+    previous_hash = models.CharField(max_length=64, editable=False)
+    hash = models.CharField(max_length=64, editable=False)
+
+    objects = AuditQuerySet.as_manager()
+
+    class Meta:
+        ordering = ("-at", "-pk")
+        indexes = (models.Index(fields=("subject_type", "subject_id"), name="audit_subject"),)
+        verbose_name_plural = "audit entries"
+
+    def __str__(self) -> str:
+        return f"{self.at:%Y-%m-%d %H:%M} {self.user_name or 'the register'}: {self.act} {self.subject}".rstrip()
+
+    def save(self, *args: Any, using: str | None = None, **kwargs: Any) -> None:
+        """Write the entry at the end of the chain. Raises PermissionDenied if it is written already."""
+        if not self._state.adding:
+            raise PermissionDenied("An audit entry is written once and never changed.")
+        database = using or router.db_for_write(type(self), instance=self)
+        with transaction.atomic(using=database):
+            head = held_head(database)
+            self.number, self.previous_hash = head.number + 1, head.hash
+            self.hash = entry_hash(fields_of(self), self.number, self.previous_hash)
+            super().save(*args, using=database, **kwargs)
+            head.number, head.hash = self.number, self.hash
+            head.save(using=database)
+
+    def delete(self, *args: object, **kwargs: object) -> tuple[int, dict[str, int]]:
+        """Raises PermissionDenied, always."""
+        raise PermissionDenied("An audit entry is never deleted.")
+
+
+def held_head(database: str) -> AuditHead:
+    """The end of the chain, held until the transaction ends; whoever else writes waits for it.
+
+    A head that is gone is made again from the last entry; the migration makes the first.
+    """
+    heads = AuditHead.objects.using(database).select_for_update()
+    found = heads.filter(pk=1).first()
+    if found is not None:
+        return found
+    last = AuditEntry.objects.using(database).order_by("-number").first()
+    start = {"number": last.number, "hash": last.hash} if last is not None else {}
+    AuditHead.objects.using(database).get_or_create(pk=1, defaults=start)
+    return heads.get(pk=1)

@@ -1,0 +1,106 @@
+"""The trail as a list, and the answer whether it is whole."""
+
+from typing import Any
+
+import django_filters
+import django_tables2 as columns
+from django import forms
+from django.db.models import QuerySet
+from django.utils import timezone
+
+from register.base.filters import RegisterFilterSet
+from register.base.lists import ListPage
+from register.base.pages import PlainPage
+from register.base.tables import LeanTable
+from register.roles import Capability
+from register.trail.models import AuditEntry
+from register.trail.verify import verify
+
+
+class TrailTable(LeanTable):
+    """Acts, newest first."""
+
+    number = columns.Column()
+    at = columns.Column(verbose_name="When")
+    user_name = columns.Column(verbose_name="Who")
+    act = columns.Column(verbose_name="Did what")
+    subject = columns.Column(verbose_name="To what", orderable=False)
+    before = columns.Column(orderable=False)
+    after = columns.Column(orderable=False)
+    note = columns.Column(orderable=False)
+
+    caption = "Acts"
+    head = "number"
+    numeric = ("number",)
+
+    class Meta(LeanTable.Meta):
+        order_by = ("-number",)
+
+    def render_at(self, value: Any) -> str:
+        return f"{timezone.localtime(value):%Y-%m-%d %H:%M:%S}"
+
+    def value_at(self, value: Any) -> Any:
+        return value
+
+    def render_before(self, value: Any) -> str:
+        return said(value)
+
+    def render_after(self, value: Any) -> str:
+        return said(value)
+
+
+def said(value: Any, longest: int = 160) -> str:
+    """What an entry holds before or after, as short text. Example: {"status": "draft"} is "status: draft"."""
+    if isinstance(value, dict):
+        text = "; ".join(f"{key.replace('_', ' ')}: {said(part, longest)}" for key, part in value.items())
+    elif isinstance(value, list):
+        text = ", ".join(said(part, longest) for part in value)
+    else:
+        text = "none" if value is None else str(value)
+    return text if len(text) <= longest else f"{text[: longest - 1]}…"
+
+
+class TrailFilter(RegisterFilterSet):
+    """By name, act, thing and day."""
+
+    search_fields = ("user_name", "act", "subject", "note")
+    user_name = django_filters.CharFilter(label="Who", lookup_expr="iexact")
+    act = django_filters.CharFilter(label="Act", lookup_expr="icontains")
+    subject = django_filters.CharFilter(label="Thing", lookup_expr="icontains")
+    day_from = django_filters.DateFilter(
+        field_name="at", lookup_expr="date__gte", label="From", widget=forms.DateInput(attrs={"type": "date"})
+    )
+    day_to = django_filters.DateFilter(
+        field_name="at", lookup_expr="date__lte", label="To", widget=forms.DateInput(attrs={"type": "date"})
+    )
+
+
+class TrailPage(ListPage):
+    """Who did what, when: every entry, for whoever audits."""
+
+    required_capability = Capability.READ_TRAIL
+    template_name = "register/trail.html"
+    page_title = "Trail"
+    lead = "Every act, in the order of writing. Each entry holds the hash of the one before it."
+    table_class = TrailTable
+    filterset_class = TrailFilter
+    empty = {"title": "Nothing has been done yet.", "teach": "Every act is written here, and stays."}
+
+    def get_queryset(self) -> QuerySet[AuditEntry]:
+        return AuditEntry.objects.all()
+
+
+class VerifyPage(PlainPage):
+    """Walk the chain now, and say whether it is whole or where it breaks first."""
+
+    required_capability = Capability.READ_TRAIL
+    template_name = "register/trail_verify.html"
+    page_title = "Is the trail whole?"
+
+    def get_context_data(self, **kwargs: Any) -> dict[str, Any]:
+        expected = self.request.GET.get("expect", "")
+        try:
+            found, refusal = verify(expected), ""
+        except ValueError as reason:
+            found, refusal = verify(), str(reason)
+        return super().get_context_data(found=found, refusal=refusal, expected=expected, **kwargs)

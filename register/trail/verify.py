@@ -1,0 +1,104 @@
+"""Is the trail whole? Walks the chain from its first entry and names the first break."""
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+from typing import Any
+
+from register.trail.chain import START, entry_hash, fields_of
+from register.trail.models import AuditEntry, AuditHead
+
+ROWS_AT_ONCE = 2000
+
+
+@dataclass(frozen=True, slots=True)
+class Result:
+    """How many entries were found in order, where the chain ends, and the first break, or ""."""
+
+    entries: int
+    end: str
+    problem: str = ""
+
+    @property
+    def whole(self) -> bool:
+        """True if nothing is broken."""
+        return not self.problem
+
+
+@dataclass(slots=True)
+class Walk:
+    """Where the walk stands: the number and hash of the entry before."""
+
+    number: int = 0
+    hash: str = START
+
+    def step(self, entry: AuditEntry) -> str:
+        """Why this entry does not follow the one before, or ""."""
+        expected = self.number + 1
+        if entry.number != expected:
+            gap = f"entry {expected}" if entry.number == expected + 1 else f"entries {expected} to {entry.number - 1}"
+            return f"{gap} missing: entry {self.number or 'none'} is followed by entry {entry.number}."
+        if entry.previous_hash != self.hash:
+            return f"entry {entry.number} does not hold the hash of the entry before it: {_named(entry)}."
+        try:
+            hash_now = entry_hash(fields_of(entry), entry.number, entry.previous_hash)
+        except (TypeError, ValueError):
+            hash_now = "unreadable"
+        if entry.hash != hash_now:
+            return f"entry {entry.number} was changed after it was written: {_named(entry)}."
+        self.number, self.hash = entry.number, entry.hash
+        return ""
+
+
+def verify(expected: str = "") -> Result:
+    """Walk the whole chain. `expected` is an end noted earlier ("NUMBER:HASH") that must still be in it.
+
+    Reads without holding anybody up: entries written meanwhile are walked or left, never taken for a break.
+    Raises ValueError for an `expected` of another form.
+    """
+    noted = _noted(expected)
+    head = AuditHead.objects.filter(pk=1).first()
+    walk, marks = Walk(), dict([noted] if noted else [])
+    if head is not None:
+        marks.setdefault(head.number, head.hash)
+    for entry in entries():
+        if problem := walk.step(entry) or _unlike(entry, marks):
+            return Result(walk.number, f"{walk.number}:{walk.hash}", problem)
+    return Result(walk.number, f"{walk.number}:{walk.hash}", _end(walk, head, noted))
+
+
+def entries() -> Iterator[AuditEntry]:
+    """All entries in the order of the chain, a bounded number in memory."""
+    return AuditEntry.objects.order_by("number").iterator(chunk_size=ROWS_AT_ONCE)
+
+
+def _unlike(entry: AuditEntry, marks: dict[int, str]) -> str:
+    """A whole chain that was written anew is unlike an end noted earlier."""
+    if marks.get(entry.number, entry.hash) != entry.hash:
+        return f"entry {entry.number} is not the one that was noted: {_named(entry)}."
+    return ""
+
+
+def _end(walk: Walk, head: AuditHead | None, noted: tuple[int, str] | None) -> str:
+    """What is missing at the end, or ""."""
+    if head is None:
+        return f"the note of where the chain ends is gone; entry {walk.number} is the last." if walk.number else ""
+    ends = max(head.number, noted[0] if noted else 0)
+    if walk.number < ends:
+        return f"entries {walk.number + 1} to {ends} are missing at the end."
+    now = AuditHead.objects.filter(pk=1).first()
+    if now is None or now.number < walk.number:
+        return f"entry {walk.number} stands after the noted end of the chain."
+    return ""
+
+
+def _noted(expected: str) -> tuple[int, str] | None:
+    if not expected:
+        return None
+    number, _, digest = expected.strip().partition(":")
+    if not number.isdecimal() or len(digest) != 64:
+        raise ValueError(f"An end of the chain is written NUMBER:HASH with 64 digits, not “{expected[:80]}”.")
+    return int(number), digest.lower()
+
+
+def _named(entry: Any) -> str:
+    return f"{entry.at:%Y-%m-%d %H:%M} {entry.user_name or 'the register'}, {entry.act} {entry.subject}".rstrip()
