@@ -6,57 +6,14 @@ ranges, or nominal values with a tolerance.
 """
 
 from collections.abc import Mapping
-from dataclasses import dataclass
-from enum import Enum
 
 from codes.clauses import Clause, Mark
 from codes.limits import When, unless, when_is
 from codes.values import Value
-from codes.variables import label_of, unit_of
+from codes.wps_fields import Need, WpsField, missing_of
 
 STANDARD = "ISO 15609-1:2019"
 SOURCE = "clause heads from the public contents list; need of each field from memory"
-
-
-class Need(Enum):
-    """When a field is stated."""
-
-    ALWAYS = "mandatory"
-    CONDITION = "mandatory where the condition holds"
-    OPTIONAL = "optional"
-
-
-@dataclass(frozen=True, slots=True)
-class WpsField:
-    """One field of a specification. `when`: any one group of conditions, all of it true, makes it mandatory."""
-
-    name: str
-    ref: str
-    need: Need = Need.ALWAYS
-    when: tuple[tuple[When, ...], ...] = ()
-    words: str = ""
-    text: str = ""
-
-    @property
-    def label(self) -> str:
-        """The field in words."""
-        return self.text or label_of(self.name)
-
-    @property
-    def unit(self) -> str:
-        """The unit of the field's figures, or nothing."""
-        return unit_of(self.name)
-
-    @property
-    def clause(self) -> Clause:
-        """Where the standard asks for the field."""
-        return Clause(STANDARD, self.ref, Mark.MEMORY, SOURCE)
-
-    def needed(self, stated: Mapping[str, Value]) -> bool:
-        """True where the field must be stated. A condition on something unstated waits until that is stated."""
-        if self.need is not Need.CONDITION:
-            return self.need is Need.ALWAYS
-        return any(all(one.met_by(stated.get(one.variable)) is True for one in group) for group in self.when)
 
 
 METAL_GAS = ("131", "132", "133", "135", "136", "137", "138")
@@ -72,16 +29,20 @@ GROOVE = when_is("weld_type", "butt_cjp", "butt_pjp", "branch")
 HYDROGEN = when_is("process", "111", "114", *SUBMERGED, "136", "132")
 
 
+def _clause(ref: str) -> Clause:
+    return Clause(STANDARD, ref, Mark.MEMORY, SOURCE)
+
+
 def _always(name: str, ref: str, text: str = "") -> WpsField:
-    return WpsField(name, ref, text=text)
+    return WpsField(name, _clause(ref), text=text)
 
 
 def _where(name: str, ref: str, words: str, *when: tuple[When, ...], text: str = "") -> WpsField:
-    return WpsField(name, ref, Need.CONDITION, when, words, text)
+    return WpsField(name, _clause(ref), Need.CONDITION, when, words, text)
 
 
 def _may(name: str, ref: str, text: str = "") -> WpsField:
-    return WpsField(name, ref, Need.OPTIONAL, text=text)
+    return WpsField(name, _clause(ref), Need.OPTIONAL, text=text)
 
 
 FIELDS = (
@@ -159,4 +120,4 @@ def missing_fields(stated: Mapping[str, Value], fields: tuple[WpsField, ...] = F
 
     Example: process 135 without its gas lacks `gas` and `gas_flow`; process 111 lacks neither.
     """
-    return tuple(field for field in fields if field.name not in stated and field.needed(stated))
+    return missing_of(stated, fields)

@@ -1,6 +1,6 @@
 """What a specification must state before it can be approved, and what of it is missing.
 
-The list is that of ISO 15609-1:2019, clause 4 (`codes.iso_15609_1_2019`). A draft may lack anything; an approved
+The list is that of the procedure's own code and road (`codes.wps_lists`). A draft may lack anything; an approved
 revision nothing. What the register itself always knows (number, status, author) counts as stated.
 """
 
@@ -8,23 +8,30 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 
 from codes.clauses import Clause, Mark
-from codes.iso_15609_1_2019 import FIELDS, missing_fields
 from codes.parse import BadField
 from codes.values import Value
 from codes.variables import VARIABLES
+from codes.wps_fields import missing_of
+from codes.wps_lists import fields_of
 from wps.models import ProcedureRevision, ProcedureRun
 from wps.window import demands
 
-VARIABLES_ASKED = frozenset(field.name for field in FIELDS if field.name in VARIABLES)
-"""The variables among the fields of the list, those of their conditions included."""
-CONDITIONS = frozenset(when.variable for field in FIELDS for group in field.when for when in group)
 
+def variables_asked(code: str, prequalified: bool = False) -> frozenset[str]:
+    """The variables of the code's list, those of their conditions included."""
+    fields = fields_of(code, prequalified)
+    named = {field.name for field in fields if field.name in VARIABLES}
+    return frozenset(named | {when.variable for field in fields for group in field.when for when in group}) - NO_VALUES
+
+
+NO_VALUES = frozenset({"status"})
+"""Conditions on the document itself."""
 # Known from the register itself: the firm is the one that keeps it, and approval brings its own name and date.
 ALWAYS_KNOWN = ("manufacturer", "number", "status", "location", "prepared_by", "approved_by")
 FROM_PREPARATION = {
     "joint_sketch": "kind", "preparation_method": "method", "technique": "technique", "torch_angle": "torch_angle",
     "filler_handling": "filler_handling", "waveform": "waveform", "stick_out": "stick_out_mm",
-    "pwht_rates": "pwht_rates", "gas_nozzle": "gas_nozzle", "tungsten": "tungsten",
+    "pwht_rates": "pwht_rates", "gas_nozzle": "gas_nozzle", "tungsten": "tungsten", "peening": "peening",
 }  # fmt: skip
 """Texts of the document -> where the revision's preparation keeps them."""
 
@@ -52,12 +59,15 @@ def missing(revision: ProcedureRevision) -> tuple[Missing, ...]:
     except BadField as bad:
         return (Missing(f"A value that can be read: {bad}", _own("values")),)
     runs = tuple(revision.runs.all())
+    asked = fields_of(revision.code, revision.is_prequalified)
     found: list[Missing] = []
     for process, values in each.items():
         stated = values | _texts(revision, [run for run in runs if run.process == process])
         of = process if len(each) > 1 else ""
-        found += [Missing(field.label, field.clause, of, field.name) for field in missing_fields(stated)]
+        found += [Missing(field.label, field.clause, of, field.name) for field in missing_of(stated, asked)]
     found += [Missing(f"Process of run {run.order}", _own("runs")) for run in runs if not run.process]
+    if revision.is_prequalified and revision.records.all():
+        found.append(Missing("No supporting record: a prequalified procedure rests on none", _own("records")))
     if not (revision.serves_tack or revision.serves_final):
         found.append(Missing("Whether it serves tack or final welding", _own("serves")))
     return tuple(dict.fromkeys(found))

@@ -6,8 +6,8 @@ from typing import Any
 from wps.models import ProcedureRevision, ProcedureRun, TestRecord
 
 COPIED = (
-    "code", "road", "serves_final", "serves_tack", "window", "process_windows", "preparation", "workstation_note", "cautions",
-    "notes",
+    "code", "road", "serves_final", "serves_tack", "window", "process_windows", "preparation", "workstation_note",
+    "cautions", "notes",
 )  # fmt: skip
 """The fields that a new revision takes over."""
 _NOT_SAID = frozenset({"id", "revision"})

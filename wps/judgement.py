@@ -69,18 +69,21 @@ class ProcessJudgement:
 
 @dataclass(frozen=True, slots=True)
 class Judgement:
-    """The whole procedure: covered where every process is."""
+    """The whole procedure: covered where every process is. `prequalified`: by the code's own limits, not by records."""
 
     outcome: Outcome
     processes: tuple[ProcessJudgement, ...]
     records: tuple[RecordOffer, ...]
     problem: str = ""
+    prequalified: bool = False
 
     @property
     def sentence(self) -> str:
         """The answer first, in words."""
         if self.problem:
             return f"Not stated: {self.problem}"
+        if self.prequalified:
+            return self._own_sentence()
         names = ", ".join(record.label for record in self.records if record.sets)
         if self.outcome is Outcome.COVERED:
             return f"Covered: everything this procedure states lies inside {names}."
@@ -92,6 +95,22 @@ class Judgement:
         more = f" And {len(worst) - 1} more." if len(worst) > 1 else ""
         word = "Outside" if self.outcome is Outcome.OUTSIDE else "Not stated"
         return f"{word}: {worst[0].text if worst else 'no process is stated.'}{more}"
+
+    def _own_sentence(self) -> str:
+        if unfit := [record for record in self.records if record.problem]:
+            return f"Not stated: {unfit[0].problem}."
+        if self.outcome is Outcome.COVERED:
+            return "Covered: prequalified, everything this procedure states lies inside the code's own limits."
+        word = "Outside" if self.outcome is Outcome.OUTSIDE else "Not stated"
+        return f"{word}: not prequalified, for {len(self.reasons)} reason{'s' if len(self.reasons) > 1 else ''}."
+
+    @property
+    def reasons(self) -> tuple[tuple[Outcome, str], ...]:
+        """Every finding that keeps the nearest limits from covering, with its outcome; each sentence once."""
+        nearest = [gap.nearest for gap in self.gaps if gap.nearest is not None]
+        found = {f.sentence: f.outcome for verdict in nearest for f in verdict.findings}
+        missed = [(outcome, sentence) for sentence, outcome in found.items() if outcome is not Outcome.COVERED]
+        return tuple(sorted(missed, key=lambda one: one[0].rank))
 
     @property
     def gaps(self) -> tuple[Gap, ...]:
@@ -111,14 +130,16 @@ def judge(revision: ProcedureRevision, on: date, settings: Settings = DEFAULTS) 
         each = demands(revision)
     except BadField as bad:
         return Judgement(Outcome.NOT_STATED, (), (), str(bad))
-    return judge_demands(each, record_offers(revision, on, settings))
+    return judge_demands(each, record_offers(revision, on, settings), revision.is_prequalified)
 
 
-def judge_demands(each: Mapping[str, Mapping[str, Value]], records: Sequence[RecordOffer]) -> Judgement:
-    """The judgement of what a procedure says (process -> values) against records."""
+def judge_demands(
+    each: Mapping[str, Mapping[str, Value]], records: Sequence[RecordOffer], prequalified: bool = False
+) -> Judgement:
+    """The judgement of what a procedure says (process -> values) against records, or the code's own limits."""
     sets = [limits for record in records for limits in record.sets]
     judged = tuple(judge_process(process, demand, sets) for process, demand in each.items())
-    return Judgement(_together([one.outcome for one in judged]), judged, tuple(records))
+    return Judgement(_together([one.outcome for one in judged]), judged, tuple(records), prequalified=prequalified)
 
 
 def judge_process(process: str, demand: Mapping[str, Value], sets: Sequence[LimitSet]) -> ProcessJudgement:

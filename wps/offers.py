@@ -3,7 +3,7 @@
 Built from three queries; the limits of a record are kept ready by its content (wps.tested).
 """
 
-from collections.abc import Iterable, Mapping
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass, field
 from datetime import date
 
@@ -11,19 +11,23 @@ from django.db.models import Q, QuerySet
 
 from codes.editions import UnknownEdition, edition
 from codes.limits import LimitSet
-from codes.parse import BadField
+from codes.parse import BadField, Plain
 from codes.readings import DEFAULTS, Settings
 from codes.values import Value
 from wps.evidence import gate_facts
-from wps.models import ProcedureRevision, Status, TestRecord
+from wps.models import ProcedureRevision, ProcedureRun, Road, Status, TestRecord
+from wps.roads import Windows, own_limits
 from wps.window import demands, window_limits, window_values
 
 TACK, FINAL = "tack", "final"
+NO_RECORD = 0
+"""In the place of a record's key where a procedure is prequalified."""
 
 
 @dataclass(frozen=True, slots=True)
 class RecordOffer:
-    """A supporting record: its limit sets, and the facts that application standards ask about.
+    """A supporting record: its limit sets, and the facts that application standards ask about. Of a prequalified
+    procedure the code's own limits stand in its place (route "prequalified", no key).
 
     Without limit sets it supports nothing; `problem` then says why.
     """
@@ -114,8 +118,28 @@ def offer(revision: ProcedureRevision, on: date, settings: Settings = DEFAULTS) 
 
 
 def record_offers(revision: ProcedureRevision, on: date, settings: Settings = DEFAULTS) -> tuple[RecordOffer, ...]:
-    """The supporting records of a revision on a day, by number."""
+    """The supporting records of a revision on a day, by number; of a prequalified one the code's own limits."""
+    if revision.is_prequalified:
+        runs = tuple(revision.runs.all())
+        return (own_offer(revision.code, revision.window, revision.process_windows, runs, settings),)
     return offers_of(revision.records.all(), revision.code, on, settings)
+
+
+def own_offer(
+    code: str,
+    window: Mapping[str, Plain],
+    process_windows: Windows,
+    runs: Sequence[ProcedureRun],
+    settings: Settings = DEFAULTS,
+) -> RecordOffer:
+    """The code's own limits for what a procedure writes, in the place of a record. It has no number of a record."""
+    sets: tuple[LimitSet, ...] = ()
+    problem = ""
+    try:
+        sets = own_limits(code, window, process_windows, runs, settings)
+    except (ValueError, LookupError) as bad:
+        problem = str(bad)
+    return RecordOffer(NO_RECORD, f"{code} prequalified", sets, code, route=Road.PREQUALIFIED, problem=problem)
 
 
 def offers_of(

@@ -36,6 +36,7 @@ TEXTS = (
     ("tungsten", "Tungsten electrode", "type and diameter, for TIG"),
     ("waveform", "Program of the power source", "where the current is pulsed"),
     ("pwht_rates", "Heating and cooling rates", "where it is heat treated"),
+    ("peening", "Peening", "none, or how"),
     ("filler_handling", "Handling of consumables", "drying, storing, time in the open"),
 )
 

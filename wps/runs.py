@@ -12,6 +12,7 @@ RANGES = (
     ("voltage", "voltage_min_v", "voltage_max_v", "V"),
     ("travel_speed", "speed_min_mm_min", "speed_max_mm_min", "mm/min"),
     ("wire_feed", "wire_feed_min_m_min", "wire_feed_max_m_min", "m/min"),
+    ("gas_flow", "gas_flow_min_l_min", "gas_flow_max_l_min", "l/min"),
 )
 """Variable, the run's fields for least and greatest, unit."""
 SINGLE = (("filler_diameter", "diameter_mm"), ("current_type", "current_type"))

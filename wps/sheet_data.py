@@ -174,13 +174,20 @@ def _positions(each: Demands) -> tuple[tuple[str, str], ...]:
 
 def sketches(revision: ProcedureRevision, each: Demands, system: System) -> Sketches:
     """Preparation and sequence of runs, or why they cannot be drawn."""
-    values = next(iter(each.values()))
+    rows = [(run.order, run.layer, run.process) for run in revision.runs.all()]
+    return sketches_of(revision.preparation, next(iter(each.values())), rows, system)
+
+
+def sketches_of(
+    preparation: Mapping[str, object], values: Mapping[str, Value], rows: Sequence[tuple[int, str, str]], system: System
+) -> Sketches:
+    """As `sketches`, of parts that need not be saved; `rows`: order, name and process of each run."""
     deposit = {name: value for name, value in values.items() if name != "process"}
     try:
-        one = parse_preparation(revision.preparation, deposit)
+        one = parse_preparation(preparation, deposit)
     except SketchError as bad:
         return Sketches(problem=f"No sketch: {bad}.")
-    beads = beads_of([(run.order, run.layer, run.process) for run in revision.runs.all()])
+    beads = beads_of(rows)
     return Sketches(preparation_sketch(one, system), sequence_sketch(one, beads, system) if beads else "")
 
 

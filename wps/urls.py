@@ -13,6 +13,7 @@ urlpatterns = [
     path("revisions/<int:pk>/", views.RevisionPage.as_view(), name="revision"),
     path("revisions/<int:pk>/write/", views.RevisionEdit.as_view(), name="revision_edit"),
     path("revisions/<int:pk>/live/", views.RevisionLive.as_view(), name="revision_live"),
+    path("revisions/<int:pk>/sketch/", views.RevisionSketch.as_view(), name="revision_sketch"),
     path("revisions/<int:pk>/check/", views.RevisionCheck.as_view(), name="revision_check"),
     path("revisions/<int:pk>/approve/", views.RevisionApprove.as_view(), name="revision_approve"),
     path("revisions/<int:pk>/withdraw/", views.RevisionWithdraw.as_view(), name="revision_withdraw"),

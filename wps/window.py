@@ -10,8 +10,9 @@ from codes.parse import Plain, parse_values
 from codes.values import Atom, Interval, Steel, SteelPair, Value, atoms
 from wps.models import ProcedureRevision, ProcedureRun
 from wps.runs import processes_of, run_values
+from wps.us_window import in_terms_of, iso_limits
 
-NEVER_IN_WINDOW = frozenset({"on", "phase", "standard", "role", "unit"})
+NEVER_IN_WINDOW = frozenset({"on", "phase", "standard", "role", "unit", "unit_system"})
 """Asked of a joint or a person, never said by a procedure."""
 
 REQUIREMENTS = ("impact_required", "hardness_required")
@@ -28,15 +29,18 @@ def demands(revision: ProcedureRevision) -> dict[str, dict[str, Value]]:
 
     Raises BadField.
     """
-    return demands_from(revision.window, revision.process_windows, tuple(revision.runs.all()))
+    return demands_from(revision.window, revision.process_windows, tuple(revision.runs.all()), revision.code)
 
 
 def demands_from(
-    window: Mapping[str, Plain], process_windows: Mapping[str, Mapping[str, Plain]], runs: Sequence[ProcedureRun]
+    window: Mapping[str, Plain],
+    process_windows: Mapping[str, Mapping[str, Plain]],
+    runs: Sequence[ProcedureRun],
+    code: str = "",
 ) -> dict[str, dict[str, Value]]:
     """As `demands`, of parts that need not be saved.
 
-    A range typed into the window stands; the runs fill in what it leaves open. Without any process the one entry
+    Under a US code what is said in ISO terms is said in its own terms too. A range typed into the window stands; the runs fill in what it leaves open. Without any process the one entry
     has the key "". Raises BadField.
     """
     common = parse_values(window)
@@ -45,7 +49,7 @@ def demands_from(
         own = common | parse_values(process_windows.get(process, {}))
         measure = own.get("heat_measure")
         derived = run_values(runs, process, measure) if isinstance(measure, str) else run_values(runs, process)
-        found[process] = derived | own | ({"process": process} if process else {})
+        found[process] = in_terms_of(code, derived | own | ({"process": process} if process else {}))
     return found
 
 
@@ -63,7 +67,7 @@ def window_limits(revision: ProcedureRevision, values: Mapping[str, Value]) -> L
         for name, value in values.items()
         if name not in NEVER_IN_WINDOW
     )
-    return LimitSet(str(revision), limits, revision.code)
+    return LimitSet(str(revision), (*limits, *iso_limits(values, clause)), revision.code)
 
 
 def allowed_of(name: str, value: Value) -> Allowed:

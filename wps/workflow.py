@@ -108,7 +108,8 @@ def why_not_approve(revision: ProcedureRevision, by: Any, on: date, settings: Se
         return f"{revision} does not state yet: {'; '.join(one.sentence for one in lacking)}."
     judgement = judge(revision, on, settings)
     if judgement.outcome is not Outcome.COVERED:
-        return f"{revision} is not covered by its records. {judgement.sentence}"
+        what = "not prequalified" if revision.is_prequalified else "not covered by its records"
+        return f"{revision} is {what}. {judgement.sentence}"
     before = _approved(revision)
     if before is not None and before.approved_on is not None and before.approved_on > on:
         return f"{before} was approved on {before.approved_on}, after {on}."

@@ -9,7 +9,7 @@ from django.forms import BoundField
 from codes.editions import Edition, edition
 from codes.parse import Plain
 from register.base.forms import DateField
-from wps.forms.groups import by_heading
+from wps.forms.groups import by_heading, speaks_iso
 from wps.forms.measured import METHODS, MeasuredRows
 from wps.forms.values import tested_field
 from wps.models import TestRecord
@@ -36,6 +36,9 @@ class RecordForm(forms.ModelForm):
             del self.fields["level"]
         else:
             self.fields["level"].required = level.needed == "always"
+        if not speaks_iso(self.instance.code):
+            # The five routes are those of ISO 15607; AWS and ASME know a test, or none.
+            del self.fields["route"]
         self.pieces = self._piece_count()
         for piece in range(self.pieces):
             self._add_piece(piece)
@@ -56,7 +59,7 @@ class RecordForm(forms.ModelForm):
         for stated in self.edition.fields:
             if stated.name == "level":
                 continue
-            field = tested_field(stated)
+            field = tested_field(stated, speaks_iso(self.instance.code))
             # Only the first piece must state everything: a further one left blank is left out.
             field.required = field.required and piece == 0
             self.fields[f"piece{piece}_{stated.name}"] = field

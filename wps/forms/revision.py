@@ -6,34 +6,20 @@ from typing import Any
 from django import forms
 from django.forms import BoundField
 
-from codes.parse import BadField, Plain, parse_number
+from codes.parse import Plain
 from codes.terms import both_names
-from codes.values import number
 from codes.variables import VARIABLES
 from wps.changes import changes
 from wps.content import content, content_of
-from wps.forms.groups import PER_PROCESS, SELDOM, shown_groups
+from wps.forms.groups import PER_PROCESS, SELDOM, shown_groups, speaks_iso
+from wps.forms.preparation import PREP, drawn_fields, preparation_fields, written_fields
 from wps.forms.rows import RunRows
 from wps.forms.values import ValueField, window_field
-from wps.forms.widgets import Choices, Number
-from wps.models import Procedure, ProcedureRevision, ProcedureRun, TestRecord
-from wps.preparation import KINDS, NUMBERS, TEXTS
+from wps.forms.widgets import Choices
+from wps.models import Procedure, ProcedureRevision, ProcedureRun, Road, TestRecord
+from wps.roads import prequalified_edition
 
-PREP = "prep_"
-
-
-class FigureField(forms.CharField):
-    """A figure of the preparation, kept as text."""
-
-    widget = Number
-
-    def to_python(self, value: Any) -> str:
-        if value in self.empty_values:
-            return ""
-        try:
-            return number(parse_number("value", value))
-        except BadField as bad:
-            raise forms.ValidationError(bad.problem) from None
+SERVES = ("road", "serves_final", "serves_tack", "workstation_note")
 
 
 class RevisionForm(forms.ModelForm):
@@ -41,11 +27,18 @@ class RevisionForm(forms.ModelForm):
 
     class Meta:
         model = ProcedureRevision
-        fields = ("serves_final", "serves_tack", "workstation_note", "records", "cautions", "notes")
+        fields = ("road", "serves_final", "serves_tack", "workstation_note", "records", "cautions", "notes")
 
     def __init__(self, *args: Any, live_url: str = "", **kwargs: Any) -> None:
         super().__init__(*args, **kwargs)
-        self.groups = shown_groups(self.instance.code)
+        self.has_roads = prequalified_edition(self.instance.code) is not None
+        if not self.has_roads:
+            del self.fields["road"]
+        else:
+            self.fields["road"].help_text = "the entries that the other road asks for appear once saved"
+        # By the road on file: those are the fields that the page had when it was sent.
+        self.groups = shown_groups(self.instance.code, self.instance.road)
+        self.iso = speaks_iso(self.instance.code)
         self._add_records()
         self._add_window()
         self._add_process_windows()
@@ -67,7 +60,7 @@ class RevisionForm(forms.ModelForm):
     def _add_window(self) -> None:
         for _, names in self.groups:
             for name in names:
-                self.fields[name] = window_field(name)
+                self.fields[name] = window_field(name, self.iso)
                 self.initial.setdefault(name, self.instance.window.get(name))
 
     def _add_process_windows(self) -> None:
@@ -78,7 +71,7 @@ class RevisionForm(forms.ModelForm):
             known = self.instance.process_windows.get(process, {})
             for variable in (name for name in PER_PROCESS if name in shown):
                 name = f"p{process}_{variable}"
-                self.fields[name] = window_field(variable)
+                self.fields[name] = window_field(variable, self.iso)
                 self.initial.setdefault(name, known.get(variable))
                 self.process_names.setdefault(process, []).append(name)
 
@@ -92,21 +85,12 @@ class RevisionForm(forms.ModelForm):
         return [process for process in known if both_names("process", process) != process]
 
     def _add_preparation(self) -> None:
-        known = self.instance.preparation
-        self.fields[f"{PREP}kind"] = forms.ChoiceField(
-            label="Preparation", choices=[("", ""), *KINDS], required=False, initial=known.get("kind")
-        )
-        for name, label in NUMBERS:
-            self.fields[PREP + name] = FigureField(label=label, required=False, initial=known.get(name))
-        for name, label, help_text in TEXTS:
-            self.fields[PREP + name] = forms.CharField(
-                label=label, help_text=help_text, required=False, max_length=200, initial=known.get(name)
-            )
+        self.fields.update(preparation_fields(self.instance.preparation))
 
     def _make_live(self, url: str) -> None:
         """Every value of the window is judged while it is typed."""
         for name, field in self.fields.items():
-            if isinstance(field, ValueField) or name == "records":
+            if isinstance(field, ValueField) or name in ("records", "road"):
                 # Names of fields hold letters, figures, "_" and "-" only; the dot of no process number occurs.
                 field.widget.attrs |= {
                     "hx-post": f"{url}?field={name}",
@@ -119,7 +103,7 @@ class RevisionForm(forms.ModelForm):
 
     def sections(self) -> list[tuple[str, list[BoundField]]]:
         """The fields under headings, in the order of the sheet."""
-        found = [("What it serves", [self[name] for name in ("serves_final", "serves_tack", "workstation_note")])]
+        found = [("What it serves", [self[name] for name in SERVES if name in self.fields])]
         shown = [name for _, names in self.groups for name in names]
         seldom = [name for name in shown if name in SELDOM and name not in self.instance.window]
         found += [(heading, [self[name] for name in names if name not in seldom]) for heading, names in self.groups]
@@ -127,9 +111,13 @@ class RevisionForm(forms.ModelForm):
         for process, names in self.process_names.items():
             heading = f"Only for {both_names('process', process)}, where it differs"
             found.append((heading, [self[name] for name in names]))
-        found.append(("Joint preparation", [self[name] for name in self.fields if name.startswith(PREP)]))
+        found.append(("Preparing and technique", written_fields(self)))
         found.append(("Supporting records, cautions, notes", [self[name] for name in ("records", "cautions", "notes")]))
         return [(heading, fields) for heading, fields in found if fields]
+
+    def drawn(self) -> list[BoundField]:
+        """The fields that the sketch beside them follows."""
+        return drawn_fields(self)
 
     # Reading
 
@@ -139,6 +127,8 @@ class RevisionForm(forms.ModelForm):
         if not self.rows.is_valid():
             for error in self.rows.errors:
                 self.add_error(None, error)
+        if cleaned.get("road") == Road.PREQUALIFIED and cleaned.get("records"):
+            self.add_error("records", "A prequalified procedure rests on no records: clear them, or rest it on them.")
         return cleaned
 
     def window(self) -> dict[str, Plain]:
@@ -168,10 +158,11 @@ class RevisionForm(forms.ModelForm):
         """What is on file now and what this form would save, where they differ: for two people saving at once."""
         proposed = ProcedureRevision(
             code=current.code,
+            road=self.cleaned_data.get("road", current.road),
             window=self.window(),
             process_windows=self.process_windows(),
             preparation=self.preparation(),
-            **{name: self.cleaned_data.get(name) for name in self._meta.fields if name != "records"},
+            **{name: self.cleaned_data.get(name) for name in self._meta.fields if name not in ("records", "road")},
         )
         mine = content_of(proposed, self.runs(), self.cleaned_data.get("records") or ())
         return [(change.label, change.before, change.after) for change in changes(content(current), mine)]

@@ -9,6 +9,7 @@ from django import forms
 from codes.parse import BadField, parse_number
 from codes.terms import both_names, tokens
 from codes.values import Interval, number
+from wps.forms.us_figures import in_si
 from wps.forms.widgets import Number
 from wps.models import ProcedureRevision, ProcedureRun
 from wps.runs import RANGES, run_heat
@@ -19,17 +20,25 @@ NUMBERS = tuple(f.name for f in ProcedureRun._meta.concrete_fields if f.get_inte
 
 
 class DecimalField(forms.DecimalField):
-    """A figure with decimal point or comma, 0 or more."""
+    """A figure with decimal point or comma, 0 or more; `unit`: the SI unit that a US figure is turned into."""
 
     widget = Number
+    unit = ""
 
     def to_python(self, value: Any) -> Decimal | None:
         if value in self.empty_values:
             return None
         try:
-            return super().to_python(parse_number("value", value))
+            return super().to_python(self._figure(value))
         except BadField as bad:
             raise forms.ValidationError(bad.problem) from None
+
+    def _figure(self, value: Any) -> Decimal:
+        """What was typed, a US figure in SI to as many places as are kept."""
+        typed = in_si(value, self.unit)
+        found = parse_number("value", typed)
+        places = self.decimal_places
+        return found if typed == value or places is None else found.quantize(Decimal(1).scaleb(-places))
 
     def prepare_value(self, value: Any) -> Any:
         return number(value) if isinstance(value, Decimal) else value
@@ -52,6 +61,8 @@ class RunForm(forms.ModelForm):
         self.fields["process"].choices = _terms("process")
         self.fields["current_type"].choices = _terms("current_type")
         for name, field in self.fields.items():
+            if isinstance(field, DecimalField):
+                field.unit = next((unit for end, unit in UNITS if name.endswith(end)), "")
             field.widget.attrs["aria-label"] = NAMES.get(name, str(field.label))
 
     def clean(self) -> dict[str, Any]:
@@ -69,10 +80,9 @@ class RunForm(forms.ModelForm):
         return not any(self.cleaned_data.get(name) not in (None, "") for name in self.fields)
 
 
-ENDS = (
-    *((lo, hi, name.replace("_", " ").capitalize()) for name, lo, hi, _ in RANGES),
-    ("gas_flow_min_l_min", "gas_flow_max_l_min", "Gas flow"),
-)
+UNITS = (("_mm_min", "mm/min"), ("_m_min", "m/min"), ("_l_min", "l/min"), ("_mm", "mm"))
+"""How the name of a field of a run ends, and its unit."""
+ENDS = tuple((lo, hi, name.replace("_", " ").capitalize()) for name, lo, hi, _ in RANGES)
 NAMES = {
     "layer": "run or layer", "process": "process", "filler_designation": "filler", "diameter_mm": "filler diameter, mm",
     "current_type": "current and polarity", "current_min_a": "current from, A", "current_max_a": "current to, A",

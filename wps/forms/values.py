@@ -11,12 +11,14 @@ from codes.steels import UnknownGrade, steel_of
 from codes.terms import term, tokens
 from codes.values import number
 from codes.variables import VARIABLES, Kind, Variable
+from wps.forms.us_figures import in_si
 from wps.forms.widgets import Choices, Number, Range, Several, Steels, pairs_of
 
 RANGED = frozenset(
     {
         "parent_t", "deposit_t", "throat_a", "leg_z", "diameter", "branch_angle", "layers", "filler_diameter",
-        "current", "voltage", "travel_speed", "wire_feed", "heat_input",
+        "current", "voltage", "travel_speed", "wire_feed", "heat_input", "groove_angle", "root_opening", "root_face",
+        "groove_depth", "gas_flow", "electrodes",
     }
 )  # fmt: skip
 """Variables of which a procedure states a range; of other numbers it states one (the least preheat)."""
@@ -28,15 +30,19 @@ SYMBOL = 8
 class ValueField(forms.Field):
     """One variable. `cleaned_data` holds the plain form, or None where nothing is stated."""
 
-    def __init__(self, variable: Variable, widget: forms.Widget, tested: bool = False, **kwargs: Any) -> None:
-        self.variable, self.tested = variable, tested
+    def __init__(
+        self, variable: Variable, widget: forms.Widget, tested: bool = False, iso_groups: bool = True, **kwargs: Any
+    ) -> None:
+        self.variable, self.tested, self.iso_groups = variable, tested, iso_groups
         super().__init__(widget=widget, required=kwargs.pop("required", False), **kwargs)
 
     def to_python(self, value: Any) -> Any:
         """Raises ValidationError with the remedy."""
         try:
             if self.variable.kind is Kind.STEELS:
-                value = completed(value, self.tested)
+                value = completed(value, self.tested) if self.iso_groups else pairs_of(value) or None
+            if self.variable.kind is Kind.NUMBER:
+                value = in_si(value, self.variable.unit)
             found = parse_value(self.variable, value)
         except BadField as bad:
             raise forms.ValidationError(f"{bad.problem[:1].upper()}{bad.problem[1:]}.") from None
@@ -73,8 +79,8 @@ def _completed(side: Mapping[str, Any], tested: bool) -> dict[str, Any]:
     return found
 
 
-def tested_field(stated: Field) -> ValueField:
-    """The field of a test piece for one tested variable of a code."""
+def tested_field(stated: Field, iso_groups: bool = True) -> ValueField:
+    """The field of a test piece for one tested variable of a code. `iso_groups`: complete steels by ISO/TR 15608."""
     variable = stated.variable
     label = _label(variable, stated.label)
     return ValueField(
@@ -84,6 +90,7 @@ def tested_field(stated: Field) -> ValueField:
         help_text=_help(stated),
         required=stated.needed == "always",
         tested=True,
+        iso_groups=iso_groups,
     )
 
 
@@ -116,7 +123,7 @@ def _plain_widget(variable: Variable, label: str, pairs: int) -> forms.Widget:
     return Number() if variable.kind is Kind.NUMBER else forms.TextInput()
 
 
-def window_field(name: str) -> ValueField:
+def window_field(name: str, iso_groups: bool = True) -> ValueField:
     """The field of a procedure's window for one variable: a range, terms to tick, or one value."""
     variable = VARIABLES[name]
     label = _label(variable)
@@ -126,7 +133,7 @@ def window_field(name: str) -> ValueField:
         widget = Range(label)
     else:
         widget = _plain_widget(variable, label, PAIRS_IN_WINDOW if name == "steels" else 1)
-    return ValueField(variable, widget, label=label, help_text=variable.help)
+    return ValueField(variable, widget, iso_groups=iso_groups, label=label, help_text=variable.help)
 
 
 def choices(variable: Variable) -> list[tuple[str, str]]:

@@ -1,6 +1,7 @@
 """Inputs for values of variables: a range, several terms, parent materials."""
 
 from collections.abc import Mapping, Sequence
+from itertools import count
 from typing import Any
 
 from django import forms
@@ -87,7 +88,9 @@ class Steels(forms.Widget):
 
     def value_from_datadict(self, data: Any, files: Any, name: str) -> Any:
         pairs = []
-        for row in range(self.rows):
+        for row in count():
+            if not any(key.startswith((f"{name}_{row}a_", f"{name}_{row}b_")) for key in data):
+                break
             sides = [self._side(data, f"{name}_{row}{side}") for side, _ in self.sides]
             if stated := [side for side in sides if any(side.values())]:
                 pairs.append(stated)
@@ -103,7 +106,9 @@ class Steels(forms.Widget):
         pairs = pairs_of(value)
         shared = {"autocomplete": "off", **self.attrs, **(attrs or {})}
         parts = []
-        for row in range(self.rows):
+        # As many rows as there are pairs, and one more to fill in, so that none is lost.
+        more = len(pairs) + 1 if self.rows > 1 else len(pairs)
+        for row in range(max(self.rows, more)):
             pair = pairs[row] if row < len(pairs) else []
             for at, (side, words) in enumerate(self.sides):
                 known = pair[at] if at < len(pair) else {}

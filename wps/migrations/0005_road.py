@@ -62,9 +62,7 @@ class Migration(migrations.Migration):
         migrations.AddField("procedurerevision", "road", road()),
         migrations.AddConstraint(
             "procedurerevision",
-            models.CheckConstraint(
-                name="revision_road_known", condition=models.Q(road__in=["tested", "prequalified"])
-            ),
+            models.CheckConstraint(name="revision_road_known", condition=models.Q(road__in=["tested", "prequalified"])),
         ),
         *steps(RefuseChange, RefuseChangeOfPart, KEPT),
     ]

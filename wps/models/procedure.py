@@ -63,8 +63,9 @@ class ProcedureRevision(Recorded):
 
     `window` holds the ranges and terms of every variable in the plain form of `codes.parse` ({"min", "max"} and
     lists); `process_windows` what differs for one of several processes, by process. `preparation`: kind, angle_deg,
-    gap_mm, root_face_mm and more as text. `road`: what it rests on; a prequalified one has no records. In force on a day with approved_on <= day < ended_on. `editors` names
-    whoever wrote in the draft: none of them may check or approve it.
+    gap_mm, root_face_mm and more as text. `road`: what it rests on; a prequalified one has no records. In force on a
+    day with approved_on <= day < ended_on. `editors` names whoever wrote in the draft: none of them may check or
+    approve it.
     """
 
     procedure = models.ForeignKey(Procedure, on_delete=models.PROTECT, related_name="revisions")
@@ -160,25 +161,28 @@ class ProcedureRevision(Recorded):
 
 
 class ProcedureRun(models.Model):
-    """One run, or one layer of like runs, with the ranges it is welded in."""
+    """One run, or one layer of like runs, with the ranges it is welded in.
+
+    Decimals enough for figures that were stated in inches: 5/32 in is 3.96875 mm.
+    """
 
     revision = models.ForeignKey(ProcedureRevision, on_delete=models.CASCADE, related_name="runs")
     order = models.PositiveSmallIntegerField(validators=[MinValueValidator(1)])
     layer = models.CharField("run or layer", max_length=60, blank=True, help_text="for example root, fill 2-4, cap")
     process = models.CharField(max_length=8, blank=True)
     filler_designation = models.CharField("filler", max_length=80, blank=True)
-    diameter_mm = models.DecimalField(max_digits=5, decimal_places=2, null=True, blank=True)
+    diameter_mm = models.DecimalField(max_digits=8, decimal_places=5, null=True, blank=True)
     current_type = models.CharField(max_length=4, blank=True)
     current_min_a = models.DecimalField(max_digits=6, decimal_places=1, null=True, blank=True)
     current_max_a = models.DecimalField(max_digits=6, decimal_places=1, null=True, blank=True)
     voltage_min_v = models.DecimalField(max_digits=5, decimal_places=1, null=True, blank=True)
     voltage_max_v = models.DecimalField(max_digits=5, decimal_places=1, null=True, blank=True)
-    speed_min_mm_min = models.DecimalField(max_digits=7, decimal_places=1, null=True, blank=True)
-    speed_max_mm_min = models.DecimalField(max_digits=7, decimal_places=1, null=True, blank=True)
-    wire_feed_min_m_min = models.DecimalField(max_digits=5, decimal_places=2, null=True, blank=True)
-    wire_feed_max_m_min = models.DecimalField(max_digits=5, decimal_places=2, null=True, blank=True)
-    gas_flow_min_l_min = models.DecimalField(max_digits=5, decimal_places=1, null=True, blank=True)
-    gas_flow_max_l_min = models.DecimalField(max_digits=5, decimal_places=1, null=True, blank=True)
+    speed_min_mm_min = models.DecimalField(max_digits=9, decimal_places=3, null=True, blank=True)
+    speed_max_mm_min = models.DecimalField(max_digits=9, decimal_places=3, null=True, blank=True)
+    wire_feed_min_m_min = models.DecimalField(max_digits=7, decimal_places=4, null=True, blank=True)
+    wire_feed_max_m_min = models.DecimalField(max_digits=7, decimal_places=4, null=True, blank=True)
+    gas_flow_min_l_min = models.DecimalField(max_digits=7, decimal_places=3, null=True, blank=True)
+    gas_flow_max_l_min = models.DecimalField(max_digits=7, decimal_places=3, null=True, blank=True)
     note = models.CharField(max_length=120, blank=True)
 
     class Meta:

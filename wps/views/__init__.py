@@ -1,7 +1,7 @@
 """Pages of test records, procedures and their revisions."""
 
 from wps.views.acts import RevisionApprove, RevisionCheck, RevisionNew, RevisionWithdraw
-from wps.views.live import RevisionLive
+from wps.views.live import RevisionLive, RevisionSketch
 from wps.views.procedures import ProcedureList, ProcedureNew, ProcedurePage
 from wps.views.records import RecordEdit, RecordList, RecordNew, RecordPage
 from wps.views.revisions import RevisionEdit, RevisionPage
@@ -20,5 +20,6 @@ __all__ = [
     "RevisionLive",
     "RevisionNew",
     "RevisionPage",
+    "RevisionSketch",
     "RevisionWithdraw",
 ]

@@ -6,6 +6,7 @@ from django.db.models import QuerySet
 from django.urls import reverse
 from django.utils import timezone
 
+from codes.wps_lists import list_name
 from register.base.views import ConfirmPage
 from register.held.firm import firm_settings
 from register.roles import Capability
@@ -43,7 +44,9 @@ class RevisionCheck(RevisionAct):
         return f"Check {self.object}"
 
     def get_sentence(self) -> str:
-        return f"{self.object} states all that ISO 15609-1 asks for, and you have read it against its records."
+        against = "the code's own limits" if self.object.is_prequalified else "its records"
+        asked = list_name(self.object.code)
+        return f"{self.object} states all that {asked} asks for, and you have read it against {against}."
 
     def why_not(self) -> str:
         return workflow.why_not_check(self.object, self.request.user)

@@ -1,22 +1,24 @@
 """A value judged while it is typed, before anything is saved."""
 
-from collections.abc import Mapping
+from collections.abc import Iterable, Mapping, Sequence
 from typing import Any
 
 from django.http import HttpRequest, HttpResponse
 from django.shortcuts import get_object_or_404, render
 from django.views import View
 
-from codes.parse import BadField
+from codes.parse import BadField, Plain
+from codes.units import System
 from codes.values import Value
 from register.base.asof import asked_date
 from register.held.firm import firm_settings
 from register.roles import Capability, RequiresCapability
 from wps.forms.revision import RevisionForm
 from wps.judgement import Judgement, ProcessJudgement, judge_demands
-from wps.models import ProcedureRevision
-from wps.offers import offers_of
+from wps.models import ProcedureRevision, ProcedureRun, TestRecord
+from wps.offers import RecordOffer, offers_of, own_offer
 from wps.runs import run_heat
+from wps.sheet_data import Sketches, sketches_of
 from wps.window import demands_from
 
 
@@ -34,21 +36,58 @@ class RevisionLive(RequiresCapability, View):
             return render(request, "wps/_live.html", {"problem": " ".join(form.errors[name])})
         return render(request, "wps/_live.html", self._answer(form, name))
 
+    def _offers(
+        self, form: RevisionForm, records: Iterable[TestRecord], runs: Sequence[ProcedureRun]
+    ) -> tuple[RecordOffer, ...]:
+        code = form.instance.code
+        if form.instance.is_prequalified:
+            return (own_offer(code, form.window(), form.process_windows(), runs, firm_settings()),)
+        return offers_of(records, code, asked_date(self.request), firm_settings())
+
     def _answer(self, form: RevisionForm, name: str) -> dict[str, Any]:
         runs = form.runs()
         if name == "runs":
             return {"heats": [(run, run_heat(run)) for run in runs], "problems": form.rows.errors}
         records = form.cleaned_data.get("records") or ()
         try:
-            each = demands_from(form.window(), form.process_windows(), runs)
+            each = demands_from(form.window(), form.process_windows(), runs, form.instance.code)
         except BadField as bad:
             return {"problem": bad.problem}
-        offers = offers_of(records, form.instance.code, asked_date(self.request), firm_settings())
-        judgement = judge_demands(each, offers)
-        if name == "records":
+        judgement = judge_demands(each, self._offers(form, records, runs), form.instance.is_prequalified)
+        if name in ("records", "road"):
             return {"judgement": judgement}
         process, variable = _asked(name, each)
         return {"lines": _lines(judgement, process, variable)}
+
+
+class RevisionSketch(RequiresCapability, View):
+    """Takes the whole form and draws its joint. Saves nothing."""
+
+    required_capability = Capability.EDIT_PROCEDURE
+
+    def post(self, request: HttpRequest, pk: int) -> HttpResponse:
+        revision = get_object_or_404(ProcedureRevision.objects.select_related("procedure"), pk=pk)
+        form = RevisionForm(request.POST, instance=revision)
+        form.is_valid()
+        drawn = drawing(form.preparation(), form.window(), form.process_windows(), form.runs(), revision.code)
+        return render(request, "wps/_sketch.html", {"sketches": drawn})
+
+
+def drawing(
+    preparation: Mapping[str, object],
+    window: Mapping[str, Plain],
+    process_windows: Mapping[str, Mapping[str, Plain]],
+    runs: Sequence[ProcedureRun],
+    code: str,
+) -> Sketches:
+    """The two drawings of what a form says, or why there are none. In inches where its figures are US ones."""
+    try:
+        each = demands_from(window, process_windows, runs, code)
+    except BadField as bad:
+        return Sketches(problem=f"No sketch: {bad}.")
+    first = next(iter(each.values()))
+    system = System.US if first.get("unit_system") == "us" else System.SI
+    return sketches_of(preparation, first, [(run.order, run.layer, run.process) for run in runs], system)
 
 
 def _asked(name: str, each: Mapping[str, Mapping[str, Value]]) -> tuple[str, str]:

@@ -18,7 +18,9 @@ from wps.judgement import judge
 from wps.models import ProcedureRevision, Status
 from wps.preparation import NUMBERS, TEXTS, kind_words
 from wps.runs import run_heat
+from wps.sheet_data import Sketches
 from wps.trail import trail
+from wps.views.live import drawing
 
 
 def whole(revisions: QuerySet[ProcedureRevision]) -> QuerySet[ProcedureRevision]:
@@ -160,5 +162,16 @@ class RevisionEdit(FormPage):
             "sections": form.sections(),
             "rows": form.rows,
             "live_url": live_url,
+            "drawn": form.drawn(),
+            "sketch_url": reverse("wps:revision_sketch", args=[self.object.pk]),
+            "sketches": self._drawing(form),
             "all_optional": True,
         }
+
+    def _drawing(self, form: RevisionForm) -> Sketches:
+        """What is on file, or after a refusal what was sent."""
+        if form.is_bound:
+            return drawing(form.preparation(), form.window(), form.process_windows(), form.runs(), self.object.code)
+        on_file = self.object
+        runs = tuple(on_file.runs.all())
+        return drawing(on_file.preparation, on_file.window, on_file.process_windows, runs, on_file.code)
