@@ -182,3 +182,11 @@ def test_coupons_that_do_not_extend_a_record(change: str) -> None:
     whole = "piece=A; impact_tested=yes; parent_t=25 || piece=B; impact_tested=yes; toughness_only=yes; parent_t=8"
     assert [limits for limits in sets_of(made(f"{whole}; {change}")) if "extended" in limits.label] == []
     assert len([limits for limits in sets_of(made(whole)) if "extended" in limits.label]) == 1
+
+
+@pytest.mark.parametrize(
+    ("metal", "binds"), [("P-10I", True), ("P-41", True), ("P-49", True), ("P-8", False), ("P-35", False)]
+)
+def test_backing_gas_of_special_alloys(metal: str, binds: bool) -> None:
+    row = made(f"steels={metal}; backing_gas=I1", "backing_gas=none", "GTAW")
+    assert outcome_of(row) == (("outside", "backing_gas") if binds else ("covered", ""))
