@@ -1,15 +1,16 @@
 """The answer to a question, as plain data that JSON can hold."""
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Sequence
 from datetime import date
 
-from codes.check import best, check, nearness
+from codes.check import best, nearness
 from codes.cover import Piece, uncovered
 from codes.door.question import UNSTATED_CHOICES, Question, Record
+from codes.door.what_if import NOT_ASKED, WhatIf, supposed_record
 from codes.limits import Limit, LimitSet, Within
 from codes.parse import BadField, Plain, to_plain
 from codes.validity import State, Validity
-from codes.values import Value, number
+from codes.values import number
 from codes.verdict import Finding, Outcome, Verdict
 
 Answer = dict[str, Plain]
@@ -49,7 +50,8 @@ class _Judged:
 
     def __init__(self, record: Record, question: Question) -> None:
         self.record = record
-        self.sets = record.edition.limit_sets(record.pieces, question.settings)
+        judged = supposed_record(record) if question.unstated == NOT_ASKED else record
+        self.sets = record.edition.limit_sets(judged.pieces, question.settings)
         self.on = question.on
         self.validity: Validity | None = None
         self.missing = ""
@@ -116,53 +118,35 @@ def _day(day: date | None) -> str | None:
 
 def _verdict(question: Question, parts: Sequence[_Judged]) -> tuple[Verdict, tuple[Piece, ...]]:
     """The nearest verdict, covered where the records together cover every point of the demand."""
-    pairs = [(part, limits) for part in parts for limits in part.sets]
+    pairs = _candidates(question, [(part, limits) for part in parts for limits in part.sets])
     if question.unstated != UNSTATED_CHOICES[0]:
-        return min((_what_if(question, part, limits) for part, limits in pairs), key=nearness), ()
-    sets = [limits for _, limits in pairs]
-    nearest = best(question.demand, sets)
-    if len(sets) == 1:
+        asked = WhatIf(question.demand, question.unstated)
+        nearest = min((asked.verdict(part.record, limits) for part, limits in pairs), key=nearness)
+        reduced = [asked.asked_limits(part.record, limits) for part, limits in pairs]
+        sets = [limits for limits in reduced if limits is not None]
+    else:
+        sets = [limits for _, limits in pairs]
+        nearest = best(question.demand, sets)
+    if nearest.outcome is Outcome.COVERED or len(sets) < 2:
         return nearest, ()
     pieces = uncovered(question.demand, sets)
-    if pieces or nearest.outcome is Outcome.COVERED:
+    if pieces:
         return nearest, pieces
     # Covered piece by piece: no single record covers the whole window, all records together cover every point.
     return Verdict(question.demand, Outcome.COVERED, (), "the records together", nearest.standard), ()
 
 
-def _what_if(question: Question, part: _Judged, limits: LimitSet) -> Verdict:
-    """The verdict with the demand filled in from the test piece, for what-ifs; see `Question`."""
-    verdict = check(filled(question, part.record), limits)
-    if question.unstated == "as tested":
-        return verdict
-    kept = tuple(f for f in verdict.findings if f.outcome is Outcome.OUTSIDE or f.variable in question.demand)
-    outcome = kept[0].outcome if kept else Outcome.NOT_STATED
-    return Verdict(verdict.demand, outcome, kept, verdict.label, verdict.standard)
-
-
-# What a what-if supposes where neither the demand nor the test piece says otherwise.
-SUPPOSED: Mapping[str, Value] = {
-    "impact_required": "no",
-    "hardness_required": "no",
-    "pwht": "no",
-    "post_heat": "no",
-    "rotated": "no",
-    "phase": "final",
-    "over_primer": "no",
-    "deep_penetration": "no",
-    "heat_controlled": "no",
-    "transverse_load": "no",
-}
-
-
-def filled(question: Question, record: Record) -> dict[str, Value]:
-    """The demand, filled in from the test piece of the process asked about, then from `SUPPOSED`."""
-    wanted = set(record.edition.demand)
+def _candidates(question: Question, pairs: list[tuple[_Judged, LimitSet]]) -> list[tuple[_Judged, LimitSet]]:
+    """Of procedure records those with the process asked about, where there are any: the others come no nearer."""
     process = question.demand.get("process")
-    same = [piece for piece in record.pieces if piece.get("process") == process]
-    tested = (same or list(record.pieces) or [{}])[0]
-    supposed = {name: value for name, value in SUPPOSED.items() if name in wanted}
-    return supposed | {name: value for name, value in tested.items() if name in wanted} | question.demand
+    if not isinstance(process, str):
+        return pairs
+    serving = [(part, limits) for part, limits in pairs if part.record.kind != "procedure" or _admits(limits, process)]
+    return serving or pairs
+
+
+def _admits(limits: LimitSet, process: str) -> bool:
+    return all(limit.allowed.admits(process) for limit in limits.limits if limit.variable == "process")
 
 
 def _sentence(result: Answer, parts: Sequence[_Judged]) -> str:

@@ -4,12 +4,13 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 from datetime import date
 
+from codes.door.life import events_of, facts_of, mapping, of_the_test, only, own_use
 from codes.editions import Edition, UnknownEdition, edition
 from codes.parse import BadField, Plain, parse_date, parse_values
 from codes.readings import Settings
 from codes.steels import with_grades
 from codes.us_terms import with_us_terms
-from codes.validity import Event, ValidityInput
+from codes.validity import ValidityInput
 from codes.values import Value
 from codes.variables import VARIABLES
 
@@ -32,8 +33,8 @@ KIND_WORDS = {
     "pqr": "procedure",
     "welding operator": "operator",
     "weld setter": "operator",
+    "tack welder": "tack_welder",
 }
-EVENT_KEYS = ("kind", "on", "by", "details")
 
 
 @dataclass(frozen=True, slots=True)
@@ -65,8 +66,8 @@ class Question:
 
 def read_question(plain: Plain) -> Question:
     """The question of a JSON object. Raises BadField naming the field and the remedy."""
-    data = _mapping("question", plain)
-    _only("question", data, QUESTION_KEYS)
+    data = mapping("question", plain)
+    only("question", data, QUESTION_KEYS)
     records = _records(data)
     unstated = data.get("unstated", UNSTATED_CHOICES[0])
     if unstated not in UNSTATED_CHOICES:
@@ -87,7 +88,7 @@ def read_question(plain: Plain) -> Question:
 
 def _demand(data: Mapping[str, Plain], records: tuple[Record, ...]) -> dict[str, Value]:
     """The demand, with grades looked up, and said again in US terms where a record is judged by them."""
-    stated = with_grades(parse_values(_mapping("demand", data.get("demand", {}))))
+    stated = with_grades(parse_values(mapping("demand", data.get("demand", {}))))
     wanted = {name for record in records for name in record.edition.demand}
     return stated | {name: value for name, value in with_us_terms(stated).items() if name in wanted}
 
@@ -104,17 +105,17 @@ def _records(data: Mapping[str, Plain]) -> tuple[Record, ...]:
 
 
 def _record(where: str, plain: Plain) -> Record:
-    data = _mapping(where, plain)
+    data = mapping(where, plain)
     known = _of_kind(_edition(where, data), data)
     # Tested variables may stand in `tested` or directly in the record.
     flat = {name: value for name, value in data.items() if name in VARIABLES}
-    _only(where, {name: value for name, value in data.items() if name not in flat}, RECORD_KEYS)
+    only(where, {name: value for name, value in data.items() if name not in flat}, RECORD_KEYS)
     word = str(data.get("kind") or known.kinds[0])
     kind = KIND_WORDS.get(word.casefold(), word)
     if kind not in known.kinds:
         raise BadField(f"{where}.kind", f"{known.key} has records of kind {', '.join(known.kinds)}, not {kind}")
     pieces = _pieces(f"{where}.tested", data.get("tested", {}), flat, known)
-    return Record(known, kind, str(data.get("label") or known.key), pieces, _life(where, data))
+    return Record(known, kind, str(data.get("label") or known.key), pieces, _life(where, data, kind, pieces[0]))
 
 
 def _edition(where: str, data: Mapping[str, Plain]) -> Edition:
@@ -151,52 +152,31 @@ def _pieces(where: str, plain: Plain, flat: dict[str, Plain], known: Edition) ->
     for i, one in enumerate(plain_pieces):
         inner = f"{where}[{i}]" if isinstance(plain, list) else where
         try:
-            pieces.append(with_grades(parse_values(flat | dict(_mapping(inner, one)), names), tested=True))
+            pieces.append(with_grades(parse_values(flat | dict(mapping(inner, one)), names), tested=True))
         except BadField as error:
             raise BadField(f"{inner}.{error.field}", error.problem) from None
     return tuple(pieces)
 
 
-def _life(where: str, data: Mapping[str, Plain]) -> ValidityInput | None:
+def _life(where: str, data: Mapping[str, Plain], kind: str, piece: Mapping[str, Value]) -> ValidityInput | None:
     if data.get("tested_on") is None:
         for name in ("events", "results_on", "option", "printed_until"):
             if data.get(name):
                 raise BadField(f"{where}.tested_on", f"must be stated where {name} is")
         return None
-    facts = _mapping(f"{where}.facts", data.get("facts", {}))
+    facts = of_the_test(piece) | facts_of(f"{where}.facts", data.get("facts", {}))
     return ValidityInput(
         tested_on=parse_date(f"{where}.tested_on", data["tested_on"]),
         option=str(data.get("option") or ""),
         results_on=_optional_date(f"{where}.results_on", data.get("results_on")),
         printed_until=_optional_date(f"{where}.printed_until", data.get("printed_until")),
-        events=_events(where, data.get("events", [])),
-        facts={name: _word(f"{where}.facts.{name}", fact) for name, fact in facts.items()},
-    )
-
-
-def _events(where: str, plain: Plain) -> tuple[Event, ...]:
-    if not isinstance(plain, list):
-        raise BadField(f"{where}.events", "must be a list")
-    return tuple(_event(f"{where}.events[{i}]", one) for i, one in enumerate(plain))
-
-
-def _event(where: str, plain: Plain) -> Event:
-    data = _mapping(where, plain)
-    _only(where, data, EVENT_KEYS)
-    kind = data.get("kind")
-    if not isinstance(kind, str) or not kind:
-        raise BadField(f"{where}.kind", "must be stated, for example confirmation")
-    details = _mapping(f"{where}.details", data.get("details", {}))
-    return Event(
-        kind=kind,
-        on=parse_date(f"{where}.on", data.get("on")),
-        by=str(data.get("by") or ""),
-        details={name: _word(f"{where}.details.{name}", fact) for name, fact in details.items()},
+        events=events_of(where, data.get("events", []), own_use(kind, piece)),
+        facts=facts,
     )
 
 
 def _settings(data: Mapping[str, Plain], records: tuple[Record, ...]) -> Settings:
-    plain = _mapping("settings", data.get("settings", {}))
+    plain = mapping("settings", data.get("settings", {}))
     switches = {switch.key: switch for record in records for switch in record.edition.switches}
     for key, option in plain.items():
         if key not in switches:
@@ -208,27 +188,5 @@ def _settings(data: Mapping[str, Plain], records: tuple[Record, ...]) -> Setting
     return {key: str(option) for key, option in plain.items()}
 
 
-def _mapping(where: str, plain: Plain) -> Mapping[str, Plain]:
-    if not isinstance(plain, Mapping):
-        raise BadField(where, "must be an object")
-    return plain
-
-
-def _only(where: str, data: Mapping[str, Plain], known: tuple[str, ...]) -> None:
-    for name in data:
-        if name not in known:
-            raise BadField(f"{where}.{name}", f"is not known here; known: {', '.join(known)}")
-
-
 def _optional_date(where: str, plain: Plain) -> date | None:
     return None if plain is None or plain == "" else parse_date(where, plain)
-
-
-def _word(where: str, plain: Plain) -> str:
-    if isinstance(plain, bool):
-        return "yes" if plain else "no"
-    if isinstance(plain, Mapping):
-        raise BadField(where, "must be a word, a number or a list of them")
-    if isinstance(plain, list):
-        return ",".join(_word(where, one) for one in plain)
-    return str(plain)

@@ -1,8 +1,9 @@
 """The JSON Schema of a question and of an answer, made from the variables and the editions that the register holds."""
 
 from codes.door.calculation import ANSWERED, REFUSED, calculation_schemas
+from codes.door.life import EVENT_KEYS
 from codes.door.look_up import look_up_schemas
-from codes.door.question import EVENT_KEYS, UNSTATED_CHOICES
+from codes.door.question import UNSTATED_CHOICES
 from codes.editions import Edition, all_editions
 from codes.parse import Plain
 from codes.terms import term, tokens
@@ -182,6 +183,10 @@ def _amount() -> Schema:
 def _event() -> Schema:
     return {
         "type": "object",
+        "description": "ISO: confirmation, revalidation and so on. US codes: use (one weld made; what `details` leaves "
+        "out of process, mechanisation and transfer_mode is that of the record, employer that of the test), "
+        "confirmation (with used_on), renewal (passed, full_test, like_production, trained_on), failed_renewal, "
+        "revocation (why).",
         "properties": {**dict.fromkeys(EVENT_KEYS, TEXT), "on": DAY, "details": {"type": "object"}},
         "required": ["kind", "on"],
     }

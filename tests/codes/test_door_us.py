@@ -1,0 +1,70 @@
+"""`python -m codes` as US fabricators ask: inches, AWS letters, uses that stand in a person's own record."""
+
+import json
+
+import pytest
+
+from codes.__main__ import main
+
+TESTED = {
+    "unit_system": "us",
+    "contractor": "North",
+    "process": "SMAW",
+    "filler_designation": "E7018",
+    "weld_type": "groove",
+    "product": "plate",
+    "parent_t": "3/8 in",
+    "aws_position": "3G",
+    "progression": "uphill",
+    "weld_detail": "ss_mb",
+}
+JOINT = TESTED | {"mechanisation": "manual", "joint_type": "butt", "parent_t": "3/4 in", "groove_angle": 45}
+
+
+def ask(question):
+    code, printed = main([], json.dumps(question).encode())
+    return code, json.loads(printed)
+
+
+def welder(*events, **life):
+    return {"kind": "welder", "code": "AWS D1.1:2020", "tested": TESTED, "events": list(events)} | life
+
+
+def use(on, **details):
+    return {"kind": "use", "on": on, "details": details}
+
+
+@pytest.mark.parametrize(("thickness", "code"), [("1/8 in", 0), ("0.12 in", 1), ("3/4 in", 0), ("13/16 in", 1)])
+def test_inches_are_judged_by_the_us_figures(thickness, code):
+    assert ask({"record": welder(), "demand": JOINT | {"parent_t": thickness}})[0] == code
+
+
+@pytest.mark.parametrize(
+    ("event", "on", "code"),
+    [
+        (use("2025-01-10"), "2025-07-10", 0),
+        (use("2025-01-10"), "2025-07-11", 1),
+        (use("2025-01-10", process="SMAW", mechanisation="manual", employer="North"), "2025-07-10", 0),
+        (use("2025-01-10", process="FCAW", mechanisation="semiautomatic"), "2025-02-01", 1),
+        (use("2025-01-10", employer="South"), "2025-02-01", 1),
+        (use("2025-01-10", mechanisation="robotic"), "2025-02-01", 1),
+    ],
+)
+def test_a_use_is_of_the_record_it_stands_in_unless_it_says_otherwise(event, on, code):
+    got, answer = ask({"record": welder(event, tested_on="2024-07-20"), "on": on})
+    assert got == code, answer["sentence"]
+    assert ("continuity" in answer["reasons"]) == bool(code)
+
+
+def test_a_word_that_no_detail_knows_is_named():
+    record = welder(use("2025-01-10", process="glue"), tested_on="2024-07-20")
+    code, answer = ask({"record": record, "on": "2025-02-01"})
+    assert (code, answer["error"]["field"]) == (3, "record.events[0].details.process")
+
+
+@pytest.mark.parametrize("kind", ["tack welder", "tack_welder", "Tack Welder"])
+def test_a_code_and_a_kind_find_the_book(kind):
+    tested = {name: TESTED[name] for name in ("unit_system", "contractor", "process", "filler_designation")}
+    record = {"kind": kind, "code": "AWS D1.1:2020", "tested": tested | {"aws_position": "F"}}
+    demand = tested | {"mechanisation": "manual", "aws_position": "F", "parent_t": "1/8 in", "phase": "tack"}
+    assert ask({"record": record, "demand": demand})[0] == 0
