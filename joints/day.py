@@ -9,9 +9,9 @@ from types import SimpleNamespace
 from django.db.models import QuerySet
 
 from codes.readings import DEFAULTS, Settings
-from joints.answers import JointAnswer
+from joints.answers import JointAnswer, ProcedureAnswer
 from joints.bulk import Engine, JointResult
-from joints.coverage import answer
+from joints.coverage import answer, ranked_procedures
 from joints.demands import Stated, joint_demand
 from joints.models import Job, Joint, Workstation
 from qualifications.offers import CertificateOffer, certificate_offers
@@ -55,6 +55,14 @@ class Day:
         """The answer to one joint, with every finding."""
         demand = joint_demand(joint, job, self.settings)
         return answer(demand, self.procedures, self.certificates, self.on, self.settings)
+
+    def ranked(self, joint: Joint, job: Job) -> dict[str, tuple[ProcedureAnswer, ...]]:
+        """Phase -> every procedure that serves it, nearest first."""
+        demand = joint_demand(joint, job, self.settings)
+        return {
+            phase.phase: ranked_procedures(phase, demand, self.procedures, self.on, self.settings)
+            for phase in demand.phases
+        }
 
     def answers(self, joints: QuerySet[Joint]) -> list[Answered]:
         """The answers to many joints, in the order of the query. Three queries, whatever their number."""

@@ -84,8 +84,19 @@ class AssemblyForm(forms.ModelForm):
         return mark
 
 
+NOT_STATED = "not stated"
+
+
 class JointFields(forms.ModelForm):
-    """What all forms about a joint check."""
+    """What all forms about a joint check; an empty choice says what it means."""
+
+    def __init__(self, *args: Any, **kwargs: Any) -> None:
+        super().__init__(*args, **kwargs)
+        for name, field in self.fields.items():
+            if isinstance(field, forms.ModelChoiceField):
+                field.empty_label = field.empty_label if name == "job" else NOT_STATED
+            elif isinstance(field, forms.TypedChoiceField):
+                field.choices = [("", NOT_STATED), *((value, said) for value, said in field.choices if value)]
 
     def clean_grade_1(self) -> str:
         """A grade that the register knows."""

@@ -1,11 +1,13 @@
 """What needs a decision today, for whoever asks."""
 
+from collections.abc import Sequence
 from dataclasses import dataclass
 from datetime import date
 from typing import Any
 
 from django.db.models import Count
 
+from joints.answers import count
 from joints.filters import running
 from joints.models import ImportBatch, Job, Joint, Workstation
 from qualifications.due import DueItem, falls_due
@@ -50,12 +52,12 @@ def _waits_for(revision: ProcedureRevision, user: Any) -> str:
     return f"{act}; written by {revision.author_name}"
 
 
-def dues(on: date, user: Any) -> tuple[list[DueItem], int]:
+def dues(on: date, user: Any) -> list[DueItem]:
     """What lapsed lately and what falls due within thirty days; whoever confirms own people sees these first."""
     found = list(falls_due(certificate_offers(), on, SOON))
     if can(user, Capability.CONFIRM_OWN_PEOPLE):
         found.sort(key=lambda item: item.supervisor_id != user.pk)
-    return found[:AT_MOST], len(found)
+    return found
 
 
 def jobs_running(on: date) -> list[Job]:
@@ -83,3 +85,16 @@ def first_steps() -> list[Step]:
         Step("Start a job and take in the list of its welds", "joints:job_list", Joint.objects.exists()),
     ]
     return [] if all(step.done for step in steps) else steps
+
+
+def summary(jobs: int, waiting: int, due: Sequence[DueItem]) -> str:
+    """The day in one sentence. Example: "2 jobs are being welded; 1 certificate has lapsed."."""
+    lapsed = sum(1 for item in due if item.is_lapse)
+    parts = [
+        f"{count(jobs, 'job is', 'jobs are')} being welded" if jobs else "",
+        f"{count(waiting, 'procedure waits', 'procedures wait')} for a second pair of eyes" if waiting else "",
+        f"{count(lapsed, 'certificate has', 'certificates have')} lapsed" if lapsed else "",
+        f"{count(len(due) - lapsed, 'falls', 'fall')} due within 30 days" if len(due) > lapsed else "",
+    ]
+    said = "; ".join(part for part in parts if part)
+    return f"{said}." if said else "Nothing needs a decision."

@@ -1,6 +1,5 @@
 """Many answers counted: assemblies by answer, and the reasons why not."""
 
-from collections import Counter
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, field
 
@@ -9,6 +8,20 @@ from codes.verdict import Outcome
 from joints.day import Answered
 
 WHOM = {"procedure": "No procedure", "person": "Nobody qualified", "place": "Workstation or job"}
+SAME = {
+    "thickness": "parent_t",
+    "thickness_t": "parent_t",
+    "thickness_s": "deposit_t",
+    "joint_deposit_t": "deposit_t",
+    "throat": "throat_a",
+    "yield": "steels",
+    "material_group": "steels",
+    "polarity": "current_type",
+    "backing": "weld_detail",
+    "product_type": "product",
+    "standard": "standard",
+}
+"""Reasons that mean the same to whoever plans: what the procedure's range and what its records refuse."""
 WORDS = {
     "none approved": "none approved for the phase",
     "nobody": "no certificate of the right kind",
@@ -19,15 +32,16 @@ WORDS = {
     "validity_confirmation": "six-month confirmation missing",
     "validity_expiry": "certificate expired",
     "revoked": "certificate revoked",
-    "thickness_s": "deposited thickness",
-    "thickness_t": "parent thickness",
+    "standard": "made to another standard",
     "wpqr_age": "record unused for too long",
     "qualification_method": "route of qualification",
     "coordinator_level": "coordinator's knowledge",
     "tack_length": "tack length",
     "missing_data": "facts missing on file",
+    "impact_cap": "thickness where toughness is required",
+    "impact_test": "temperature of the impact tests",
 }
-SHOWN = 25
+SHOWN = 40
 """Joints named under one reason."""
 
 
@@ -66,11 +80,11 @@ class AssemblyTally:
 
 @dataclass(slots=True)
 class Reason:
-    """Why joints are not covered: how many, and the first of them."""
+    """The leading reason of joints that are not covered: how many, and the first of them by what is said of them."""
 
     key: str
     count: int = 0
-    joints: list[Answered] = field(default_factory=list)
+    said: dict[str, list[Answered]] = field(default_factory=dict)
 
     @property
     def text(self) -> str:
@@ -81,7 +95,13 @@ class Reason:
     @property
     def more(self) -> int:
         """How many are not named."""
-        return self.count - len(self.joints)
+        return self.count - sum(len(joints) for joints in self.said.values())
+
+    def add(self, one: Answered) -> None:
+        """Count one more; the first ones are named."""
+        if not self.more and self.count < SHOWN:
+            self.said.setdefault(one.result.sentence, []).append(one)
+        self.count += 1
 
 
 @dataclass(frozen=True, slots=True)
@@ -112,7 +132,12 @@ def reason_words(key: str) -> str:
     if key in WORDS:
         return WORDS[key]
     label = label_of(key) if key in VARIABLES else key.replace("_", " ")
-    return label[:1].lower() + label[1:]
+    return lower_first(label)
+
+
+def lower_first(text: str) -> str:
+    """For use inside a sentence. Example: "Assembly B101" gives "assembly B101"."""
+    return text[:1].lower() + text[1:]
 
 
 def matrix(answers: Sequence[Answered]) -> Matrix:
@@ -126,13 +151,17 @@ def matrix(answers: Sequence[Answered]) -> Matrix:
     return Matrix(total, tuple(assemblies.values()), reasons(answers))
 
 
+def plain_reason(key: str) -> str:
+    """A reason key with those that mean the same under one name. Example: "procedure:thickness" counts as parent_t."""
+    whom, _, what = key.partition(":")
+    return f"{whom}:{SAME.get(what, what)}"
+
+
 def reasons(answers: Iterable[Answered]) -> tuple[Reason, ...]:
-    """Why joints are not covered; a joint with several reasons counts under each."""
-    counted: Counter[str] = Counter()
-    named: dict[str, list[Answered]] = {}
+    """Why joints are not covered, the commonest first; a joint counts once, under its leading reason."""
+    found: dict[str, Reason] = {}
     for one in answers:
-        for key in one.result.reasons:
-            counted[key] += 1
-            if len(shown := named.setdefault(key, [])) < SHOWN:
-                shown.append(one)
-    return tuple(Reason(key, number, named[key]) for key, number in counted.most_common())
+        if one.result.reasons:
+            key = plain_reason(one.result.reasons[0])
+            found.setdefault(key, Reason(key)).add(one)
+    return tuple(sorted(found.values(), key=lambda reason: -reason.count))

@@ -199,11 +199,13 @@ class Joint(Recorded):
     position = models.CharField(max_length=8, blank=True, choices=choices.positions, db_index=True)
     weld_detail = models.CharField("sides and backing", max_length=8, blank=True, choices=choices.weld_details)
     gouging = models.CharField("root gouging", max_length=12, blank=True, choices=choices.gougings)
-    final_process = models.CharField(max_length=30, blank=True, help_text="ISO 4063 number; several joined by +")
+    final_process = models.CharField(
+        max_length=30, blank=True, help_text="ISO 4063 number such as 135; several of one weld: 141+135"
+    )
     final_workstation = models.ForeignKey(
         Workstation, on_delete=models.PROTECT, null=True, blank=True, related_name="final_joints"
     )
-    tack_process = models.CharField(max_length=30, blank=True, help_text="ISO 4063 number")
+    tack_process = models.CharField(max_length=30, blank=True, help_text="ISO 4063 number such as 135")
     tack_workstation = models.ForeignKey(
         Workstation, on_delete=models.PROTECT, null=True, blank=True, related_name="tack_joints"
     )

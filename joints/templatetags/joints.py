@@ -1,8 +1,12 @@
 """Words of joints for the templates."""
 
+from collections.abc import Iterable
+
 from django import template
 
 from codes.terms import both_names
+from codes.verdict import Finding, Outcome
+from codes.words import value_words
 from joints.bulk import PhaseResult
 from joints.models import Joint
 from joints.tables import mm, thicknesses
@@ -20,18 +24,34 @@ def sentence_rest(outcome: object, sentence: str) -> str:
 
 @register.filter
 def weld_words(joint: Joint) -> str:
-    """Type, size, position and process. Example: "fillet weld · fillet, a 5, PB · 2F, 135 · GMAW"."""
-    size = joint.throat_mm or joint.leg_mm or joint.penetration_mm
-    letter = "a" if joint.throat_mm else "z" if joint.leg_mm else "s"
+    """Type, size, position and process. Example: "fillet weld a 5, PB · 2F, 135 · GMAW"."""
     parts = [
-        both_names("weld_type", joint.weld_type) if joint.weld_type else "weld type not stated",
-        f"{letter} {mm(size)}" if size else "",
+        _type_and_size(joint),
         both_names("position", joint.position) if joint.position else "",
         " + ".join(both_names("process", part) for part in joint.final_process.split("+"))
         if joint.final_process
         else "",
     ]
     return ", ".join(part for part in parts if part)
+
+
+def _type_and_size(joint: Joint) -> str:
+    size = joint.throat_mm or joint.leg_mm or joint.penetration_mm
+    letter = "a" if joint.throat_mm else "z" if joint.leg_mm else "s"
+    said = value_words("weld_type", joint.weld_type) if joint.weld_type else "weld type not stated"
+    return f"{said} {letter} {mm(size)}" if size else said
+
+
+@register.filter
+def failing(findings: Iterable[Finding]) -> list[Finding]:
+    """The findings that keep a demand from being covered."""
+    return [one for one in findings if one.outcome is not Outcome.COVERED]
+
+
+@register.filter
+def fitting(findings: Iterable[Finding]) -> list[Finding]:
+    """The findings that are covered."""
+    return [one for one in findings if one.outcome is Outcome.COVERED]
 
 
 @register.filter

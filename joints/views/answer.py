@@ -1,5 +1,6 @@
 """An answer as the page shows it: per phase what covers, who may weld, or the nearest of each with all findings."""
 
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 
 from django.urls import reverse
@@ -7,6 +8,8 @@ from django.urls import reverse
 from codes.verdict import Outcome, Verdict
 from joints.answers import CertificateAnswer, JointAnswer, PhaseAnswer, ProcedureAnswer, refusal
 
+SHOWN = 10
+"""Procedures that a phase lists, nearest first."""
 TITLES = {"final": "Final weld", "tack": "Tacks"}
 
 
@@ -16,6 +19,7 @@ class Named:
 
     label: str
     url: str
+    outcome: Outcome
     verdict: Verdict
     why: str = ""
 
@@ -38,6 +42,7 @@ class PhaseView:
     answer: PhaseAnswer
     first: Named | None
     procedures: tuple[Named, ...]
+    serving: int
     people: tuple[PersonView, ...]
     nearest: Named | None
     nearest_person: str = ""
@@ -52,20 +57,22 @@ class AnswerView:
     phases: tuple[PhaseView, ...]
 
 
-def answer_view(answer: JointAnswer) -> AnswerView:
-    """The answer for the template, the final weld first."""
-    return AnswerView(answer.outcome, answer.sentence, tuple(_phase(p) for p in (answer.final, answer.tack)))
+def answer_view(answer: JointAnswer, ranked: Mapping[str, Sequence[ProcedureAnswer]]) -> AnswerView:
+    """The answer for the template, the final weld first; `ranked`: all procedures of a phase, nearest first."""
+    phases = tuple(_phase(p, ranked[p.phase]) for p in (answer.final, answer.tack))
+    return AnswerView(answer.outcome, answer.sentence, phases)
 
 
-def _phase(answer: PhaseAnswer) -> PhaseView:
-    procedures = tuple(_procedure(one) for one in answer.procedures)
+def _phase(answer: PhaseAnswer, ranked: Sequence[ProcedureAnswer]) -> PhaseView:
+    procedures = tuple(_procedure(one) for one in ranked[:SHOWN])
     nearest = answer.nearest_certificate
     return PhaseView(
         key=answer.phase,
         title=TITLES[answer.phase],
         answer=answer,
-        first=procedures[0] if procedures else None,
+        first=_procedure(answer.procedures[0]) if answer.procedures else None,
         procedures=procedures,
+        serving=answer.serving,
         people=_people(answer.people),
         nearest=_certificate(nearest) if nearest else None,
         nearest_person=nearest.person_name if nearest else "",
@@ -74,12 +81,14 @@ def _phase(answer: PhaseAnswer) -> PhaseView:
 
 def _procedure(one: ProcedureAnswer) -> Named:
     why = refusal(one.verdict.worst[0], one.allows) if one.verdict.worst else ""
-    return Named(one.label, reverse("wps:revision", args=[one.revision_id]), one.verdict, why)
+    return Named(one.label, reverse("wps:revision", args=[one.revision_id]), one.outcome, one.verdict, why)
 
 
 def _certificate(one: CertificateAnswer) -> Named:
     why = refusal(one.verdict.worst[0], "allows") if one.verdict.worst else ""
-    return Named(one.label, reverse("qualifications:certificate", args=[one.certificate_id]), one.verdict, why)
+    return Named(
+        one.label, reverse("qualifications:certificate", args=[one.certificate_id]), one.outcome, one.verdict, why
+    )
 
 
 def _people(answers: tuple[CertificateAnswer, ...]) -> tuple[PersonView, ...]:

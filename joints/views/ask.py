@@ -47,4 +47,5 @@ class Ask(PlainPage):
             return None
         data = dict(self.form.cleaned_data)
         job = data.pop("job") or Job()
-        return answer_view(Day(self.on).explain(Joint(**data), job))
+        day, joint = Day(self.on), Joint(**data)
+        return answer_view(day.explain(joint, job), day.ranked(joint, job))

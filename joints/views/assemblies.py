@@ -8,7 +8,7 @@ from django.urls import reverse
 
 from joints.day import Day
 from joints.forms import AssemblyForm
-from joints.matrix import matrix
+from joints.matrix import lower_first, matrix
 from joints.models import Assembly, Job, Joint
 from joints.trail import trail
 from register.base.views import Act, DetailPage, FormPage
@@ -78,4 +78,4 @@ class AssemblyEdit(AssemblyNew):
         return Assembly.objects.select_related("job")
 
     def get_page_title(self) -> str:
-        return f"Change {str(self.object).lower()}"
+        return f"Change {lower_first(str(self.object))}"

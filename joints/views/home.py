@@ -32,14 +32,16 @@ class Home(PlainPage):
 
     def get_context_data(self, **kwargs: Any) -> dict[str, Any]:
         user = self.request.user
-        due, due_count = home.dues(self.on, user)
+        due = home.dues(self.on, user)
+        jobs, drafts = home.jobs_running(self.on), home.drafts(user)
         return super().get_context_data(
+            summary=home.summary(len(jobs), len(drafts), due),
             steps=home.first_steps(),
-            drafts=home.drafts(user),
+            drafts=drafts,
             lists=home.open_lists(user),
-            due=due,
-            due_count=due_count,
-            jobs=home.jobs_running(self.on),
+            due=due[: home.AT_MOST],
+            due_count=len(due),
+            jobs=jobs,
             may_edit=self.may(Capability.EDIT_JOBS),
             **kwargs,
         )

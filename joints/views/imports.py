@@ -13,6 +13,7 @@ from joints.imports.batch import confirm, take_in
 from joints.imports.files import check_size
 from joints.imports.table import Refusal
 from joints.imports.template import template_csv
+from joints.matrix import lower_first
 from joints.models import ImportBatch, Job
 from register.base.forms import prepared, sections
 from register.base.pages import Page
@@ -57,7 +58,7 @@ class ImportUpload(Page, FormView):
         return self.job
 
     def get_lead(self) -> str:
-        return f"For {str(self.get_job()).lower()}: {self.get_job().title}"
+        return f"For {lower_first(str(self.get_job()))}: {self.get_job().title}"
 
     def get_form(self, form_class: Any = None) -> Any:
         return prepared(super().get_form(form_class))
@@ -93,7 +94,7 @@ class ImportPreview(DetailPage):
     queryset = ImportBatch.objects.select_related("job")
 
     def get_lead(self) -> str:
-        return f"For {str(self.object.job).lower()}: {self.object.job.title}"
+        return f"For {lower_first(str(self.object.job))}: {self.object.job.title}"
 
     def get_facts(self) -> list[tuple[str, ...]]:
         batch = self.object
@@ -142,7 +143,9 @@ class ImportConfirm(ConfirmPage):
         return f"Take in {self.object.file_name}"
 
     def get_sentence(self) -> str:
-        return f"{len(self.object.rows):,} joints go on file in {str(self.object.job).lower()}, all of them or none."
+        return (
+            f"{len(self.object.rows):,} joints go on file in {lower_first(str(self.object.job))}, all of them or none."
+        )
 
     def act(self) -> str:
         number = confirm(self.object.pk, self.request.user)

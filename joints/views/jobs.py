@@ -9,11 +9,11 @@ from django.http import HttpRequest
 from django.http.response import HttpResponseBase
 from django.urls import reverse
 
-from codes.terms import both_names
+from codes.terms import term
 from joints.day import Answered, Day
 from joints.filters import JobFilter
 from joints.forms import JOB_PLAN, JobForm
-from joints.matrix import matrix, reason_words
+from joints.matrix import lower_first, matrix, plain_reason, reason_words
 from joints.models import Job, Joint
 from joints.tables import JobTable
 from joints.trail import trail
@@ -118,7 +118,7 @@ class JobCoverage(DetailPage):
     queryset = Job.objects.all()
 
     def get_page_title(self) -> str:
-        return f"Coverage of {str(self.object).lower()}"
+        return f"Coverage of {lower_first(str(self.object))}"
 
     def get_lead(self) -> str:
         return self.object.title
@@ -150,8 +150,7 @@ def answer_rows(answers: list[Answered]) -> Iterator[tuple[Any, ...]]:
     yield HEADS
     for one in answers:
         result = one.result
-        why = "; ".join(key.replace(":", ": ", 1).replace(key.partition(":")[2], reason_words(key.partition(":")[2]))
-                        for key in result.reasons)  # fmt: skip
+        why = "; ".join(dict.fromkeys(map(_reason, result.reasons)))
         yield (
             one.mark,
             one.number,
@@ -185,11 +184,20 @@ class JobEdit(JobNew):
     saved_message = "Saved: {0}."
 
     def get_page_title(self) -> str:
-        return f"Change {str(self.object).lower()}"
+        return f"Change {lower_first(str(self.object))}"
+
+
+def _reason(key: str) -> str:
+    whom, _, what = plain_reason(key).partition(":")
+    return f"{whom}: {reason_words(what)}"
 
 
 def _level(job: Job) -> str:
-    return both_names("coordinator_level", job.coordinator_level) if job.coordinator_level else ""
+    return (
+        f"{term('coordinator_level', job.coordinator_level).words} (level {job.coordinator_level})"
+        if job.coordinator_level
+        else ""
+    )
 
 
 def _span(job: Job) -> str:

@@ -7,9 +7,11 @@ from django.shortcuts import get_object_or_404
 from django.urls import reverse
 
 from codes.terms import both_names
+from codes.words import value_words
 from joints.day import Day
 from joints.filters import JointFilter
 from joints.forms import JOINT_PLAN, JointForm
+from joints.matrix import lower_first
 from joints.models import Assembly, Joint
 from joints.sizes import leg_of_throat, throat_of_leg
 from joints.tables import JointTable, mm
@@ -45,7 +47,8 @@ class JointPage(DetailPage):
     queryset = WHOLE
 
     def get_lead(self) -> str:
-        return f"{both_names('weld_type', self.object.weld_type)} of {str(self.object.assembly).lower()}"
+        kind = value_words("weld_type", self.object.weld_type or "weld").capitalize()
+        return f"{kind} of {lower_first(str(self.object.assembly))}"
 
     def get_facts(self) -> list[tuple[str, ...]]:
         return facts_of(self.object)
@@ -60,9 +63,10 @@ class JointPage(DetailPage):
 
     def get_context_data(self, **kwargs: Any) -> dict[str, Any]:
         job = self.object.assembly.job
-        found = Day(self.on).explain(self.object, job)
+        day = Day(self.on)
+        found = answer_view(day.explain(self.object, job), day.ranked(self.object, job))
         return super().get_context_data(
-            answer=answer_view(found), job=job, assembly=self.object.assembly, history=trail(self.object), **kwargs
+            answer=found, job=job, assembly=self.object.assembly, history=trail(self.object), **kwargs
         )
 
 
@@ -77,12 +81,13 @@ def facts_of(joint: Joint) -> list[tuple[str, ...]]:
         ("Size", _size(joint)),
         ("Length", f"{mm(joint.length_mm)} mm" if joint.length_mm else ""),
         ("Position", _names(joint, "position")),
-        ("Sides and backing", _names(joint, "weld_detail", "gouging")),
         ("Final weld", _phase(joint.final_process, joint.final_workstation)),
         ("Tacks", _phase(joint.tack_process, joint.tack_workstation)),
         ("Tack length, throat", _pair(joint.tack_length_mm, joint.tack_throat_mm)),
         ("To be welded on", joint.weld_date.isoformat() if joint.weld_date else ""),
     ]
+    if joint.weld_type != "fillet" or joint.weld_detail:
+        found.insert(8, ("Sides and backing", _names(joint, "weld_detail", "gouging")))
     if joint.product == "pipe":
         found.insert(6, ("Outside diameter", f"{mm(joint.diameter_mm)} mm" if joint.diameter_mm else ""))
     if joint.source:
@@ -91,7 +96,7 @@ def facts_of(joint: Joint) -> list[tuple[str, ...]]:
 
 
 def _names(joint: Joint, *names: str) -> str:
-    return ", ".join(both_names(name, getattr(joint, name)) for name in names if getattr(joint, name))
+    return ", ".join(value_words(name, getattr(joint, name)) for name in names if getattr(joint, name))
 
 
 def _part(grade: str, thickness: Any) -> str:
@@ -130,7 +135,7 @@ class JointNew(FormPage):
         return Joint(assembly=assembly)
 
     def get_lead(self) -> str:
-        return f"{self.object.assembly} of {str(self.object.assembly.job).lower()}"
+        return f"{self.object.assembly} of {lower_first(str(self.object.assembly.job))}"
 
     def get_cancel_url(self) -> str:
         return self.object.get_absolute_url() if self.object.pk else self.object.assembly.get_absolute_url()
@@ -148,7 +153,7 @@ class JointEdit(JointNew):
         return WHOLE.all()
 
     def get_page_title(self) -> str:
-        return f"Change {str(self.object).lower()}"
+        return f"Change {lower_first(str(self.object))}"
 
 
 class JointRemove(ConfirmPage):
@@ -161,10 +166,12 @@ class JointRemove(ConfirmPage):
     done_message = "{0} was removed."
 
     def get_page_title(self) -> str:
-        return f"Remove {str(self.object).lower()}"
+        return f"Remove {lower_first(str(self.object))}"
 
     def get_sentence(self) -> str:
-        return f"{self.object} leaves {str(self.object.assembly).lower()}. Its earlier versions stay in the history."
+        return (
+            f"{self.object} leaves {lower_first(str(self.object.assembly))}. Its earlier versions stay in the history."
+        )
 
     def act(self) -> str:
         url = self.object.assembly.get_absolute_url()
