@@ -2,17 +2,16 @@
 
 from pathlib import Path
 
-from register.base.pdf import FONTS, NamedFiles, url_of
+from register.base import pdf
+from register.base.pdf import url_of
 
-FILES = {"sheet.css": (Path(__file__).resolve().parent / "sheet.css", "text/css"), **FONTS}
-"""Name in the address to file and type."""
+__all__ = ["OwnFiles", "url_of"]
+
+STYLESHEET = Path(__file__).resolve().parent / "sheet.css"
 
 
-class OwnFiles(NamedFiles):
-    """The fetcher of these files."""
+class OwnFiles(pdf.OwnFiles):
+    """What the renderer may read for a sheet of a procedure."""
 
     def __init__(self) -> None:
-        super().__init__(FILES)
-
-
-__all__ = ["FILES", "OwnFiles", "url_of"]
+        super().__init__(STYLESHEET)

@@ -1,17 +1,18 @@
-"""PDFs by WeasyPrint from our own HTML: a fetcher that gives out named files and refuses every other address.
+"""From the HTML of a sheet to the bytes of its PDF, the same bytes every time, from a closed set of files.
 
 WeasyPrint is loaded on first use; it takes long and few requests need it.
 """
 
 import logging
-from collections.abc import Mapping
+from collections.abc import Sequence
+from dataclasses import dataclass
 from datetime import UTC, date, datetime
 from pathlib import Path
 from typing import Any
 
 SCHEME = "sheet-file"
 _FONTS = Path(__file__).resolve().parent.parent / "static" / "register" / "fonts"
-FONTS: Mapping[str, tuple[Path, str]] = {
+FONTS = {
     name: (_FONTS / f"ibm-plex-sans-{name}", "font/woff2")
     for name in (
         "latin-400-normal.woff2",
@@ -21,10 +22,26 @@ FONTS: Mapping[str, tuple[Path, str]] = {
     )
 }
 """Name in the address to file and type: the register's own typeface."""
+VARIANT = "pdf/a-3a"
+"""Asked of WeasyPrint: tagged, fonts embedded, data attached. No validator has confirmed it; nothing claims it."""
+PAPERS = {"a4": ("A4", "210mm 297mm"), "letter": ("Letter", "8.5in 11in")}
+"""Token to name and size."""
+ORDINARY = "8pt"
+"""The type of a sheet that may have many sides."""
+_OPTIONS: dict[str, Any] = {"pdf_variant": VARIANT, "pdf_tags": True}
 
 
 class RefusedAddress(RuntimeError):
     """The HTML asked for something that is not ours. Nothing is rendered."""
+
+
+@dataclass(frozen=True, slots=True)
+class Attached:
+    """Data that travels inside the PDF."""
+
+    name: str
+    description: str
+    data: bytes
 
 
 def url_of(name: str) -> str:
@@ -32,16 +49,17 @@ def url_of(name: str) -> str:
     return f"{SCHEME}:{name}"
 
 
-class NamedFiles:
-    """Gives WeasyPrint the named files and refuses every other address, also of this machine's files.
+class OwnFiles:
+    """Gives WeasyPrint one style sheet and our fonts, and refuses every other address, also of this machine's files.
 
     `refused` lists what was asked for in vain; a sheet is not issued if there is anything.
     """
 
     _fail_on_errors = False
 
-    def __init__(self, files: Mapping[str, tuple[Path, str]]) -> None:
-        self.files = files
+    def __init__(self, stylesheet: Path) -> None:
+        self.stylesheet = stylesheet.name
+        self.files = {stylesheet.name: (stylesheet, "text/css"), **FONTS}
         self.refused: list[str] = []
 
     def __call__(self, url: str) -> Any:
@@ -59,19 +77,59 @@ class NamedFiles:
         return URLFetcherResponse(url, file.read_bytes(), {"Content-Type": kind})
 
 
-def pdf_of(html: str, css: Path, on: date) -> bytes:
-    """The bytes of a plain sheet, the same every time. `on` is the date in the file. Raises RefusedAddress."""
+def render(
+    html: str,
+    files: OwnFiles,
+    size: str,
+    on: date,
+    attached: Sequence[Attached] = (),
+    sizes: Sequence[str] = (ORDINARY,),
+) -> tuple[bytes, int]:
+    """The bytes and the number of sides. `size`: of the paper. `on` is the date in the file, so that it does not
+    depend on the clock.
+
+    `sizes` of type are tried in turn until all fits on one side; where none helps, the last one stays.
+    Raises RefusedAddress.
+    """
+    for type_size in sizes:
+        document = _laid_out(html, size, files, f"html {{ font-size: {type_size}; }}")
+        if len(document.pages) == 1:
+            break
+    _stamp(document.metadata, on, attached, files)
+    found = document.write_pdf(**_OPTIONS)
+    if files.refused:
+        raise RefusedAddress(f"The sheet asked for {', '.join(files.refused)}; it reads its own files only.")
+    return found, len(document.pages)
+
+
+def _laid_out(html: str, size: str, files: OwnFiles, more: str) -> Any:
     from weasyprint import CSS, HTML
     from weasyprint.text.fonts import FontConfiguration
 
     for chatty in ("weasyprint.progress", "fontTools"):
         logging.getLogger(chatty).setLevel(logging.WARNING)
-    files, fonts = NamedFiles({**FONTS, css.name: (css, "text/css")}), FontConfiguration()
-    style = CSS(url=url_of(css.name), url_fetcher=files, font_config=fonts)
-    document = HTML(string=html, url_fetcher=files).render(font_config=fonts, stylesheets=[style], pdf_tags=True)
-    moment = datetime(on.year, on.month, on.day, tzinfo=UTC).isoformat()
-    document.metadata.created = document.metadata.modified = moment
-    found: bytes = document.write_pdf(pdf_tags=True)
-    if files.refused:
-        raise RefusedAddress(f"The sheet asked for {', '.join(files.refused)}; it reads its own files only.")
-    return found
+    fonts = FontConfiguration()
+    page = f"@page {{ size: {size}; }} {more}"
+    own = CSS(url=url_of(files.stylesheet), url_fetcher=files, font_config=fonts)
+    sheets = [own, CSS(string=page, url_fetcher=files)]
+    return HTML(string=html, url_fetcher=files).render(font_config=fonts, stylesheets=sheets, **_OPTIONS)
+
+
+def _stamp(metadata: Any, on: date, attached: Sequence[Attached], files: OwnFiles) -> None:
+    """Dates and data of the file."""
+    from weasyprint import Attachment
+
+    moment = datetime(on.year, on.month, on.day, tzinfo=UTC)
+    metadata.created = metadata.modified = moment.isoformat()
+    for one in attached:
+        metadata.attachments.append(
+            Attachment(
+                string=one.data,
+                name=one.name,
+                description=one.description,
+                created=moment,
+                modified=moment,
+                relationship="Data",
+                url_fetcher=files,
+            )
+        )
