@@ -61,8 +61,8 @@ class JointFilter(RegisterFilterSet):
         )
 
     def search(self, rows: QuerySet[Joint], name: str, text: str) -> QuerySet[Joint]:
-        """Every word in the joint's number or steel, or in the mark of its assembly."""
+        """Every word in the number, at the start of the steel, or in the mark of the assembly."""
         for word in text.split():
             marked = Assembly.objects.filter(Q(mark__icontains=word) | Q(title__icontains=word)).values("pk")
-            rows = rows.filter(Q(number__icontains=word) | Q(grade_1__icontains=word) | Q(assembly__in=marked))
+            rows = rows.filter(Q(number__icontains=word) | Q(grade_1__istartswith=word) | Q(assembly__in=marked))
         return rows

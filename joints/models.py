@@ -153,7 +153,8 @@ class Workstation(Recorded):
             models.CheckConstraint(
                 name="rotator_arc_has_two_ends",
                 condition=models.Q(rotator_from_deg__isnull=True, rotator_to_deg__isnull=True)
-                | models.Q(rotator_from_deg__isnull=False, rotator_to_deg__gte=models.F("rotator_from_deg")),
+                | models.Q(rotator_from_deg__isnull=False, rotator_to_deg__isnull=False)
+                & models.Q(rotator_to_deg__gte=models.F("rotator_from_deg")),
                 violation_error_message="State both ends of the rotator, the lower one first.",
             ),
         )

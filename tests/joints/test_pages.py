@@ -1,0 +1,300 @@
+"""Pages of jobs, assemblies, joints, workstations, the question page and the first page."""
+
+import csv
+import io
+from datetime import date
+
+import pytest
+from django.db import connection
+from django.test.utils import CaptureQueriesContext
+from django.urls import reverse
+from pytest_django import DjangoAssertNumQueries
+
+from joints import home
+from joints.models import Assembly, Job, Joint, Workstation
+from tests.joints.makers import ON, make_job, make_joint, make_station
+
+pytestmark = pytest.mark.django_db
+
+
+@pytest.fixture
+def page(client_of):
+    """The coordinator's browser."""
+    return client_of("coordinator")
+
+
+def text(response) -> str:
+    return " ".join(response.content.decode().split())
+
+
+def test_an_empty_register_shows_the_way(page) -> None:
+    found = text(page.get("/"))
+    assert "The way to the first answer" in found
+    assert "Enter a test record of a procedure" in found
+
+
+@pytest.mark.parametrize("name", ["job_list", "joint_list", "workstation_list"])
+def test_empty_lists_teach(page, name: str) -> None:
+    assert "on file yet." in text(page.get(reverse(f"joints:{name}")))
+
+
+def test_the_first_page_names_running_jobs_only(page) -> None:
+    make_joint(make_job())
+    make_joint(make_job(number="over", ends_on=date(2026, 11, 24), starts_on=date(2026, 1, 1)), mark="X")
+    found = text(page.get("/", {"on": "2026-11-25"}))
+    assert "Job 24-031" in found
+    assert "Job over" not in found
+    assert "Job over" in text(page.get("/", {"on": "2026-11-24"}))
+
+
+def test_the_counts_of_a_job_come_alone(page) -> None:
+    joint = make_joint()
+    found = text(page.get(reverse("joints:job_counts", args=[joint.assembly.job_id])))
+    assert found.startswith("0 of 1 joints are covered; 1 outside.")
+    assert "<html" not in found
+
+
+def test_a_joint_says_why_not_first(page) -> None:
+    found = text(page.get(make_joint().get_absolute_url()))
+    assert "no procedure approved on" in found
+    assert "a = 5 mm (z = 7.07 mm)" in found
+
+
+def test_an_assembly_answers_joint_by_joint(page) -> None:
+    joint = make_joint()
+    make_joint(number="2")
+    found = text(page.get(joint.assembly.get_absolute_url()))
+    assert "0 of 2 joints are covered" in found
+    assert found.count("no procedure approved on") == 4
+
+
+def test_a_job_counts_by_assembly_and_reason(page) -> None:
+    joint = make_joint()
+    make_joint(mark="B2")
+    found = text(page.get(joint.assembly.job.get_absolute_url()))
+    assert "0 of 2 joints are covered" in found
+    assert "No procedure: none approved for the phase: 2" in found
+    reasons = text(page.get(reverse("joints:job_coverage", args=[joint.assembly.job_id])))
+    assert "2 joints" in reasons
+    assert "B1 / 1" in reasons and "B2 / 1" in reasons
+
+
+def test_every_answer_as_a_file(page) -> None:
+    joint = make_joint(number="=1+1")
+    url = reverse("joints:job_coverage", args=[joint.assembly.job_id])
+    rows = list(csv.reader(io.StringIO(b"".join(page.get(url, {"export": "csv"})).decode("utf-8-sig"))))
+    assert rows[0][:3] == ["Assembly", "Joint", "Answer"]
+    assert rows[1][:3] == ["B1", "'=1+1", "outside"]
+    assert page.get(url, {"export": "xlsx"}).content.startswith(b"PK")
+    assert page.get(url, {"export": "pdf"}).status_code == 400
+
+
+def test_the_list_of_joints_as_a_file(page) -> None:
+    make_joint(remarks="x")
+    rows = list(csv.reader(io.StringIO(b"".join(page.get("/joints/", {"export": "csv"})).decode("utf-8-sig"))))
+    assert rows[1][0] == "1"
+
+
+@pytest.mark.parametrize(
+    ("query", "numbers"),
+    [
+        ({"q": "2"}, {"2"}),
+        ({"q": "B1 1"}, {"1"}),
+        ({"weld_type": "butt_cjp"}, {"2"}),
+        ({"thinnest": "15"}, {"2"}),
+        ({"thickest": "12"}, {"1"}),
+        ({"position": "PF"}, {"2"}),
+        ({"first": "2026-12-01"}, {"2"}),
+        ({"q": "nothing"}, set()),
+    ],
+)
+def test_joints_are_found(page, query: dict[str, str], numbers: set[str]) -> None:
+    make_joint()
+    make_joint(
+        mark="C7",
+        number="2",
+        weld_type="butt_cjp",
+        t1_mm=15,
+        position="PF",
+        weld_date=date(2026, 12, 1),
+        throat_mm=None,
+    )
+    response = page.get("/joints/", query)
+    assert {row.record.number for row in response.context["table"].page.object_list} == numbers
+    assert ("Nothing on file matches" in text(response)) is not bool(numbers)
+
+
+@pytest.mark.parametrize("sort", ["number", "-number", "parts", "throat", "steel", "position", "process", "weld_date"])
+def test_every_sort_of_the_list_uses_an_index(sort: str, page) -> None:
+    """On SQLite, whose plan says in words where it would sort by hand."""
+    make_joint()
+    with CaptureQueriesContext(connection) as queries:
+        assert page.get("/joints/", {"sort": sort}).status_code == 200
+    (listed,) = [q["sql"] for q in queries if "LIMIT 26" in q["sql"] or "LIMIT 25" in q["sql"]]
+    if connection.vendor == "sqlite":
+        with connection.cursor() as cursor:
+            cursor.execute(f"EXPLAIN QUERY PLAN {listed}")
+            plan = " ".join(str(line) for line in cursor.fetchall())
+        assert "USE TEMP B-TREE FOR ORDER BY" not in plan, plan
+
+
+def joint_form(**changes: str) -> dict[str, str]:
+    return {
+        "number": "7",
+        "weld_type": "fillet",
+        "grade_1": "S355J2",
+        "grade_2": "S355J2",
+        "t1_mm": "12",
+        "t2_mm": "20",
+        "throat_mm": "5",
+        "final_process": "135",
+        "tack_process": "135",
+    } | changes
+
+
+@pytest.mark.parametrize(
+    ("changes", "says"),
+    [
+        ({"t1_mm": "-1"}, "must be more than 0"),
+        ({"t1_mm": "0"}, "must be more than 0"),
+        ({"grade_1": "S335J2"}, "nearest: S355J2"),
+        ({"final_process": "999"}, "not a known process"),
+        ({"leg_mm": "5"}, "Keep one of the two"),
+        ({"number": "1"}, "has a joint 1 already"),
+        ({"number": ""}, "is missing"),
+    ],
+)
+def test_the_form_of_a_joint_says_what_would_be_right(page, changes: dict[str, str], says: str) -> None:
+    assembly = make_joint().assembly
+    response = page.post(reverse("joints:joint_new", args=[assembly.pk]), joint_form(**changes))
+    assert response.status_code == 422
+    assert says in text(response)
+    assert Joint.objects.count() == 1
+
+
+def test_a_joint_is_entered_changed_and_removed(page) -> None:
+    assembly = make_joint().assembly
+    page.post(reverse("joints:joint_new", args=[assembly.pk]), joint_form(final_process="141 / 135"))
+    joint = Joint.objects.get(number="7")
+    assert joint.final_process == "141+135"
+    seen = joint.changed_at.isoformat()
+    page.post(reverse("joints:joint_edit", args=[joint.pk]), joint_form(throat_mm="6", seen_version=seen))
+    joint.refresh_from_db()
+    assert joint.throat_mm == 6
+    assert "changed fillet throat a [mm] from “5.000” to “6.000”" in text(page.get(joint.get_absolute_url()))
+    assert "leaves assembly B1" in text(page.get(reverse("joints:joint_remove", args=[joint.pk])))
+    page.post(reverse("joints:joint_remove", args=[joint.pk]))
+    assert not Joint.objects.filter(pk=joint.pk).exists()
+    assert Joint.history.filter(id=joint.pk, history_type="-").count() == 1
+
+
+def test_two_who_change_the_same_joint_both_see_it(page) -> None:
+    joint = make_joint()
+    seen = joint.changed_at.isoformat()
+    url = reverse("joints:joint_edit", args=[joint.pk])
+    assert page.post(url, joint_form(number="1", throat_mm="6", seen_version=seen)).status_code == 302
+    second = page.post(url, joint_form(number="1", throat_mm="7", seen_version=seen))
+    assert second.status_code == 409
+    joint.refresh_from_db()
+    assert joint.throat_mm == 6
+
+
+def job_form(**changes: str) -> dict[str, str]:
+    return {"number": "N", "title": "Hall", "procedure_code": "ISO 15614-1:2017"} | changes
+
+
+@pytest.mark.parametrize(
+    ("changes", "says"),
+    [
+        ({"application_standard": "EN 1090-2:2018"}, "cannot be asked without an execution class"),
+        ({"impact_required": "on"}, "State the temperature"),
+        ({"procedure_code": "ISO 99999:1900"}, "does not hold"),
+        ({"starts_on": "2026-02-01", "ends_on": "2026-01-01"}, "ends before it starts"),
+    ],
+)
+def test_the_form_of_a_job_says_what_would_be_right(page, changes: dict[str, str], says: str) -> None:
+    response = page.post(reverse("joints:job_new"), job_form(**changes))
+    assert response.status_code == 422
+    assert says in text(response)
+
+
+def test_a_job_takes_the_code_by_any_of_its_names(page) -> None:
+    page.post(reverse("joints:job_new"), job_form(procedure_code="en iso 15614-1:2017"))
+    assert Job.objects.get().procedure_code == "ISO 15614-1:2017"
+
+
+def test_one_mark_per_job(page) -> None:
+    joint = make_joint()
+    url = reverse("joints:assembly_new", args=[joint.assembly.job_id])
+    assert "has an assembly B1 already" in text(page.post(url, {"mark": "B1"}))
+    page.post(url, {"mark": "B2"})
+    assert Assembly.objects.get(mark="B2").job == joint.assembly.job
+
+
+def test_a_robot_welds_automatically(page) -> None:
+    data = {"name": "Cell", "kind": "robotic_cell", "processes": ["135"], "mechanisation": "manual"}
+    response = page.post(reverse("joints:workstation_new"), data)
+    assert "A robot welds automatically" in text(response)
+    page.post(reverse("joints:workstation_new"), data | {"mechanisation": "automatic"})
+    assert Workstation.objects.get().processes == ["135"]
+    half = page.post(reverse("joints:workstation_new"), {"name": "C", "kind": "manual_bay", "rotator_from_deg": "0"})
+    assert "both ends of the rotator" in text(half)
+
+
+def test_asking_needs_no_joint_on_file(page) -> None:
+    assert "the answer appears here" in text(page.get("/ask/"))
+    asked = {"weld_type": "fillet", "t1_mm": "12", "position": "PB"}
+    whole = text(page.get("/ask/", asked))
+    assert "no procedure approved on" in whole and "<html" in whole
+    part = text(page.get("/ask/", asked, headers={"HX-Request": "true"}))
+    assert "no procedure approved on" in part and "<html" not in part
+    bad = text(page.get("/ask/", asked | {"grade_1": "S335J2"}, headers={"HX-Request": "true"}))
+    assert "No answer yet" in bad and "nearest: S355J2" in bad
+    assert not Joint.objects.exists()
+
+
+QUERIES = {"joint_list": 6, "job_list": 6, "workstation_list": 5}
+
+
+@pytest.mark.parametrize("name", QUERIES)
+def test_lists_ask_as_often_whatever_their_length(
+    page, name: str, django_assert_max_num_queries: DjangoAssertNumQueries
+) -> None:
+    job = make_job()
+    for number in range(30):
+        make_joint(job, mark=f"B{number}", number=str(number))
+        make_station(name=f"Bay {number + 2}")
+        make_job(number=f"N{number}")
+    page.get("/")
+    with django_assert_max_num_queries(QUERIES[name] + 3):
+        page.get(reverse(f"joints:{name}"))
+
+
+def test_coverage_asks_as_often_for_one_joint_as_for_thirty(page) -> None:
+    joint = make_joint()
+    counted = []
+    for extra in (0, 30):
+        for number in range(extra):
+            make_joint(joint.assembly.job, mark=f"C{number}")
+        with CaptureQueriesContext(connection) as queries:
+            page.get(joint.assembly.job.get_absolute_url())
+        counted.append(len(queries))
+    assert counted[0] == counted[1]
+
+
+def test_the_day_in_one_sentence() -> None:
+    assert home.summary(0, 0, []) == "Nothing needs a decision."
+    assert home.summary(1, 2, []) == "1 job is being welded; 2 procedures wait for a second pair of eyes."
+
+
+@pytest.mark.parametrize("role", ["qa", "supervisor", "auditor"])
+def test_who_may_only_look_sees_no_way_to_change(client_of, role: str) -> None:
+    joint = make_joint()
+    for url in (joint.get_absolute_url(), joint.assembly.get_absolute_url(), joint.assembly.job.get_absolute_url()):
+        found = text(client_of(role).get(url))
+        assert "Change</a>" not in found and "Take in a list" not in found and "Add a joint" not in found
+
+
+def test_a_date_that_is_no_date_is_refused(page) -> None:
+    assert page.get("/jobs/", {"on": "2026-02-30"}).status_code == 400
+    assert date(2026, 11, 25) == ON
