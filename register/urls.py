@@ -2,7 +2,7 @@
 
 from django.urls import include, path
 
-from register.accounts import SignIn, SignOut
+from register.accounts import OwnPassword, SignIn, SignOut
 from register.health import alive, ready
 
 handler400 = "register.base.errors.bad_request"
@@ -13,8 +13,11 @@ urlpatterns = [
     path("ready/", ready, name="ready"),
     path("accounts/login/", SignIn.as_view(), name="login"),
     path("accounts/logout/", SignOut.as_view(), name="logout"),
+    path("accounts/password/", OwnPassword.as_view(), name="own_password"),
+    path("accounts/", include("register.users.urls")),
     path("trail/", include("register.trail.urls")),
     path("codes/", include("register.held.urls")),
+    path("calculations/", include("register.calculations.urls")),
     path("procedures/", include("wps.urls")),
     path("people/", include("qualifications.urls")),
     path("", include("joints.urls")),

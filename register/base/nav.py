@@ -36,6 +36,7 @@ ENTRIES = (
     Entry("Due", "qualifications:due"),
     Entry("Weld log", "qualifications:weld_log"),
     Entry("Workstations", "joints:workstation_list"),
+    Entry("Calculate", "calc:calculations"),
     Entry("Codes", "held:codes"),
 )
 """In the order of a coordinator's day. An app that is not there yet leaves its entries out."""

@@ -1,0 +1,1 @@
+"""Pages of the calculations: a form from the inputs of `codes.calc.registry`, the answer while one types, a sheet."""

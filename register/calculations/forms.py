@@ -1,0 +1,156 @@
+"""The form of a calculation, made from its inputs: fields with units, and what was typed read into the answer."""
+
+from collections.abc import Mapping
+from typing import Any
+
+from django import forms
+from django.forms import BoundField
+
+from codes.calc.calculation import Calculation, Input, Kind
+from codes.calc.inputs import arguments
+from codes.calc.registry import calculate
+from codes.calc.result import Refused, Result
+from codes.parse import BadField, Plain
+from codes.terms import both_names, tokens
+from codes.units import System
+from register.calculations.typed import ELEMENTS, field_names, plain_of, shown_unit
+
+HINTS = {
+    Kind.NUMBERS: "figures parted by semicolons, such as 20; 20; 12",
+    Kind.TERMS: "words parted by blanks",
+    Kind.PAIRS: "a pair on each line, its figures parted by a semicolon",
+    Kind.LINES: "a line for each preheat, such as 100: 40 1.0; 60 1.6",
+}
+"""How a list is typed."""
+LONG = (Kind.PAIRS, Kind.LINES)
+PARTS = {"min": "least", "max": "greatest"}
+
+
+class CalculationForm(forms.Form):
+    """The inputs of a calculation. Once bound, `result`, or what is `missing` or `refused`, is known.
+
+    Nothing is required by the browser: what is missing is said beside the answer, so that typing is not scolded.
+    """
+
+    use_required_attribute = False
+
+    def __init__(self, asked: Calculation, system: System, texts: Mapping[str, str] | None = None) -> None:
+        super().__init__(data=texts)
+        self.asked, self.system, self.label_suffix = asked, system, ""
+        for one in asked.inputs:
+            for name in field_names(one):
+                self.fields[name] = _field(one, name, system)
+        self.result: Result | None = None
+        self.missing: list[str] = []
+        self.problems: dict[str, str] = {}
+        self.plain: dict[str, Plain] = {}
+        if texts is not None:
+            self._answer(texts)
+
+    @property
+    def touched(self) -> bool:
+        """True once anything is stated."""
+        return bool(self.plain or self.problems)
+
+    def _answer(self, texts: Mapping[str, str]) -> None:
+        self._errors = forms.utils.ErrorDict()
+        self.cleaned_data: dict[str, Any] = {}
+        for one in self.asked.inputs:
+            self._read(one, texts)
+        self.missing = [
+            one.label for one in self.asked.inputs if one.needed == "always" and self.plain.get(one.name) is None
+        ]
+        if self.plain and not self.missing and not self.problems:
+            try:
+                self.result = calculate(self.asked.name, self.plain)
+            except (BadField, Refused) as error:
+                self._refuse(error.field, error.problem)
+
+    def _read(self, one: Input, texts: Mapping[str, str]) -> None:
+        plain = plain_of(one, texts, self.system)
+        if plain is None:
+            return
+        self.plain[one.name] = plain
+        try:
+            arguments(self.asked.name, (one,), {one.name: plain})
+        except BadField as error:
+            self._refuse(error.field, error.problem)
+
+    def _refuse(self, field: str, problem: str) -> None:
+        """Say it at the field; what belongs to no single field is said above the form."""
+        problem = self._in_words(problem)
+        name = field.replace(".", "_").replace("[0]", "_min").replace("[1]", "_max")
+        known = next((n for n in (name, field.partition("[")[0].partition(".")[0]) if n in self.fields), None)
+        if known is None and field in {one.name for one in self.asked.inputs}:
+            spread = field_names(self.asked.input(field))
+            known = "assumed_zero" if "assumed_zero" in self.fields and field == "analysis" else spread[0]
+        self.problems[known or ""] = problem
+        self._errors.setdefault(known or forms.forms.NON_FIELD_ERRORS, self.error_class()).append(problem)
+
+    def _in_words(self, problem: str) -> str:
+        """The names of inputs as people read them."""
+        for one in self.asked.inputs:
+            if "_" in one.name:
+                problem = problem.replace(one.name, f"“{one.label}”")
+        return problem
+
+    @property
+    def sections(self) -> list[tuple[str, list[BoundField]]]:
+        """The fields; an analysis stands under a heading of its own."""
+        loose: list[BoundField] = []
+        apart: list[tuple[str, list[BoundField]]] = []
+        for one in self.asked.inputs:
+            fields = [self[name] for name in field_names(one)]
+            if one.kind is Kind.ANALYSIS:
+                apart.append((f"{one.label}, mass % ({one.help})", fields))
+            else:
+                loose += fields
+        return [*apart, *([("Stated", loose)] if loose else [])]
+
+
+def _field(one: Input, name: str, system: System) -> forms.Field:
+    label, hint = _label(one, name, system), _hint(one, name)
+    if one.kind is Kind.TERM or one.kind is Kind.YES_NO:
+        return forms.ChoiceField(label=label, help_text=hint, required=False, choices=_choices(one))
+    widget: forms.Widget = forms.TextInput(attrs={"autocomplete": "off", **_keyboard(one)})
+    if one.kind in LONG:
+        widget = forms.Textarea(attrs={"rows": 4, "autocomplete": "off"})
+    return forms.CharField(label=label, help_text=hint, required=False, widget=widget)
+
+
+def _keyboard(one: Input) -> dict[str, str]:
+    return {"inputmode": "decimal"} if one.kind in (Kind.NUMBER, Kind.RANGE, Kind.ANALYSIS) else {}
+
+
+def _label(one: Input, name: str, system: System) -> str:
+    part = name.removeprefix(one.name).lstrip("_")
+    if one.kind is Kind.ANALYSIS:
+        return part
+    unit = shown_unit(one, system)
+    said = f"{one.label}, {PARTS.get(part, part)}" if part else one.label
+    return f"{said} [{unit}]" if unit else said
+
+
+def _hint(one: Input, name: str) -> str:
+    if one.kind is Kind.ANALYSIS:
+        return ""
+    help_text = "" if one.kind in (Kind.RANGE, Kind.PAIRS, Kind.VECTOR) and "[" in one.help else one.help
+    help_text = "" if one.kind is Kind.RANGE else help_text
+    need = "" if one.needed == "always" else f"needed: {one.needed}" if one.needed else "may stay empty"
+    return "; ".join(filter(None, (help_text, HINTS.get(one.kind, ""), need)))
+
+
+def _choices(one: Input) -> list[tuple[str, str]]:
+    if one.kind is Kind.YES_NO:
+        return [("", "not stated"), ("yes", "yes"), ("no", "no")]
+    if one.vocabulary:
+        return [("", "not stated"), *((token, both_names(one.vocabulary, token)) for token in tokens(one.vocabulary))]
+    return [("", "not stated"), *((token, _both(token, words)) for token, words in one.options.items())]
+
+
+def _both(token: str, words: str) -> str:
+    plain = token.replace("_", " ")
+    return words if plain in words else f"{plain}: {words}"
+
+
+__all__ = ["ELEMENTS", "CalculationForm"]

@@ -1,0 +1,84 @@
+"""A formula with its numbers in place: "E = 24·180·60 / (1000·300)". The symbols are replaced right of the = only."""
+
+import re
+from collections.abc import Mapping
+from decimal import Decimal
+
+from codes.calc.calculation import Calculation
+from codes.calc.inputs import arguments
+from codes.calc.result import Result
+from codes.parse import Plain
+from codes.values import Interval, number
+from register.calculations.symbols import SYMBOLS, Sources
+
+DIGITS = 6
+"""What is printed of a figure inside a formula."""
+_LETTER = r"A-Za-zα-ωΑ-Ω_"
+
+
+def significant(value: Decimal, digits: int = DIGITS) -> str:
+    """A figure to so many digits, without exponent. Example: significant(Decimal("1.5748031")) gives "1.5748"."""
+    text = number(value)
+    if len(text.lstrip("-0.").replace(".", "")) <= digits:
+        return text
+    step = Decimal(1).scaleb(value.adjusted() - digits + 1)
+    return number(value.quantize(min(step, Decimal(1))))
+
+
+def set_out(asked: Calculation, plain: Mapping[str, Plain], result: Result) -> list[str]:
+    """Each part of the formula with its numbers; nothing where the formula holds no known symbol."""
+    known = figures(asked, plain, result)
+    lines = []
+    for part in re.split(r"[;,] (?=\S+ = )|; ", result.formula):
+        left, equals, right = part.partition(" = ")
+        filled = _filled(right if equals else left, known)
+        if filled != (right if equals else left):
+            lines.append(f"{left} = {filled}" if equals else filled)
+    return lines
+
+
+def figures(asked: Calculation, plain: Mapping[str, Plain], result: Result) -> dict[str, str]:
+    """Symbol to its figure, for the symbols whose source is stated or worked out."""
+    stated = _stated(asked, plain, result)
+    found = {symbol: _first(stated, sources) for symbol, sources in SYMBOLS.get(asked.name, {}).items()}
+    return {symbol: text for symbol, text in found.items() if text}
+
+
+def _first(stated: Mapping[str, str], sources: Sources) -> str:
+    return next((stated[name] for name in sources if name in stated), "")
+
+
+def _stated(asked: Calculation, plain: Mapping[str, Plain], result: Result) -> dict[str, str]:
+    """Every input and intermediate value as text; parts of an analysis and ends of a range by a dotted name."""
+    found: dict[str, str] = {}
+    for name, value in arguments(asked.name, asked.inputs, plain).items():
+        if isinstance(value, Decimal):
+            found[name] = _with_percent(asked, name, value)
+        elif isinstance(value, Mapping):
+            found |= {f"{name}.{key}": significant(part) for key, part in value.items()}
+        elif isinstance(value, Interval) and value.lo is not None:
+            found[f"{name}.min"] = significant(value.lo)
+        elif name == "assumed_zero" and isinstance(value, tuple):
+            found |= {f"analysis.{element.capitalize()}": "0" for element in value}
+    # An intermediate value carries the reader further than the input of the same name: it is what was worked with.
+    steps = {step.name: significant(step.value) for step in result.steps if isinstance(step.value, Decimal)}
+    return found | steps
+
+
+def _with_percent(asked: Calculation, name: str, value: Decimal) -> str:
+    share = name == "efficiency" and asked.input(name).unit == "%"
+    return significant(value) + (" %" if share else "")
+
+
+def _filled(text: str, known: Mapping[str, str]) -> str:
+    if not known:
+        return text
+    symbols = "|".join(re.escape(symbol) for symbol in sorted(known, key=len, reverse=True))
+    pattern = re.compile(rf"(?<![{_LETTER}])({symbols})(?![{_LETTER}\d])")
+
+    def figure(match: re.Match[str]) -> str:
+        value = known[match[1]]
+        shown = f"({value})" if value.startswith("-") else value
+        return f"·{shown}" if match.start() and text[match.start() - 1].isdigit() else shown
+
+    return pattern.sub(figure, text)

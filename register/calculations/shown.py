@@ -1,0 +1,124 @@
+"""A result as the page and the sheet print it, in the reader's units."""
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+from decimal import Decimal
+
+from codes.calc.calculation import Calculation, Kind
+from codes.calc.conversions import in_us
+from codes.calc.result import Figure, Result, printed
+from codes.parse import Plain
+from codes.terms import both_names
+from codes.units import System
+from register.base.draw.plot import Plot
+from register.calculations.curves import plot_of
+from register.calculations.limits import RANGES, Range
+from register.calculations.set_out import set_out, significant
+from register.calculations.typed import shown_unit
+
+Row = tuple[str, str]
+
+
+@dataclass(frozen=True, slots=True)
+class Shown:
+    """The answer first, then what it rests on. `exactly`: the unrounded value, where it says more."""
+
+    label: str
+    value: str
+    exactly: str
+    stated: tuple[Row, ...]
+    steps: tuple[Row, ...]
+    flags: tuple[str, ...]
+    formula: str
+    lines: tuple[str, ...]
+    clause: str
+    mark: str
+    source: str
+    plot: Plot | None
+
+    @property
+    def set_out_in_si(self) -> bool:
+        """True where the formula is printed with its numbers."""
+        return bool(self.lines)
+
+
+def shown(asked: Calculation, plain: Mapping[str, Plain], result: Result, system: System) -> Shown:
+    """A result for the reader."""
+    us = system is System.US and not result.fixed_units
+    return Shown(
+        asked.label,
+        value_text(result, us),
+        _exactly(result, us),
+        tuple(stated_rows(asked, plain, system)),
+        tuple((step.label, amount(step.value, step.unit, us)) for step in result.steps),
+        result.flags,
+        result.formula,
+        tuple(set_out(asked, plain, result)),
+        str(result.clause),
+        result.mark.value,
+        result.clause.source,
+        plot_of(asked, plain, result, system),
+    )
+
+
+def value_text(result: Result, us: bool) -> str:
+    """The value as printed. A temperature, which may be rounded upwards, keeps its SI form beside the US one.
+
+    Example: 109.7 °C, printed 110 °C, is "110 °C (230 °F)" to a reader in US units.
+    """
+    if not us or not isinstance(result.value, Decimal):
+        return result.shown
+    figure, _, unit = result.shown.partition(" ")
+    if result.unit == unit == "°C":
+        return f"{result.shown} ({printed(*in_us(Decimal(figure), unit))})"
+    plain = result.shown == printed(result.value, result.unit)
+    return printed(*in_us(result.value, result.unit)) if plain else result.shown
+
+
+def amount(value: Figure, unit: str, us: bool) -> str:
+    """An intermediate value with its unit, to five digits."""
+    if isinstance(value, str):
+        return value
+    if us:
+        value, unit = in_us(value, unit)
+    gap = "" if unit in ("°", "") else " "
+    return f"{significant(value, 5)}{gap}{unit}"
+
+
+def _exactly(result: Result, us: bool) -> str:
+    if not isinstance(result.value, Decimal):
+        return ""
+    text = amount(result.value, result.unit, us)
+    return "" if text == value_text(result, us) else text
+
+
+def stated_rows(asked: Calculation, plain: Mapping[str, Plain], system: System) -> list[Row]:
+    """What was typed, each with its unit, for the sheet."""
+    rows = []
+    for one in asked.inputs:
+        value = plain.get(one.name)
+        if value is not None:
+            unit = shown_unit(one, system) if one.kind is not Kind.TERM else ""
+            rows.append((one.label, _typed(one.kind, value, unit, dict(one.options), one.vocabulary)))
+    return rows
+
+
+def _typed(kind: Kind, value: Plain, unit: str, options: Mapping[str, str], vocabulary: str) -> str:
+    if isinstance(value, Mapping):
+        if "value" in value:
+            return f"{value['value']} {value['unit']}"
+        if kind is Kind.RANGE:
+            return f"{_typed(kind, value['min'], unit, {}, '')} to {_typed(kind, value['max'], unit, {}, '')}"
+        return ", ".join(f"{key} {part}" for key, part in value.items()) + f" {unit}"
+    if isinstance(value, list | tuple):
+        return "; ".join(_typed(kind, part, "" if kind is Kind.PAIRS else unit, {}, "") for part in value)
+    text = str(value)
+    if vocabulary:
+        return both_names(vocabulary, text)
+    own_unit = any(letter.isalpha() for letter in text) or not unit
+    return options.get(text, text) if own_unit else f"{text}{'' if unit == '°' else ' '}{unit}"
+
+
+def ranges(asked: Calculation) -> list[tuple[str, Range]]:
+    """The inputs with their ranges, for the page."""
+    return [(asked.input(one.field).label, one) for one in RANGES.get(asked.name, ())]

@@ -1,0 +1,73 @@
+"""The symbols of the formulas: which input or intermediate value stands behind each. Reading aid only.
+
+An input is named as it is, an intermediate value as the result names it; the first that is stated counts.
+"""
+
+from collections.abc import Mapping
+
+Sources = tuple[str, ...]
+_ARC = {"U": ("voltage",), "I": ("current",), "v": ("travel_speed",), "t": ("arc_time",), "L": ("run_length",)}
+_K = {"E": ("arc_energy",), "k": ("k",)}
+_WAVE = {"IE": ("instantaneous_energy",), "IP": ("instantaneous_power",), "v": ("travel_speed",), "L": ("run_length",)}
+_COOL = {
+    "Q": ("heat_input",), "T0": ("preheat",), "d": ("thickness",), "t": ("time",),
+    "F2": ("F2", "f2"), "F3": ("F3", "f3"),
+}  # fmt: skip
+_ELEMENTS = ("C", "Si", "Mn", "Cr", "Mo", "V", "Ni", "Cu", "Nb", "B")
+_ANALYSIS = {element: (f"analysis.{element}",) for element in _ELEMENTS}
+_FILLET = {"z1": ("leg",), "z2": ("leg_2", "leg"), "ψ": ("angle",), "a": ("throat",)}
+_WIRE = {
+    "d": ("wire_diameter",), "WFS": ("wire_feed_speed",), "ρ": ("density",), "DE": ("efficiency",),
+    "A_wire": ("wire_area",), "A_run": ("run_area",), "v": ("travel_speed",),
+}  # fmt: skip
+_STRENGTH = {"fu": ("fu",), "βw": ("beta_w",), "γM2": ("gamma_m2",), "a": ("throat",)}
+SYMBOLS: Mapping[str, Mapping[str, Sources]] = {
+    "arc_energy": _ARC,
+    "heat_input": _ARC | _K,
+    "arc_energy_waveform": _WAVE,
+    "heat_input_waveform": _WAVE | _K,
+    "heat_input_from_arc_energy": _K,
+    "heat_input_run_out": {
+        "d": ("core_diameter",), "L": ("consumed_length",), "F": ("F",), "ROL": ("run_out_length",),
+    },
+    "travel_speed_window": {"k": ("k",), "U": ("voltage",), "I": ("current",), "Q": ("heat_input.min",)},
+    "carbon_equivalent": _ANALYSIS,
+    "carbon_equivalent_d11": _ANALYSIS,
+    "cet": _ANALYSIS,
+    "pcm": _ANALYSIS,
+    "cen": _ANALYSIS | {"A(C)": ("A(C)",)},
+    "cen_factor": {"C": ("carbon",)},
+    "preheat_method_b": {
+        "CET": ("CET_counting",), "d": ("thickness",), "HD": ("hydrogen",), "Q": ("heat_input",),
+    },
+    "d11_susceptibility_index": {"Pcm": ("pcm",), "H": ("hydrogen",)},
+    "cooling_time": _COOL,
+    "cooling_time_2d": _COOL,
+    "cooling_time_3d": _COOL,
+    "transition_thickness": _COOL,
+    "fillet_throat": _FILLET,
+    "fillet_leg": _FILLET,
+    "fillet_area": _FILLET,
+    "fillet_least_length": {"a": ("throat",)},
+    "fillet_effective_length": {"l": ("length",), "a": ("throat",)},
+    "fillet_shear_strength": _STRENGTH,
+    "fillet_resistance": _STRENGTH,
+    "deposit": {"A": ("area",), "ρ": ("density",)},
+    "runs": {"A": ("area",), "A_run": ("run_area",)},
+    "deposition_efficiency": {"deposited": ("deposited",), "used": ("used",)},
+    "filler_to_buy": {"m": ("mass",), "DE": ("efficiency",)},
+    "arc_time": {"m": ("mass",), "DR": ("deposition_rate",), "operating factor": ("operating_factor",)},
+    "weld_metal": {
+        "A": ("area",), "ρ": ("density",), "L": ("length",), "DE": ("efficiency",), "DR": ("deposition_rate",),
+        "A_run": ("run_area",), "m": ("deposited",),
+    },
+    "melt_off": _WIRE,
+    "deposition_rate_us": {"d": ("diameter",), "WFS": ("wire_feed_speed",), "DE": ("efficiency",)},
+    "deposition_rate_weighed": {"m": ("mass",), "t": ("time",)},
+    "travel_speed_for_area": _WIRE,
+    "run_area": _WIRE,
+    "cylinder_time": {"V": ("volume",), "q": ("flow",)},
+    "gas_per_metre": {"q": ("flow",), "v": ("travel_speed",)},
+    "turned_position_along": {"ψ": ("face_angle",), "θ": ("turn",)},
+}  # fmt: skip
+"""Calculation to symbol to its sources. A formula that is a table or an algorithm is printed as it is."""

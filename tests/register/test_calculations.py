@@ -1,0 +1,246 @@
+"""The calculation pages: every calculation answers its example, in both unit systems, at the ends of its ranges."""
+
+import re
+from collections.abc import Callable
+from decimal import Decimal as D
+
+import pytest
+from django.test import Client
+from django.urls import reverse
+
+from codes.calc.calculation import Calculation, Kind
+from codes.calc.registry import calculations
+from codes.clauses import Mark
+from codes.units import System
+from register.calculations.examples import EXAMPLES
+from register.calculations.families import TITLES, families, family
+from register.calculations.forms import CalculationForm
+from register.calculations.limits import RANGES, Range
+from register.calculations.set_out import set_out, significant
+from register.calculations.shown import Shown, shown
+from register.calculations.symbols import SYMBOLS
+from register.calculations.typed import field_names, plain_of, texts_of
+
+ALL = sorted(calculations())
+
+
+def texts(name: str, **changed: str) -> dict[str, str]:
+    """The fields of the worked example, some of them changed."""
+    asked = calculations()[name]
+    found: dict[str, str] = {}
+    for field, plain in EXAMPLES[name].items():
+        found |= texts_of(asked.input(field), plain)
+    return found | changed
+
+
+def form(name: str, system: System = System.SI, **changed: str) -> CalculationForm:
+    return CalculationForm(calculations()[name], system, texts(name, **changed))
+
+
+def answer(name: str, system: System = System.SI, **changed: str) -> Shown:
+    filled = form(name, system, **changed)
+    assert filled.result is not None, (filled.problems, filled.missing)
+    return shown(filled.asked, filled.plain, filled.result, system)
+
+
+class TestEveryCalculation:
+    def test_each_has_an_example_and_a_titled_family(self) -> None:
+        assert set(EXAMPLES) == set(ALL)
+        assert {one.key for one in families()} == set(TITLES)
+        assert sorted(one.name for found in families() for one in found.members) == ALL
+
+    @pytest.mark.parametrize("name", ALL)
+    def test_the_example_is_answered(self, name: str) -> None:
+        found = answer(name)
+        assert found.value
+        assert found.clause
+        assert found.mark in {mark.value for mark in Mark}
+
+    @pytest.mark.parametrize("name", sorted(SYMBOLS))
+    def test_the_formula_is_set_out(self, name: str) -> None:
+        """A symbol that the table names but the formula or the result lacks would be a dead entry."""
+        filled = form(name)
+        assert filled.result is not None
+        assert set_out(filled.asked, filled.plain, filled.result), filled.result.formula
+
+    @pytest.mark.parametrize("name", ALL)
+    def test_blank_it_asks_and_does_not_scold(self, name: str) -> None:
+        blank = CalculationForm(calculations()[name], System.SI, {})
+        assert not blank.problems
+        assert blank.result is None
+
+
+# Left and right of the last formula as arithmetic; the sign of a root and the like are left out.
+PLAIN_ARITHMETIC = (
+    "arc_energy", "heat_input", "heat_input_run_out", "carbon_equivalent", "carbon_equivalent_d11", "cet", "pcm",
+    "deposit", "filler_to_buy", "gas_per_metre", "fillet_effective_length", "cooling_time_3d", "cooling_time_2d",
+)  # fmt: skip
+
+
+@pytest.mark.parametrize("name", PLAIN_ARITHMETIC)
+def test_the_numbers_in_the_formula_give_the_value(name: str) -> None:
+    filled = form(name)
+    assert filled.result is not None
+    line = set_out(filled.asked, filled.plain, filled.result)[-1].partition(" = ")[2]
+    for old, new in ("·", "*"), ("²", "**2"), ("10⁵", "1e5"), ("−", "-"), ("[", "("), ("]", ")"):
+        line = line.replace(old, new)
+    line = re.sub(r"([\d.]+) %", r"(\1/100)", line)
+    assert not re.search(r"[A-Za-zα-ω]", line.replace("1e5", "")), line
+    assert eval(line) == pytest.approx(float(filled.result.figure), rel=1e-4)  # our own text
+
+
+def _edges() -> list[tuple[str, Range, str, str]]:
+    """(calculation, range, figure inside, figure one step outside) for every stated end."""
+    step, found = D("0.001"), []
+    for name, ranges in RANGES.items():
+        for one in ranges:
+            for end, is_open, way in ((one.lo, one.lo_open, -1), (one.hi, one.hi_open, 1)):
+                if end is not None:
+                    at = D(end)
+                    inside, outside = (at - way * step, at) if is_open else (at, at + way * step)
+                    found.append((name, one, str(inside), str(outside)))
+    return found
+
+
+ALONE = {"thickness_in": "thickness_mm", "hydrogen": ""}
+FACTORS = {"form": "", "f2": "0.9", "f3": "0.9"}
+
+
+def _with(name: str, field: str, figure: str) -> CalculationForm:
+    changed = {field: figure}
+    if ALONE.get(field):
+        changed[ALONE[field]] = ""
+    if field == "k":
+        changed["process"] = ""
+    if field in ("f2", "f3") and "form" in {one.name for one in calculations()[name].inputs}:
+        changed = {**FACTORS, **changed}
+    if (name, field) == ("preheat_method_a", "carbon_equivalent"):
+        changed |= {"graph_ce": "0.8"}
+    return form(name, **changed)
+
+
+@pytest.mark.parametrize(("name", "one", "inside", "outside"), _edges())
+def test_a_range_on_the_page_is_the_range_of_the_rule(name: str, one: Range, inside: str, outside: str) -> None:
+    if one.field == "starts":
+        outside = "0"  # whole numbers only
+    assert one.field not in _with(name, one.field, inside).problems
+    assert _with(name, one.field, outside).problems, (one.field, outside)
+
+
+def _with_units(asked: Calculation, given: dict[str, str]) -> dict[str, str]:
+    """The same figures with their SI unit written behind them, to be typed among US units."""
+    units = {name: one.unit for one in asked.inputs for name in field_names(one)}
+    kinds = {name: one.kind for one in asked.inputs for name in field_names(one)}
+    bare = re.compile(r"[\d.]+")
+    return {
+        name: "; ".join(
+            f"{part} {units[name]}".strip() if bare.fullmatch(part) and kinds[name] is not Kind.ANALYSIS else part
+            for part in text.split("; ")
+        )
+        for name, text in given.items()
+    }
+
+
+class TestUnits:
+    def test_us_figures_are_read_as_us(self) -> None:
+        """10 in/min at 24 V and 120 A: 17.28 kJ/in."""
+        us = {"voltage": "24", "current": "120", "travel_speed": "10", "process": "", "waveform_controlled": "no"}
+        assert answer("arc_energy", System.US, **us).value == "17.3 kJ/in"
+
+    def test_a_figure_may_name_its_own_unit(self) -> None:
+        mixed = {"travel_speed": "254 mm/min", "voltage": "24", "current": "120"}
+        assert answer("arc_energy", System.US, **mixed).exactly.startswith("17.28 kJ/in")
+
+    def test_a_decimal_comma(self) -> None:
+        assert answer("arc_energy", voltage="20,5").value == answer("arc_energy", voltage="20.5").value == "2.46 kJ/mm"
+
+    def test_preheat_rounded_up_says_both(self) -> None:
+        us = {"thickness": "1.25", "heat_input": "32.004"}
+        assert answer("preheat_method_b", System.US, **us).value == "110 °C (230 °F)"
+
+    def test_columns_of_the_code_keep_their_unit(self) -> None:
+        assert answer("d11_prequalified_preheat", System.US).value == "10 °C"
+        assert answer("d11_prequalified_preheat", System.US, thickness_mm="", thickness_in="1").value == "50 °F"
+
+
+class TestRefusals:
+    def test_it_stands_at_the_field(self) -> None:
+        refused = form("preheat_method_b", thickness="95")
+        assert "95 mm is outside 10 to 90 mm" in refused.errors["thickness"][0]
+        assert refused.result is None
+
+    def test_an_element_that_is_not_stated(self) -> None:
+        refused = form("cet", analysis_Cu="")
+        assert refused.errors["assumed_zero"] == [
+            "CET needs Cu, not stated; state them or name them in “Elements taken as nought”"
+        ]
+
+    def test_every_slip_is_said_at_once(self) -> None:
+        slips = form("heat_input", voltage="twenty", current="1.2.3")
+        assert set(slips.problems) == {"voltage", "current"}
+
+    def test_what_is_missing_is_named(self) -> None:
+        assert form("preheat_method_b", hydrogen="").missing == ["Diffusible hydrogen"]
+
+
+class TestTyped:
+    def test_a_range_with_one_end_is_that_figure(self) -> None:
+        asked = calculations()["heat_input_window"].input("voltage")
+        assert plain_of(asked, {"voltage_min": "24"}, System.SI) == {"min": "24", "max": "24"}
+
+    def test_a_list(self) -> None:
+        asked = calculations()["combined_thickness"].input("thicknesses")
+        assert plain_of(asked, {"thicknesses": "15; 15,5;12"}, System.SI) == ["15", "15,5", "12"]
+
+    @pytest.mark.parametrize(
+        ("value", "text"),
+        [("1.5748031", "1.5748"), ("0.0000005", "0.0000005"), ("123456789.4", "123456789"), ("0", "0")],
+    )
+    def test_significant(self, value: str, text: str) -> None:
+        assert significant(D(value)) == text
+
+
+@pytest.mark.django_db
+class TestPages:
+    @pytest.fixture
+    def auditor(self, client_of: Callable[[str], Client]) -> Client:
+        return client_of("auditor")
+
+    @pytest.mark.parametrize("units", ["si", "us"])
+    @pytest.mark.parametrize("name", ALL)
+    def test_each_calculation_has_a_page(self, auditor: Client, name: str, units: str) -> None:
+        asked: Calculation = calculations()[name]
+        slug = next(one.slug for one in families() if asked in one.members)
+        assert family(slug) is not None
+        query = {"calculation": name, "units": units}
+        empty = auditor.get(reverse("calc:family", args=[slug]), query)
+        assert "State the figures" in empty.content.decode()
+        given = texts(name) if units == "si" else _with_units(asked, texts(name))
+        filled = auditor.get(reverse("calc:family", args=[slug]), query | given).content.decode()
+        assert "Formula" in filled
+        assert 'id="answer"' in filled
+
+    def test_live_answer_puts_the_problem_at_the_field(self, auditor: Client) -> None:
+        query = {"calculation": "preheat_method_b", "thickness": "95", "cet": ".3", "hydrogen": "5", "heat_input": "1"}
+        said = auditor.get(reverse("calc:family", args=["preheat"]), query, headers={"HX-Request": "true"})
+        body = said.content.decode()
+        assert "<html" not in body
+        assert re.search(r'id="id_thickness_error" hx-swap-oob="true">\s*95 mm is outside', body)
+        assert re.search(r'id="id_cet_error" hx-swap-oob="true"></p>', body)
+
+    def test_the_sheet(self, auditor: Client) -> None:
+        from tests.wps.pdfs import text
+
+        made = auditor.get(reverse("calc:sheet", args=["heat"]), {"calculation": "heat_input"} | texts("heat_input"))
+        assert made["Content-Type"] == "application/pdf"
+        said = text(made.content)
+        for words in ("0.69 kJ/mm", "24·180·60 / (1000·300)", "0.8·0.864", "Table 1", "135 · GMAW", "never replaces"):
+            assert words in said
+
+    def test_no_sheet_without_an_answer(self, auditor: Client) -> None:
+        assert auditor.get(reverse("calc:sheet", args=["heat"])).status_code == 400
+
+    def test_odd_addresses(self, auditor: Client) -> None:
+        assert auditor.get("/calculations/none/").status_code == 404
+        assert auditor.get("/calculations/heat/?calculation=none").status_code == 400
+        assert auditor.get("/calculations/heat/?units=furlongs").status_code == 400
