@@ -1,16 +1,75 @@
-"""Signing in and out."""
+"""Signing in and out, and one's own password."""
 
-from django.contrib.auth.views import LoginView, LogoutView
+from typing import Any
 
+from django.contrib.auth.forms import AuthenticationForm
+from django.contrib.auth.views import LoginView, LogoutView, PasswordChangeView
+from django.core.exceptions import ValidationError
+from django.urls import reverse_lazy
+
+from register.address import client_address
+from register.audit import record_act
+from register.base.forms import prepared
+from register.base.pages import Page
 from register.roles import Capability, requires
+from register.throttle import TooManyAttempts, guarded
+
+
+class SignInForm(AuthenticationForm):
+    """Name and password; after some failures the name is refused from that address for a while."""
+
+    def clean(self) -> dict[str, Any]:
+        name = self.cleaned_data.get("username")
+        if not name or not self.cleaned_data.get("password"):
+            return super().clean()
+        refused: list[ValidationError] = []
+
+        def signed_in() -> dict[str, Any] | None:
+            try:
+                return super(SignInForm, self).clean()
+            except ValidationError as wrong:
+                refused.append(wrong)
+                return None
+
+        try:
+            found = guarded(name, client_address(self.request), signed_in)
+        except TooManyAttempts as locked:
+            raise ValidationError(str(locked), code="locked") from locked
+        if found is None:
+            raise refused[0]
+        return found
 
 
 class SignIn(LoginView):
     """Open to everybody; whoever is signed in already goes home."""
 
+    form_class = SignInForm
     redirect_authenticated_user = True
 
 
 @requires(Capability.OWN_ACCOUNT)
 class SignOut(LogoutView):
     """Ends the session (POST only)."""
+
+
+class OwnPassword(Page, PasswordChangeView):
+    """Change one's own password; asks for the old one, and ends all other sessions."""
+
+    required_capability = Capability.OWN_ACCOUNT
+    template_name = "generic/form.html"
+    page_title = "Own password"
+    success_url = reverse_lazy("login")
+
+    def get_form(self, form_class: Any = None) -> Any:
+        return prepared(super().get_form(form_class))
+
+    def form_valid(self, form: Any) -> Any:
+        response = super().form_valid(form)
+        record_act(self.request.user, "changed the own password of", self.request.user)
+        return response
+
+    def form_invalid(self, form: Any) -> Any:
+        return self.render_to_response(self.get_context_data(form=form), status=422)
+
+    def get_context_data(self, **kwargs: Any) -> dict[str, Any]:
+        return super().get_context_data(save_label="Set the password", cancel_url="/", **kwargs)

@@ -12,6 +12,8 @@ from django.test import Client
 from register.roles import Role
 
 PASSWORD = "a password for tests"
+SIGNED = {"signing_password": PASSWORD}
+"""What a page of an act that is signed asks for besides."""
 
 # Each person by name: the role, or None for an account without one.
 PEOPLE: dict[str, Role | None] = {

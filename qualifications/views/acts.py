@@ -20,10 +20,11 @@ from qualifications.sheets import certificate_view
 from register.base.views import Page
 from register.held.firm import firm_settings
 from register.roles import Capability
+from register.signing import SignedForm
 
 
-class EventPage(Page, FormView):
-    """An act on one certificate: the certificate's state above, the form below, one event written."""
+class EventPage(SignedForm, Page, FormView):
+    """An act on one certificate: its state above, the form below, one event written and signed with the password."""
 
     template_name = "qualifications/event_form.html"
     done = "Recorded."

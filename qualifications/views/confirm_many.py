@@ -22,6 +22,7 @@ from qualifications.proposals import Proposal, proposal, since
 from register.base.views import PlainPage
 from register.held.firm import firm_settings
 from register.roles import Capability, can
+from register.signing import SigningForm
 
 AHEAD_DAYS = 90
 
@@ -89,6 +90,7 @@ class ConfirmMany(PlainPage):
             kwargs["rows"] = candidates(self.request.user, timezone.localdate(), firm_settings(), batch=batch)
         kwargs.setdefault("signs", full_name(self.request.user))
         kwargs.setdefault("ahead", AHEAD_DAYS)
+        kwargs.setdefault("signing", SigningForm(request=self.request))
         return super().get_context_data(today=timezone.localdate(), batch=batch, **kwargs)
 
     def batch(self) -> WeldLogBatch | None:
@@ -111,9 +113,12 @@ class ConfirmMany(PlainPage):
     def sign(self, rows: list[Proposal]) -> HttpResponse:
         """Record all of them, or none."""
         request, today = self.request, timezone.localdate()
-        problem = _unready(rows, request) or _sign(rows, request, today)
+        signing = SigningForm(request.POST, request=request)
+        problem = _unready(rows, request)
+        if not problem:
+            problem = _sign(rows, request, today) if signing.is_valid() else " ".join(*signing.errors.values())
         if problem:
-            context = self.get_context_data(rows=rows, step="review", problem=problem)
+            context = self.get_context_data(rows=rows, step="review", problem=problem, signing=signing)
             return self.render_to_response(context, status=422)
         messages.success(request, f"{len(rows)} certificate{'s' if len(rows) > 1 else ''} confirmed.")
         return HttpResponseRedirect(reverse("qualifications:due"))

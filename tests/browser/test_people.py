@@ -9,6 +9,7 @@ from playwright.sync_api import Page, expect
 
 from qualifications.models import Certificate
 from tests.browser.axe import assert_fits_the_width, assert_no_axe_violations
+from tests.conftest import PASSWORD
 from tests.qualifications.make import certificate, logged, person
 
 pytestmark = pytest.mark.django_db(transaction=True)
@@ -41,6 +42,7 @@ def test_ten_confirmations_are_signed_at_once_and_the_strip_of_time_grows(
     page.get_by_role("button", name="Review the chosen").click()
     expect(page.locator("main")).to_contain_text("joint B12/3")
     page.get_by_label("Each of these people").check()
+    page.locator("[name=signing_password]").fill(PASSWORD)
     page.get_by_role("button", name="Sign the confirmations").click()
     expect(page.get_by_role("status")).to_contain_text("10 certificates confirmed")
     page.goto(address)

@@ -7,6 +7,7 @@ from django.urls import reverse
 from playwright.sync_api import Page, expect
 
 from tests.browser.axe import assert_fits_the_width, assert_no_axe_violations
+from tests.conftest import PASSWORD
 from tests.wps.iso import iso_draft, iso_record
 from wps.models import ProcedureRevision, Status
 
@@ -43,6 +44,7 @@ def test_somebody_else_checks_and_approves(sign_in: SignIn, draft: ProcedureRevi
     page.get_by_role("link", name="Check").click()
     page.get_by_role("button", name="Mark as checked").click()
     page.get_by_role("link", name="Approve").click()
+    page.locator("[name=signing_password]").fill(PASSWORD)
     page.get_by_role("button", name="Approve").click()
     expect(page.get_by_role("status")).to_contain_text("Approved: WPS 014 rev A")
     draft.refresh_from_db()

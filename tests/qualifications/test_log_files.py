@@ -17,6 +17,7 @@ from qualifications.weld_log import files
 from qualifications.weld_log.cells import BadCell, moment
 from qualifications.weld_log.files import confirm, take_in
 from register.lists.table import Refusal
+from tests.conftest import SIGNED
 from tests.qualifications.make import certificate, logged, person
 
 pytestmark = pytest.mark.django_db
@@ -228,7 +229,7 @@ def test_from_the_file_to_the_signature(client_of: SignIn, ada: Person) -> None:
     assert other.number not in listed
     weld = WeldLogEntry.objects.get()
     signing = {"certificate": [held.pk], f"weld_{held.pk}": [weld.pk], "step": "sign", "agree": "yes"}
-    assert browser.post(reverse("qualifications:confirm_many"), signing).status_code == 302
+    assert browser.post(reverse("qualifications:confirm_many"), SIGNED | signing).status_code == 302
     assert CertificateEvent.objects.get().evidence == weld.text
 
 

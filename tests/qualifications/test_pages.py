@@ -10,6 +10,7 @@ from django.urls import reverse
 from django.utils import timezone
 
 from qualifications.models import Certificate, Person
+from tests.conftest import SIGNED
 from tests.qualifications.make import certificate, event, logged, person
 
 pytestmark = pytest.mark.django_db
@@ -154,8 +155,8 @@ def test_a_signature_of_the_supervisor_counts_for_own_people_only(client_of: Sig
     data = {"on": timezone.localdate().isoformat(), "evidence": "B12/3", "by_name": "Somebody Else"}
     assert browser.get(url("confirm", own.pk)).status_code == 200
     assert browser.get(url("confirm", other.pk)).status_code == 403
-    assert browser.post(url("confirm", own.pk), data).status_code == 302
-    assert browser.post(url("confirm", other.pk), data).status_code == 403
+    assert browser.post(url("confirm", own.pk), SIGNED | data).status_code == 302
+    assert browser.post(url("confirm", other.pk), SIGNED | data).status_code == 403
     assert own.events.get().by_name == "Supervisor"  # signs in the own name only
     assert not other.events.exists()
 
@@ -167,7 +168,7 @@ def test_a_confirmation_takes_its_evidence_from_the_log(client_of: SignIn) -> No
     browser = client_of("qa")
     assert "joint B12/3" in text(browser.get(url("confirm", held.pk)))
     data = {"on": timezone.localdate().isoformat(), "by_name": "Petra V", "use": [entry.pk]}
-    assert browser.post(url("confirm", held.pk), data).status_code == 302
+    assert browser.post(url("confirm", held.pk), SIGNED | data).status_code == 302
     made = held.events.get()
     assert made.evidence == f"{day.isoformat()}: 135 · GMAW, joint B12/3, WPS 014"
     assert made.details == {"weld_log": str(entry.pk)}
@@ -188,7 +189,7 @@ def test_a_confirmation_that_cannot_be_is_refused_at_its_field(
 ) -> None:
     held = fresh()
     data = {"on": timezone.localdate().isoformat(), "by_name": "Petra V", "evidence": "B12/3"} | change
-    response = client_of("qa").post(url("confirm", held.pk), data)
+    response = client_of("qa").post(url("confirm", held.pk), SIGNED | data)
     assert response.status_code == 422
     assert said in text(response)
     assert not held.events.exists()
@@ -200,10 +201,10 @@ def test_a_date_before_the_last_entry_must_be_said_knowingly(client_of: SignIn) 
     event(held, today - timedelta(days=10))
     data = {"on": (today - timedelta(days=20)).isoformat(), "by_name": "Petra V", "evidence": "B12/3"}
     browser = client_of("qa")
-    response = browser.post(url("confirm", held.pk), data)
+    response = browser.post(url("confirm", held.pk), SIGNED | data)
     assert response.status_code == 422
     assert "before the last entry on file" in text(response)
-    assert browser.post(url("confirm", held.pk), data | {"knowingly": "on"}).status_code == 302
+    assert browser.post(url("confirm", held.pk), SIGNED | data | {"knowingly": "on"}).status_code == 302
     assert "said_knowingly" in held.events.earliest("on").details
 
 
@@ -217,9 +218,10 @@ def test_several_are_chosen_reviewed_and_signed(client_of: SignIn, supervisor: A
     review = browser.post(url("confirm_many"), keys | {"step": "review"})
     assert "joint B12/3" in text(review)
     assert browser.post(url("confirm_many"), keys | {"step": "sign"}).status_code == 422
-    signing = keys | {"step": "sign", "agree": "yes"}
+    signing = keys | SIGNED | {"step": "sign", "agree": "yes"}
     assert "No weld is ticked for W-0" in text(browser.post(url("confirm_many"), signing))
     signing |= {f"weld_{c.pk}": [weld.pk] for c in held[:2]}
+    assert browser.post(url("confirm_many"), signing | {"signing_password": "guessed"}).status_code == 422
     assert browser.post(url("confirm_many"), signing).status_code == 302
     assert held[0].events.get().details == {"weld_log": str(weld.pk)}
     assert [c.events.count() for c in held] == [1, 1, 0]
@@ -242,8 +244,8 @@ def test_a_revocation_is_recorded_with_its_reason(client_of: SignIn) -> None:
     today = timezone.localdate().isoformat()
     data = {"kind": "revocation", "on": today, "by_name": "Marta L"}
     browser = client_of("coordinator")
-    assert browser.post(url("revoke", held.pk), data | {"reason": ""}).status_code == 422
-    assert browser.post(url("revoke", held.pk), data | {"reason": "cold laps"}).status_code == 302
+    assert browser.post(url("revoke", held.pk), SIGNED | data | {"reason": ""}).status_code == 422
+    assert browser.post(url("revoke", held.pk), SIGNED | data | {"reason": "cold laps"}).status_code == 302
     assert "cold laps" in text(browser.get(url("certificate", held.pk)))
     assert "Not valid" in text(browser.get(url("certificate", held.pk)))
 
@@ -254,8 +256,8 @@ def test_a_supervisor_corrects_a_confirmation_but_no_revocation(client_of: SignI
     wrong, revoked = event(held, today), event(held, today, "revocation", reason="doubt")
     browser = client_of("supervisor")
     data = {"on": today.isoformat(), "reason": "another welder was meant"}
-    assert browser.post(url("correct", wrong.pk), data).status_code == 302
-    assert browser.post(url("correct", revoked.pk), data).status_code == 403
+    assert browser.post(url("correct", wrong.pk), SIGNED | data).status_code == 302
+    assert browser.post(url("correct", revoked.pk), SIGNED | data).status_code == 403
     assert held.events.count() == 3
 
 
@@ -286,7 +288,7 @@ def test_what_falls_due_and_what_lapsed(client_of: SignIn, django_assert_max_num
     for number in range(10):
         certificate(person(f"Person {number}"), number=f"W-{number}")
     browser = client_of("auditor")
-    with django_assert_max_num_queries(10):
+    with django_assert_max_num_queries(12):
         before = text(browser.get(url("due"), {"on": "2025-07-31"}))
     assert "Within 30 days (10)" in before
     assert "Lapsed already (0)" in before

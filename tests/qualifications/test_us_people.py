@@ -16,6 +16,7 @@ from qualifications.models import Certificate, CertificateEvent
 from qualifications.offers import offer
 from qualifications.periods import state
 from qualifications.proposals import proposal, thinned
+from tests.conftest import SIGNED
 from tests.qualifications.make import certificate, event, logged, person
 
 pytestmark = pytest.mark.django_db
@@ -206,7 +207,7 @@ def test_welds_are_signed_on_the_page_of_one_certificate(client_of: SignIn) -> N
     assert f'value="{weld.pk}"' in page
     assert "checked" in page
     sent = {"on": today.isoformat(), "by_name": "Marta L", "use": [weld.pk]}
-    assert browser.post(address, sent).status_code == 302
+    assert browser.post(address, SIGNED | sent).status_code == 302
     made = CertificateEvent.objects.get()
     assert (made.kind, made.details["process"]) == ("use", "136")
     words = {"on": today.isoformat(), "by_name": "Marta L", "evidence": "joint 7"}
@@ -217,6 +218,6 @@ def test_a_renewal_test_is_recorded_on_its_page(client_of: SignIn) -> None:
     held = us()
     address = reverse("qualifications:renew", args=[held.pk])
     sent = {"on": "2025-12-01", "passed": "yes", "evidence": "plate 10 mm, report 7", "by_name": "Marta L"}
-    assert client_of("coordinator").post(address, sent).status_code == 302
+    assert client_of("coordinator").post(address, SIGNED | sent).status_code == 302
     assert held.events.get().kind == "renewal"
     assert client_of("qa").post(address, sent).status_code == 403

@@ -10,6 +10,7 @@ from django.test import Client
 from django.test.utils import CaptureQueriesContext
 from django.urls import reverse
 
+from tests.conftest import SIGNED
 from tests.wps.factory import RUN, approved, complete_draft, make_record
 from tests.wps.trial import KEY
 from wps import workflow
@@ -140,7 +141,7 @@ def test_check_and_approve_on_their_pages(draft: ProcedureRevision, client_of: C
     assert "Mark as checked" in _text(client.get(check))
     assert client.post(check).status_code == 302
     assert "comes into force today" in _text(client.get(approve))
-    assert client.post(approve).status_code == 302
+    assert client.post(approve, SIGNED).status_code == 302
     draft.refresh_from_db()
     assert draft.status == Status.APPROVED
 
@@ -157,10 +158,10 @@ def test_the_author_is_told_why_not(draft: ProcedureRevision, client_of: Clients
 
 def test_withdraw_asks_for_a_reason(in_force: ProcedureRevision, client_of: Clients) -> None:
     client, url = client_of("second_coordinator"), reverse("wps:revision_withdraw", args=[in_force.pk])
-    refused = client.post(url, {"reason": ""})
-    assert refused.status_code == 409
-    assert "Say why it is withdrawn" in _text(refused)
-    assert client.post(url, {"reason": "the cell was rebuilt"}).status_code == 302
+    refused = client.post(url, SIGNED | {"reason": ""})
+    assert refused.status_code == 422
+    assert "Why is missing" in _text(refused)
+    assert client.post(url, SIGNED | {"reason": "the cell was rebuilt"}).status_code == 302
     in_force.refresh_from_db()
     assert (in_force.status, in_force.ended_reason) == (Status.WITHDRAWN, "the cell was rebuilt")
 

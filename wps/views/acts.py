@@ -10,6 +10,7 @@ from codes.wps_lists import list_name
 from register.base.views import ConfirmPage
 from register.held.firm import firm_settings
 from register.roles import Capability
+from register.signing import SignedConfirmPage
 from wps import workflow
 from wps.forms.revision import ReasonForm
 from wps.judgement import judge
@@ -59,8 +60,8 @@ class RevisionCheck(RevisionAct):
         return super().get_context_data(judgement=judge(self.object, timezone.localdate(), firm_settings()), **kwargs)
 
 
-class RevisionApprove(RevisionAct):
-    """A checked revision comes into force."""
+class RevisionApprove(RevisionAct, SignedConfirmPage):
+    """A checked revision comes into force; signed."""
 
     required_capability = Capability.APPROVE_PROCEDURE
     act_label = "Approve"
@@ -87,10 +88,11 @@ class RevisionApprove(RevisionAct):
         return super().get_context_data(judgement=judge(self.object, timezone.localdate(), firm_settings()), **kwargs)
 
 
-class RevisionWithdraw(RevisionAct):
-    """A revision ends for a reason."""
+class RevisionWithdraw(RevisionAct, SignedConfirmPage):
+    """A revision ends for a reason; signed."""
 
     required_capability = Capability.EDIT_PROCEDURE
+    form_class = ReasonForm
     act_label = "Withdraw"
     warns = True
     done_message = "Withdrawn: {0}."
@@ -107,17 +109,8 @@ class RevisionWithdraw(RevisionAct):
         return "" if self.object.ended_on is None else f"{self.object} is already {self.object.get_status_display()}."
 
     def act(self) -> str:
-        form = self._form()
-        if not form.is_valid():
-            raise ValueError("Say why it is withdrawn.")
-        workflow.withdraw(self.object, self.request.user, timezone.localdate(), form.cleaned_data["reason"])
+        workflow.withdraw(self.object, self.request.user, timezone.localdate(), self.form.cleaned_data["reason"])
         return str(self.object.get_absolute_url())
-
-    def _form(self) -> ReasonForm:
-        return ReasonForm(self.request.POST if self.request.method == "POST" else None)
-
-    def get_context_data(self, **kwargs: Any) -> dict[str, Any]:
-        return super().get_context_data(form=self._form(), **kwargs)
 
 
 class RevisionNew(ConfirmPage):

@@ -1,0 +1,1 @@
+"""The accounts of the shop: made, given roles, switched off; never deleted, since records name them."""

@@ -1,0 +1,162 @@
+"""Pages of accounts, for whoever manages them; every change is signed with the password."""
+
+from typing import Any
+
+import django_filters
+import django_tables2 as columns
+from django.contrib import messages
+from django.contrib.auth.models import User
+from django.db.models import QuerySet
+from django.http import HttpResponse, HttpResponseRedirect
+from django.shortcuts import get_object_or_404
+from django.urls import reverse, reverse_lazy
+from django.utils import timezone
+from django.views.generic.edit import FormView
+
+from register.base.context import ROLE_NAMES
+from register.base.filters import RegisterFilterSet
+from register.base.forms import prepared
+from register.base.lists import ListPage
+from register.base.pages import Page
+from register.base.tables import LeanTable, link
+from register.roles import Capability, Role
+from register.signing import SignedForm
+from register.users import accounts
+from register.users.forms import AccountForm, NewAccountForm, PasswordForm
+
+
+class AccountTable(LeanTable):
+    """Accounts with their roles."""
+
+    username = columns.Column(verbose_name="Signs in as")
+    name = columns.Column(accessor="get_full_name", orderable=False)
+    roles = columns.Column(accessor="pk", orderable=False)
+    is_active = columns.Column(verbose_name="May sign in")
+    last_login = columns.Column(verbose_name="Last signed in")
+
+    caption = "Accounts"
+
+    class Meta(LeanTable.Meta):
+        order_by = ("username", "pk")
+
+    def render_username(self, value: str, record: User) -> str:
+        return link(reverse("users:change", args=[record.pk]), value)
+
+    def value_username(self, value: str) -> str:
+        return value
+
+    def render_roles(self, record: User) -> str:
+        held = {group.name for group in record.groups.all()}
+        return ", ".join(text for role, text in ROLE_NAMES.items() if role.value in held) or "none"
+
+    value_roles = render_roles
+
+    def render_is_active(self, value: bool) -> str:
+        return "yes" if value else "no"
+
+    def render_last_login(self, value: Any) -> str:
+        return f"{timezone.localtime(value):%Y-%m-%d}"
+
+
+class AccountFilter(RegisterFilterSet):
+    """By name and role."""
+
+    search_fields = ("username", "first_name", "last_name")
+    role = django_filters.ChoiceFilter(
+        field_name="groups__name", label="Role", choices=[(role.value, ROLE_NAMES[role]) for role in Role]
+    )
+    is_active = django_filters.BooleanFilter(label="May sign in")
+
+
+class AccountList(ListPage):
+    """Who may sign in, and as what."""
+
+    required_capability = Capability.MANAGE_USERS
+    page_title = "Accounts"
+    lead = "Who may sign in, and in which role. An account is switched off, never deleted."
+    table_class = AccountTable
+    filterset_class = AccountFilter
+    create_label = "Add an account"
+    empty = {"title": "No accounts.", "teach": "There is always one."}
+
+    def get_queryset(self) -> QuerySet[User]:
+        return User.objects.prefetch_related("groups")
+
+    def get_create_url(self) -> str:
+        return reverse("users:new")
+
+
+class AccountPage(SignedForm, Page, FormView):
+    """What the forms of an account share."""
+
+    required_capability = Capability.MANAGE_USERS
+    template_name = "generic/form.html"
+    success_url = reverse_lazy("users:list")
+    save_label = "Save"
+
+    @property
+    def account(self) -> User:
+        """The account of the address, or a new one."""
+        return get_object_or_404(User, pk=self.kwargs["pk"]) if "pk" in self.kwargs else User()
+
+    def get_form(self, form_class: Any = None) -> Any:
+        return prepared(super().get_form(form_class))
+
+    def get_form_kwargs(self) -> dict[str, Any]:
+        return super().get_form_kwargs() | {"instance": self.account}
+
+    def act(self, form: Any) -> User:
+        """Do it. Raises ValueError with a sentence where it cannot be done."""
+        raise NotImplementedError
+
+    def form_valid(self, form: Any) -> HttpResponse:
+        try:
+            user = self.act(form)
+        except ValueError as refusal:
+            form.add_error(None, str(refusal))
+            return self.form_invalid(form)
+        messages.success(self.request, f"Saved: {user.get_username()}.")
+        return HttpResponseRedirect(str(self.success_url))
+
+    def form_invalid(self, form: Any) -> HttpResponse:
+        return self.render_to_response(self.get_context_data(form=form), status=422)
+
+    def get_context_data(self, **kwargs: Any) -> dict[str, Any]:
+        return super().get_context_data(cancel_url=reverse("users:list"), save_label=self.save_label, **kwargs)
+
+
+class AccountNew(AccountPage):
+    """A new account."""
+
+    page_title = "Add an account"
+    form_class = NewAccountForm
+
+    def act(self, form: NewAccountForm) -> User:
+        data = form.cleaned_data
+        return accounts.make(self.request.user, form.save(commit=False), data["roles"], data["password"])
+
+
+class AccountChange(AccountPage):
+    """Roles, names, and whether the account may sign in."""
+
+    template_name = "register/account.html"
+    form_class = AccountForm
+
+    def get_page_title(self) -> str:
+        return f"Account {self.account.get_username()}"
+
+    def act(self, form: AccountForm) -> User:
+        return accounts.change(self.request.user, form.save(commit=False), form.cleaned_data["roles"])
+
+
+class AccountPassword(AccountPage):
+    """A new password for somebody who forgot theirs."""
+
+    form_class = PasswordForm
+    save_label = "Set the password"
+
+    def get_page_title(self) -> str:
+        return f"New password for {self.account.get_username()}"
+
+    def act(self, form: PasswordForm) -> User:
+        return accounts.set_password(self.request.user, form.instance, form.cleaned_data["password"])
