@@ -21,8 +21,9 @@ def of_the_test(piece: Mapping[str, Value]) -> dict[str, str]:
 def own_use(kind: str, piece: Mapping[str, Value]) -> dict[str, str]:
     """What a use that stands in a person's own record is taken to be where it says nothing else: a use of it."""
     mode = {"welder": HAND[0], "operator": MACHINE[0]}.get(kind)
-    said = {name: piece.get(name) for name in ("process", "transfer_mode", "mechanisation")}
-    return {name: value for name, value in ({"mechanisation": mode} | said).items() if isinstance(value, str)}
+    said = {name: piece.get(name) for name in ("process", "transfer_mode")}
+    said["mechanisation"] = piece.get("mechanisation", mode)
+    return {name: value for name, value in said.items() if isinstance(value, str)}
 
 
 def facts_of(where: str, plain: Plain) -> dict[str, str]:
