@@ -10,6 +10,7 @@ from typing import Any
 from django.db import transaction
 
 from register.audit import record_act
+from register.held.firm import firm_settings
 from register.roles import Capability, check
 from wps.models import FROZEN, IssuedSheet, ProcedureRevision, Status
 from wps.sheets import Choice, Sheet, SheetError, sheet
@@ -37,7 +38,7 @@ def issue(revision: ProcedureRevision, choice: Choice, by: Any, status_url: str)
         raise SheetError(f"{revision} was never approved; only an approved revision has an issued sheet.")
     if found := find(revision, choice):
         return found
-    made = sheet(revision, choice, revision.approved_on, status_url)
+    made = sheet(revision, choice, revision.approved_on, status_url, firm_settings())
     with transaction.atomic():
         kept, is_new = IssuedSheet.objects.get_or_create(
             revision=revision, state=revision.status, kind=choice.kind, paper=choice.paper, units=choice.units,
@@ -55,7 +56,7 @@ def issue(revision: ProcedureRevision, choice: Choice, by: Any, status_url: str)
 def preview(revision: ProcedureRevision, choice: Choice, by: Any, on: date) -> Sheet:
     """The watermarked sheet of a draft, kept nowhere. It has no address to scan. Raises as `issue`."""
     check(by, Capability.PRINT_SHEET)
-    return sheet(revision, choice, on)
+    return sheet(revision, choice, on, settings=firm_settings())
 
 
 @dataclass(frozen=True, slots=True)

@@ -5,6 +5,7 @@ from dataclasses import dataclass
 from datetime import date
 
 from codes.check import check, nearness
+from codes.clauses import Clause, Mark
 from codes.cover import Piece, uncovered, widest
 from codes.limits import Limit, LimitSet
 from codes.parse import BadField
@@ -116,6 +117,17 @@ class Judgement:
     def gaps(self) -> tuple[Gap, ...]:
         """What no record covers, over all processes."""
         return tuple(gap for process in self.processes for gap in process.gaps)
+
+    @property
+    def clauses(self) -> tuple[Clause, ...]:
+        """The clauses that the limits rest on, each once."""
+        found = (a.limit.clause for p in self.processes for v in p.variables for a in v.allows)
+        return tuple(dict.fromkeys(found))
+
+    @property
+    def unconfirmed(self) -> tuple[str, ...]:
+        """Those of them that no public source confirmed in full."""
+        return tuple(dict.fromkeys(str(c) for c in self.clauses if c.mark not in (Mark.CONFIRMED, Mark.OWN)))
 
     @property
     def readings(self) -> tuple[str, ...]:

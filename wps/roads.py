@@ -8,7 +8,7 @@ from collections.abc import Callable, Mapping, Sequence
 from dataclasses import replace
 
 from codes.editions import Edition, UnknownEdition, edition, editions_of
-from codes.limits import Limit, LimitSet, OneOf, Within
+from codes.limits import Allowed, Limit, LimitSet, OneOf, Within
 from codes.parse import Plain
 from codes.readings import DEFAULTS, Settings
 from codes.values import Interval, Value
@@ -77,29 +77,42 @@ def _any_line(lines: Sequence[tuple[LimitSet, ...]]) -> tuple[LimitSet, ...]:
 
 
 def _together(same: Sequence[LimitSet]) -> LimitSet:
-    limits: dict[object, list[Limit]] = {}
+    """The same limit of every line as one; what only some lines have stands as it is.
+
+    Limits are told apart by equality: the conditions of some cannot be hashed.
+    """
+    rules: list[tuple[Limit, list[Limit]]] = []
     for one in same:
-        count: dict[object, int] = {}
+        free = list(rules)
         for limit in one.limits:
-            rule = (limit.variable, limit.clause, limit.when, limit.needs)
-            count[rule] = count.get(rule, 0) + 1
-            limits.setdefault((rule, count[rule]), []).append(limit)
-    joined = tuple(_joined(found) for found in limits.values())
-    return LimitSet(same[0].label, joined, same[0].standard)
+            known = next((rule for rule in free if _same_rule(rule[0], limit)), None)
+            if known is None:
+                rules.append((limit, [limit]))
+            else:
+                free.remove(known)
+                known[1].append(limit)
+    return LimitSet(same[0].label, tuple(_joined(found) for _, found in rules), same[0].standard)
+
+
+def _same_rule(one: Limit, other: Limit) -> bool:
+    return (one.variable, one.clause, one.needs, one.when) == (other.variable, other.clause, other.needs, other.when)
 
 
 def _joined(found: Sequence[Limit]) -> Limit:
-    """The limit of all lines together: the ranges of each, or the one that they share."""
-    allowed = list(dict.fromkeys(limit.allowed for limit in found))
-    ranges = [one.interval for one in allowed if isinstance(one, Within)]
+    """The limit of all lines together: the ranges or terms of each, or the one that they share."""
+    allowed: list[Allowed] = []
+    for limit in found:
+        if limit.allowed not in allowed:
+            allowed.append(limit.allowed)
     if len(allowed) == 1:
         return found[0]
+    ranges = [one.interval for one in allowed if isinstance(one, Within)]
     terms = [term for one in allowed if isinstance(one, OneOf) for term in one.terms]
-    if len(ranges) != len(allowed):
-        # Polarities of the runs, for example: each run writes its own.
-        return replace(found[0], allowed=OneOf(tuple(dict.fromkeys(terms)))) if terms else found[0]
     because = "; ".join(dict.fromkeys(limit.because for limit in found if limit.because))
-    return replace(found[0], allowed=AnyOf(_ordered(ranges)), because=because)
+    if len(ranges) == len(allowed):
+        return replace(found[0], allowed=AnyOf(_ordered(ranges)), because=because)
+    # Polarities, for example: each run writes its own.
+    return replace(found[0], allowed=OneOf(tuple(dict.fromkeys(terms))), because=because) if terms else found[0]
 
 
 def _ordered(ranges: Sequence[Interval]) -> tuple[Interval, ...]:

@@ -4,12 +4,12 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from datetime import date
 
-from codes.clauses import Mark
 from codes.readings import DEFAULTS, Settings
 from codes.terms import both_names, term
 from codes.units import System
 from codes.values import Value, atoms
 from register.base.draw import POSITIONS, position_icon
+from register.held.firm import ticked
 from wps.heat import HEAT_INPUT
 from wps.judgement import judge
 from wps.models import ProcedureRevision, Status, TestRecord
@@ -117,7 +117,7 @@ def sheet_data(revision: ProcedureRevision, system: System, on: date, settings: 
         consumables=_lines(each, CONSUMABLES, system),
         tacks=_tacks(revision, first, system),
         cautions=cautions(_terms(each, "mechanisation"), "yes" in _terms(each, "robot"), revision.cautions),
-        records=tuple(_record(record) for record in revision.records.all()),
+        records=records_of(revision),
         steps=_steps(revision),
         basis=basis(revision, on, settings),
         notes=revision.notes.strip(),
@@ -224,8 +224,16 @@ def banner(revision: ProcedureRevision) -> Banner | None:
         return Banner(f"SUPERSEDED{ended}. Not for production.", "SUPERSEDED")
     if revision.status == Status.WITHDRAWN:
         return Banner(f"WITHDRAWN{ended}. Not for production.", "WITHDRAWN")
-    kind = "" if revision.records.all() else " Preliminary (pWPS): no record supports it yet."
+    rests = revision.is_prequalified or revision.records.all()
+    kind = "" if rests else " Preliminary (pWPS): no record supports it yet."
     return Banner(f"DRAFT – not for production.{kind}", "DRAFT")
+
+
+def records_of(revision: ProcedureRevision) -> tuple[str, ...]:
+    """What it rests on, for the foot of the sheet."""
+    if revision.is_prequalified:
+        return (f"prequalified by {revision.code}, without a test",)
+    return tuple(_record(record) for record in revision.records.all())
 
 
 def _record(record: TestRecord) -> str:
@@ -242,12 +250,15 @@ def _steps(revision: ProcedureRevision) -> tuple[Step, ...]:
 
 
 def basis(revision: ProcedureRevision, on: date, settings: Settings = DEFAULTS) -> str:
-    """Which rules behind the ranges no public source confirmed; "" where all are confirmed or no record is there."""
-    limits = [a.limit for p in judge(revision, on, settings).processes for v in p.variables for a in v.allows]
-    unsure = [limit.clause for limit in limits if limit.clause.mark not in (Mark.CONFIRMED, Mark.OWN)]
+    """Which rules behind the ranges neither a public source nor the firm's own copy of the standard confirmed.
+
+    "" where all are confirmed or no record is there. What somebody of the firm ticked counts as confirmed.
+    """
+    judgement = judge(revision, on, settings)
+    open_ones = set(judgement.unconfirmed) - ticked()
     refs: dict[str, list[str]] = {}
-    for clause in unsure:
-        known = refs.setdefault(clause.standard, [])
+    for clause in judgement.clauses:
+        known = refs.setdefault(clause.standard, []) if str(clause) in open_ones else []
         if clause.ref and clause.ref not in known:
             known.append(clause.ref)
     if not refs:

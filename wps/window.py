@@ -40,8 +40,8 @@ def demands_from(
 ) -> dict[str, dict[str, Value]]:
     """As `demands`, of parts that need not be saved.
 
-    Under a US code what is said in ISO terms is said in its own terms too. A range typed into the window stands; the runs fill in what it leaves open. Without any process the one entry
-    has the key "". Raises BadField.
+    Under a US code what is said in ISO terms is said in its own terms too. A range typed into the window stands; the
+    runs fill in what it leaves open. Without any process the one entry has the key "". Raises BadField.
     """
     common = parse_values(window)
     found: dict[str, dict[str, Value]] = {}

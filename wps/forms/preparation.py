@@ -5,9 +5,9 @@ from typing import Any
 from django import forms
 from django.forms import BoundField
 
-from codes.parse import BadField, parse_number
+from codes.parse import BadField
 from codes.values import number
-from wps.forms.us_figures import in_si
+from wps.forms.us_figures import figure
 from wps.forms.widgets import Number
 from wps.preparation import KINDS, NUMBERS, TEXTS
 from wps.sketch import Arrangement
@@ -33,7 +33,7 @@ class FigureField(forms.CharField):
         if value in self.empty_values:
             return ""
         try:
-            return number(parse_number("value", in_si(value, self.unit)))
+            return number(figure(value, self.unit))
         except BadField as bad:
             raise forms.ValidationError(bad.problem) from None
 

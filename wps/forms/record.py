@@ -12,7 +12,7 @@ from register.base.forms import DateField
 from wps.forms.groups import by_heading, speaks_iso
 from wps.forms.measured import METHODS, MeasuredRows
 from wps.forms.values import tested_field
-from wps.models import TestRecord
+from wps.models import FROZEN, TestRecord
 
 MOST_PIECES = 12
 DATES = ("welded_on", "issued_on", "withdrawn_on", "last_used_on")
@@ -39,6 +39,7 @@ class RecordForm(forms.ModelForm):
         if not speaks_iso(self.instance.code):
             # The five routes are those of ISO 15607; AWS and ASME know a test, or none.
             del self.fields["route"]
+        self._ask_why()
         self.pieces = self._piece_count()
         for piece in range(self.pieces):
             self._add_piece(piece)
@@ -46,6 +47,16 @@ class RecordForm(forms.ModelForm):
             initial = self.instance.results.get(key)
             self.fields[f"result_{key}"] = forms.CharField(label=label, required=False, max_length=200, initial=initial)
         self.rows = MeasuredRows(self.data if self.is_bound else None, self.instance.runs)
+
+    def _ask_why(self) -> None:
+        """Where an approved procedure rests on the record, changing it takes a reason."""
+        if self.instance.pk and self.instance.supports.filter(status__in=FROZEN).exists():
+            self.fields["reason"] = forms.CharField(
+                label="Why it is changed",
+                max_length=300,
+                widget=forms.Textarea(attrs={"rows": 2}),
+                help_text="an approved procedure rests on this record: the reason is shown there",
+            )
 
     def _piece_count(self) -> int:
         if not self.is_bound:
@@ -82,7 +93,8 @@ class RecordForm(forms.ModelForm):
                 words = f"{start}{heading[0].lower()}{heading[1:]}"
                 found.append((words, [self[f"piece{piece}_{name}"] for name in names]))
         found.append(("Results", [self[f"result_{key}"] for key, _ in METHODS]))
-        return [*found, ("Notes", [self["notes"]])]
+        why = [self["reason"]] if "reason" in self.fields else []
+        return [*found, ("Notes", [self["notes"], *why])]
 
     def clean(self) -> dict[str, Any]:
         """The measured runs are part of the form: an error in one keeps all from being saved."""

@@ -6,10 +6,10 @@ from typing import Any
 
 from django import forms
 
-from codes.parse import BadField, parse_number
+from codes.parse import BadField
 from codes.terms import both_names, tokens
 from codes.values import Interval, number
-from wps.forms.us_figures import in_si
+from wps.forms.us_figures import figure
 from wps.forms.widgets import Number
 from wps.models import ProcedureRevision, ProcedureRun
 from wps.runs import RANGES, run_heat
@@ -35,10 +35,9 @@ class DecimalField(forms.DecimalField):
 
     def _figure(self, value: Any) -> Decimal:
         """What was typed, a US figure in SI to as many places as are kept."""
-        typed = in_si(value, self.unit)
-        found = parse_number("value", typed)
-        places = self.decimal_places
-        return found if typed == value or places is None else found.quantize(Decimal(1).scaleb(-places))
+        found, places = figure(value, self.unit), self.decimal_places
+        is_typed_in_si = str(found) == str(value).strip().replace(",", ".")
+        return found if places is None or is_typed_in_si else found.quantize(Decimal(1).scaleb(-places))
 
     def prepare_value(self, value: Any) -> Any:
         return number(value) if isinstance(value, Decimal) else value

@@ -11,7 +11,7 @@ from codes.steels import UnknownGrade, steel_of
 from codes.terms import term, tokens
 from codes.values import number
 from codes.variables import VARIABLES, Kind, Variable
-from wps.forms.us_figures import in_si
+from wps.forms.us_figures import kept
 from wps.forms.widgets import Choices, Number, Range, Several, Steels, pairs_of
 
 RANGED = frozenset(
@@ -41,12 +41,10 @@ class ValueField(forms.Field):
         try:
             if self.variable.kind is Kind.STEELS:
                 value = completed(value, self.tested) if self.iso_groups else pairs_of(value) or None
-            if self.variable.kind is Kind.NUMBER:
-                value = in_si(value, self.variable.unit)
             found = parse_value(self.variable, value)
         except BadField as bad:
             raise forms.ValidationError(f"{bad.problem[:1].upper()}{bad.problem[1:]}.") from None
-        plain = None if found is None else to_plain(found)
+        plain = None if found is None else to_plain(kept(found, self.variable.unit))
         # Boxes to tick give a list, one tick or many, so that a filter finds both alike.
         return [plain] if isinstance(self.widget, Choices) and isinstance(plain, str) else plain
 

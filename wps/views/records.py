@@ -8,10 +8,15 @@ from django.http import HttpRequest, HttpResponse
 from django.urls import reverse
 
 from codes.editions import UnknownEdition, edition, editions_of
+from codes.readings import Settings
+from register.audit import record_act
 from register.base.views import Act, DetailPage, FormPage, ListPage
 from register.held.firm import firm_settings
 from register.roles import Capability
+from wps.acceptance import STANDARD, acceptance, tests_shown, unused_for
+from wps.answers_over_time import CHANGED
 from wps.filters import RecordFilter
+from wps.forms.groups import speaks_iso
 from wps.forms.measured import COLUMNS
 from wps.forms.record import RecordForm
 from wps.limits_view import record_view
@@ -50,7 +55,8 @@ class RecordPage(DetailPage):
 
     def get_lead(self) -> str:
         level = f", level {self.object.level}" if self.object.level else ""
-        return f"{self.object.code}{level}: {self.object.get_route_display()}"
+        route = f": {self.object.get_route_display()}" if speaks_iso(self.object.code) else ""
+        return f"{self.object.code}{level}{route}"
 
     def get_facts(self) -> list[tuple[str, ...]]:
         record = self.object
@@ -60,6 +66,7 @@ class RecordPage(DetailPage):
             ("Welded on", str(record.welded_on)),
             ("Issued on", str(record.issued_on or "")),
             ("Last used in production", str(record.last_used_on or "")),
+            ("Unused for", unused_for(record, self.on)),
             ("No longer used from", str(record.withdrawn_on or "in use")),
         ]
 
@@ -70,9 +77,24 @@ class RecordPage(DetailPage):
 
     def get_context_data(self, **kwargs: Any) -> dict[str, Any]:
         supports = self.object.supports.select_related("procedure").order_by("procedure__number", "pk")
+        settings = firm_settings()
         return super().get_context_data(
-            view_of=record_view(self.object, firm_settings()), supports=supports, history=trail(self.object), **kwargs
+            view_of=record_view(self.object, settings),
+            supports=supports,
+            history=trail(self.object),
+            **self._accepted(settings),
+            **kwargs,
         )
+
+    def _accepted(self, settings: Settings) -> dict[str, Any]:
+        """What EN 1090-2 makes of a record to an ISO standard; nothing for others."""
+        if not speaks_iso(self.object.code):
+            return {}
+        try:
+            found = acceptance(self.object, self.on, settings)
+        except (ValueError, LookupError):
+            return {}
+        return {"acceptance": found, "acceptance_standard": STANDARD, "tests_shown": tests_shown(self.object)}
 
 
 class RecordEntry(FormPage):
@@ -152,6 +174,11 @@ class RecordEdit(RecordEntry):
             edition(self.get_object().code)
         except UnknownEdition as unknown:
             raise BadRequest(f"This record cannot be changed here: {unknown}.") from unknown
+
+    def save(self, form: RecordForm) -> None:
+        super().save(form)
+        if reason := form.cleaned_data.get("reason"):
+            record_act(self.request.user, CHANGED, self.object, note=reason)
 
     def get_page_title(self) -> str:
         return f"Change {self.object}"

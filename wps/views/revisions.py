@@ -6,10 +6,12 @@ from django.core.exceptions import BadRequest
 from django.db.models import QuerySet
 from django.urls import NoReverseMatch, reverse
 
+from codes.wps_lists import list_name
 from register.base.views import Act, DetailPage, FormPage
 from register.held.firm import firm_settings
 from register.roles import Capability
 from wps import workflow
+from wps.answers_over_time import record_changes
 from wps.changes import changes
 from wps.completeness import missing
 from wps.content import content
@@ -19,6 +21,7 @@ from wps.models import ProcedureRevision, Status
 from wps.preparation import NUMBERS, TEXTS, kind_words
 from wps.runs import run_heat
 from wps.sheet_data import Sketches
+from wps.sheet_links import sheet_choice
 from wps.trail import trail
 from wps.views.live import drawing
 
@@ -55,6 +58,7 @@ class RevisionPage(DetailPage):
         return [
             ("Procedure", revision.procedure.number, revision.procedure.get_absolute_url()),
             ("Standard", revision.code),
+            *([("Rests on", str(revision.get_road_display()))] if revision.is_prequalified else []),
             ("State", _state(revision)),
             ("Serves", " and ".join(serves)),
             ("Written by", revision.author_name),
@@ -68,23 +72,33 @@ class RevisionPage(DetailPage):
 
     def get_context_data(self, **kwargs: Any) -> dict[str, Any]:
         revision = self.object
+        settings = firm_settings()
         before = whole(revision.procedure.revisions.filter(pk__lt=revision.pk)).order_by("-pk").first()
         return super().get_context_data(
-            judgement=judge(revision, self.on, firm_settings()),
+            judgement=judge(revision, self.on, settings),
             missing=missing(revision),
             runs=[(run, run_heat(run)) for run in revision.runs.all()],
             preparation=preparation_facts(revision),
             before=before,
             changes=changes(content(before), content(revision)) if before else (),
             history=trail(revision),
+            sheets=sheet_choice(revision, self.may(Capability.PRINT_SHEET)),
+            answers=record_changes(revision, settings) if not revision.is_open else (),
+            sketches=self._sketches(),
+            asked_by=list_name(revision.code),
             **kwargs,
         )
+
+    def _sketches(self) -> Sketches:
+        revision = self.object
+        runs = tuple(revision.runs.all())
+        return drawing(revision.preparation, revision.window, revision.process_windows, runs, revision.code)
 
 
 def _state(revision: ProcedureRevision) -> str:
     if revision.ended_on:
         return f"{revision.get_status_display()} on {revision.ended_on}: {revision.ended_reason}"
-    if revision.status == Status.DRAFT and not revision.records.all():
+    if revision.status == Status.DRAFT and not revision.is_prequalified and not revision.records.all():
         return "draft, preliminary (pWPS)"
     return str(revision.get_status_display())
 

@@ -1,0 +1,66 @@
+"""Which sheets of a revision somebody may open: those issued, and for whoever may print, any paper and units."""
+
+from dataclasses import dataclass
+from datetime import datetime
+from urllib.parse import urlencode
+
+from django.urls import reverse
+
+from wps.issued import is_issuable
+from wps.models import IssuedSheet, ProcedureRevision
+from wps.sheet_content import code_as_shown
+from wps.sheet_render import PAPERS
+from wps.sheets import KINDS, UNITS
+
+
+@dataclass(frozen=True, slots=True)
+class IssuedLine:
+    """One sheet on file. `url` is empty for one of an earlier state, which is no longer handed out."""
+
+    words: str
+    url: str
+    check_code: str
+    issued_at: datetime
+    issued_by: str
+    state: str
+
+
+@dataclass(frozen=True, slots=True)
+class SheetChoice:
+    """What the page offers. `make`: the address of a new sheet, "" for whoever may not print."""
+
+    issued: tuple[IssuedLine, ...]
+    make: str
+    is_draft: bool
+    units: str
+    paper: str
+    kinds: tuple[tuple[str, str], ...] = tuple(KINDS.items())
+    papers: tuple[tuple[str, str], ...] = tuple((token, name) for token, (name, _) in PAPERS.items())
+    systems: tuple[tuple[str, str], ...] = tuple(UNITS.items())
+
+
+def sheet_choice(revision: ProcedureRevision, may_print: bool) -> SheetChoice:
+    """The sheets of a revision. One query. A US procedure is offered in its own units on Letter first."""
+    address = reverse("wps:revision_sheet", args=[revision.pk])
+    sheets = IssuedSheet.objects.filter(revision=revision).defer("pdf")
+    us = "us" in (revision.window.get("unit_system") or ())
+    return SheetChoice(
+        issued=tuple(_line(one, revision, address) for one in sheets),
+        make=address if may_print else "",
+        is_draft=not is_issuable(revision),
+        units="us" if us else "si",
+        paper="letter" if us else "a4",
+    )
+
+
+def _line(sheet: IssuedSheet, revision: ProcedureRevision, address: str) -> IssuedLine:
+    asked = urlencode({"kind": sheet.kind, "paper": sheet.paper, "units": sheet.units})
+    words = f"{KINDS[sheet.kind]}, {PAPERS[sheet.paper][0]}, {UNITS[sheet.units]}"
+    return IssuedLine(
+        words=f"{words[0].upper()}{words[1:]}",
+        url=f"{address}?{asked}" if sheet.state == revision.status else "",
+        check_code=code_as_shown(sheet.check_code),
+        issued_at=sheet.issued_at,
+        issued_by=sheet.issued_by,
+        state=sheet.get_state_display(),
+    )
