@@ -66,7 +66,7 @@ class LowHydrogen(FillerTest):
 
 @dataclass(frozen=True, slots=True)
 class OfClass(FillerTest):
-    """One class, or (where allowed) one of a lower strength."""
+    """One class, or (where allowed) one of a lower strength. Optional marks such as H4R are no part of a class."""
 
     tested: Filler
     or_weaker: bool = False
@@ -107,15 +107,17 @@ def _filler(piece: Piece) -> tuple[Limit, ...]:
 
 
 def _class(piece: Piece, filler: Filler) -> tuple[Limit, ...]:
-    """Line 3 for SAW, GMAW, GTAW; a blank of the copy counts as essential unless the firm reads it otherwise."""
-    free = lenient(FILLER_CLASS, piece.settings)
+    """Line 3: another class needs a test, a lower strength does not.
+
+    For SMAW and FCAW the copy shows a blank, which counts as essential unless the firm reads it otherwise.
+    """
     listed = piece.family in ("SAW", "GMAW", "GTAW")
-    readings = (FILLER_CLASS.used(piece.settings),)
-    clause = piece.book.line("3", Mark.PART if listed else Mark.DOUBT, TABLE_4_5)
-    if free and not listed:
+    if not listed and lenient(FILLER_CLASS, piece.settings):
         return ()
-    because = f"tested {filler.name}"
-    allowed = OfClass(filler, or_weaker=free)
+    readings = () if listed else (FILLER_CLASS.used(piece.settings),)
+    clause = piece.book.line("3", Mark.PART if listed else Mark.DOUBT, TABLE_4_5)
+    because = f"tested {filler.name}; a lower strength is allowed"
+    allowed = OfClass(filler, or_weaker=True)
     return (Limit("filler_designation", allowed, clause, because, (), readings, "filler_class", tested=filler.name),)
 
 

@@ -6,13 +6,15 @@ A record that lacks only CVN tests needs one more plate for them, welded in the 
 from dataclasses import dataclass
 from decimal import Decimal
 
+from codes.aws_d1_1.base_metals import same_steel
 from codes.aws_d1_1.book import CVN_FORUM, OWN
 from codes.aws_d1_1.piece import Piece, unrecorded
 from codes.aws_d1_1.positions import VERTICAL, in_position
 from codes.aws_d1_1.unit_sets import Degrees, Size, Units, ceiling_thousandth
 from codes.aws_d1_1_2020.consumable import OfClass
 from codes.aws_d1_1_2020.heat import heat_input_of
-from codes.aws_d1_1_2020.metals import bands, group_of
+from codes.aws_d1_1_2020.metals import bands, group_of, group_readings, inside
+from codes.aws_d1_1_2020.switches import GRADE_GROUPS, lenient
 from codes.aws_d1_1_2020.tolerance import around, either_way
 from codes.clauses import Clause, Mark
 from codes.limits import Limit, OneOf, When, Within, when_is
@@ -34,9 +36,13 @@ class OfGroups:
     groups: tuple[str, ...]
     thickness: Decimal
     units: Units
+    whatever_group: tuple[Steel, ...] = ()
 
     def admits(self, atom: Atom) -> bool:
-        return isinstance(atom, SteelPair) and all(self._group(steel) in self.groups for steel in atom)
+        return isinstance(atom, SteelPair) and all(self._fits(steel) for steel in atom)
+
+    def _fits(self, steel: Steel) -> bool:
+        return self._group(steel) in self.groups or any(same_steel(steel, one) for one in self.whatever_group)
 
     def _group(self, steel: Steel) -> str:
         return group_of(steel, self.thickness, self.units)
@@ -82,11 +88,13 @@ def _group(piece: Piece) -> tuple[Limit, ...]:
         return ()  # asked for already
     groups = tuple(dict.fromkeys(group_of(steel, t, piece.units) for steel in pairs[0]))
     found = []
+    same = tuple(pairs[0]) if lenient(GRADE_GROUPS, piece.settings) else ()
+    readings = group_readings(piece)
     for band in bands(piece.units):
-        inside = band.hi if band.hi is not None else (band.lo or Decimal(0)) + 1
         when = (*REQUIRED, When("parent_t", Within(band)))
-        allowed = OfGroups(groups, inside, piece.units)
-        found.append(Limit("steels", allowed, _line(piece, "1"), f"tested {allowed}", when, reason="base_metal"))
+        allowed = OfGroups(groups, inside(band), piece.units, same)
+        because = f"tested {allowed}"
+        found.append(Limit("steels", allowed, _line(piece, "1"), because, when, readings, reason="base_metal"))
     return tuple(found)
 
 

@@ -8,7 +8,7 @@ from codes.aws_d1_1.base_metals import CHANGES, UNLISTED, entry_of, same_steel
 from codes.aws_d1_1.book import GROUP_FORUM
 from codes.aws_d1_1.piece import Piece, unrecorded
 from codes.aws_d1_1.unit_sets import Units
-from codes.aws_d1_1_2020.switches import GROUP_PAIR, lenient
+from codes.aws_d1_1_2020.switches import GRADE_GROUPS, GROUP_PAIR, lenient
 from codes.clauses import Mark
 from codes.limits import Limit, When, Within
 from codes.values import Atom, Interval, Steel, SteelPair
@@ -36,14 +36,15 @@ class Metals:
     thickness: Decimal
     units: Units
     any_mixed_pair: bool = False
+    any_group: bool = False
 
     def admits(self, atom: Atom) -> bool:
         if not isinstance(atom, SteelPair):
             return False
         groups = in_order(self._group(atom.first), self._group(atom.second))
         mixed = self.any_mixed_pair and groups == ("I", "II") == self._row
-        # A36 that has changed its group with its thickness is no longer the tested pair.
-        same = groups == self._row and self._same_pair(atom)
+        # A36 that has changed its group with its thickness is no longer the tested pair, read strictly.
+        same = (groups == self._row or self.any_group) and self._same_pair(atom)
         return groups in self._covered or mixed or same or self._partner(atom)
 
     @property
@@ -86,6 +87,8 @@ class Metals:
     def __str__(self) -> str:
         pairs = ", ".join(f"Group {one} to {other}" for one, other in self._covered)
         own = f"{self.tested.first.grade} to {self.tested.second.grade}"
+        if not self.admits(self.tested):
+            return pairs or "no steel of this thickness"
         return f"{pairs}, or {own}" if pairs else own
 
 
@@ -111,14 +114,30 @@ def limits(piece: Piece) -> tuple[Limit, ...]:
     one, other = (group_of(steel, thickness, piece.units) for steel in pairs[0])
     groups = (one, other)
     mixed = in_order(*groups) == ("I", "II")
-    readings = (GROUP_PAIR.used(piece.settings),) if mixed else ()
+    readings = (*((GROUP_PAIR.used(piece.settings),) if mixed else ()), *group_readings(piece))
     named = " to ".join(f"{steel.grade} ({_words(group_of(steel, thickness, piece.units))})" for steel in pairs[0])
     found = []
     for band in bands(piece.units):
-        allowed = Metals(pairs[0], groups, _inside(band), piece.units, mixed and lenient(GROUP_PAIR, piece.settings))
+        wide, grade = (lenient(switch, piece.settings) for switch in (GROUP_PAIR, GRADE_GROUPS))
+        allowed = Metals(pairs[0], groups, inside(band), piece.units, mixed and wide, grade)
         when = (When("parent_t", Within(band)),)
-        found.append(Limit("steels", allowed, clause, f"tested {named}", when, readings, "base_metal", tested=named))
+        because = f"tested {named}{changed(pairs[0], groups, inside(band), piece.units)}"
+        found.append(Limit("steels", allowed, clause, because, when, readings, "base_metal", tested=named))
     return tuple(found)
+
+
+def group_readings(piece: Piece) -> tuple[str, ...]:
+    """The reading for grades whose group changes with their thickness, where one was tested."""
+    entries = [entry_of(steel) for pair in piece.pairs() for steel in pair]
+    several = any(entry is not None and len(entry.rows) > 1 for entry in entries)
+    return (GRADE_GROUPS.used(piece.settings),) if several else ()
+
+
+def changed(tested: SteelPair, groups: Groups, thickness: Decimal, units: Units) -> str:
+    """What is to be said of a tested grade that is of another group at a thickness. Example: A36 over 3/4 in."""
+    now = {s.grade: group_of(s, thickness, units) for s, was in zip(tested, groups, strict=True)
+           if group_of(s, thickness, units) != was}  # fmt: skip
+    return "".join(f"; {grade} of the joint's thickness is {_words(group)}" for grade, group in now.items())
 
 
 def in_order(one: str, other: str) -> Groups:
@@ -140,6 +159,6 @@ def bands(units: Units) -> tuple[Interval, ...]:
     return tuple(Interval(lo, hi, "mm", lo_open=lo is not None) for lo, hi in zip(lower, upper, strict=True))
 
 
-def _inside(band: Interval) -> Decimal:
+def inside(band: Interval) -> Decimal:
     """A thickness of the band."""
     return band.hi if band.hi is not None else (band.lo or Decimal(0)) + 1

@@ -26,8 +26,8 @@ FILLER_CLASS = _switch(
     "filler_class",
     "6.8, Table 6.5, 2015 lines 1 and 3",
     "May the filler's class change where the copy of the table shows a blank?",
-    "no: another class needs a test for every process",
-    "SMAW and FCAW: any class of no higher strength; SAW, GMAW, GTAW: a lower strength",
+    "no: another class of the same strength needs a test for every process",
+    "SMAW and FCAW: any class of no higher strength",
 )
 SAW_SPEED = _switch(
     "saw_speed",
@@ -43,8 +43,15 @@ GROUP_PAIR = _switch(
     "Group I to Group I, and the tested pair",
     "Group I to Group I, and any Group I to Group II",
 )
+GRADE_GROUPS = _switch(
+    "grade_across_groups",
+    "6.8, Table 6.8",
+    "A grade whose group changes with its thickness (A36, A709-36, A710): is it the tested steel in the other group?",
+    "no: its group at the thickness of the joint decides",
+    "yes: the tested grade stays the tested steel at any thickness covered",
+)
 
-SWITCHES = (MIXED_UNITS, PASS_VALUES, FILLER_CLASS, SAW_SPEED, GROUP_PAIR)
+SWITCHES = (MIXED_UNITS, PASS_VALUES, FILLER_CLASS, SAW_SPEED, GROUP_PAIR, GRADE_GROUPS)
 
 
 def lenient(switch: Switch, settings: Settings) -> bool:

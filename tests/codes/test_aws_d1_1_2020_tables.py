@@ -231,6 +231,17 @@ def test_a36_changes_its_group_at_three_quarters_of_an_inch_and_at_20_mm() -> No
     assert outcome("GMAW", us, "parent_t=20") == "outside"
     assert outcome("GMAW", si, "parent_t=20") == "covered"
     assert outcome("GMAW", si, "parent_t=20.1") == "outside"
+    found = ask("GMAW", us, "parent_t=1in")
+    assert "A36 of the joint's thickness is Group II" in found.sentence
+    assert "or A36 to A36" not in found.sentence
+    assert outcome("GMAW", us, "parent_t=1in", {"aws_d1_1_grade_across_groups": "lenient"}) == "covered"
+
+
+def test_the_grade_of_a_cvn_test_by_both_readings() -> None:
+    tested = "steels=A36 / A36; parent_t=1in; impact_tested=yes; heat_input=40kJ/in"
+    joint = "parent_t=5/8in; impact_required=yes; waveform_controlled=no"
+    assert ask("GMAW", tested, joint).reasons == ("base_metal",)
+    assert outcome("GMAW", tested, joint, {"aws_d1_1_grade_across_groups": "lenient"}) == "covered"
 
 
 def test_group_pair_by_the_wider_reading() -> None:
@@ -248,6 +259,26 @@ def test_filler_class_by_both_readings() -> None:
     assert outcome("GMAW", "", "filler_designation=ER70S-3", wide) == "outside"
     assert outcome("GMAW", "filler_designation=ER80S-D2", "filler_designation=ER70S-6", wide) == "covered"
     assert outcome("SMAW", "", "filler_designation=E 42 4 B 42 H5") == "not stated"
+
+
+@pytest.mark.parametrize(
+    ("base", "tested", "joint", "answer"),
+    [
+        ("SMAW", "E8018-C3", "E7018", "covered"),
+        ("SMAW", "E7018", "E8018-C3", "outside"),
+        ("SMAW", "E8018-C3", "E7010-A1", "outside"),
+        ("FCAW", "E81T1-Ni1C", "E71T-1C", "covered"),
+        ("GMAW", "ER80S-D2", "ER70S-6", "covered"),
+        ("GMAW", "ER70S-6", "ER80S-D2", "outside"),
+        ("GMAW", "ER70S-6", "ER70S-3", "outside"),
+        ("GTAW", "ER80S-D2", "ER70S-2", "covered"),
+        ("SAW", "F8A2-EM12K", "F7A2-EM12K", "covered"),
+        ("SAW", "F7A2-EM12K", "F8A2-EM12K", "outside"),
+        ("SAW", "F7A2-EM12K", "F7A2-EL12", "outside"),
+    ],
+)
+def test_a_lower_strength_of_the_filler_needs_no_test(base: str, tested: str, joint: str, answer: str) -> None:
+    assert outcome(base, f"filler_designation={tested}", f"filler_designation={joint}") == answer
 
 
 def test_saw_speed_by_both_readings() -> None:
