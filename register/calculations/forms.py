@@ -102,7 +102,7 @@ class CalculationForm(forms.Form):
         for one in self.asked.inputs:
             fields = [self[name] for name in field_names(one)]
             if one.kind is Kind.ANALYSIS:
-                apart.append((f"{one.label}, mass % ({one.help})", fields))
+                apart.append((f"{one.label}, mass %; {one.help.partition(', ')[2]}", fields))
             else:
                 loose += fields
         return [*apart, *([("Stated", loose)] if loose else [])]

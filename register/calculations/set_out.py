@@ -28,12 +28,28 @@ def significant(value: Decimal, digits: int = DIGITS) -> str:
 def set_out(asked: Calculation, plain: Mapping[str, Plain], result: Result) -> list[str]:
     """Each part of the formula with its numbers; nothing where the formula holds no known symbol."""
     known = figures(asked, plain, result)
+    if asked.name == "heat_input_window":
+        return _corners(asked, plain, result)
     lines = []
     for part in re.split(r"[;,] (?=\S+ = )|; ", result.formula):
         left, equals, right = part.partition(" = ")
         filled = _filled(right if equals else left, known)
         if filled != (right if equals else left):
             lines.append(f"{left} = {filled}" if equals else filled)
+    return lines
+
+
+def _corners(asked: Calculation, plain: Mapping[str, Plain], result: Result) -> list[str]:
+    """The least and the greatest heat of a window, each with the ends that make it so."""
+    given = arguments(asked.name, asked.inputs, plain)
+    u, i, v = (given[name] for name in ("voltage", "current", "travel_speed"))
+    if not (isinstance(u, Interval) and isinstance(i, Interval) and isinstance(v, Interval)):
+        return []
+    lines = []
+    for name, ends in (("least", (u.lo, i.lo, v.hi)), ("greatest", (u.hi, i.hi, v.lo))):
+        volts, amperes, speed = (significant(end) for end in ends if end is not None)
+        k = result.number(name) / (Decimal(volts) * Decimal(amperes) * 60 / (1000 * Decimal(speed)))
+        lines.append(f"{name} = {significant(k, 4)}·{volts}·{amperes}·60 / (1000·{speed})")
     return lines
 
 

@@ -17,6 +17,8 @@ from register.calculations.set_out import set_out, significant
 from register.calculations.typed import shown_unit
 
 Row = tuple[str, str]
+SPANS = (("least", "greatest"), ("lowest_speed", "highest_speed"))
+"""Intermediate values that are the ends of a window."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -66,6 +68,8 @@ def value_text(result: Result, us: bool) -> str:
 
     Example: 109.7 °C, printed 110 °C, is "110 °C (230 °F)" to a reader in US units.
     """
+    if span := _span(result, us):
+        return span
     if not us or not isinstance(result.value, Decimal):
         return result.shown
     figure, _, unit = result.shown.partition(" ")
@@ -73,6 +77,17 @@ def value_text(result: Result, us: bool) -> str:
         return f"{result.shown} ({printed(*in_us(Decimal(figure), unit))})"
     plain = result.shown == printed(result.value, result.unit)
     return printed(*in_us(result.value, result.unit)) if plain else result.shown
+
+
+def _span(result: Result, us: bool) -> str:
+    """Both ends of a result that is a window. Example: "0.58 to 1.12 kJ/mm"; "" for any other result."""
+    held = {step.name: step for step in result.steps}
+    for low, high in SPANS:
+        if low in held and high in held:
+            ends = [(one.value, one.unit) for one in (held[low], held[high]) if isinstance(one.value, Decimal)]
+            texts = [printed(*(in_us(*end) if us else end)) for end in ends]
+            return f"{texts[0].partition(' ')[0]} to {texts[-1]}"
+    return ""
 
 
 def amount(value: Figure, unit: str, us: bool) -> str:
@@ -89,7 +104,7 @@ def _exactly(result: Result, us: bool) -> str:
     if not isinstance(result.value, Decimal):
         return ""
     text = amount(result.value, result.unit, us)
-    return "" if text == value_text(result, us) else text
+    return "" if text == value_text(result, us) or _span(result, us) else text
 
 
 def stated_rows(asked: Calculation, plain: Mapping[str, Plain], system: System) -> list[Row]:

@@ -163,6 +163,21 @@ class TestUnits:
         assert answer("d11_prequalified_preheat", System.US, thickness_mm="", thickness_in="1").value == "50 °F"
 
 
+class TestWindows:
+    def test_both_ends_are_said(self) -> None:
+        found = answer("heat_input_window")
+        assert found.value == "0.58 to 1.12 kJ/mm"
+        assert found.lines == ("least = 0.8·24·200·60 / (1000·400)", "greatest = 0.8·28·250·60 / (1000·300)")
+        assert answer("travel_speed_window").value == "231 to 462 mm/min"
+
+    def test_contours_run_through_the_corners_of_the_middle_voltage(self) -> None:
+        """At 26 V and 300 A the greatest heat, 1.12 kJ/mm, takes 0.8 x 26 x 300 x 0.06 / 1.12 = 334.3 mm/min."""
+        plot = answer("heat_input_window").plot
+        assert plot is not None
+        assert dict(plot.series[-1].points)[plot.x.hi] == D("334.3")  # at 300 A
+        assert plot.series[-1].name == "1.12 kJ/mm"
+
+
 class TestRefusals:
     def test_it_stands_at_the_field(self) -> None:
         refused = form("preheat_method_b", thickness="95")
