@@ -22,8 +22,8 @@ def _refused(act: Any) -> None:
 
 CHANGES = [
     {"letter": "X"}, {"code": "other"}, {"road": "prequalified"}, {"serves_tack": True}, {"serves_final": False},
-    {"window": {}}, {"process_windows": {"135": {}}}, {"preparation": {}}, {"workstation_note": "x"}, {"cautions": "x"}, {"notes": "x"},
-    {"editors": []}, {"author_name": "x"}, {"checked_name": "x"}, {"checked_on": date(2020, 1, 1)},
+    {"window": {}}, {"process_windows": {"135": {}}}, {"preparation": {}}, {"workstation_note": "x"}, {"cautions": "x"},
+    {"notes": "x"}, {"editors": []}, {"author_name": "x"}, {"checked_name": "x"}, {"checked_on": date(2020, 1, 1)},
     {"approved_name": "x"}, {"approved_on": date(2020, 1, 1)}, {"status": "draft"}, {"status": "checked"},
 ]  # fmt: skip
 

@@ -6,10 +6,16 @@ from typing import Any
 from django import template
 
 from codes import terms
-from codes.values import number
+from codes.limits import Within
+from codes.units import CONVERSIONS, System
+from codes.values import Value, number
+from codes.variables import unit_of
+from codes.verdict import Finding
 from register.base.draw.shapes import WORDS, outcome_text
 from wps import side_by_side
-from wps.judgement import Judgement
+from wps.judgement import Judgement, ProcessJudgement
+from wps.sheet_figures import said_in
+from wps.window import AnyOf
 
 register = template.Library()
 
@@ -26,6 +32,23 @@ register.filter("lines", side_by_side.lines)
 register.filter("judged", side_by_side.judged)
 register.filter("only_stated", side_by_side.only_stated)
 register.filter("only_limited", side_by_side.only_limited)
+
+
+@register.simple_tag
+def us_said(process: ProcessJudgement, variable: str, value: Value | None) -> str:
+    """A value in US units where the procedure is written in them; nothing for other procedures, or equal units."""
+    if value is None or process.demand.get("unit_system") != System.US.value or unit_of(variable) not in CONVERSIONS:
+        return ""
+    return said_in(variable, value, System.US)
+
+
+@register.simple_tag
+def us_allowed(process: ProcessJudgement, finding: Finding) -> str:
+    """The allowed range in US units where the procedure is written in them, each end rounded inwards."""
+    spans = [finding.limit.interval] if isinstance(finding.limit, Within) else []
+    spans = list(finding.limit.intervals) if isinstance(finding.limit, AnyOf) else spans
+    shown = [us_said(process, finding.variable, one) for one in spans if one.lo is not None or one.hi is not None]
+    return " or ".join(filter(None, shown))
 
 
 @register.filter

@@ -1,0 +1,218 @@
+"""Records and procedures to AWS D1.1 and ASME IX: forms by the code, figures in inches, completeness, coverage."""
+
+from datetime import date
+from decimal import Decimal
+from typing import Any
+
+import pytest
+from django.http import QueryDict
+from django.urls import reverse
+
+from codes.editions import edition
+from codes.verdict import Outcome
+from tests.wps.factory import KNOWN_CODE
+from tests.wps.us import ASME, AWS, us_draft, us_record
+from wps.completeness import missing
+from wps.forms.groups import FROM_RUNS, shown_groups
+from wps.forms.record import RecordForm
+from wps.forms.revision import RevisionForm
+from wps.forms.us_figures import figure
+from wps.forms.values import window_field
+from wps.judgement import judge
+from wps.models import ProcedureRevision, Road, TestRecord
+from wps.us_window import in_terms_of
+from wps.window import demands
+
+DAY = date(2026, 3, 2)
+
+
+@pytest.mark.parametrize("code", [AWS, "AWS D1.1:2015", ASME, "ASME IX:2023"])
+def test_complete_and_covered(coordinator: Any, code: str) -> None:
+    draft = us_draft(coordinator, code, [us_record(code)])
+    assert missing(draft) == ()
+    found = judge(draft, DAY)
+    assert found.outcome is Outcome.COVERED, [gap.text for gap in found.gaps]
+
+
+EDGES = [
+    (AWS, {"parent_t": {"min": "3.175", "max": "19.05"}}, Outcome.COVERED, ""),
+    (AWS, {"parent_t": {"min": "3.174", "max": "19.05"}}, Outcome.OUTSIDE, "misses by 0.001 mm"),
+    (AWS, {"gas_mixture": "CO2"}, Outcome.OUTSIDE, "gas mixture"),
+    (AWS, {"contractor": "Another firm"}, Outcome.OUTSIDE, "contractor"),
+    (ASME, {"parent_t": {"min": "5", "max": "24"}}, Outcome.COVERED, ""),
+    (ASME, {"parent_t": {"min": "5", "max": "24.1"}}, Outcome.OUTSIDE, "misses by 0.1 mm"),
+    (ASME, {"max_run_t": "13.1"}, Outcome.OUTSIDE, "thick"),
+    (ASME, {"f_number": ["F4"]}, Outcome.OUTSIDE, "f-number"),
+]
+
+
+@pytest.mark.parametrize(("code", "window", "outcome", "told"), EDGES)
+def test_edges(coordinator: Any, code: str, window: dict[str, Any], outcome: Outcome, told: str) -> None:
+    found = judge(us_draft(coordinator, code, [us_record(code)], **window), DAY)
+    assert found.outcome is outcome, [gap.text for gap in found.gaps]
+    assert told in " ".join(gap.text for gap in found.gaps).lower() or not told
+
+
+@pytest.mark.parametrize("name", ["unit_system", "contractor", "aws_position", "groove_type", "gas_mixture", "preheat"])
+def test_what_aws_asks_is_missed(coordinator: Any, name: str) -> None:
+    draft = us_draft(coordinator, AWS, [us_record(AWS)])
+    del draft.window[name]
+    assert name in [one.name for one in missing(draft)]
+
+
+@pytest.mark.parametrize("name", ["f_number", "a_number", "max_run_t", "interpass", "wire_system", "impact_required"])
+def test_what_asme_asks_is_missed(coordinator: Any, name: str) -> None:
+    draft = us_draft(coordinator, ASME, [us_record(ASME)])
+    del draft.window[name]
+    # An F-number follows from the class of the filler where a table holds it.
+    assert (name in [one.name for one in missing(draft)]) is (name != "f_number")
+
+
+def test_a_record_of_one_code_supports_no_procedure_of_another(coordinator: Any) -> None:
+    found = judge(us_draft(coordinator, AWS, [us_record(ASME)]), DAY)
+    assert found.outcome is Outcome.NOT_STATED
+    assert "made to ASME IX:2021, not to AWS D1.1:2020" in found.sentence
+
+
+# Forms
+
+
+@pytest.mark.parametrize(
+    ("code", "road", "has", "lacks"),
+    [
+        (
+            KNOWN_CODE,
+            Road.TESTED,
+            {"position", "throat_a", "heat_measure"},
+            {"unit_system", "aws_position", "f_number"},
+        ),
+        (AWS, Road.TESTED, {"unit_system", "aws_position", "leg_z", "contractor"}, {"throat_a", "gas", "joint_detail"}),
+        (AWS, Road.PREQUALIFIED, {"joint_detail", "root_pass_t", "weld_pass"}, {"contractor", "throat_a", "gas"}),
+        (ASME, Road.TESTED, {"f_number", "a_number", "max_run_t", "position"}, {"aws_position", "throat_a"}),
+    ],
+)
+def test_the_form_asks_by_code_and_road(code: str, road: str, has: set[str], lacks: set[str]) -> None:
+    shown = {name for _, names in shown_groups(code, road) for name in names}
+    assert has <= shown
+    assert not lacks & shown
+
+
+@pytest.mark.parametrize("code", [KNOWN_CODE, AWS, ASME])
+def test_every_variable_of_the_limits_has_its_place(code: str) -> None:
+    """On the form, or in the runs; the level heads the record."""
+    shown = {name for _, names in shown_groups(code) for name in names}
+    assert set(edition(code).demand) - {"level"} <= shown | FROM_RUNS
+
+
+@pytest.mark.parametrize("code", [AWS, ASME])
+def test_a_record_form_has_the_fields_of_its_code(db: None, code: str) -> None:
+    form = RecordForm(instance=TestRecord(code=code))
+    asked = {f"piece0_{field.name}" for field in edition(code).fields if field.name != "level"}
+    assert asked <= set(form.fields)
+    assert "route" not in form.fields
+    assert "route" in RecordForm(instance=TestRecord(code=KNOWN_CODE)).fields
+
+
+@pytest.mark.parametrize("code", [AWS, ASME])
+def test_a_record_is_entered(client_of: Any, coordinator: Any, code: str) -> None:
+    known = us_record(code)
+    form = RecordForm(instance=known)
+    sent = {"number": "PQR 8", "welded_on": "2024-05-06", "piece_count": "1", "run_count": "0"}
+    for name, value in known.pieces[0].items():
+        if name == "steels":
+            for at, side in enumerate("ab"):
+                facts = {f"piece0_steels_0{side}_{fact}": text or "" for fact, text in value[at].items()}
+                sent |= facts
+        elif f"piece0_{name}" in form.fields:
+            sent[f"piece0_{name}"] = value
+    response = client_of("coordinator").post(f"{reverse('wps:record_new')}?code={code}", sent)
+    assert response.status_code == 302, response.content.decode()[:3000]
+    made = TestRecord.objects.get(number="PQR 8")
+    assert [str(one.limits) for one in made.limit_sets()] == [str(one.limits) for one in known.limit_sets()]
+    assert "Execution classes" not in client_of("auditor").get(made.get_absolute_url()).content.decode()
+
+
+def test_steels_are_not_completed_by_iso_groups(db: None) -> None:
+    """A P-number stands in the place of the group; an ISO group would be taken for one."""
+    given = [[{"grade": "S355J2", "group": "", "yield_mpa": ""}]]
+    plain, completed = (window_field("steels", iso).to_python(given) for iso in (False, True))
+    assert "1.2" not in str(plain)
+    assert "1.2" in str(completed)
+
+
+# Figures as a US drawing writes them
+
+
+@pytest.mark.parametrize(
+    ("typed", "unit", "kept"),
+    [
+        ("3/8 in", "mm", "9.525"), ("1-1/2 in", "mm", "38.1"), ("0.045 in", "mm", "1.143"), ("12", "mm", "12"),
+        ("212 F", "°C", "100"), ("40 cfh", "l/min", "18.877897728"), ("12 ipm", "mm/min", "304.8"),
+    ],
+)  # fmt: skip
+def test_a_figure_in_inches(typed: str, unit: str, kept: str) -> None:
+    assert figure(typed, unit) == Decimal(kept)
+
+
+def test_a_range_and_a_temperature() -> None:
+    assert window_field("parent_t").to_python({"min": "1/4 in", "max": "3/4 in"}) == {"min": "6.35", "max": "19.05"}
+    assert window_field("preheat").to_python("150 F") == "65.556"
+    assert window_field("preheat").to_python("65") == "65"
+
+
+def test_runs_are_typed_in_inches(coordinator: Any) -> None:
+    draft = us_draft(coordinator, AWS, [us_record(AWS)])
+    sent = QueryDict(mutable=True)
+    sent.update({"run_count": "1", "serves_final": "on", "road": "tested", "run0-process": "135"})
+    for name, text in (
+        ("diameter_mm", "5/32 in"), ("speed_min_mm_min", "10 ipm"), ("speed_max_mm_min", "14 ipm"),
+        ("wire_feed_min_m_min", "255 ipm"), ("gas_flow_min_l_min", "40 cfh"),
+    ):  # fmt: skip
+        sent[f"run0-{name}"] = text
+    form = RevisionForm(sent, instance=draft)
+    assert form.is_valid(), form.errors
+    form.save()
+    run = ProcedureRevision.objects.get(pk=draft.pk).runs.get()
+    assert (run.diameter_mm, run.speed_min_mm_min, run.speed_max_mm_min) == (
+        Decimal("3.96875"), Decimal("254"), Decimal("355.6"),
+    )  # fmt: skip
+    assert (run.wire_feed_min_m_min, run.gas_flow_min_l_min) == (Decimal("6.477"), Decimal("18.878"))
+
+
+@pytest.mark.parametrize(("text", "told"), [("5/32", "write its unit"), ("3 ft", "not a unit of this field")])
+def test_a_slip_is_told(coordinator: Any, text: str, told: str) -> None:
+    draft = us_draft(coordinator, AWS, [])
+    sent = {"run_count": "1", "run0-diameter_mm": text, "run0-process": "135"}
+    assert told in str(RevisionForm(sent, instance=draft).errors)
+
+
+# Terms of both worlds
+
+
+def test_iso_terms_are_said_again_where_the_code_asks(coordinator: Any) -> None:
+    stated = {"weld_type": "butt_cjp", "position": "PF", "filler_designation": "E7018"}
+    assert in_terms_of(AWS, stated)["aws_position"] == "3G"
+    assert in_terms_of(AWS, stated)["progression"] == "uphill"
+    assert in_terms_of(ASME, stated)["f_number"] == "F4"
+    assert in_terms_of(KNOWN_CODE, stated) == stated
+    draft = us_draft(coordinator, AWS, [])
+    del draft.window["aws_position"]
+    draft.window |= {"position": ["PA"]}
+    assert demands(draft)["135"]["aws_position"] == "1G"
+
+
+def test_a_stated_term_stands() -> None:
+    stated = {"weld_type": "butt_cjp", "position": "PF", "aws_position": "1G"}
+    assert in_terms_of(AWS, stated)["aws_position"] == "1G"
+
+
+@pytest.mark.parametrize("code", [AWS, ASME])
+def test_pages(coordinator: Any, client_of: Any, code: str) -> None:
+    draft = us_draft(coordinator, code, [us_record(code)])
+    client = client_of("coordinator")
+    page = client.get(draft.get_absolute_url()).content.decode()
+    assert "Covered" in page
+    assert ("0.25 to 0.75 in" in page) is (code == AWS)
+    form = client.get(reverse("wps:revision_edit", args=[draft.pk])).content.decode()
+    assert ('name="aws_position"' in form) is (code == AWS)
+    assert ('name="f_number"' in form) is (code == ASME)
