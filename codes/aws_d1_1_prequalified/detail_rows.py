@@ -34,7 +34,10 @@ class Opening:
 
 @dataclass(frozen=True, slots=True)
 class Detail:
-    """One figure. `face`: least and greatest root face; None as an end is no end. `size_less`: E = S less this."""
+    """One figure. `face`: least and greatest root face; None as an end is no end. `size_less`: E = S less this.
+
+    `level_less`: what E is less by where the weld is flat or horizontal only, if that differs.
+    """
 
     name: str
     joints: tuple[str, ...]
@@ -46,6 +49,7 @@ class Detail:
     thickest: Size | None = None
     thinnest: Size | None = None
     size_less: Size | None = None
+    level_less: Size | None = None
     processes: tuple[str, ...] = ("SMAW", "GMAW", "FCAW")
     not_entered: tuple[str, ...] = field(default=())
 
@@ -63,12 +67,14 @@ BUTT, TEE_CORNER, CORNER = ("butt",), ("tee", "corner"), ("corner",)
 SUB, WIRE = ("SAW",), ("GMAW", "FCAW")
 TIGHT = (Opening(ZERO, ZERO, 60),)
 UP_TO_EIGHTH = (ZERO, EIGHTH)
+NO_FACE: tuple[Size | None, Size | None] = (None, None)
 
 CJP_DETAILS = (
-    Detail("B-L1a", BUTT, ("square",), (Opening(ZERO, ZERO, None, (), TIMES_T),), BACKED, thickest=QUARTER),
-    Detail("B-L1b", BUTT, ("square",), (Opening(ZERO, ZERO, None, (), HALF_T),), GOUGED, thickest=QUARTER),
+    # A square groove has no root face of its own.
+    Detail("B-L1a", BUTT, ("square",), (Opening(ZERO, ZERO, None, (), TIMES_T),), BACKED, True, NO_FACE, QUARTER),
+    Detail("B-L1b", BUTT, ("square",), (Opening(ZERO, ZERO, None, (), HALF_T),), GOUGED, True, NO_FACE, QUARTER),
     Detail(
-        "B-L1-S", BUTT, ("square",), (Opening(ZERO, ZERO, None),), UNBACKED, thickest=THREE_8, processes=SUB
+        "B-L1-S", BUTT, ("square",), (Opening(ZERO, ZERO, None),), UNBACKED, True, NO_FACE, THREE_8, processes=SUB
     ),
     Detail(
         "B-U2a", BUTT, ("single_v",),
@@ -131,10 +137,9 @@ PJP_DETAILS = (
     ),
     Detail("B-P3", BUTT, ("double_v",), TIGHT, UNBACKED, False, FACE_8TH, thinnest=HALF, size_less=ZERO),
     Detail("BTC-P4", BUTT_TEE_CORNER, ("single_bevel",), TIGHT_45, UNBACKED, False, FACE_8TH, size_less=EIGHTH),
-    # In flat and horizontal E may equal S; the smaller size of the other positions is taken for all.
     Detail(
         "BTC-P4-GF", BUTT_TEE_CORNER, ("single_bevel",), TIGHT_45, UNBACKED, False, FACE_8TH, size_less=EIGHTH,
-        processes=WIRE,
+        level_less=ZERO, processes=WIRE,
     ),
     Detail(
         "BTC-P5", BUTT_TEE_CORNER, ("double_bevel",), TIGHT_45, UNBACKED, False, FACE_8TH, thinnest=FIVE_16,

@@ -10,6 +10,7 @@ from itertools import pairwise
 
 from codes.aws_d1_1.book import DESIGNERS_HANDBOOK, FILLET_TABLE
 from codes.aws_d1_1.piece import Piece, unrecorded
+from codes.aws_d1_1.positions import FLAT, HORIZONTAL, OVERHEAD, VERTICAL, in_position
 from codes.aws_d1_1.size_rows import CYCLIC_FILLET, FILLET, PJP
 from codes.aws_d1_1.unit_sets import Size
 from codes.aws_d1_1_prequalified.detail_rows import Detail
@@ -70,6 +71,14 @@ def _of_depth(piece: Piece, detail: Detail | None) -> Iterator[Limit]:
     if depth is None:
         yield unrecorded("deposit_t", clause, "the groove depth", (PJPS,), "pjp_size")
         return
-    most = max(depth - piece.mm(detail.size_less), Decimal(0))
-    because = f"{detail.name}: E = S less {detail.size_less}, S = {piece.said(depth)}"
-    yield Limit("deposit_t", Within(Interval(None, most, "mm")), clause, because, (PJPS,), reason="pjp_size")
+    upright = (in_position(VERTICAL, OVERHEAD),) if detail.level_less is not None else ()
+    yield _size_limit(piece, detail, detail.size_less, depth, upright)
+    if detail.level_less is not None:
+        yield _size_limit(piece, detail, detail.level_less, depth, (in_position(FLAT, HORIZONTAL),))
+
+
+def _size_limit(piece: Piece, detail: Detail, less: Size, depth: Decimal, at: tuple[When, ...]) -> Limit:
+    most = max(depth - piece.mm(less), Decimal(0))
+    because = f"{detail.name}: E = S less {less}, S = {piece.said(depth)}"
+    clause = piece.book.clause("joint details")
+    return Limit("deposit_t", Within(Interval(None, most, "mm")), clause, because, (PJPS, *at), reason="pjp_size")

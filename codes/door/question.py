@@ -35,6 +35,7 @@ KIND_WORDS = {
     "weld setter": "operator",
     "tack welder": "tack_welder",
 }
+PREQUALIFIED = "prequalified"
 
 
 @dataclass(frozen=True, slots=True)
@@ -87,8 +88,13 @@ def read_question(plain: Plain) -> Question:
 
 
 def _demand(data: Mapping[str, Plain], records: tuple[Record, ...]) -> dict[str, Value]:
-    """The demand, with grades looked up, and said again in US terms where a record is judged by them."""
+    """The demand, with grades looked up, and said again in US terms where a record is judged by them.
+
+    Without one a prequalified procedure is asked whether what it writes is prequalified.
+    """
     stated = with_grades(parse_values(mapping("demand", data.get("demand", {}))))
+    if not stated and [record.kind for record in records] == [PREQUALIFIED] and len(records[0].pieces) == 1:
+        stated = dict(records[0].pieces[0])
     wanted = {name for record in records for name in record.edition.demand}
     return stated | {name: value for name, value in with_us_terms(stated).items() if name in wanted}
 

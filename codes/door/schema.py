@@ -68,7 +68,8 @@ def _question() -> Schema:
             "id": TEXT,
             "record": {"$ref": "#/$defs/record"},
             "records": {"type": "array", "items": {"$ref": "#/$defs/record"}, "minItems": 1},
-            "demand": {"$ref": "#/$defs/variables"},
+            "demand": {"$ref": "#/$defs/variables"}
+            | {"$comment": "a prequalified procedure without a demand is judged by what it writes itself"},
             "on": DAY | {"description": "the date asked about; without it ranges alone are judged"},
             "settings": {"type": "object", "properties": switches, "additionalProperties": False},
             "unstated": {

@@ -68,3 +68,34 @@ def test_a_code_and_a_kind_find_the_book(kind):
     record = {"kind": kind, "code": "AWS D1.1:2020", "tested": tested | {"aws_position": "F"}}
     demand = tested | {"mechanisation": "manual", "aws_position": "F", "parent_t": "1/8 in", "phase": "tack"}
     assert ask({"record": record, "demand": demand})[0] == 0
+
+
+FILLET = {
+    "unit_system": "us",
+    "process": "SMAW",
+    "filler_designation": "E7018",
+    "filler_diameter": "5/32 in",
+    "steels": [{"grade": "A36"}, {"grade": "A36"}],
+    "parent_t": "1/2 in",
+    "weld_type": "fillet",
+    "joint_type": "tee",
+    "run_type": "single",
+    "leg_z": "5/16 in",
+    "aws_position": "2F",
+    "preheat": "32 °F",
+    "in_makers_range": "yes",
+    "current_type": "DCEP",
+    "pwht": "no",
+    "impact_required": "no",
+    "cyclic_load": "no",
+}
+
+
+@pytest.mark.parametrize(("leg", "code"), [("5/16 in", 0), ("3/8 in", 1), (None, 2)])
+def test_a_prequalified_procedure_without_a_demand_is_judged_by_what_it_writes(leg, code):
+    record = {"kind": "prequalified", "code": "AWS D1.1:2020", "tested": FILLET | {"leg_z": leg}}
+    assert ask({"record": record})[0] == code
+
+
+def test_a_record_of_a_test_without_a_demand_is_a_bad_question():
+    assert ask({"record": welder()})[1]["error"]["field"] == "demand"
