@@ -41,6 +41,7 @@ class JointFilter(RegisterFilterSet):
     position = django_filters.ChoiceFilter(choices=choices.positions)
     final_process = django_filters.ChoiceFilter(choices=choices.processes, label="Process")
     final_workstation = django_filters.ModelChoiceFilter(queryset=Workstation.objects.all(), label="Workstation")
+    steel = django_filters.CharFilter(field_name="grade_1", lookup_expr="istartswith", label="Steel of part 1")
     thinnest = django_filters.NumberFilter(field_name="t1_mm", lookup_expr="gte", label="Part 1 from [mm]")
     thickest = django_filters.NumberFilter(field_name="t1_mm", lookup_expr="lte", label="Part 1 up to [mm]")
     first = django_filters.DateFilter(field_name="weld_date", lookup_expr="gte", label="Welded from", widget=DAY)
@@ -54,6 +55,7 @@ class JointFilter(RegisterFilterSet):
             "position",
             "final_process",
             "final_workstation",
+            "steel",
             "thinnest",
             "thickest",
             "first",
@@ -61,8 +63,8 @@ class JointFilter(RegisterFilterSet):
         )
 
     def search(self, rows: QuerySet[Joint], name: str, text: str) -> QuerySet[Joint]:
-        """Every word in the number, at the start of the steel, or in the mark of the assembly."""
+        """Every word in the joint's number, or in the mark or title of its assembly."""
         for word in text.split():
             marked = Assembly.objects.filter(Q(mark__icontains=word) | Q(title__icontains=word)).values("pk")
-            rows = rows.filter(Q(number__icontains=word) | Q(grade_1__istartswith=word) | Q(assembly__in=marked))
+            rows = rows.filter(Q(number__icontains=word) | Q(assembly__in=marked))
         return rows

@@ -220,7 +220,8 @@ class Joint(Recorded):
     )
 
     class Meta:
-        ordering = ("assembly", "order_key", "pk")
+        # By the key of the assembly, not by its own order, so that an index holds it.
+        ordering = ("assembly_id", "order_key", "pk")
         constraints = (
             models.UniqueConstraint(name="one_number_per_assembly", fields=("assembly", "number")),
             models.CheckConstraint(
