@@ -14,6 +14,7 @@ env = environ.Env()
 BASE_DIR = Path(__file__).resolve().parent.parent
 VAR_DIR = Path(env.str("VAR_DIR", default=str(BASE_DIR / "var")))
 VAR_DIR.mkdir(parents=True, exist_ok=True)
+VERSION = (BASE_DIR / "VERSION").read_text(encoding="ascii").strip()
 
 DEBUG = env.bool("DEBUG", default=False)
 SECRET_KEY = env.str("SECRET_KEY", default="") or kept_secret(VAR_DIR / "secret_key")
@@ -123,6 +124,8 @@ TIME_ZONE = env.str("TIME_ZONE", default="Europe/Berlin")
 STATIC_URL = "static/"
 STATIC_ROOT = VAR_DIR / "static"
 MEDIA_ROOT = VAR_DIR / "media"
+# Files that belong to the records: `manage.py backup` takes these folders with the database.
+BACKED_UP_FOLDERS = {"evidence": VAR_DIR / "evidence", "media": MEDIA_ROOT}
 STORAGES = {
     "default": {"BACKEND": "django.core.files.storage.FileSystemStorage"},
     "staticfiles": {
