@@ -87,4 +87,6 @@ def _spellings(vocabulary: str) -> Iterable[tuple[str, str]]:
 
 
 def _plain(word: str) -> str:
-    return "".join(ch for ch in word.casefold() if ch not in " _-./")
+    # A sign at the end carries meaning: "DC-" is not "DC".
+    sign = "-" if word.rstrip().endswith("-") else ""
+    return "".join(ch for ch in word.casefold() if ch not in " _-./") + sign
