@@ -74,10 +74,11 @@ def _result(piece: Piece) -> tuple[Limit, ...]:
 def _hardness_tested(piece: Piece) -> tuple[Limit, ...]:
     if tests_made(piece, "hardness"):
         return ()
-    made = piece.word("hardness_tested")
-    needs = "" if made == "no" else "the record to say whether hardness was tested"
+    if piece.word("hardness_tested") is None:
+        asked = (when_is("hardness_required", "yes"),)
+        return (unrecorded("hardness_required", TESTED, "whether hardness was tested", asked, "hardness"),)
     because = "no hardness test on the record"
-    return (Limit("hardness_required", OneOf(("no",)), TESTED, because, (), (), "hardness", needs),)
+    return (Limit("hardness_required", OneOf(("no",)), TESTED, because, (), (), "hardness"),)
 
 
 def _impact_temperature(piece: Piece) -> tuple[Limit, ...]:

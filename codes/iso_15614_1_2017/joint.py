@@ -4,7 +4,8 @@ from codes.clauses import Clause, Mark
 from codes.iso_15614_1_2017.piece import Piece, unrecorded
 from codes.iso_15614_1_2017.sources import TEXT, clause
 from codes.iso_15614_1_2017.switches import BACKING_LEVEL_1, GOUGING_KIND, RUN_TYPE, TEE_FROM_BUTT, lenient
-from codes.limits import Free, Limit, OneOf, When, when_is
+from codes.limits import Free, Limit, OneOf, When, unless, when_is
+from codes.words import term_words
 
 JOINT = clause("8.4.3", Mark.MEMORY)
 TEE = clause("8.4.3, T-joint", Mark.DOUBT)
@@ -56,7 +57,9 @@ def _weld(piece: Piece) -> tuple[Limit, ...]:
         return (unrecorded("weld_type", JOINT, reason="joint_type"),)
     if piece.level == 1 and weld in LEVEL_1_GROOVE and weld not in ("fillet", "buildup"):
         return (_weld_types(LEVEL_1_GROOVE, weld, "a butt test covers all butt forms and fillets at level 1"),)
-    found = [_weld_types(covered_welds(piece), weld, f"tested {weld.replace('_', ' ')}")]
+    # A butt test that leaves out its joint counts for what a T-joint test covers; the rest hangs on the joint.
+    needs = "the joint type of the test on the record" if weld == "butt_cjp" and joint is None else ""
+    found = [_weld_types(covered_welds(piece), weld, f"tested {term_words('weld_type', weld)}", needs)]
     if weld in ("butt_cjp", "butt_pjp"):
         found.append(_joint(piece, joint))
     return tuple(found)
@@ -71,8 +74,8 @@ def covered_welds(piece: Piece) -> tuple[str, ...]:
     return (*COVERED_WELDS[weld], *(("branch",) if pipe else ()))
 
 
-def _weld_types(covered: tuple[str, ...], tested: str, because: str) -> Limit:
-    return Limit("weld_type", OneOf(covered), JOINT, because, reason="joint_type", tested=tested)
+def _weld_types(covered: tuple[str, ...], tested: str, because: str, needs: str = "") -> Limit:
+    return Limit("weld_type", OneOf(covered), JOINT, because, reason="joint_type", needs=needs, tested=tested)
 
 
 def _joint(piece: Piece, joint: str | None) -> Limit:
@@ -94,7 +97,7 @@ def _sides(piece: Piece) -> tuple[Limit, ...]:
     tested = piece.word("weld_detail")
     if tested is None:
         return (unrecorded("weld_detail", SIDES, when=GROOVES, reason="backing"),)
-    because = f"tested {tested}"
+    because = f"tested {term_words('weld_detail', tested)}"
     if piece.level == 2:
         where = BOTH_SIDES if tested == "bs" else SIDES
         return (_detail(COVERED_SIDES[tested], where, because, tested),)
@@ -144,6 +147,13 @@ def _run_type(piece: Piece) -> tuple[Limit, ...]:
         return tuple(unrecorded("run_type", RUNS, when=when) for when in asked)
     readings = (RUN_TYPE.used(piece.settings),) if piece.level == 2 else ()
     because = f"tested {' and '.join(tested).replace('_', ' ')}: no change to the other"
-    return tuple(
+    bound = tuple(
         Limit("run_type", OneOf(tested), RUNS, because, when, readings, tested=", ".join(tested)) for when in asked
     )
+    return bound if always else (*bound, _free_run_type(readings))
+
+
+def _free_run_type(readings: tuple[str, ...]) -> Limit:
+    when = (unless("impact_required", "yes"), unless("hardness_required", "yes"))
+    because = "neither impact nor hardness required: single and multi run may change"
+    return Limit("run_type", Free(), RUNS, because, when, readings)

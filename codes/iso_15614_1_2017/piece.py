@@ -48,6 +48,13 @@ SHARED = (
     "hardness_hv10",
 )
 
+PER_PROCESS = (
+    *("place", "mechanisation", "deposit_t", "run_type", "filler_type", "filler_designation", "filler_make"),
+    *("hydrogen_class", "filler_diameter", "current_type", "pulsed_current", "heat_input", "transfer_mode", "gas"),
+    "gas_co2",
+)
+"""What each process of a test piece has of its own."""
+
 
 @dataclass(frozen=True, slots=True)
 class Piece:
@@ -109,6 +116,7 @@ def pieces_of(tested: Sequence[Tested], settings: Settings) -> tuple[Piece, ...]
 
     Mappings with the same `piece` belong to one test piece; a mapping without it is a test piece of its own.
     """
+    tested = tuple(part for number, one in enumerate(tested, start=1) for part in _parts(one, number))
     found = []
     for own in tested:
         fellows = [other for other in tested if other is not own and _same_piece(own, other)]
@@ -117,6 +125,29 @@ def pieces_of(tested: Sequence[Tested], settings: Settings) -> tuple[Piece, ...]
         company = any(other.get("process") != own.get("process") for other in fellows)
         found.append(Piece(values, _level(values), settings, company, _label(values, company)))
     return tuple(found)
+
+
+def _parts(own: Tested, number: int) -> tuple[Tested, ...]:
+    """A mapping that names several processes as one mapping for each, of the same test piece.
+
+    What is stated as often as there are processes is one value for each; one deposited thickness for all of them is
+    that of the whole weld, so the share of each is not stated. Example: 141 and 135 with s = 4 and 16 mm.
+    """
+    processes = atoms(own.get("process", ()))
+    if len(processes) < 2:
+        return (own,)
+    piece = own.get("piece", f"{number}")
+    parts = []
+    for index, process in enumerate(processes):
+        part: dict[str, Value] = {**own, "process": process, "piece": piece}
+        for name in PER_PROCESS:
+            values = atoms(own.get(name, ()))
+            if len(values) == len(processes):
+                part[name] = values[index]
+            elif name == "deposit_t":
+                part.pop(name, None)
+        parts.append(part)
+    return tuple(parts)
 
 
 def _same_piece(one: Tested, other: Tested) -> bool:

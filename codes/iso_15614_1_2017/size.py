@@ -31,7 +31,10 @@ def _diameter(piece: Piece) -> tuple[Limit, ...]:
     product = piece.word("product")
     if product is None:
         return (unrecorded("product", TABLE_9, reason="product"),)
-    return _from_plate() if product == "plate" else _from_pipe(piece)
+    sizes = _from_plate() if product == "plate" else _from_pipe(piece)
+    because = "pipe by its diameter" if product == "plate" else "pipe covers plate too"
+    words = f"tested on {product}: {because}"
+    return (Limit("product", Free(), TABLE_9, words, reason="product", tested=product), *sizes)
 
 
 def _from_plate() -> tuple[Limit, ...]:
