@@ -15,7 +15,13 @@ SENSORS = {"arc_sensor": "arc sensor", "joint_sensor": "joint sensor"}
 
 def automatic_limits(piece: Tested, settings: Settings) -> tuple[Limit, ...]:
     """Unit, both sensors, number of arcs."""
-    return (unit_limit(piece), *(sensor_limit(piece, name, settings) for name in SENSORS), arcs_limit(piece))
+    sensors = (sensor_limit(piece, name, settings) for name in SENSORS)
+    return (unit_limit(piece), *sensors, arcs_limit(piece), *(free_limit(name) for name in ("position", "weld_detail")))
+
+
+def free_limit(name: str) -> Limit:
+    """A variable of mechanised welding that automatic welding only records."""
+    return Limit(name, Free(), UNIT, "automatic welding: recorded, does not bind", reason=name)
 
 
 def unit_limit(piece: Tested) -> Limit:

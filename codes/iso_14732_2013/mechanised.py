@@ -9,7 +9,7 @@ from codes.editions import Tested
 from codes.iso_9606_1_2012.detail import BACKING_ROWS
 from codes.iso_9606_1_2012.position import butt_position_limit, fillet_position_limit
 from codes.iso_14732_2013.automatic import arcs_limit
-from codes.iso_14732_2013.clauses import BACKING, MECHANISED, POSITION
+from codes.iso_14732_2013.clauses import BACKING, MECHANISED, POSITION, UNIT
 from codes.iso_14732_2013.common import stated, unrecorded
 from codes.iso_14732_2013.switches import BACKING_KIND
 from codes.limits import Free, Limit, OneOf, Unrecorded, unless
@@ -38,6 +38,7 @@ def mechanised_limits(piece: Tested, settings: Settings) -> tuple[Limit, ...]:
         *(aid_limit(piece, name) for name in AIDS),
         view_limit(piece),
         arcs_limit(piece),
+        Limit("unit", Free(), UNIT, "mechanised welding: the welding unit does not bind", reason="unit"),
         position_limit(piece, settings),
         *backing_limits(piece, settings),
     )

@@ -115,7 +115,8 @@ def _fillets(piece: Tested, settings: Settings, name: str, limits: tuple[Limit, 
 
 def _unknown_weld(piece: Tested, settings: Settings) -> LimitSet:
     unknown = Limit("weld_type", Unrecorded("the weld type"), clause("5.4"), reason="weld_type")
-    return _set(piece, "weld of unknown type", (*_common(piece, settings), unknown))
+    known = (*_common(piece, settings), *product_limits(piece), *detail.direction_limits(piece))
+    return _set(piece, "weld of unknown type", (*known, unknown))
 
 
 def _set(piece: Tested, name: str, limits: tuple[Limit, ...]) -> LimitSet:
