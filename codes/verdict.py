@@ -67,7 +67,8 @@ class Finding:
             return self._not_stated + source
         if isinstance(self.limit, Nothing):
             return f"{self.label} {self.wanted}".rstrip() + f" is not covered{source}"
-        by = f", by {number(abs(self.margin))} {self.unit}".rstrip() if self.margin is not None else ""
+        # At an end that is itself left out the miss has no size.
+        by = f", by {number(abs(self.margin))} {self.unit}".rstrip() if self.margin else ""
         return f"{self.label} {self.wanted} is outside {self.allowed}{by}{source}"
 
     @property

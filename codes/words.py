@@ -8,7 +8,7 @@ from codes.vocabulary import TERMS
 # Always shown with ISO and AWS name together.
 WITH_BOTH_NAMES = frozenset({"process", "position"})
 # Shown by the words for the thing, since a bare symbol says too little.
-IN_WORDS = frozenset({"transfer_mode", "run_type", "gouging", "product", "wire_system"})
+IN_WORDS = frozenset({"transfer_mode", "run_type", "gouging", "product", "wire_system", "torch_direction"})
 
 
 def term_words(variable: str, token: str) -> str:
