@@ -15,6 +15,7 @@ from codes.door.calculation import answer_calculation
 from codes.door.look_up import answer_look_up
 from codes.door.question import read_question
 from codes.door.schema import schemas
+from codes.door.short_forms import long_form
 from codes.parse import BadField, Plain
 
 BAD = 3
@@ -57,7 +58,7 @@ def _answer(plain: Plain) -> Answer:
         return answer_calculation(plain)
     if isinstance(plain, dict) and "look_up" in plain:
         return answer_look_up(plain)
-    return answer(read_question(plain))
+    return answer(read_question(long_form(plain)))
 
 
 def _bad(field: str, problem: str) -> Answer:

@@ -1,16 +1,18 @@
 """The answer to a question, as plain data that JSON can hold."""
 
 from collections.abc import Sequence
+from dataclasses import replace
 from datetime import date
 
-from codes.check import best, nearness
+from codes.check import Demand, best, nearness, outcome_of
 from codes.cover import Piece, uncovered
 from codes.door.question import UNSTATED_CHOICES, Question, Record
 from codes.door.what_if import NOT_ASKED, WhatIf, supposed_record
+from codes.iso_9606_1_2012.joint import split_multi_process
 from codes.limits import Limit, LimitSet, Within
 from codes.parse import BadField, Plain, to_plain
 from codes.validity import State, Validity
-from codes.values import number
+from codes.values import atoms, number
 from codes.verdict import Finding, Outcome, Verdict
 
 Answer = dict[str, Plain]
@@ -26,7 +28,7 @@ def answer(question: Question) -> Answer:
     usable = [part for part in parts if part.validity_outcome in (None, Outcome.COVERED)]
     if question.demand:
         # Of several records only those valid on the day may cover; where none is, the nearest is still explained.
-        verdict, pieces = _verdict(question, usable or parts)
+        verdict, pieces = _joint_verdict(question, usable or parts)
         outcomes.append(verdict.outcome)
         result["verdict"] = _verdict_to_plain(verdict)
         result["findings"] = [_finding_to_plain(found) for found in verdict.findings]
@@ -116,6 +118,22 @@ def _day(day: date | None) -> str | None:
     return None if day is None else day.isoformat()
 
 
+def _joint_verdict(question: Question, parts: Sequence[_Judged]) -> tuple[Verdict, tuple[Piece, ...]]:
+    """The verdict of a joint; welded by several processes in one order, it is covered where each of them is."""
+    order = question.demand.get("joint_processes")
+    processes = atoms(question.demand.get("process", ()))
+    if len(processes) < 2 or order != "/".join(map(str, processes)):
+        return _verdict(question, parts)
+    try:
+        shares = split_multi_process(question.demand)
+    except ValueError as error:
+        raise BadField("demand.process", str(error)) from None
+    found = [_verdict(replace(question, demand=share), parts) for share in shares]
+    findings = tuple(sorted((f for verdict, _ in found for f in verdict.findings), key=lambda f: f.outcome.rank))
+    worst = min((verdict for verdict, _ in found), key=lambda verdict: verdict.outcome.rank)
+    return replace(worst, findings=findings), tuple(piece for _, pieces in found for piece in pieces)
+
+
 def _verdict(question: Question, parts: Sequence[_Judged]) -> tuple[Verdict, tuple[Piece, ...]]:
     """The nearest verdict, covered where the records together cover every point of the demand."""
     pairs = _candidates(question, [(part, limits) for part in parts for limits in part.sets])
@@ -137,16 +155,22 @@ def _verdict(question: Question, parts: Sequence[_Judged]) -> tuple[Verdict, tup
 
 
 def _candidates(question: Question, pairs: list[tuple[_Judged, LimitSet]]) -> list[tuple[_Judged, LimitSet]]:
-    """Of procedure records those with the process asked about, where there are any: the others come no nearer."""
-    process = question.demand.get("process")
-    if not isinstance(process, str):
-        return pairs
-    serving = [(part, limits) for part, limits in pairs if part.record.kind != "procedure" or _admits(limits, process)]
-    return serving or pairs
+    """The limit sets that serve the process and the weld asked about, where the record has any: no other comes nearer.
+
+    A record of a procedure whose process is another is no candidate beside one that serves it.
+    """
+    for name in ("process", "weld_type"):
+        serving = [pair for pair in pairs if not _refuses(pair[1], name, question.demand)]
+        if name == "process" and serving and all(part.record.kind == "procedure" for part, _ in pairs):
+            pairs = serving
+        able = [part for part, _ in serving]
+        pairs = [pair for pair in pairs if pair in serving or pair[0] not in able]
+    return pairs
 
 
-def _admits(limits: LimitSet, process: str) -> bool:
-    return all(limit.allowed.admits(process) for limit in limits.limits if limit.variable == "process")
+def _refuses(limits: LimitSet, name: str, demand: Demand) -> bool:
+    own = (limit for limit in limits.limits if limit.variable == name)
+    return any(outcome_of(demand, limit) is Outcome.OUTSIDE for limit in own)
 
 
 def _sentence(result: Answer, parts: Sequence[_Judged]) -> str:

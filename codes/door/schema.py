@@ -4,6 +4,7 @@ from codes.door.calculation import ANSWERED, REFUSED, calculation_schemas
 from codes.door.life import EVENT_KEYS
 from codes.door.look_up import look_up_schemas
 from codes.door.question import UNSTATED_CHOICES
+from codes.door.short_forms import short_forms_schema
 from codes.editions import Edition, all_editions
 from codes.parse import Plain
 from codes.terms import term, tokens
@@ -51,6 +52,7 @@ def schemas() -> Schema:
             "steel": _steel(),
             "range": _range(),
             "amount": _amount(),
+            "short_forms": short_forms_schema(),
             "answer": _answer(),
             "finding": _finding(),
             "variables": {"type": "object", "properties": {n: _variable(v) for n, v in VARIABLES.items()}},
@@ -75,7 +77,8 @@ def _question() -> Schema:
             "unstated": {
                 "enum": list(UNSTATED_CHOICES),
                 "description": "What-ifs, not proof: 'as tested' takes what the demand leaves out from the test piece; "
-                "'not asked' does so too and judges only the variables that the demand names",
+                "'not asked' does so too and judges only the variables that the demand names; what the record leaves "
+                "out is supposed to match as long as something is judged",
             },
         },
         "oneOf": [{"required": ["record"]}, {"required": ["records"]}],

@@ -4,7 +4,7 @@
 judges only the variables that the demand names: what neither the demand nor the record states is supposed to match.
 """
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Container, Mapping, Sequence
 from dataclasses import dataclass, replace
 from decimal import Decimal
 
@@ -57,8 +57,11 @@ class WhatIf:
         demand = filled(self.demand, record)
         if self.mode == AS_TESTED:
             return check(demand, limits)
-        verdict = check(demand, self._opened(demand, limits))
-        kept = self._kept(verdict.findings)
+        opened = self._opened(demand, limits)
+        verdict = check(demand, opened)
+        kept = self._kept(verdict.findings, _stated_in(record, self.demand)) or self._behind(demand, opened)
+        if all(name in record.edition.recorded_only for name in self.demand) and not self._judges(opened):
+            return Verdict(verdict.demand, Outcome.COVERED, (), verdict.label, verdict.standard)
         outcome = kept[0].outcome if kept else Outcome.NOT_STATED
         return Verdict(verdict.demand, outcome, kept, verdict.label, verdict.standard)
 
@@ -73,7 +76,7 @@ class WhatIf:
             if limit.variable in self.demand:
                 when = tuple(one for one in limit.when if one.variable in self.demand)
                 kept.append(replace(limit, when=when))
-            elif found.outcome is Outcome.OUTSIDE or (self.mode == AS_TESTED and found.outcome is not Outcome.COVERED):
+            elif _breaks(found) or (self.mode == AS_TESTED and found.outcome is not Outcome.COVERED):
                 return None
         if all(limit.when for limit in kept):
             return None
@@ -91,24 +94,52 @@ class WhatIf:
         known = tuple(one for one in limit.when if one.met_by(demand.get(one.variable)) is not None)
         return limit if len(known) == len(limit.when) else replace(limit, when=known)
 
-    def _kept(self, findings: Sequence[Finding]) -> tuple[Finding, ...]:
+    def _kept(self, findings: Sequence[Finding], tested: Container[str]) -> tuple[Finding, ...]:
         """What the demand names, and what it breaks elsewhere; a silent record matters where nothing else is judged."""
-        kept = [f for f in findings if f.outcome is Outcome.OUTSIDE or f.variable in self.demand]
-        judged = [f for f in kept if not isinstance(f.limit, Unrecorded)]
-        return tuple(judged or kept or [f for f in findings if f.outcome is Outcome.NOT_STATED])
+        kept = [f for f in findings if f.variable in self.demand or _breaks(f)]
+        judged = [f for f in kept if not isinstance(f.limit, Unrecorded) or f.variable in tested]
+        return tuple(judged or kept)
+
+    def _judges(self, limits: LimitSet) -> bool:
+        """True where a limit stands on what was asked; a variable that the code only records has none."""
+        return any(limit.variable in self.demand for limit in limits.limits)
+
+    def _behind(self, demand: Mapping[str, Value], limits: LimitSet) -> tuple[Finding, ...]:
+        """What cannot be judged of the limits that count because of what was asked."""
+        asking = [limit for limit in limits.limits if any(one.variable in self.demand for one in limit.when)]
+        found = [finding(demand, limit) for limit in asking or limits.limits]
+        return tuple(one for one in found if one is not None and one.outcome is Outcome.NOT_STATED)
+
+
+def _breaks(found: Finding) -> bool:
+    """True where what was asked lies outside by a variable that it does not name.
+
+    A steel that is not named is the tested one, whatever AWS group the thickness asked about would put it in.
+    """
+    return found.outcome is Outcome.OUTSIDE and found.variable != "steels"
+
+
+def _stated_in(record: Record, demand: Mapping[str, Value]) -> Container[str]:
+    """The variables that the test piece of the process asked about states."""
+    return _piece(record, demand).keys()
+
+
+def _piece(record: Record, demand: Mapping[str, Value]) -> Mapping[str, Value]:
+    """The test piece of the process asked about, else the first."""
+    same = [piece for piece in record.pieces if piece.get("process") == demand.get("process")]
+    return (same or list(record.pieces) or [{}])[0]
 
 
 def filled(demand: Mapping[str, Value], record: Record) -> dict[str, Value]:
     """The demand, filled in from the test piece of the process asked about, then from `SUPPOSED`."""
     wanted = set(record.edition.demand)
-    same = [piece for piece in record.pieces if piece.get("process") == demand.get("process")]
-    tested = (same or list(record.pieces) or [{}])[0]
+    tested = _piece(record, demand)
     own = {name: value for name, value in tested.items() if name in wanted}
-    shown = {name: value for name, value in _shown(own | demand).items() if name in wanted and name not in demand}
+    shown = {name: value for name, value in _shown({**own, **demand}).items() if name in wanted}
     supposed = {name: value for name, value in SUPPOSED.items() if name in wanted}
     if "tack_length" in tested and "phase" in wanted:
         supposed["phase"] = "tack"
-    return supposed | own | shown | demand
+    return {**supposed, **own, **shown, **demand}
 
 
 def supposed_record(record: Record) -> Record:
@@ -120,7 +151,7 @@ def supposed_record(record: Record) -> Record:
 
 def _supposed_piece(piece: Mapping[str, Value], record: Record) -> dict[str, Value]:
     known = {field.name for field in record.edition.fields}
-    supposed = dict(SUPPOSED_OF_RECORD) | _shown(piece)
+    supposed: dict[str, Value] = {**SUPPOSED_OF_RECORD, **_shown(piece)}
     if piece.get("weld_type") in BUTTS:
         supposed["joint_type"] = "butt"
     heats = [atom for atom in atoms(piece.get("heat_input", ())) if isinstance(atom, Decimal)]
