@@ -7,8 +7,10 @@ the welding standards themselves give no rule.
 
 from calendar import monthrange
 from datetime import date
+from functools import lru_cache
 
 
+@lru_cache(maxsize=32_768)
 def add_months(start: date, months: int) -> date:
     """The day n months later (earlier if negative). Example: 31 August plus 6 months is 28 or 29 February."""
     index = start.year * 12 + start.month - 1 + months

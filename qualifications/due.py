@@ -5,9 +5,12 @@ from dataclasses import dataclass
 from datetime import date, timedelta
 
 from codes.clauses import Clause
-from codes.validity import Period
+from codes.readings import DEFAULTS, Settings
+from qualifications.due_index import END, LAPSED, Stretch
 from qualifications.offers import CertificateOffer
-from qualifications.periods import LEFT
+from qualifications.reading import index_of
+
+__all__ = ["END", "LAPSED", "WITHIN", "DueItem", "Group", "falls_due", "grouped"]
 
 WITHIN = (30, 60, 90, 180)
 """The horizons in days, nearest first."""
@@ -15,11 +18,8 @@ WITHIN = (30, 60, 90, 180)
 LOOK_BACK = 90
 """How many days ago a lapse is still shown."""
 
-LAPSED = "lapsed"
-END = "end of validity"
 
-
-@dataclass(frozen=True, slots=True)
+@dataclass(slots=True)
 class DueItem:
     """One thing to do, or one lapse. `days` counts from the day asked about: 0 is that day, negative is past.
 
@@ -71,12 +71,16 @@ def falls_due(
     on: date,
     within: Sequence[int] = WITHIN,
     back: int = LOOK_BACK,
+    settings: Settings = DEFAULTS,
 ) -> tuple[DueItem, ...]:
     """What falls due from the day asked about up to the last horizon, and what lapsed in the days before it.
 
     Both ends count: with 30 days asked about, what falls due on the thirtieth day is in. Earliest first.
     """
-    found = [item for one in offers for item in (*_ahead(one, on, within), *_behind(one, on, back))]
+    index = index_of(offers, settings)
+    ahead = index.between(on, on + timedelta(days=max(within)), on)
+    behind = index.between(on - timedelta(days=back), on - timedelta(days=1), on)
+    found = [_item(one, on, within) for one in ahead] + [_item(one, on, within) for one in behind]
     return tuple(sorted(found, key=lambda item: (item.by, item.person_name, item.label, item.act)))
 
 
@@ -92,59 +96,24 @@ def grouped(items: Iterable[DueItem], within: Sequence[int] = WITHIN) -> tuple[G
     return tuple(groups)
 
 
-def _ahead(one: CertificateOffer, on: date, within: Sequence[int]) -> list[DueItem]:
-    """The dues of the period that holds the day, and its end where no due names that day."""
-    state = one.validity.state(on)
-    if not state.valid:
-        return []
-    acts = [(due.act, due.by, state.because, due.clause) for due in state.dues]
-    if state.until is not None and state.until not in {by for _, by, _, _ in acts}:
-        ending = _period(one, on).ending
-        acts.append((END, state.until, ending.because, ending.clause))
-    return [
-        _item(one, act, by, on, horizon, because, clause)
-        for act, by, because, clause in acts
-        if (horizon := _horizon((by - on).days, within)) is not None
-    ]
-
-
-def _behind(one: CertificateOffer, on: date, back: int) -> list[DueItem]:
-    """The lapse that made the certificate invalid on the day, if it lies no longer back than asked."""
-    if one.validity.state(on).valid:
-        return []
-    over = [p for p in one.validity.periods if p.end is not None and p.end < on]
-    last = max(over, key=lambda p: p.end or on, default=None)
-    if last is None or last.end is None or last.ending.reason == LEFT:
-        return []
-    if last.end < on - timedelta(days=back):
-        return []
-    return [_item(one, LAPSED, last.end, on, 0, last.ending.because, last.ending.clause)]
-
-
-def _period(one: CertificateOffer, on: date) -> Period:
-    return next(p for p in one.validity.periods if p.holds(on))
-
-
-def _horizon(days: int, within: Sequence[int]) -> int | None:
-    return next((horizon for horizon in within if 0 <= days <= horizon), None)
-
-
-def _item(one: CertificateOffer, act: str, by: date, on: date, within: int, because: str, clause: Clause) -> DueItem:
+def _item(one: Stretch, on: date, within: Sequence[int]) -> DueItem:
+    offer = one.offer
+    days = (one.by - on).days
     return DueItem(
-        certificate_id=one.certificate_id,
-        person_id=one.person_id,
-        person_name=one.person_name,
-        label=one.label,
-        kind=one.kind,
-        act=act,
-        by=by,
-        days=(by - on).days,
-        within=within,
-        because=because,
-        clause=clause,
-        code=one.code,
-        number=one.number,
-        site=one.site,
-        supervisor_id=one.supervisor_id,
-        processes=one.processes,
+        certificate_id=offer.certificate_id,
+        person_id=offer.person_id,
+        person_name=offer.person_name,
+        label=offer.label,
+        kind=offer.kind,
+        act=one.act,
+        by=one.by,
+        days=days,
+        within=next((horizon for horizon in within if 0 <= days <= horizon), 0),
+        because=one.because,
+        clause=one.clause,
+        code=offer.code,
+        number=offer.number,
+        site=offer.site,
+        supervisor_id=offer.supervisor_id,
+        processes=offer.processes,
     )

@@ -4,6 +4,7 @@ import json
 from collections.abc import Iterable
 from dataclasses import dataclass
 from functools import lru_cache
+from typing import Any
 
 from django.db.models import QuerySet
 
@@ -36,8 +37,13 @@ class CertificateOffer:
 
 
 def certificate_offers(settings: Settings = DEFAULTS) -> tuple[CertificateOffer, ...]:
-    """The offers of all certificates on file, by name of person. Validity is asked per date from each."""
-    return offers_of(Certificate.objects.all(), settings)
+    """The offers of all certificates on file, by name of person. Validity is asked per date from each.
+
+    They are kept between questions and worked out anew only where something changed (qualifications.reading).
+    """
+    from qualifications.reading import all_offers  # which reads by means of this module
+
+    return all_offers(settings)
 
 
 def offers_of(certificates: QuerySet[Certificate], settings: Settings = DEFAULTS) -> tuple[CertificateOffer, ...]:
@@ -50,8 +56,10 @@ def fetched(certificates: QuerySet[Certificate]) -> QuerySet[Certificate]:
     return certificates.select_related("person").prefetch_related("events")
 
 
-def offer(certificate: Certificate, settings: Settings = DEFAULTS) -> CertificateOffer:
-    """The offer of one certificate."""
+def offer(
+    certificate: Certificate, settings: Settings = DEFAULTS, events: Iterable[Any] | None = None
+) -> CertificateOffer:
+    """The offer of one certificate. `events`: its events, where they were read already."""
     sets, problem = limits(certificate, settings)
     person = certificate.person
     return CertificateOffer(
@@ -61,7 +69,7 @@ def offer(certificate: Certificate, settings: Settings = DEFAULTS) -> Certificat
         label=label(certificate),
         kind=certificate.kind,
         sets=sets,
-        validity=validity(certificate, settings),
+        validity=validity(certificate, settings, events=events),
         code=certificate.code,
         number=certificate.number,
         supervisor_id=person.supervisor_id,

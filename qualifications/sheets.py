@@ -40,6 +40,7 @@ class RangeLine:
     readings: tuple[str, ...]
     interval: Interval | None
     needs: str = ""
+    variable: str = ""
 
 
 @dataclass(frozen=True, slots=True)
@@ -161,6 +162,7 @@ def _range_line(limit: Limit) -> RangeLine:
         readings=limit.readings,
         interval=span if bounded else None,
         needs=limit.needs,
+        variable=limit.variable,
     )
 
 

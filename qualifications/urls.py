@@ -2,13 +2,29 @@
 
 from django.urls import path
 
-from qualifications.views import acts, certificates, confirm_many, due, log, log_files, people
+from qualifications.views import (
+    acts,
+    calendar,
+    certificates,
+    confirm_many,
+    due,
+    log,
+    log_files,
+    papers,
+    people,
+    timeline,
+)
 
 app_name = "qualifications"
 urlpatterns = [
     path("", people.PersonList.as_view(), name="person_list"),
     path("new/", people.PersonNew.as_view(), name="person_new"),
     path("due/", due.Due.as_view(), name="due"),
+    path("due/sheet/", papers.DueSheet.as_view(), name="due_sheet"),
+    path("timeline/", timeline.Timeline.as_view(), name="timeline"),
+    path("calendar/", calendar.Calendar.as_view(), name="calendar"),
+    path("calendar/<int:pk>/revoke/", calendar.CalendarRevoke.as_view(), name="calendar_revoke"),
+    path("calendar/feed/<str:token>.ics", calendar.calendar_feed, name="calendar_feed"),
     path("confirm/", confirm_many.ConfirmMany.as_view(), name="confirm_many"),
     path("log/", log.WeldLog.as_view(), name="weld_log"),
     path("log/new/", log.WeldLogNew.as_view(), name="weld_log_new"),
@@ -18,9 +34,11 @@ urlpatterns = [
     path("log/template/", log_files.template, name="weld_log_template"),
     path("log/<int:pk>/strike-out/", log.WeldLogStrike.as_view(), name="weld_log_strike"),
     path("<int:pk>/", people.PersonPage.as_view(), name="person"),
+    path("<int:pk>/card/", papers.pocket_card, name="pocket_card"),
     path("<int:pk>/change/", people.PersonEdit.as_view(), name="person_edit"),
     path("<int:person>/certificates/new/", certificates.CertificateNew.as_view(), name="certificate_new"),
     path("certificates/<int:pk>/", certificates.CertificatePage.as_view(), name="certificate"),
+    path("certificates/<int:pk>/sheet/", papers.certificate_sheet, name="certificate_sheet"),
     path("certificates/<int:pk>/change/", certificates.CertificateEdit.as_view(), name="certificate_edit"),
     path("certificates/<int:pk>/confirm/", acts.Confirm.as_view(), name="confirm"),
     path("certificates/<int:pk>/prolong/", acts.Prolong.as_view(), name="prolong"),

@@ -1,10 +1,15 @@
 """Tags of the pages of people: the state of a certificate, and terms with both their names."""
 
+from collections.abc import Iterable
+
 from django import template
-from django.utils.html import format_html
+from django.urls import reverse
+from django.utils.html import format_html, format_html_join
 from django.utils.safestring import SafeString, mark_safe
 
 from codes.terms import both_names
+from qualifications.due import DueItem
+from qualifications.models import Certificate
 from register.base.draw.shapes import answer_shape, css_class
 
 register = template.Library()
@@ -21,3 +26,43 @@ def state_shape(outcome: str, word: str) -> SafeString:
 def both(token: str, vocabulary: str) -> str:
     """Both names of a term. Example: "135"|both:"process" gives "135 · GMAW"; nothing stays nothing."""
     return both_names(vocabulary, token) if token else ""
+
+
+@register.filter
+def kind_words(kind: str) -> str:
+    """A kind of certificate in words. Example: "tack_welder"|kind_words gives "tack welder"."""
+    return Certificate.Kind(kind).label if kind in Certificate.Kind.values else kind
+
+
+@register.filter
+def due_rows(items: Iterable[DueItem]) -> SafeString:
+    """The rows of what falls due, in one pass: a page holds a hundred."""
+    # Two hundred addresses by `reverse` take longer than the rest of the rows; a test holds these to it.
+    people = reverse("qualifications:person_list")
+    rows = format_html_join("\n", ROW, (_cells(item, people) for item in items))
+    return rows or mark_safe('<tr><td colspan="8" class="soft">Nothing.</td></tr>')
+
+
+ROW = (
+    '<tr{}><th scope="row" class="day">{}</th><td data-label="When" class="day">{}</td><td data-label="What">{}</td>'
+    '<td data-label="Person" class="day"><a href="{}">{}</a></td>'
+    '<td data-label="Certificate"><a href="{}">{}</a></td>'
+    '<td data-label="Process">{}</td><td data-label="Place"{}>{}</td><td data-label="Clause">{}</td></tr>'
+)
+
+
+def _cells(item: DueItem, people: str) -> tuple[object, ...]:
+    return (
+        mark_safe(' class="is-outside"' if item.is_lapse else ""),
+        item.by.isoformat(),
+        item.when,
+        f"{item.act}: {item.because}" if item.is_lapse else item.act,
+        f"{people}{item.person_id}/",
+        item.person_name,
+        f"{people}certificates/{item.certificate_id}/",
+        item.number,
+        ", ".join(both_names("process", process) for process in item.processes),
+        mark_safe("" if item.site else ' class="none"'),
+        item.site,
+        item.clause,
+    )

@@ -63,6 +63,7 @@ class CertificatePage(DetailPage):
         sign = "Record welds made" if used else "Confirm" if view.state.valid else "Enter a signature made in time"
         confirm = Act(sign, reverse("qualifications:confirm", args=[pk]), main=view.state.valid)
         acts = [confirm] if view.may_confirm else []
+        acts.append(Act("PDF", reverse("qualifications:certificate_sheet", args=[pk])))
         if view.may_edit and self.object.option == Certificate.Option.B:
             acts.append(Act("Prolong", reverse("qualifications:prolong", args=[pk])))
         if view.may_edit and used:

@@ -1,40 +1,50 @@
-"""What falls due: by horizon, narrowed down by person, place, process and kind, and taken away as a file."""
+"""What falls due: by horizon, week, person or workstation, narrowed down, and taken away as a file."""
 
 from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
+from functools import cached_property
 from typing import Any
 
 from django import forms
 from django.core.exceptions import BadRequest
 from django.http import HttpRequest
 from django.http.response import HttpResponseBase
+from django.urls import NoReverseMatch, reverse
 
 from codes.terms import both_names
-from qualifications.due import WITHIN, DueItem, falls_due, grouped
+from qualifications.due import WITHIN, DueItem, falls_due
+from qualifications.due_order import ORDERS, ordered, page_of, stations_of
 from qualifications.filters import PROCESS_CHOICES
 from qualifications.models import Certificate, Person
 from qualifications.offers import certificate_offers
 from register.base import exports
 from register.base.views import PlainPage
+from register.held.firm import firm_settings
 from register.roles import Capability, can
 
 HEADS = ("Falls due", "Days", "What", "Person", "Certificate", "Standard", "Process", "Place", "Why", "Clause")
+UNCOVERED = "joints:uncovered_by_lapse"
+"""The page part that says what a lapse would leave without anybody; the joints know, people do not."""
 
 
 class DueFilter(forms.Form):
-    """How the page is narrowed down."""
+    """How the page is arranged and narrowed down."""
 
+    by = forms.ChoiceField(label="Arranged by", choices=list(ORDERS.items()), required=False)
     within = forms.TypedChoiceField(
         label="Within", coerce=int, required=False, empty_value=WITHIN[-1], choices=[(d, f"{d} days") for d in WITHIN]
     )
+    person = forms.CharField(required=False, max_length=80, label="Person or certificate")
     process = forms.ChoiceField(choices=[("", "any"), *PROCESS_CHOICES], required=False)
     kind = forms.ChoiceField(choices=[("", "any"), *Certificate.Kind.choices], required=False, label="Certificates as")
     site = forms.ChoiceField(required=False, label="Place of work")
+    workstation = forms.CharField(required=False, max_length=80)
     mine = forms.BooleanField(required=False, label="Only people who report to me")
 
     def __init__(self, data: Any, user: Any) -> None:
         given = data.copy()
         given.setdefault("within", str(WITHIN[-1]))
+        given.setdefault("by", "horizon")
         super().__init__(given)
         self.user = user
         sites = Person.objects.exclude(site="").order_by("site").values_list("site", flat=True).distinct()
@@ -43,14 +53,16 @@ class DueFilter(forms.Form):
             del self.fields["mine"]
 
     def keeps(self, item: DueItem) -> bool:
-        """True for an item that the entries do not shut out. Raises BadRequest where they cannot be read."""
+        """True for an item that the entries do not shut out, the workstation aside."""
         data = self.cleaned_data
+        wanted = data.get("person", "").casefold()
         return (
             (not data.get("process") or data["process"] in item.processes)
             and (not data.get("kind") or item.kind == data["kind"])
             and (not data.get("site") or item.site == data["site"])
             and (not data.get("mine") or item.supervisor_id == self.user.pk)
             and (item.is_lapse or item.days <= data["within"])
+            and (not wanted or wanted in item.label.casefold())
         )
 
 
@@ -62,10 +74,46 @@ class Count:
     items: int
 
 
-class Due(PlainPage):
-    """Everything that must be signed, welded or tested by a date, and what lapsed in the last ninety days."""
+class DueList(PlainPage):
+    """What the page and the files share: the items, narrowed down as the address says."""
 
     required_capability = Capability.VIEW
+
+    def items(self) -> tuple[DueItem, ...]:
+        """What falls due, narrowed down. Raises BadRequest where the address cannot be read."""
+        self.form = DueFilter(self.request.GET, self.request.user)
+        if not self.form.is_valid():
+            name, problems = next(iter(self.form.errors.items()))
+            raise BadRequest(f"{self.form.fields[name].label or name}: {problems[0]}")
+        settings = firm_settings()
+        found = falls_due(certificate_offers(settings), self.on, settings=settings)
+        self.found = tuple(item for item in found if self.form.keeps(item) and self._is_there(item))
+        return self.found
+
+    @cached_property
+    def stations(self) -> dict[int, list[str]]:
+        """Where people welded lately."""
+        return stations_of(self.on)
+
+    def _is_there(self, item: DueItem) -> bool:
+        wanted = self.form.cleaned_data["workstation"].strip().casefold()
+        return not wanted or any(wanted in name.casefold() for name in self.stations.get(item.person_id, ()))
+
+    @property
+    def order(self) -> str:
+        """By what the list is arranged."""
+        return self.form.cleaned_data["by"] or "horizon"
+
+    def groups(self) -> Any:
+        """The items under their headings."""
+        horizons = [days for days in WITHIN if days <= self.form.cleaned_data["within"]]
+        stations = self.stations if self.order == "workstation" else {}
+        return ordered(self.found, self.order, horizons, stations)
+
+
+class Due(DueList):
+    """Everything that must be signed, welded or tested by a date, and what lapsed in the last ninety days."""
+
     template_name = "qualifications/due.html"
     page_title = "What falls due"
 
@@ -81,32 +129,52 @@ class Due(PlainPage):
             raise BadRequest(f"A list can be taken away as csv or xlsx, not as “{wanted[:20]}”.")
         return exports.xlsx_response(as_rows(items), name)
 
-    def items(self) -> tuple[DueItem, ...]:
-        """What falls due, narrowed down. Raises BadRequest where the address cannot be read."""
-        self.form = DueFilter(self.request.GET, self.request.user)
-        if not self.form.is_valid():
-            name, problems = next(iter(self.form.errors.items()))
-            raise BadRequest(f"{self.form.fields[name].label or name}: {problems[0]}")
-        self.found = tuple(i for i in falls_due(certificate_offers(), self.on) if self.form.keeps(i))
-        return self.found
-
     def get_context_data(self, **kwargs: Any) -> dict[str, Any]:
-        within = self.form.cleaned_data["within"]
-        horizons = [days for days in WITHIN if days <= within]
-        ahead = [item for item in self.found if not item.is_lapse]
-        kept = self.request.GET.copy()
-        kept.pop("export", None)
+        horizons = [days for days in WITHIN if days <= self.form.cleaned_data["within"]]
+        ahead = [item.days for item in self.found if not item.is_lapse]
+        shown, pages = page_of(self.groups(), self._page_number())
         return super().get_context_data(
-            groups=grouped(self.found, horizons),
-            counts=[Count(days, sum(1 for item in ahead if item.days <= days)) for days in horizons],
+            groups=shown,
+            counts=[Count(days, sum(1 for away in ahead if away <= days)) for days in horizons],
             filter_form=self.form,
             may_confirm=self.may(Capability.CONFIRM_OWN_PEOPLE),
-            export_urls=[(kind.upper(), "?" + _with(kept, kind)) for kind in ("csv", "xlsx")],
+            export_urls=self._exports(),
+            pages=self._pages(pages),
+            uncovered_url=self._uncovered(),
             **kwargs,
         )
 
     def get_lead(self) -> str:
         return f"As of {self.on.isoformat()}; the day itself counts."
+
+    def _page_number(self) -> int:
+        text = self.request.GET.get("page", "1")
+        return int(text) if text.isdecimal() and len(text) < 6 else 1
+
+    def _pages(self, pages: int) -> list[tuple[int, str]]:
+        """(number, address) of the pages; the one shown has no address."""
+        here = min(max(self._page_number(), 1), pages)
+        near = [n for n in range(1, pages + 1) if abs(n - here) < 4 or n in (1, pages)] if pages > 1 else []
+        return [(n, "" if n == here else self._with(page=str(n))) for n in near]
+
+    def _exports(self) -> list[tuple[str, str]]:
+        sheet = reverse("qualifications:due_sheet") + self._with()
+        return [("CSV", self._with(export="csv")), ("XLSX", self._with(export="xlsx")), ("PDF", sheet)]
+
+    def _uncovered(self) -> str:
+        """The address of what a lapse would uncover, "" where the joints have no such page."""
+        try:
+            return reverse(UNCOVERED)
+        except NoReverseMatch:
+            return ""
+
+    def _with(self, **more: str) -> str:
+        kept = self.request.GET.copy()
+        for name in ("export", "page"):
+            kept.pop(name, None)
+        for name, value in more.items():
+            kept[name] = value
+        return "?" + kept.urlencode()
 
 
 def as_rows(items: Iterable[DueItem]) -> Iterator[tuple[Any, ...]]:
@@ -126,9 +194,3 @@ def as_rows(items: Iterable[DueItem]) -> Iterator[tuple[Any, ...]]:
             item.because,
             str(item.clause),
         )
-
-
-def _with(kept: Any, kind: str) -> str:
-    made = kept.copy()
-    made["export"] = kind
-    return made.urlencode()

@@ -10,9 +10,11 @@ from qualifications.changes import changes_of_person
 from qualifications.filters import PersonFilter
 from qualifications.forms import PERSON_PLAN, PersonForm
 from qualifications.models import Person
+from qualifications.offers import offer
 from qualifications.past import past_of
 from qualifications.sheets import certificate_view
 from qualifications.tables import PersonTable
+from qualifications.timeline import rows, view_of
 from register.base.views import Act, DetailPage, FormPage, ListPage
 from register.held.firm import firm_settings
 from register.roles import Capability
@@ -70,10 +72,12 @@ class PersonPage(DetailPage):
         ]
 
     def get_acts(self) -> list[Act]:
+        card = Act("Pocket card", reverse("qualifications:pocket_card", args=[self.object.pk]))
         if not self.may(Capability.EDIT_PEOPLE):
-            return []
+            return [card]
         return [
             Act("Add a certificate", reverse("qualifications:certificate_new", args=[self.object.pk]), main=True),
+            card,
             Act("Change", reverse("qualifications:person_edit", args=[self.object.pk])),
         ]
 
@@ -81,10 +85,15 @@ class PersonPage(DetailPage):
         user, settings = self.request.user, firm_settings()
         certificates = [certificate_view(one, self.on, user, settings) for one in self.object.certificates.all()]
         order = sorted(certificates, key=lambda c: (not c.state.valid, c.certificate.code, c.certificate.number))
+        mine = rows((offer(one, settings) for one in self.object.certificates.all()), self.on)
+        start, end = view_of(self.on)
         log = self.object.weld_log.filter(on__lte=self.on)[:LOG_ROWS]
         return super().get_context_data(
             certificates=order,
             valid_count=sum(1 for c in certificates if c.state.valid),
+            timeline=mine if len(certificates) > 1 else [],
+            timeline_start=start,
+            timeline_end=end,
             log=log,
             log_url=f"{reverse('qualifications:weld_log')}?person={self.object.pk}",
             history=changes_of_person(self.object),

@@ -4,7 +4,7 @@ from datetime import date
 
 from django.contrib.auth.models import User
 
-from qualifications.models import Certificate, CertificateEvent, Person, WeldLogBatch, WeldLogEntry
+from qualifications.models import CalendarFeed, Certificate, CertificateEvent, Person, WeldLogBatch, WeldLogEntry
 from tests.qualifications.make import certificate, event, logged, person
 
 
@@ -41,7 +41,16 @@ def _log_file() -> dict[str, object]:
     return {"pk": WeldLogBatch.objects.create(file_name="cell.csv", sha256="0" * 64).pk}
 
 
+def _feed() -> dict[str, object]:
+    owner = User.objects.filter(username="supervisor").first() or User.objects.create_user("owner")
+    return {"pk": CalendarFeed.objects.create(owner=owner, token_sha256="0" * 64).pk}
+
+
 SAMPLES = {
+    "qualifications:calendar_revoke": _feed,
+    "qualifications:calendar_feed": lambda: {"token": "unknown"},
+    "qualifications:pocket_card": _person,
+    "qualifications:certificate_sheet": _certificate,
     "qualifications:weld_log_file": _log_file,
     "qualifications:weld_log_take_in": _log_file,
     "qualifications:person": _person,

@@ -16,7 +16,7 @@ from tests.url_samples import harmless_posts, samples
 
 EVERYBODY = (*PEOPLE, "nobody")
 # The only addresses that may be asked without signing in.
-PUBLIC = {"login", "health", "ready", "wps:sheet_status"}
+PUBLIC = {"login", "health", "ready", "wps:sheet_status", "qualifications:calendar_feed"}
 
 
 class Address(NamedTuple):

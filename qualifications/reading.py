@@ -1,0 +1,134 @@
+"""All certificates with their events, read lean and read again only where something changed.
+
+An answer is worked out from the rows once and kept beside their versions; every question first asks the database for
+the versions (two short queries), so nothing that was written, here or by another process, is ever missed. Inside an
+open transaction nothing is kept: what it wrote may yet be taken back.
+"""
+
+import json
+from collections import defaultdict
+from collections.abc import Iterable, Iterator
+from datetime import date
+from functools import lru_cache
+from threading import Lock
+from typing import Any, NamedTuple
+
+from django.db import connection
+from django.db.models import Count, Max, QuerySet, TextField
+from django.db.models.functions import Cast
+
+from codes.readings import DEFAULTS, Settings
+from qualifications.due_index import DueIndex
+from qualifications.models import Certificate, CertificateEvent
+from qualifications.offers import CertificateOffer, offer
+
+Version = tuple[object, ...]
+AT_ONCE = 500
+"""Keys in one query; SQLite takes a limited number of parameters."""
+
+
+class EventRow(NamedTuple):
+    """An event as far as validity looks at it; named like the model, so that either will do."""
+
+    pk: int
+    certificate_id: int
+    kind: str
+    on: date
+    by_name: str
+    reason: str
+    details: Any
+    voids_id: int | None
+
+
+class Reading:
+    """The offers under one choice of readings, with the index of what falls due."""
+
+    def __init__(self, settings: Settings) -> None:
+        self._settings = dict(settings)
+        self._lock = Lock()
+        self._versions: dict[int, Version] = {}
+        self._known: dict[int, CertificateOffer] = {}
+        self.offers: tuple[CertificateOffer, ...] = ()
+        self._index = DueIndex()
+        self._indexed: tuple[CertificateOffer, ...] = ()
+
+    def refresh(self) -> tuple[CertificateOffer, ...]:
+        """The offers as they stand now, by name of person."""
+        with self._lock:
+            versions = _versions()
+            if versions == self._versions and list(versions) == [one.certificate_id for one in self.offers]:
+                return self.offers
+            stale = [pk for pk, version in versions.items() if self._versions.get(pk) != version]
+            fresh = {one.certificate_id: one for one in _read(stale, len(versions), self._settings)}
+            known = {pk: fresh.get(pk) or self._known.get(pk) for pk in versions}
+            offers = tuple(one for one in known.values() if one is not None)
+            if connection.in_atomic_block:
+                return offers
+            self._versions, self._known = versions, {one.certificate_id: one for one in offers}
+            self.offers = offers
+            return offers
+
+    def index(self, offers: tuple[CertificateOffer, ...]) -> DueIndex:
+        """What falls due of these offers; made on the first question, and then only brought up to date."""
+        with self._lock:
+            if offers is not self.offers:
+                return DueIndex(offers)
+            if offers is not self._indexed:
+                self._index.update(offers)
+                self._indexed = offers
+            return self._index
+
+
+@lru_cache(maxsize=4)
+def _reading(settings: tuple[tuple[str, str], ...]) -> Reading:
+    return Reading(dict(settings))
+
+
+def reading(settings: Settings = DEFAULTS) -> Reading:
+    """What is kept under these readings."""
+    return _reading(tuple(sorted(settings.items())))
+
+
+def all_offers(settings: Settings = DEFAULTS) -> tuple[CertificateOffer, ...]:
+    """The offers of all certificates on file, by name of person; worked out anew only where something changed."""
+    return reading(settings).refresh()
+
+
+def index_of(offers: Iterable[CertificateOffer], settings: Settings = DEFAULTS) -> DueIndex:
+    """The index of what falls due for some offers: the kept one where they are the kept ones."""
+    return reading(settings).index(offers) if isinstance(offers, tuple) else DueIndex(offers)
+
+
+def _versions() -> dict[int, Version]:
+    """Key -> what changes whenever the certificate, its holder or its events do; in order of name."""
+    events = CertificateEvent.objects.order_by().values_list("certificate_id")
+    counted = {pk: (number, last) for pk, number, last in events.annotate(Count("pk"), Max("pk"))}
+    rows = Certificate.objects.order_by("person__name", "code", "number", "pk").values_list(
+        "pk", Cast("changed_at", TextField()), Cast("person__changed_at", TextField())
+    )
+    return {pk: (own, holder, *counted.get(pk, ())) for pk, own, holder in rows}
+
+
+def _read(keys: list[int], of: int, settings: Settings) -> Iterator[CertificateOffer]:
+    """The offers of some certificates; all are asked for without naming them."""
+    if len(keys) == of:
+        yield from _made(Certificate.objects.all(), CertificateEvent.objects.all(), settings)
+        return
+    for start in range(0, len(keys), AT_ONCE):
+        part = keys[start : start + AT_ONCE]
+        certificates = Certificate.objects.filter(pk__in=part)
+        yield from _made(certificates, CertificateEvent.objects.filter(certificate__in=part), settings)
+
+
+def _made(
+    certificates: QuerySet[Certificate], events: QuerySet[CertificateEvent], settings: Settings
+) -> Iterator[CertificateOffer]:
+    by_certificate = defaultdict(list)
+    names = [Cast(name, TextField()) if name == "details" else name for name in EventRow._fields]
+    for row in events.order_by("certificate_id", "on", "recorded_at", "pk").values_list(*names):
+        event = EventRow._make(row)
+        # Most events state no details; reading 100,000 empty ones takes half a second.
+        event = event._replace(details=json.loads(event.details) if event.details not in ("", "{}", None) else {})
+        by_certificate[event.certificate_id].append(event)
+    for one in certificates.select_related("person"):
+        yield offer(one, settings, by_certificate.get(one.pk, ()))

@@ -1,0 +1,102 @@
+"""Private addresses of the calendar: one's own list, a new one, revoking, and the calendar itself."""
+
+from typing import Any
+
+from django import forms
+from django.conf import settings
+from django.contrib.auth.decorators import login_not_required
+from django.db.models import QuerySet
+from django.http import Http404, HttpRequest, HttpResponse
+from django.urls import reverse
+from django.utils import timezone
+from django.views.decorators.http import require_safe
+
+from qualifications.calendar.feeds import create, find, items_of, revoke
+from qualifications.calendar.ics import calendar_of
+from qualifications.models import CalendarFeed
+from register.base.forms import prepared
+from register.base.views import ConfirmPage, PlainPage
+from register.roles import Capability
+
+
+class FeedForm(forms.ModelForm):
+    """What the address is for, and whose deadlines it shows."""
+
+    class Meta:
+        model = CalendarFeed
+        fields = ("label", "own_people")
+        labels = {"label": "For"}
+        help_texts = {"label": "To know it again, such as: my telephone."}
+
+
+class Calendar(PlainPage):
+    """One's own addresses. The token of a new one is shown once, right after it was made."""
+
+    required_capability = Capability.CONFIRM_OWN_PEOPLE
+    template_name = "qualifications/calendar.html"
+    page_title = "Calendar of what falls due"
+
+    def post(self, request: HttpRequest, *args: Any, **kwargs: Any) -> HttpResponse:
+        form = prepared(FeedForm(request.POST))
+        if not form.is_valid():
+            return self.render_to_response(self.get_context_data(form=form), status=422)
+        try:
+            _, token = create(request.user, form.cleaned_data["label"], form.cleaned_data["own_people"])
+        except ValueError as refusal:
+            form.add_error(None, str(refusal))
+            return self.render_to_response(self.get_context_data(form=form), status=409)
+        response = self.render_to_response(self.get_context_data(address=address_of(token, request)))
+        response.headers["Cache-Control"] = "no-store"
+        return response
+
+    def get_context_data(self, **kwargs: Any) -> dict[str, Any]:
+        kwargs.setdefault("form", prepared(FeedForm()))
+        return super().get_context_data(feeds=CalendarFeed.objects.filter(owner=self.request.user), **kwargs)
+
+
+def address_of(token: str, request: HttpRequest) -> str:
+    """The whole address, at PUBLIC_URL where the firm set one."""
+    path = reverse("qualifications:calendar_feed", args=[token])
+    public = str(getattr(settings, "PUBLIC_URL", "")).rstrip("/")
+    return f"{public}{path}" if public else request.build_absolute_uri(path)
+
+
+class CalendarRevoke(ConfirmPage):
+    """Make an address answer nothing from now on."""
+
+    required_capability = Capability.CONFIRM_OWN_PEOPLE
+    page_title = "Revoke a calendar address"
+    act_label = "Revoke it"
+    warns = True
+    done_message = "Revoked: {0}."
+
+    def get_queryset(self) -> QuerySet[CalendarFeed]:
+        """One's own; whoever looks after accounts may revoke any."""
+        rows = CalendarFeed.objects.select_related("owner")
+        return rows if self.may(Capability.MANAGE_USERS) else rows.filter(owner=self.request.user)
+
+    def get_sentence(self) -> str:
+        return f"Calendars that read {self.object} get nothing any more. It cannot be used again."
+
+    def get_cancel_url(self) -> str:
+        return reverse("qualifications:calendar")
+
+    def act(self) -> str:
+        revoke(self.object, self.request.user)
+        return reverse("qualifications:calendar")
+
+
+@login_not_required
+@require_safe
+def calendar_feed(request: HttpRequest, token: str) -> HttpResponse:
+    """The calendar behind a private address; 404 for one revoked or unknown, or whose owner may look no more."""
+    feed = find(token)
+    if feed is None:
+        raise Http404("There is no such calendar.")
+    today = timezone.localdate()
+    response = HttpResponse(calendar_of(items_of(feed, today), today), content_type="text/calendar; charset=utf-8")
+    response.headers["Content-Disposition"] = 'attachment; filename="due.ics"'
+    response.headers["Cache-Control"] = "private, no-store"
+    response.headers["Referrer-Policy"] = "no-referrer"
+    response.headers["X-Robots-Tag"] = "noindex"
+    return response
