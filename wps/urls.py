@@ -1,6 +1,6 @@
 """Addresses of the wps app."""
 
-from django.urls import path
+from django.urls import include, path
 
 from wps import sheet_views, views
 
@@ -19,6 +19,7 @@ urlpatterns = [
     path("revisions/<int:pk>/withdraw/", views.RevisionWithdraw.as_view(), name="revision_withdraw"),
     path("revisions/<int:pk>/sheet/", sheet_views.revision_sheet, name="revision_sheet"),
     path("sheet/<str:code>/", sheet_views.sheet_status, name="sheet_status"),
+    path("materials/", include("wps.materials.urls")),
     path("records/", views.RecordList.as_view(), name="record_list"),
     path("records/new/", views.RecordNew.as_view(), name="record_new"),
     path("records/<int:pk>/", views.RecordPage.as_view(), name="record"),

@@ -7,7 +7,7 @@ from django.contrib.auth.models import User
 
 from tests.wps.factory import KNOWN_CODE, make_record
 from wps import workflow
-from wps.models import IssuedSheet, Procedure, ProcedureRevision
+from wps.models import IssuedSheet, MaterialCertificate, Procedure, ProcedureRevision
 
 _numbers = count(1)
 
@@ -49,7 +49,14 @@ def _issued_revision() -> dict[str, object]:
     return {"pk": _sheet().revision_id}
 
 
+def _material() -> dict[str, object]:
+    number = f"sample {next(_numbers)}"
+    return {"pk": MaterialCertificate.objects.create(grade="S355J2+N", heat_number=number, document_reference="1").pk}
+
+
 SAMPLES = {
+    "wps:material": _material,
+    "wps:material_edit": _material,
     "wps:procedure": _procedure,
     "wps:revision_new": _procedure,
     "wps:revision": _revision,

@@ -1,5 +1,6 @@
-"""Test records of procedures; procedures, their revisions and runs."""
+"""Test records of procedures; procedures, their revisions and runs; certificates of materials."""
 
+from wps.materials.models import MaterialCertificate
 from wps.models.issued import IssuedSheet
 from wps.models.procedure import FROZEN, OPEN, Procedure, ProcedureRevision, ProcedureRun, Road, Status
 from wps.models.record import Route, TestRecord
@@ -8,6 +9,7 @@ __all__ = [
     "FROZEN",
     "OPEN",
     "IssuedSheet",
+    "MaterialCertificate",
     "Procedure",
     "ProcedureRevision",
     "ProcedureRun",

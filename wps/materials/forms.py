@@ -1,0 +1,93 @@
+"""The form of a material certificate; the analysis is typed element by element, a comma is as good as a point."""
+
+from decimal import Decimal
+from typing import Any
+
+from django import forms
+
+from codes.calc.inputs import decimal_of
+from codes.parse import BadField
+from codes.values import number
+from register.base.forms import DateField
+from register.calculations.typed import ELEMENTS
+from wps.materials.models import MaterialCertificate
+
+PLAN = (
+    ("Steel", ("grade", "standard", "heat_number", "delivery_condition", "thickness_min_mm", "thickness_max_mm")),
+    ("Certificate", ("document_reference", "document_type", "maker", "issued_on")),
+    ("Analysis, mass %", ("analysis_kind", *(f"analysis_{element}" for element in ELEMENTS))),
+    ("Mechanical values", ("yield_mpa", "tensile_mpa", "elongation_pct", "impact_j", "impact_temperature_c")),
+    ("Notes", ("notes",)),
+)
+FIGURES = (
+    "thickness_min_mm", "thickness_max_mm", "yield_mpa", "tensile_mpa", "elongation_pct", "impact_j",
+    "impact_temperature_c",
+)  # fmt: skip
+
+
+class MaterialForm(forms.ModelForm):
+    """Enter what the certificate states; what it leaves out stays unknown."""
+
+    issued_on = DateField(label="Issued on", required=False)
+
+    class Meta:
+        model = MaterialCertificate
+        exclude = ("analysis",)
+
+    def __init__(self, *args: Any, **kwargs: Any) -> None:
+        super().__init__(*args, **kwargs)
+        on_file = self.instance.analysis or {}
+        for name in FIGURES:
+            self.fields[name].localize = False
+            self.fields[name].widget = forms.TextInput(attrs={"inputmode": "decimal"})
+        for element in ELEMENTS:
+            field = forms.CharField(label=element, required=False, initial=on_file.get(element, ""))
+            field.widget.attrs.update({"inputmode": "decimal", "autocomplete": "off"})
+            self.fields[f"analysis_{element}"] = field
+
+    def _clean_fields(self) -> None:
+        """Figures with a comma are read as with a point."""
+        if self.data:
+            data = self.data.copy()
+            for name in map(self.add_prefix, FIGURES):
+                if data.get(name):
+                    data[name] = data[name].strip().replace(",", ".")
+            self.data = data
+        super()._clean_fields()
+
+    def clean(self) -> dict[str, Any]:
+        cleaned: dict[str, Any] = super().clean() or self.cleaned_data
+        # Elements that have no field here stay as they are on file.
+        found = {e: share for e, share in (self.instance.analysis or {}).items() if e not in ELEMENTS}
+        for element in ELEMENTS:
+            text = (cleaned.get(f"analysis_{element}") or "").strip()
+            if text:
+                self._read(element, text, found)
+        self.instance.analysis = found
+        if found and not cleaned.get("analysis_kind"):
+            self.add_error("analysis_kind", "Say whether this is the analysis of the product or of the ladle.")
+        if sum(map(Decimal, found.values()), Decimal(0)) > 100:
+            self.add_error("analysis_C", "The elements add up to more than 100 %.")
+        return cleaned
+
+    def _read(self, element: str, text: str, found: dict[str, str]) -> None:
+        try:
+            share = decimal_of(element, text)
+        except BadField as bad:
+            self.add_error(f"analysis_{element}", f"{bad.problem}.")
+            return
+        if not 0 <= share < 100:
+            self.add_error(f"analysis_{element}", f"{number(share)} % is not a mass percentage from 0 to below 100.")
+            return
+        found[element] = number(share)
+
+    def differences(self, current: MaterialCertificate) -> list[tuple[str, str, str]]:
+        """(label, theirs, yours) where they differ, for two people who saved at once."""
+        rows = []
+        for name, field in self.fields.items():
+            element = name.removeprefix("analysis_")
+            theirs = current.analysis.get(element, "") if element in ELEMENTS else getattr(current, name, "")
+            yours = self.instance.analysis.get(element, "") if element in ELEMENTS else self.cleaned_data.get(name)
+            if (theirs or "") != (yours or ""):
+                rows.append((str(field.label), str(theirs or ""), str(yours or "")))
+        return rows

@@ -1,0 +1,70 @@
+"""The list of material certificates, and how it is narrowed down."""
+
+import django_filters
+import django_tables2 as tables
+from django.utils.safestring import SafeString
+
+from register.base.filters import RegisterFilterSet
+from register.base.tables import LeanTable, link
+from wps.materials.equivalents import Worked, equivalents
+from wps.materials.models import DocumentType, MaterialCertificate
+from wps.materials.words import span_words
+
+
+class MaterialTable(LeanTable):
+    """Certificates with the carbon equivalents that their analyses give."""
+
+    heat_number = tables.Column(verbose_name="Heat")
+    grade = tables.Column()
+    standard = tables.Column()
+    thickness = tables.Column(verbose_name="Thickness [mm]", empty_values=(), orderable=False)
+    ce = tables.Column(verbose_name="CE [%]", empty_values=(), orderable=False)
+    cet = tables.Column(verbose_name="CET [%]", empty_values=(), orderable=False)
+    pcm = tables.Column(verbose_name="Pcm [%]", empty_values=(), orderable=False)
+    document_reference = tables.Column(verbose_name="Certificate")
+
+    caption = "Material certificates"
+    numeric = ("thickness", "ce", "cet", "pcm")
+
+    class Meta(LeanTable.Meta):
+        order_by = ("heat_number", "pk")
+
+    def render_heat_number(self, record: MaterialCertificate) -> SafeString:
+        return link(record.get_absolute_url(), record.heat_number)
+
+    def value_heat_number(self, record: MaterialCertificate) -> str:
+        return record.heat_number
+
+    def render_thickness(self, record: MaterialCertificate) -> str:
+        return span_words(record.thickness_min_mm, record.thickness_max_mm)
+
+    def render_ce(self, record: MaterialCertificate) -> str:
+        return _of(record, "CE")
+
+    def render_cet(self, record: MaterialCertificate) -> str:
+        return _of(record, "CET")
+
+    def render_pcm(self, record: MaterialCertificate) -> str:
+        return _of(record, "Pcm")
+
+
+def _of(record: MaterialCertificate, name: str) -> str:
+    found: tuple[Worked, ...] | None = getattr(record, "_worked", None)
+    if found is None:
+        found = equivalents(record.elements)
+        record._worked = found  # type: ignore[attr-defined]
+    one = next(worked for worked in found if worked.name == name)
+    return f"{one.value:.3f}" if one.value is not None else "not known"
+
+
+class MaterialFilter(RegisterFilterSet):
+    """By grade, standard and kind of document."""
+
+    search_fields = ("heat_number", "grade", "standard", "document_reference", "maker")
+
+    grade = django_filters.AllValuesFilter(label="Grade")
+    document_type = django_filters.ChoiceFilter(choices=DocumentType.choices, label="Inspection document")
+
+    class Meta:
+        model = MaterialCertificate
+        fields = ("grade", "document_type")

@@ -1,0 +1,12 @@
+"""Addresses of material certificates, inside those of the wps app."""
+
+from django.urls import path
+
+from wps.materials import views
+
+urlpatterns = [
+    path("", views.MaterialList.as_view(), name="material_list"),
+    path("new/", views.MaterialNew.as_view(), name="material_new"),
+    path("<int:pk>/", views.MaterialPage.as_view(), name="material"),
+    path("<int:pk>/change/", views.MaterialEdit.as_view(), name="material_edit"),
+]

@@ -1,0 +1,127 @@
+"""Pages of material certificates."""
+
+from typing import Any, ClassVar
+
+from django.db.models import QuerySet
+from django.urls import reverse
+
+from codes.steels import UnknownGrade, grade_of
+from codes.values import number
+from register.base.views import Act, DetailPage, FormPage, ListPage
+from register.calculations.typed import ELEMENTS
+from register.roles import Capability
+from wps.materials.equivalents import equivalents
+from wps.materials.forms import PLAN, MaterialForm
+from wps.materials.models import MaterialCertificate
+from wps.materials.tables import MaterialFilter, MaterialTable
+from wps.materials.words import span_words
+from wps.trail import trail
+
+
+class MaterialList(ListPage):
+    """All material certificates."""
+
+    required_capability = Capability.VIEW
+    page_title = "Materials"
+    lead = "Certificates of parent materials by heat, with the carbon equivalents that preheat is reckoned from."
+    table_class = MaterialTable
+    filterset_class = MaterialFilter
+    create_label = "Enter a certificate"
+    empty: ClassVar[dict[str, str]] = {
+        "title": "No material certificate is on file.",
+        "teach": "Enter the analysis of a heat from its certificate: preheat is then reckoned for the steel you have, "
+        "not for the worst that its grade allows.",
+    }
+
+    def get_queryset(self) -> QuerySet[MaterialCertificate]:
+        return MaterialCertificate.objects.all()
+
+    def get_create_url(self) -> str:
+        return reverse("wps:material_new") if self.may(Capability.EDIT_RECORD) else ""
+
+
+class MaterialPage(DetailPage):
+    """One certificate: what the analysis gives, first."""
+
+    required_capability = Capability.VIEW
+    model = MaterialCertificate
+    template_name = "wps/materials/certificate.html"
+
+    def get_lead(self) -> str:
+        return ", ".join(filter(None, (self.object.standard, f"certificate {self.object.document_reference}")))
+
+    def get_facts(self) -> list[tuple[str, ...]]:
+        one = self.object
+        cold = f" at {number(one.impact_temperature_c)} °C" if one.impact_temperature_c is not None else ""
+        return [
+            ("Grade", f"{one.grade}{_condition(one)}"),
+            ("Grade held here", _held(one.grade)),
+            ("Thickness", _unit(span_words(one.thickness_min_mm, one.thickness_max_mm), "mm")),
+            ("Yield strength", _amount(one.yield_mpa, "MPa")),
+            ("Tensile strength", _amount(one.tensile_mpa, "MPa")),
+            ("Elongation", _amount(one.elongation_pct, "%")),
+            ("Impact energy, mean", f"{_amount(one.impact_j, 'J')}{cold}" if one.impact_j is not None else ""),
+            ("Inspection document", str(one.get_document_type_display())),
+            ("Maker", one.maker),
+            ("Issued on", str(one.issued_on or "")),
+        ]
+
+    def get_acts(self) -> list[Act]:
+        if not self.may(Capability.EDIT_RECORD):
+            return []
+        return [Act("Change", reverse("wps:material_edit", args=[self.object.pk]))]
+
+    def get_context_data(self, **kwargs: Any) -> dict[str, Any]:
+        stated = self.object.analysis
+        order = [*(e for e in ELEMENTS if e in stated), *(e for e in stated if e not in ELEMENTS)]
+        return super().get_context_data(
+            worked=equivalents(self.object.elements),
+            elements=[(element, stated[element]) for element in order],
+            unknown=[element for element in ELEMENTS if element not in stated],
+            history=trail(self.object),
+            **kwargs,
+        )
+
+
+class MaterialNew(FormPage):
+    """The form for a new certificate."""
+
+    required_capability = Capability.EDIT_RECORD
+    model = MaterialCertificate
+    form_class = MaterialForm
+    plan = PLAN
+    page_title = "A new material certificate"
+    lead = "Copy what the certificate states. An element that it does not state stays unknown; it is never nought here."
+    saved_message = "{0} is on file."
+
+    def get_cancel_url(self) -> str:
+        return self.object.get_absolute_url() if self.object and self.object.pk else reverse("wps:material_list")
+
+
+class MaterialEdit(MaterialNew):
+    """The form for a certificate on file."""
+
+    saved_message = "Saved: {0}."
+
+    def get_page_title(self) -> str:
+        return f"Change {self.object}"
+
+
+def _condition(one: MaterialCertificate) -> str:
+    suffix = f"+{one.delivery_condition}"
+    return suffix if one.delivery_condition and suffix not in one.grade else ""
+
+
+def _held(grade: str) -> str:
+    try:
+        return str(grade_of(grade).name)
+    except UnknownGrade as unknown:
+        return f"no: {unknown}"
+
+
+def _amount(value: Any, unit: str) -> str:
+    return f"{number(value)} {unit}" if value is not None else ""
+
+
+def _unit(text: str, unit: str) -> str:
+    return f"{text} {unit}" if text else ""
