@@ -161,7 +161,7 @@ def _steels(joint: Stated, settings: Settings) -> tuple[SteelPair | None, tuple[
             found.append(known)
         else:
             notes.append(known)
-    return (SteelPair(*found) if len(found) == 2 else None), tuple(notes)
+    return (SteelPair(*found) if len(found) == 2 else None), tuple(dict.fromkeys(notes))
 
 
 @lru_cache(maxsize=4096)

@@ -84,7 +84,7 @@ class AssemblyForm(forms.ModelForm):
         return mark
 
 
-NOT_STATED = "not stated"
+NOT_STATED, AS_LISTED = "not stated", "as the list says"
 
 
 class JointFields(forms.ModelForm):
@@ -194,10 +194,12 @@ class UploadForm(forms.Form):
     )
     final_process = forms.ChoiceField(label="Process", choices=lambda: _blank(processes()), required=False)
     final_workstation = forms.ModelChoiceField(
-        Workstation.objects.all(), label="Workstation", required=False, to_field_name="name"
+        Workstation.objects.all(), label="Workstation", required=False, to_field_name="name", empty_label=AS_LISTED
     )
     tack_process = forms.ChoiceField(choices=lambda: _blank(processes()), required=False)
-    tack_workstation = forms.ModelChoiceField(Workstation.objects.all(), required=False, to_field_name="name")
+    tack_workstation = forms.ModelChoiceField(
+        Workstation.objects.all(), required=False, to_field_name="name", empty_label=AS_LISTED
+    )
     position = forms.ChoiceField(choices=lambda: _blank(positions()), required=False)
     weld_date = DateField(label="To be welded on", required=False)
 
@@ -212,7 +214,7 @@ class UploadForm(forms.Form):
 
 
 def _blank(choices: list[tuple[str, str]]) -> list[tuple[str, str]]:
-    return [("", "as the list says"), *choices]
+    return [("", AS_LISTED), *choices]
 
 
 UPLOAD_PLAN = (

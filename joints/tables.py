@@ -7,6 +7,7 @@ from django.urls import reverse
 from django.utils.safestring import SafeString
 
 from codes.terms import both_names
+from codes.words import value_words
 from joints.models import Job, Joint, Workstation
 from register.base.tables import LeanTable, link
 
@@ -64,13 +65,13 @@ class JointTable(LeanTable):
 
     number = tables.Column(verbose_name="Joint", order_by=("order_key", "pk"))
     assembly = tables.Column(orderable=False)
-    job = tables.Column(accessor="assembly__job__number", orderable=False)
-    weld_type = tables.Column(order_by=("weld_type", "pk"))
+    job = tables.Column(accessor="assembly__job__number", verbose_name="Job", orderable=False)
+    weld_type = tables.Column(verbose_name="Weld", order_by=("weld_type", "pk"))
     parts = tables.Column(verbose_name="Parts [mm]", order_by=("t1_mm", "pk"), empty_values=())
     throat = tables.Column(accessor="throat_mm", verbose_name="a [mm]", order_by=("throat_mm", "pk"))
-    steel = tables.Column(accessor="grade_1", order_by=("grade_1", "pk"))
+    steel = tables.Column(accessor="grade_1", verbose_name="Steel", order_by=("grade_1", "pk"))
     position = tables.Column(order_by=("position", "pk"))
-    process = tables.Column(accessor="final_process", order_by=("final_process", "pk"))
+    process = tables.Column(accessor="final_process", verbose_name="Process", order_by=("final_process", "pk"))
     weld_date = tables.Column(verbose_name="Welded on", order_by=("weld_date", "pk"))
 
     caption = "Joints"
@@ -92,11 +93,11 @@ class JointTable(LeanTable):
     def value_assembly(self, record: Joint) -> str:
         return record.assembly.mark
 
-    def render_weld_type(self, value: str) -> str:
-        return both_names("weld_type", value)
+    def render_weld_type(self, record: Joint) -> str:
+        return value_words("weld_type", record.weld_type)
 
-    def value_weld_type(self, value: str) -> str:
-        return value
+    def value_weld_type(self, record: Joint) -> str:
+        return record.weld_type
 
     def render_parts(self, record: Joint) -> str:
         return thicknesses(record)
@@ -107,11 +108,11 @@ class JointTable(LeanTable):
     def value_throat(self, value: Any) -> Any:
         return value
 
-    def render_position(self, value: str) -> str:
-        return both_names("position", value)
+    def render_position(self, record: Joint) -> str:
+        return both_names("position", record.position)
 
-    def value_position(self, value: str) -> str:
-        return value
+    def value_position(self, record: Joint) -> str:
+        return record.position
 
     def render_process(self, value: str) -> str:
         return " + ".join(both_names("process", part) for part in value.split("+"))
@@ -149,5 +150,5 @@ class WorkstationTable(LeanTable):
     def render_processes(self, value: list[str]) -> str:
         return ", ".join(both_names("process", process) for process in value)
 
-    def render_mechanisation(self, value: str) -> str:
-        return both_names("mechanisation", value)
+    def render_mechanisation(self, record: Workstation) -> str:
+        return value_words("mechanisation", record.mechanisation)

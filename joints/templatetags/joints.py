@@ -17,9 +17,9 @@ register = template.Library()
 
 @register.simple_tag
 def sentence_rest(outcome: object, sentence: str) -> str:
-    """A sentence without its first word, which the tag `answer` prints with the shape."""
+    """A sentence without its first word, which the tag `answer` prints with the shape just before it."""
     word = WORDS[outcome_text(outcome)]
-    return sentence[len(word) :].lstrip(": ") if sentence.startswith(word) else sentence
+    return sentence[len(word) :] if sentence.startswith(word) else f" {sentence}"
 
 
 @register.filter
