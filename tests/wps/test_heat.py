@@ -53,3 +53,23 @@ def test_a_missing_parameter_gives_no_heat(missing: int) -> None:
 def test_a_process_without_a_factor_gives_no_heat_input() -> None:
     args = _range("200", "250"), _range("24", "28"), _range("300", "400")
     assert heat_interval("311", *args) is None
+
+
+@pytest.mark.parametrize("process", ["111", "121", "135", "136", "138", "141", "15"])
+def test_a_run_has_the_heat_of_the_calculation_page(process: str) -> None:
+    """One formula serves the procedure and the page."""
+    from codes.calc.registry import calculate
+
+    inputs = {"voltage": ["24", "28"], "current": ["200", "250"], "travel_speed": ["300", "400"], "process": process}
+    found = calculate("heat_input_window", inputs)
+    own = heat_interval(process, _range("200", "250"), _range("24", "28"), _range("300", "400"))
+    assert own is not None
+    assert own.lo is not None
+    assert own.hi is not None
+    assert 0 <= found.number("least") - own.lo < D("0.001")
+    assert 0 <= own.hi - found.figure < D("0.001")
+
+
+@pytest.mark.parametrize("wrong", [("0", "0"), ("400", "300"), ("-1", "400")])
+def test_figures_of_no_use_give_no_heat(wrong: tuple[str, str]) -> None:
+    assert heat_interval("135", _range("200", "250"), _range("24", "28"), _range(*wrong)) is None
