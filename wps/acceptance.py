@@ -44,9 +44,7 @@ def acceptance(record: TestRecord, on: date, settings: Settings = DEFAULTS) -> t
 
     Example: a record at level 1 is accepted in EXC1 only.
     """
-    facts = record_facts(record)
-    (gates,) = edition(STANDARD).limit_sets([facts], settings)
-    limits = [limit for limit in gates.limits if limit.reason in OF_THE_RECORD]
+    limits = [limit for limit in _limits(record, settings) if limit.clause.standard == STANDARD]
     found: list[Accepted] = []
     for name in CLASSES:
         answers = [_answer(name, words, _demand(record, name, mpa, on), limits) for words, mpa in BANDS]
@@ -54,6 +52,17 @@ def acceptance(record: TestRecord, on: date, settings: Settings = DEFAULTS) -> t
         alike = all((one.outcome, one.findings) == (first.outcome, first.findings) for one in answers)
         found += [Accepted(name, "all grades", first.outcome, first.findings)] if alike else answers
     return tuple(found)
+
+
+def route_scope(record: TestRecord, settings: Settings = DEFAULTS) -> str:
+    """What the route's own standard asks of every joint, whatever the class; "" where it asks nothing more."""
+    found = (limit for limit in _limits(record, settings) if limit.clause.standard != STANDARD)
+    return "; ".join(dict.fromkeys(f"{limit.because} ({limit.clause})" for limit in found))
+
+
+def _limits(record: TestRecord, settings: Settings) -> list[Limit]:
+    (gates,) = edition(STANDARD).limit_sets([record_facts(record)], settings)
+    return [limit for limit in gates.limits if limit.reason in OF_THE_RECORD]
 
 
 def record_facts(record: TestRecord) -> dict[str, Value]:

@@ -39,9 +39,11 @@ def _miss(found: Finding, alone: bool) -> str:
     if found.outcome is Outcome.NOT_STATED:
         if isinstance(found.limit, Unrecorded):
             return f"does not state {found.limit.field}"
+        if found.needs:
+            return found.missing
         # Where the value itself is stated, what its condition asks for is missing.
-        stated = found.needs or found.value is not None
-        return found.missing if stated else f"asks for {name}, which the procedure does not state"
+        open_one = f"leaves it open: {found.missing}"
+        return open_one if found.value is not None else f"asks for {name}, which the procedure does not state"
     if found.margin is not None:
         return found.margin_text if alone else f"{found.margin_text} on {name}"
     return f"allows {name} {found.allowed}" if found.allowed != "nothing" else f"allows no {name}"

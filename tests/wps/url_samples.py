@@ -62,6 +62,7 @@ SAMPLES = {
     "wps:revision": _revision,
     "wps:revision_edit": _revision,
     "wps:revision_live": _revision,
+    "wps:revision_sketch": _revision,
     "wps:revision_check": _revision,
     "wps:revision_approve": _revision,
     "wps:revision_withdraw": _revision,
@@ -70,4 +71,7 @@ SAMPLES = {
     "wps:record": _record,
     "wps:record_edit": _record,
 }
-HARMLESS_POSTS = {"wps:revision_live": "judges what is typed and saves nothing"}
+HARMLESS_POSTS = {
+    "wps:revision_live": "judges what is typed and saves nothing",
+    "wps:revision_sketch": "draws what is typed and saves nothing",
+}

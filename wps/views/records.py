@@ -13,7 +13,7 @@ from register.audit import record_act
 from register.base.views import Act, DetailPage, FormPage, ListPage
 from register.held.firm import firm_settings
 from register.roles import Capability
-from wps.acceptance import STANDARD, acceptance, tests_shown, unused_for
+from wps.acceptance import STANDARD, acceptance, route_scope, tests_shown, unused_for
 from wps.answers_over_time import CHANGED
 from wps.filters import RecordFilter
 from wps.forms.groups import speaks_iso
@@ -94,7 +94,12 @@ class RecordPage(DetailPage):
             found = acceptance(self.object, self.on, settings)
         except (ValueError, LookupError):
             return {}
-        return {"acceptance": found, "acceptance_standard": STANDARD, "tests_shown": tests_shown(self.object)}
+        return {
+            "acceptance": found,
+            "acceptance_standard": STANDARD,
+            "route_scope": route_scope(self.object, settings),
+            "tests_shown": tests_shown(self.object),
+        }
 
 
 class RecordEntry(FormPage):
