@@ -1,5 +1,9 @@
-"""Headers on every answer, and a limit on every question."""
+"""An id for every request, headers on every answer, and a limit on every question."""
 
+import logging
+import re
+import secrets
+import time
 from collections.abc import Callable
 
 from django.conf import settings
@@ -7,8 +11,62 @@ from django.http import HttpRequest, HttpResponse
 from django.template import TemplateDoesNotExist
 from django.template.loader import render_to_string
 
+from register.log import request_id
+
 Answer = Callable[[HttpRequest], HttpResponse]
 CHUNK = 64 * 1024
+GIVEN_ID = re.compile(r"[A-Za-z0-9-]{8,64}")
+WATCHED = {"/health/", "/ready/"}
+NOT_NEEDED = ("camera", "microphone", "geolocation", "payment", "usb", "serial", "midi", "display-capture")
+PERMISSIONS = ", ".join(f"{name}=()" for name in NOT_NEEDED)
+log = logging.getLogger("register.request")
+
+
+class RequestIds:
+    """Give every request an id (the proxy's, if it sent a plain one), put it on the answer, and log one line.
+
+    The line holds no query, no form and no header: addresses are ours, what people type is not for the log.
+    """
+
+    def __init__(self, get_response: Answer) -> None:
+        self.get_response = get_response
+
+    def __call__(self, request: HttpRequest) -> HttpResponse:
+        given = request.headers.get("X-Request-ID", "")
+        name = given if GIVEN_ID.fullmatch(given) else secrets.token_hex(8)
+        token, start = request_id.set(name), time.perf_counter()
+        try:
+            response = self.get_response(request)
+            response.headers["X-Request-ID"] = name
+            if request.path not in WATCHED:
+                write_line(request, response, time.perf_counter() - start)
+            return response
+        finally:
+            request_id.reset(token)
+
+
+def write_line(request: HttpRequest, response: HttpResponse, seconds: float) -> None:
+    """Who asked what, the status, and how long it took."""
+    user = getattr(request, "user", None)
+    # A user that nothing has asked for stays unread: the line costs no query.
+    known = user is not None and "_cached_user" in vars(request)
+    name = user.get_username() if known else ""
+    said = {"method": request.method, "path": request.path, "status": response.status_code, "user": name}
+    said["ms"] = round(seconds * 1000)
+    log.info("%(method)s %(path)s %(status)s %(ms)s ms %(user)s", said, extra=said)
+
+
+class PrivatePages:
+    """Let no browser or proxy keep what somebody saw who is signed in, unless the view says how."""
+
+    def __init__(self, get_response: Answer) -> None:
+        self.get_response = get_response
+
+    def __call__(self, request: HttpRequest) -> HttpResponse:
+        response = self.get_response(request)
+        if settings.SESSION_COOKIE_NAME in request.COOKIES:
+            response.headers.setdefault("Cache-Control", "private, no-store")
+        return response
 
 
 class ContentSecurityPolicy:
@@ -21,7 +79,8 @@ class ContentSecurityPolicy:
     def __call__(self, request: HttpRequest) -> HttpResponse:
         response = self.get_response(request)
         response.headers.setdefault("Content-Security-Policy", self.policy)
-        response.headers.setdefault("Permissions-Policy", "camera=(), microphone=(), geolocation=()")
+        response.headers.setdefault("Permissions-Policy", PERMISSIONS)
+        response.headers.setdefault("Cross-Origin-Resource-Policy", "same-origin")
         return response
 
 

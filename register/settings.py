@@ -7,6 +7,7 @@ from pathlib import Path
 
 import environ
 
+from register.log import logging_settings
 from register.secret import kept_secret
 
 env = environ.Env()
@@ -43,9 +44,11 @@ INSTALLED_APPS = [
 ]
 
 MIDDLEWARE = [
+    "register.middleware.RequestIds",
     "django.middleware.security.SecurityMiddleware",
     "whitenoise.middleware.WhiteNoiseMiddleware",
     "register.middleware.ContentSecurityPolicy",
+    "register.middleware.PrivatePages",
     "django.contrib.sessions.middleware.SessionMiddleware",
     "django.middleware.common.CommonMiddleware",
     "django.middleware.csrf.CsrfViewMiddleware",
@@ -153,9 +156,19 @@ X_FRAME_OPTIONS = "DENY"
 SECURE_CONTENT_TYPE_NOSNIFF = True
 SECURE_REFERRER_POLICY = "same-origin"
 SESSION_COOKIE_SECURE = HTTPS
+SESSION_COOKIE_HTTPONLY = True
 CSRF_COOKIE_SECURE = HTTPS
+CSRF_COOKIE_HTTPONLY = True  # pages hand the token to htmx themselves
+if HTTPS:
+    # Names that browsers take only over HTTPS, from this very host.
+    SESSION_COOKIE_NAME, CSRF_COOKIE_NAME = "__Host-session", "__Host-csrf"
+CSRF_FAILURE_VIEW = "register.base.errors.forged"
 SECURE_SSL_REDIRECT = HTTPS
-SECURE_HSTS_SECONDS = 30 * 24 * 60 * 60 if HTTPS else 0
+SECURE_REDIRECT_EXEMPT = [r"^health/$", r"^ready/$"]  # asked from beside the process, without the proxy
+SECURE_HSTS_SECONDS = env.int("HSTS_DAYS", default=365) * 24 * 60 * 60 if HTTPS else 0
+SECURE_HSTS_INCLUDE_SUBDOMAINS = HTTPS
+# To be built into browsers is a decision about a whole public domain; no program takes it for its owner.
+SILENCED_SYSTEM_CHECKS = ["security.W021"]
 SECURE_PROXY_SSL_HEADER = ("HTTP_X_FORWARDED_PROTO", "https") if HTTPS else None
 CSRF_TRUSTED_ORIGINS = env.list("CSRF_TRUSTED_ORIGINS", default=[])
 CONTENT_SECURITY_POLICY = {
@@ -176,10 +189,4 @@ SIMPLE_HISTORY_HISTORY_CHANGE_REASON_USE_TEXT_FIELD = True
 # The name of whoever made a change outlives the account (see register.models.HistoryEntry).
 SIMPLE_HISTORY_REVERT_DISABLED = True
 
-LOGGING = {
-    "version": 1,
-    "disable_existing_loggers": False,
-    "formatters": {"line": {"format": "{asctime} {levelname} {name} {message}", "style": "{"}},
-    "handlers": {"console": {"class": "logging.StreamHandler", "formatter": "line"}},
-    "root": {"handlers": ["console"], "level": "INFO"},
-}
+LOGGING = logging_settings(env.str("LOG_FORMAT", default="line"), env.str("LOG_LEVEL", default="INFO"))

@@ -63,6 +63,34 @@ def test_the_environment_wins(tmp_path: Path) -> None:
     assert not (tmp_path / "var" / "secret_key").exists()
 
 
+def test_https_makes_the_deployment_check_clean(tmp_path: Path) -> None:
+    """Every check of Django's, warnings counted as faults. The silenced one is explained in the settings."""
+    kept = {name: os.environ[name] for name in ("PATH", "HOME") if name in os.environ}
+    own = {"VAR_DIR": str(tmp_path / "var"), "HTTPS": "1", "ALLOWED_HOSTS": "welds.example"}
+    command = [sys.executable, "manage.py", "check", "--deploy", "--fail-level", "WARNING"]
+    done = subprocess.run(command, cwd=TOP, env={**kept, **own}, capture_output=True, text=True, check=False)
+    assert done.returncode == 0, done.stderr
+    assert "no issues (1 silenced)" in done.stdout
+
+
+def test_https_binds_cookies_to_the_host_and_spares_the_watchman(tmp_path: Path) -> None:
+    found = settings_with(tmp_path, HTTPS="1", HSTS_DAYS="30")
+    assert found["SESSION_COOKIE_NAME"].startswith("__Host-")
+    assert found["CSRF_COOKIE_NAME"].startswith("__Host-")
+    assert found["SECURE_HSTS_SECONDS"] == str(30 * 24 * 60 * 60)
+    assert "health" in found["SECURE_REDIRECT_EXEMPT"]
+
+
+def test_lines_are_json_on_demand(tmp_path: Path) -> None:
+    assert "JsonLines" in settings_with(tmp_path, LOG_FORMAT="json")["LOGGING"]
+
+
+def test_the_version_is_stated_once() -> None:
+    from django.conf import settings
+
+    assert f'version = "{settings.VERSION}"' in (TOP / "pyproject.toml").read_text()
+
+
 def test_one_key_per_installation(tmp_path: Path) -> None:
     first = settings_with(tmp_path)["SECRET_KEY"]
     assert settings_with(tmp_path)["SECRET_KEY"] == first
