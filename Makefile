@@ -2,12 +2,13 @@
 PORT ?= 8000
 HOST ?= 127.0.0.1
 
-.PHONY: demo stop test test-quick browser-test bench format help
+.PHONY: demo stop test test-quick test-postgres browser-test bench format help
 
 help:
 	@echo "make demo    the register with invented data, running on http://$(HOST):$(PORT)/ (PORT=8001 for another)"
 	@echo "make stop    stop it"
 	@echo "make test    every check: style, types, layers, migrations, tests, browser tests"
+	@echo "make test-postgres  the tests of the database once more on PostgreSQL, nothing else"
 	@echo "make bench   measure, as tables (JSON=1: one JSON object a line)"
 	@echo "make format  put the code into its one form"
 
@@ -25,6 +26,10 @@ test:
 test-quick:
 	@bash scripts/set-up.sh test
 	@bash scripts/test.sh quick
+
+test-postgres:
+	@bash scripts/set-up.sh test
+	@bash scripts/test.sh postgres
 
 browser-test:
 	@bash scripts/set-up.sh test

@@ -1,5 +1,5 @@
 #!/usr/bin/env bash
-# Every check, cheapest first. `quick` leaves the browser out, `browser` runs nothing else.
+# Every check, cheapest first. `quick` leaves browser and PostgreSQL out, `browser` and `postgres` run nothing else.
 set -euo pipefail
 cd "$(dirname "$0")/.."
 . scripts/lib.sh
@@ -10,7 +10,21 @@ bin=.venv/bin
 examples() { "$bin/pytest" -q --doctest-modules codes -p no:cacheprovider || [ $? = 5 ]; }
 step() { say "== $1"; shift; "$@"; }
 
-if [ "$kind" != browser ]; then
+# The tests that touch a database, all but the browser's, once more on PostgreSQL. TEST_POSTGRES_URL names a server
+# whose user may create databases; without it one is started for the purpose where its programs are installed.
+on_postgres() {
+    local tests=("$bin/pytest" -q tests --ignore=tests/browser --ignore=tests/codes --ignore=tests/bench -n 2)
+    if [ -n "${TEST_POSTGRES_URL:-}" ]; then
+        DATABASE_URL="$TEST_POSTGRES_URL" "${tests[@]}"
+    elif ! bash scripts/postgres.sh found >/dev/null; then
+        say "PostgreSQL is not installed: left out. Debian: apt-get install postgresql, or TEST_POSTGRES_URL=postgres://..."
+    else
+        bash scripts/postgres.sh with "${tests[@]}"
+    fi
+}
+
+case "$kind" in all | quick | browser | postgres) ;; *) fail "usage: scripts/test.sh [all|quick|browser|postgres]" ;; esac
+if [ "$kind" = all ] || [ "$kind" = quick ]; then
     step "style" "$bin/ruff" check .
     step "form" "$bin/ruff" format --check .
     step "types of codes/" "$bin/mypy"
@@ -18,7 +32,10 @@ if [ "$kind" != browser ]; then
     step "examples in codes/" examples
     step "tests" "$bin/pytest" -q tests --ignore=tests/browser -n 2
 fi
-if [ "$kind" != quick ]; then
+if [ "$kind" = all ] || [ "$kind" = postgres ]; then
+    step "tests on PostgreSQL" on_postgres
+fi
+if [ "$kind" = all ] || [ "$kind" = browser ]; then
     step "tests in the browser" "$bin/pytest" -q tests/browser
 fi
 say "All checks passed."
