@@ -69,14 +69,18 @@ def _in_si(text: str, written: str, unit: str) -> Decimal:
     if written and not us and spelled != unit.casefold():
         known = " or ".join(name for name in (unit, row.us if row else "") if name)
         raise ValueError(f'"{written}" is not a unit of this field; ' + (f"use {known}" if known else "leave it out"))
-    fraction = _FRACTION.fullmatch(text)
-    if fraction and not (us and row is not None and row.us == "in"):
+    part = fraction(text)
+    if part is not None and not (us and row is not None and row.us == "in"):
         raise ValueError(f'"{text}" is a fraction; write its unit, for example "3/8 in"')
-    value = _fraction(text, fraction) if fraction else _decimal(text)
+    value = _decimal(text) if part is None else part
     return row.to_si(value) if us and row is not None else value
 
 
-def _fraction(text: str, match: re.Match[str]) -> Decimal:
+def fraction(text: str) -> Decimal | None:
+    """A figure written as a fraction, None where it is none. Raises ValueError. Example: fraction("1-1/2") is 1.5."""
+    match = _FRACTION.fullmatch(text)
+    if match is None:
+        return None
     whole, over, under = (int(part or 0) for part in match.groups())
     if not under:
         raise ValueError(f'"{text}" divides by nought')

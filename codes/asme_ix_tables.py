@@ -170,13 +170,15 @@ F_ROWS = (
 _FERRITIC = ("409", "410", "430")
 _CARBON = re.compile(r"^E(?:[6-9]\d|1[0-2]\d)(\d\d)(?:M\d?|-.*|H\d+.*|R)?$")
 _STAINLESS = re.compile(r"^E((?:2\d\d\d|[2345]\d\d)[A-Z]*)-(15|16|17|26)$")
+_FLUX_AND_WIRE = re.compile(r"^F\d{1,3}[AP][\dZ]+-E")
 _CORED = re.compile(r"^E(?:[6-9]\d?|1[0-2]\d?)\d?[TC]|^E[23]\d\d\w*T")
 
 
 def f_number(designation: str) -> str:
     """The F-number of an AWS filler class, "" where no row has it.
 
-    Example: "E7018-1" gives "F4", "E308L-16" "F5", "ER70S-6" and "E71T-1C" "F6", "ER4043" "F23".
+    Example: "E7018-1" gives "F4", "E308L-16" "F5", "ER70S-6", "E71T-1C" and "F7A2-EM12K" "F6",
+    "ER4043" "F23".
     """
     text = designation.upper().replace(" ", "")
     text = re.sub(r"^(?:AWS|SFA|ASME)*-?A?5\.\d+[:/-]?(?:SFA-?A?5\.\d+[:/-]?)?", "", text)
@@ -186,7 +188,7 @@ def f_number(designation: str) -> str:
         return "F4" if ferritic else _first(row for row in F_ROWS if stainless.group(2) in row.stainless_ends)
     if carbon:
         return _first(row for row in F_ROWS if carbon.group(1) in row.electrode_ends)
-    if _CORED.match(text):
+    if _CORED.match(text) or _FLUX_AND_WIRE.match(text):
         return "F6"
     longest = sorted(((len(p), row) for row in F_ROWS for p in row.prefixes if text.startswith(p)), key=lambda x: -x[0])
     return longest[0][1].f_number if longest else ""

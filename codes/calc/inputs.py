@@ -4,6 +4,7 @@ import re
 from collections.abc import Callable, Mapping, Sequence
 from decimal import Decimal, InvalidOperation
 
+from codes.amounts import fraction
 from codes.calc.calculation import Input, Kind
 from codes.calc.conversions import converted
 from codes.calc.exact import kept
@@ -12,7 +13,8 @@ from codes.parse import LIMIT_OF_NUMBER, BadField, Plain
 from codes.terms import UnknownTerm, parse_term
 from codes.values import Interval
 
-_AMOUNT = re.compile(r"([+-]?[\d.,]+(?:[eE][+-]?\d+)?)\s*(\S.*)?")
+_AMOUNT = re.compile(r"((?:\d+[- ]+)?\d+/\d+|[+-]?[\d.,]+(?:[eE][+-]?\d+)?)\s*(\S.*)?")
+INCHES = ("in", "inch", '"')
 LEAST_NUMBER = Decimal("1e-12")
 LONGEST_NUMBER = 60
 """Characters; nothing measured has so many digits."""
@@ -53,8 +55,21 @@ def decimal_of(field: str, plain: Plain, unit: str = "") -> Decimal:
     match = _AMOUNT.fullmatch(text)
     if isinstance(plain, str) and match and match[2]:
         text, written = match[1], match[2]
-    value = _plain_decimal(field, text)
+    value = _fraction(field, text, str(written)) if "/" in text else _plain_decimal(field, text)
     return value if written == unit else _in_unit(field, value, str(written), unit)
+
+
+def _fraction(field: str, text: str, unit: str) -> Decimal:
+    """A fraction of an inch. Example: "1-1/2" in "in" is 1.5."""
+    try:
+        value = fraction(text)
+    except ValueError as error:
+        raise BadField(field, str(error)) from None
+    if value is None:
+        raise BadField(field, f'"{text}" is not a number; write for example 12.5')
+    if unit.strip() not in INCHES:
+        raise BadField(field, f'"{text}" is a fraction; write its unit, for example "3/8 in"')
+    return value
 
 
 def _plain_decimal(field: str, text: str) -> Decimal:

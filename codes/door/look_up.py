@@ -1,17 +1,21 @@
-"""A look-up as a question: {"look_up": "grade", "grade": "S355J2+N"}. Add one by adding a row to LOOK_UPS.
+"""A look-up as a question: {"look_up": "grade", "grade": "S355J2+N"}. Add one by a row of LOOK_UPS,
+those of EN 1090-2 and of the US codes in the files beside this one.
 
 What is looked up may stand beside the key or under `inputs`.
 """
 
-from collections.abc import Callable, Mapping
-from dataclasses import dataclass
+from collections.abc import Mapping
 from decimal import Decimal
 
-from codes.calc.calculation import Input, Kind, asked, optional, process, yes_no
+from codes.calc.calculation import Kind, asked, optional, process, yes_no
 from codes.calc.heat import EFFICIENCY, efficiency
 from codes.calc.inputs import arguments
 from codes.clauses import Clause, Mark
 from codes.door.calculation import ANSWERED, Answer, inputs_schema
+from codes.door.look_up_en import EN_LOOK_UPS
+from codes.door.look_up_us_metals import METAL_LOOK_UPS
+from codes.door.look_up_us_sizes import SIZE_LOOK_UPS
+from codes.door.looking import LookUp, cited
 from codes.en_1090_2_2018.tacks import REF, SOURCE, tack_minimum_length
 from codes.parse import BadField, Plain
 from codes.steels import UnknownGrade, grade_of, steel_of
@@ -20,20 +24,6 @@ from codes.values import number
 from codes.vocabulary import TERMS
 
 TACKS = Clause("EN 1090-2:2018", REF, Mark.PART, SOURCE)
-
-
-@dataclass(frozen=True, slots=True)
-class LookUp:
-    """A look-up: `function` takes the inputs by name and gives what it found as plain data."""
-
-    name: str
-    label: str
-    function: Callable[..., Answer]
-    inputs: tuple[Input, ...]
-
-
-def _cited(clause: Clause) -> Answer:
-    return {"clause": str(clause), "mark": clause.mark.value, "source": clause.source}
 
 
 def look_up_grade(grade: str, thickness: Decimal | None = None, by_band: bool = False, tested: bool = False) -> Answer:
@@ -54,8 +44,8 @@ def look_up_grade(grade: str, thickness: Decimal | None = None, by_band: bool = 
         "yield_mpa": strength,
         "bands": [{"thickness": str(band.thickness), "yield_mpa": number(band.yield_mpa)} for band in entry.bands],
         "note": entry.note,
-        "group_source": _cited(entry.group_clause),
-        "yield_source": _cited(entry.yield_clause),
+        "group_source": cited(entry.group_clause),
+        "yield_source": cited(entry.yield_clause),
     }
 
 
@@ -65,7 +55,7 @@ def look_up_tack_length(thicker_t: Decimal) -> Answer:
         value = tack_minimum_length(thicker_t)
     except ValueError as error:
         raise BadField("thicker_t", str(error)) from None
-    return {"value": number(value), "unit": "mm"} | _cited(TACKS)
+    return {"value": number(value), "unit": "mm"} | cited(TACKS)
 
 
 def look_up_thermal_efficiency(process: str) -> Answer:
@@ -73,7 +63,7 @@ def look_up_thermal_efficiency(process: str) -> Answer:
     k = efficiency(process)
     if k is None:
         raise BadField("process", f"no thermal efficiency is on file for process {process}")
-    return {"value": number(k), "unit": ""} | _cited(EFFICIENCY)
+    return {"value": number(k), "unit": ""} | cited(EFFICIENCY)
 
 
 def look_up_term(vocabulary: str, word: str) -> Answer:
@@ -119,6 +109,9 @@ LOOK_UPS = {
             look_up_term,
             (asked("vocabulary", "Vocabulary", kind=Kind.TEXT), asked("word", "Word", kind=Kind.TEXT)),
         ),
+        *EN_LOOK_UPS,
+        *SIZE_LOOK_UPS,
+        *METAL_LOOK_UPS,
     )
 }
 
@@ -132,7 +125,15 @@ def answer_look_up(plain: Mapping[str, Plain]) -> Answer:
     inputs = plain.get("inputs", {})
     if not isinstance(inputs, Mapping):
         raise BadField("inputs", "must be an object")
-    found = LOOK_UPS[name].function(**arguments(name, LOOK_UPS[name].inputs, beside | dict(inputs)))
+    stated = arguments(name, LOOK_UPS[name].inputs, beside | dict(inputs))
+    try:
+        found = LOOK_UPS[name].function(**stated)
+    except BadField:
+        raise
+    except ValueError as error:
+        # These messages begin with the size they speak of.
+        first = str(error).split(" ", 1)[0].rstrip(",")
+        raise BadField(first if first in stated else "inputs", str(error)) from None
     head: Answer = {"id": str(plain["id"])} if plain.get("id") else {}
     return head | {"look_up": name, "outcome": ANSWERED} | found
 

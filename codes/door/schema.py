@@ -40,7 +40,8 @@ def schemas() -> Schema:
         "description": "Exit 0 covered or answered, 1 outside, 2 not stated, 3 bad question or refused. "
         "Lengths in mm, temperatures in degrees Celsius, stresses in MPa, heat input in kJ/mm; a figure without a unit "
         'is in these units in a record made to US figures too. US units are written with the figure: "3/8 in", '
-        '"225 °F", "12 in/min", "40 kJ/in", "40 ft³/h", "36 ksi".',
+        '"225 °F", "12 in/min", "40 kJ/in", "40 ft³/h", "36 ksi". The terms listed are the tokens; their ISO and AWS '
+        "names and common spellings are read too (SMAW, semiautomatic, DCEP, short circuit).",
         "anyOf": [*kinds, {"type": "array", "items": {"anyOf": kinds}}],
         "$defs": {
             "question": _question(),
