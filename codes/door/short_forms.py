@@ -8,7 +8,7 @@ from collections.abc import Mapping, Sequence
 from codes.door.short_life import LIFE_KEYS, life_of
 from codes.door.short_values import gas_of, level_of, steels_of, weld_of
 from codes.iso_9606_1_2012.designation import DesignationError, parse
-from codes.parse import BadField, Plain, to_plain
+from codes.parse import BadField, Plain, parse_value, to_plain
 from codes.terms import UnknownTerm, parse_term
 from codes.variables import VARIABLES, Kind
 
@@ -43,6 +43,21 @@ KEYS = {
     "track": "joint_tracking",
     "material": "steels",
     "grade": "steels",
+    "layering": "run_type",
+    "sides": "weld_detail",
+    "alpha": "branch_angle",
+    "transfer": "transfer_mode",
+    "thickness": "parent_t",
+    "throat": "throat_a",
+    "HI": "heat_input",
+    "make": "filler_make",
+    "hydrogen": "hydrogen_class",
+    "shielding_gas": "gas",
+    "co2": "gas_co2",
+    "EXC": "execution_class",
+    "route": "qualification_route",
+    "coordinator": "coordinator_level",
+    "tack": "tack_length",
 }
 """Short key -> variable. They stand for the variables in records and demands."""
 
@@ -95,8 +110,8 @@ def long_form(question: Plain) -> Plain:
 def _is_iso(record: Plain) -> bool:
     if not isinstance(record, Mapping):
         return False
-    named = f"{record.get('code', '')} {record.get('std', '')} {record.get('designation', '')}"
-    return bool(ISO_OR_EN.search(named))
+    named = f"{record.get('code', '')} {record.get('std', '')}"
+    return bool(ISO_OR_EN.search(named)) or "designation" in record
 
 
 def _dated(whole: Values, demand: Values, records: Sequence[Values]) -> tuple[Values, Values]:
@@ -165,6 +180,10 @@ def _variables(where: str, stated: Mapping[str, Plain], record_keys: bool = Fals
         name = KEYS.get(key, key)
         if key == "kind" and str(value) in MACHINES:
             new: Values = {"mechanisation": value} | ({"robot": "yes"} if value == "robot" else {})
+        elif key == "ci":
+            new = {"weld_detail": "ci"} if _yes(value) else {}
+        elif key == "gouged":
+            new = _gouged(f"{where}.{key}", value)
         elif name == "robot" or (record_keys and name not in VARIABLES):
             new = {name: value}
         else:
@@ -177,6 +196,17 @@ def _variables(where: str, stated: Mapping[str, Plain], record_keys: bool = Fals
         # t beside a butt test is the thickness of its fillet piece.
         found.setdefault("supplementary_t", found["parent_t"])
     return _by_process(found)
+
+
+def _yes(value: Plain) -> bool:
+    return parse_value(VARIABLES["functional_knowledge"], value) == "yes"
+
+
+def _gouged(where: str, value: Plain) -> Values:
+    """A root that was not gouged; one that was needs the kind of gouging, which decides what is covered."""
+    if _yes(value):
+        raise BadField(where, "state the kind instead: `gouging` mechanical or thermal")
+    return {"gouging": "none"}
 
 
 def _value(name: str, value: Plain) -> Values:

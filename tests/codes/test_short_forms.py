@@ -121,6 +121,8 @@ def test_a_designation_line_is_a_record() -> None:
     code, answer = ask({**asked, "record": {"designation": "ISO 9606-1 999 P FW FM1 S t10 PB ml"}})
     assert (code, answer["error"]["field"]) == (3, "record.designation")
     assert "999" in answer["error"]["problem"]
+    code, answer = ask({**asked, "record": {"designation": "EN 287-1 135 P FW 1.1 S t10 PB ml"}})
+    assert (code, answer["error"]["field"]) == (3, "record.designation")
     with pytest.raises(BadField, match="beside a designation"):
         long_form({"record": {"designation": line, "tested": []}, "demand": {}})
 
@@ -192,3 +194,15 @@ def test_a_life_in_short_keys_needs_events_that_are_a_list() -> None:
         {"record": welder() | {"test": "2024-06-10", "conf": "2024-12-01", "events": "x"}, "on": "2025-01-01"}
     )
     assert (code, answer["error"]["field"]) == (3, "record.events")
+
+
+def test_a_consumable_insert_and_a_root_without_gouging_have_keys_of_their_own() -> None:
+    operator = {"std": "14732", "tested": {"kind": "mech", "proc": "121", "weld": "BW", "det": "ss mb", "ci": "no"}}
+    assert ask({"record": operator, "demand": {"det": "ss mb"}, "unstated": "not asked"})[0] == 0
+    insert = {"std": "14732", "tested": {"kind": "mech", "proc": "141", "weld": "BW", "ci": "yes"}}
+    code, answer = ask({"record": insert, "demand": {"det": "ss nb"}, "unstated": "not asked"})
+    assert (code, answer["reasons"]) == (1, ["consumable_insert"])
+    ungouged = wpqr(weld="BW", det="bs", gouged=False)
+    assert ask({"record": ungouged, "demand": {"gouging": "grinding"}, "unstated": "not asked"})[0] == 0
+    code, answer = ask({"record": wpqr(weld="BW", det="bs", gouged=True), "demand": {"det": "bs"}})
+    assert (code, answer["error"]["field"]) == (3, "record.tested.gouged")
