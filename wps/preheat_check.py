@@ -1,0 +1,210 @@
+"""The preheat that a revision states, held against what steel, thickness, hydrogen and heat input ask for. Advice.
+
+EN 1011-2 method B for procedures to ISO and ASME codes, the prequalified table for AWS D1.1. The worst of everything
+that the window allows counts: the greatest thickness, the least heat input, the most hydrogen, the greatest CET.
+"""
+
+import re
+from collections.abc import Iterable, Mapping
+from dataclasses import dataclass
+from decimal import Decimal
+
+from codes.aws_d1_1_prequalified import minimum_preheat
+from codes.calc.heat import efficiency
+from codes.calc.preheat_cet import LEAST_STEEL_TEMPERATURE, METHOD
+from codes.calc.preheat_cet import preheat as method_b
+from codes.calc.result import Refused, Result, up_to_five
+from codes.parse import BadField
+from codes.terms import both_names
+from codes.values import Interval, SteelPair, Value, atoms, number
+from codes.verdict import Outcome
+from register.calculations.set_out import significant
+from wps.materials.counting import Counting, counting_cet
+from wps.models import ProcedureRevision
+from wps.window import demands
+
+THINNEST, MOST_HEAT = Decimal(10), Decimal("4.0")
+"""Ends of method B beyond which the end itself asks for more than the case does."""
+AWS = "AWS D1.1"
+_HYDROGEN = re.compile(r"\bH(4|5|8|10|15|16)\b")
+
+
+@dataclass(frozen=True, slots=True)
+class Advice:
+    """The answer for one process: the method that governs, what it rests on, and what to mind. Units: °C."""
+
+    process: str
+    outcome: Outcome
+    sentence: str
+    method: str
+    stated: Decimal | None = None
+    asked: Decimal | None = None
+    basis: tuple[str, ...] = ()
+    minds: tuple[str, ...] = ()
+    clause: str = ""
+
+    @property
+    def name(self) -> str:
+        """The process by both its names."""
+        return both_names("process", self.process) if self.process else "the procedure"
+
+
+class Missing(ValueError):
+    """Something that the method needs and the window does not state."""
+
+
+def preheat_advice(revision: ProcedureRevision) -> tuple[Advice, ...]:
+    """An answer for each process of the revision; none where the window cannot be read."""
+    try:
+        each = demands(revision)
+    except BadField:
+        return ()
+    return tuple(_advice(revision.code, process, values) for process, values in each.items())
+
+
+def _advice(code: str, process: str, values: Mapping[str, Value]) -> Advice:
+    table = code.startswith(AWS)
+    method = f"{AWS}, Table 5.8" if table else METHOD
+    stated = min(_numbers(values, "preheat"), default=None)
+    try:
+        asked, basis, minds, clause = (_by_table if table else _by_method_b)(process, values)
+    except Missing as missing:
+        return Advice(process, Outcome.NOT_STATED, f"{method} cannot be reckoned: {missing}.", method, stated)
+    except Refused as refusal:
+        said = f"{method} does not serve this case: {refusal.problem}."
+        return Advice(process, Outcome.NOT_STATED, said, method, stated)
+    minds += _code_minds(code)
+    outcome, sentence = _judged(stated, asked, method)
+    return Advice(process, outcome, sentence, method, stated, asked, basis, minds, clause)
+
+
+def _judged(stated: Decimal | None, asked: Decimal | None, method: str) -> tuple[Outcome, str]:
+    want = f"{method} asks for {number(asked)} °C" if asked is not None else f"{method} asks for no preheat"
+    if stated is None:
+        covered = Outcome.COVERED if asked is None else Outcome.NOT_STATED
+        return covered, f"{want}; the procedure states none."
+    if asked is None or stated >= asked:
+        return Outcome.COVERED, f"{want}; the procedure states {number(stated)} °C."
+    return Outcome.OUTSIDE, f"{want}; the procedure states {number(stated)} °C, {number(asked - stated)} °C less."
+
+
+Answer = tuple[Decimal | None, tuple[str, ...], tuple[str, ...], str]
+
+
+def _by_method_b(process: str, values: Mapping[str, Value]) -> Answer:
+    thickness, hydrogen, heat = _thickness(values), _hydrogen(values), _heat(process, values)
+    counting = max((counting_cet(steel, thickness) for pair in _pairs(values) for steel in pair), key=_cet)
+    strengths = [s.yield_mpa for pair in _pairs(values) for s in pair if s.yield_mpa is not None]
+    result = method_b(
+        max(thickness, THINNEST),
+        hydrogen,
+        min(heat, MOST_HEAT),
+        cet=counting.cet,
+        yield_mpa=max(strengths, default=None),
+    )
+    basis = (
+        counting.said,
+        f"thickness {number(thickness)} mm",
+        f"hydrogen {number(hydrogen)} ml/100 g",
+        f"heat input {significant(heat, 4)} kJ/mm",
+        f"Tp {significant(result.figure, 4)} °C",
+    )
+    return _least(result), basis, (*_ends(thickness, heat), *counting.minds, *result.flags), str(result.clause)
+
+
+def _cet(counting: Counting) -> Decimal:
+    return counting.cet
+
+
+def _least(result: Result) -> Decimal | None:
+    found = result.figure
+    return up_to_five(found) if found > LEAST_STEEL_TEMPERATURE else None
+
+
+def _ends(thickness: Decimal, heat: Decimal) -> tuple[str, ...]:
+    """Where the case lies beyond an end that asks for more than the case does: own rule, on the safe side."""
+    minds = []
+    if thickness < THINNEST:
+        minds.append(f"reckoned at {THINNEST} mm, where method B begins; thinner plate needs no more")
+    if heat > MOST_HEAT:
+        minds.append(f"reckoned at {MOST_HEAT} kJ/mm, where method B ends; more heat input needs no more preheat")
+    return tuple(minds)
+
+
+def _by_table(process: str, values: Mapping[str, Value]) -> Answer:
+    thickness, pairs = _thickness(values), _pairs(values)
+    stated = _stated_hydrogen(values)
+    system = next((atom for atom in atoms(values.get("unit_system", "si")) if isinstance(atom, str)), "si")
+    found = [
+        minimum_preheat(pair, thickness, process, stated is not None, system, hydrogen_ml=stated) for pair in pairs
+    ]
+    unlisted = [one for one in found if one.least is None]
+    if unlisted:
+        raise Missing(unlisted[0].because)
+    governing = max(found, key=lambda one: one.least or Decimal(0))
+    # What the table asks for at 32 °F is no preheat.
+    asked = governing.least if governing.least and governing.least > 0 else None
+    minds = ("covered electrodes count as other than low-hydrogen: no hydrogen class is stated",)
+    return asked, (governing.because,), () if stated or process != "111" else minds, str(governing.clause)
+
+
+def _pairs(values: Mapping[str, Value]) -> tuple[SteelPair, ...]:
+    pairs = tuple(atom for atom in atoms(values.get("steels", ())) if isinstance(atom, SteelPair))
+    if not pairs:
+        raise Missing("the parent materials are not stated")
+    return pairs
+
+
+def _thickness(values: Mapping[str, Value]) -> Decimal:
+    found = max(_numbers(values, "parent_t"), default=None)
+    if found is None:
+        raise Missing("the greatest parent thickness is not stated")
+    return found
+
+
+def _stated_hydrogen(values: Mapping[str, Value]) -> Decimal | None:
+    """The most hydrogen of a class that is stated, or that a filler's designation ends in."""
+    words = [atom for atom in atoms(values.get("hydrogen_class", ())) if isinstance(atom, str)]
+    if not words:
+        designations = [a for a in atoms(values.get("filler_designation", ())) if isinstance(a, str)]
+        found = [_HYDROGEN.search(text) for text in designations]
+        words = [match[0] for match in found if match] if all(found) else []
+    return max((Decimal(word.lstrip("H")) for word in words), default=None)
+
+
+def _hydrogen(values: Mapping[str, Value]) -> Decimal:
+    found = _stated_hydrogen(values)
+    if found is None:
+        raise Missing("the hydrogen class of the consumable is not stated; state it among the consumables")
+    return found
+
+
+def _heat(process: str, values: Mapping[str, Value]) -> Decimal:
+    """The least heat input with k."""
+    found = min(_numbers(values, "heat_input", least=True), default=None)
+    if found is None:
+        raise Missing("the heat input is not known; give the runs current, voltage and travel speed")
+    if "arc_energy" in atoms(values.get("heat_measure", ())):
+        k = efficiency(process)
+        if k is None:
+            raise Missing(f"no thermal efficiency is on file for process {process}")
+        return found * k
+    return found
+
+
+def _numbers(values: Mapping[str, Value], name: str, least: bool = False) -> Iterable[Decimal]:
+    """The figures stated; of a range its upper end, or its lower one where the least counts or there is no upper."""
+    for atom in atoms(values.get(name, ())):
+        if isinstance(atom, Decimal):
+            yield atom
+        elif isinstance(atom, Interval):
+            ends = (atom.lo, atom.hi) if least or name == "preheat" else (atom.hi,)
+            known = next((end for end in ends if end is not None), None)
+            if known is not None:
+                yield known
+
+
+def _code_minds(code: str) -> tuple[str, ...]:
+    if code.startswith("ASME"):
+        return ("ASME IX itself asks for no preheat: the construction code does, and it governs",)
+    return ()
