@@ -1,5 +1,6 @@
 """The trail as a list, and the answer whether it is whole."""
 
+import json
 from typing import Any
 
 import django_filters
@@ -47,6 +48,12 @@ class TrailTable(LeanTable):
 
     def render_after(self, value: Any) -> str:
         return said(value)
+
+    def value_before(self, value: Any) -> str:
+        return json.dumps(value, ensure_ascii=False)
+
+    def value_after(self, value: Any) -> str:
+        return json.dumps(value, ensure_ascii=False)
 
 
 def said(value: Any, longest: int = 160) -> str:

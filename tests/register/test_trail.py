@@ -184,6 +184,8 @@ def test_the_page_filters(acts: list[AuditEntry], client_of: Callable[[str], Cli
     day = f"{acts[0].at:%Y-%m-%d}"
     assert "act 3" in client_of("auditor").get(f"/trail/?act=act&subject=coord&day_from={day}").content.decode()
     assert "Nothing on file matches" in client_of("auditor").get("/trail/?day_to=2000-01-01").content.decode()
+    taken = client_of("auditor").get("/trail/?export=csv").getvalue().decode()
+    assert '""text"": ""é""' in taken
 
 
 @pytest.mark.parametrize(("name", "status"), [("auditor", 200), ("coordinator", 200), ("qa", 403), ("supervisor", 403)])
