@@ -12,6 +12,7 @@ from qualifications.views import (
     log_files,
     papers,
     people,
+    scans,
     timeline,
 )
 
@@ -39,6 +40,9 @@ urlpatterns = [
     path("<int:person>/certificates/new/", certificates.CertificateNew.as_view(), name="certificate_new"),
     path("certificates/<int:pk>/", certificates.CertificatePage.as_view(), name="certificate"),
     path("certificates/<int:pk>/sheet/", papers.certificate_sheet, name="certificate_sheet"),
+    path("certificates/<int:pk>/scan/", scans.CertificateScan.as_view(), name="certificate_scan"),
+    path("events/<int:pk>/scan/", scans.EventScan.as_view(), name="event_scan"),
+    path("scans/<int:pk>/withdraw/", scans.ScanWithdraw.as_view(), name="scan_withdraw"),
     path("certificates/<int:pk>/change/", certificates.CertificateEdit.as_view(), name="certificate_edit"),
     path("certificates/<int:pk>/confirm/", acts.Confirm.as_view(), name="confirm"),
     path("certificates/<int:pk>/prolong/", acts.Prolong.as_view(), name="prolong"),

@@ -34,8 +34,18 @@ class Recorded(models.Model):
 
 
 # Models of the parts of this app, found by Django through this module.
+from register.evidence.models import EvidenceFile  # noqa: E402
 from register.held.models import ClauseCheck, FirmReading  # noqa: E402
 from register.throttle import PasswordAttempt  # noqa: E402
 from register.trail.models import AuditEntry, AuditHead  # noqa: E402
 
-__all__ = ["AuditEntry", "AuditHead", "ClauseCheck", "FirmReading", "HistoryEntry", "PasswordAttempt", "Recorded"]
+__all__ = [
+    "AuditEntry",
+    "AuditHead",
+    "ClauseCheck",
+    "EvidenceFile",
+    "FirmReading",
+    "HistoryEntry",
+    "PasswordAttempt",
+    "Recorded",
+]

@@ -1,10 +1,14 @@
 """Settings for tests: the register's own, with quick passwords and unhashed static files."""
 
+from tempfile import TemporaryDirectory
+
 # A settings module is a namespace; taking all names over is what Django's own convention asks for.
 from register.settings import *  # noqa: F403
 from register.settings import DATABASES, STORAGES
 
 DEBUG = False
+_evidence = TemporaryDirectory(prefix="evidence-")
+EVIDENCE_DIR = _evidence.name
 ALLOWED_HOSTS = ["testserver", "localhost", "127.0.0.1"]
 PASSWORD_HASHERS = ["django.contrib.auth.hashers.MD5PasswordHasher"]
 # Hashed names need `collectstatic` first.

@@ -5,7 +5,7 @@ from typing import Any
 from django import forms
 from django.conf import settings
 from django.contrib.auth.decorators import login_not_required
-from django.db.models import QuerySet
+from django.core.exceptions import PermissionDenied
 from django.http import Http404, HttpRequest, HttpResponse
 from django.urls import reverse
 from django.utils import timezone
@@ -68,12 +68,8 @@ class CalendarRevoke(ConfirmPage):
     page_title = "Revoke a calendar address"
     act_label = "Revoke it"
     warns = True
+    queryset = CalendarFeed.objects.select_related("owner")
     done_message = "Revoked: {0}."
-
-    def get_queryset(self) -> QuerySet[CalendarFeed]:
-        """One's own; whoever looks after accounts may revoke any."""
-        rows = CalendarFeed.objects.select_related("owner")
-        return rows if self.may(Capability.MANAGE_USERS) else rows.filter(owner=self.request.user)
 
     def get_sentence(self) -> str:
         return f"Calendars that read {self.object} get nothing any more. It cannot be used again."
@@ -82,6 +78,8 @@ class CalendarRevoke(ConfirmPage):
         return reverse("qualifications:calendar")
 
     def act(self) -> str:
+        if self.object.owner_id != self.request.user.pk and not self.may(Capability.MANAGE_USERS):
+            raise PermissionDenied("Only its owner, or whoever looks after accounts, revokes an address.")
         revoke(self.object, self.request.user)
         return reverse("qualifications:calendar")
 

@@ -20,6 +20,7 @@ from qualifications.past import past_of
 from qualifications.periods import edition_of
 from qualifications.pieces import PIECES_AT_MOST
 from qualifications.sheets import certificate_view
+from qualifications.views.scans import scans_of
 from register.base.forms import sections
 from register.base.views import Act, DetailPage, FormPage
 from register.held.firm import firm_settings
@@ -77,6 +78,9 @@ class CertificatePage(DetailPage):
         self.view = certificate_view(self.object, self.on, self.request.user, firm_settings())  # facts and acts read it
         return super().get_context_data(
             view=self.view,
+            scans=scans_of(self.object),
+            may_attach=self.may(Capability.RECORD_CONFIRMATION),
+            withdraw_name="qualifications:scan_withdraw" if self.may(Capability.RECORD_CONFIRMATION) else "",
             history=changes_of_certificate(self.object),
             past=past_of(self.object, self.on, timezone.localdate()),
             **kwargs,

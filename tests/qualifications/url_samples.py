@@ -5,6 +5,7 @@ from datetime import date
 from django.contrib.auth.models import User
 
 from qualifications.models import CalendarFeed, Certificate, CertificateEvent, Person, WeldLogBatch, WeldLogEntry
+from register.evidence.models import EvidenceFile
 from tests.qualifications.make import certificate, event, logged, person
 
 
@@ -46,7 +47,15 @@ def _feed() -> dict[str, object]:
     return {"pk": CalendarFeed.objects.create(owner=owner, token_sha256="0" * 64).pk}
 
 
+def _scan() -> dict[str, object]:
+    facts = {"subject_type": "qualifications.certificate", "subject_id": str(_held().pk), "file_name": "scan.pdf"}
+    return {"pk": EvidenceFile.objects.create(kind="pdf", sha256="0" * 64, size=1, added_by="qa", **facts).pk}
+
+
 SAMPLES = {
+    "qualifications:certificate_scan": _certificate,
+    "qualifications:event_scan": _event,
+    "qualifications:scan_withdraw": _scan,
     "qualifications:calendar_revoke": _feed,
     "qualifications:calendar_feed": lambda: {"token": "unknown"},
     "qualifications:pocket_card": _person,

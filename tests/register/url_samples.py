@@ -2,7 +2,19 @@
 
 from django.contrib.auth.models import User
 
+from register.evidence import store
+from register.evidence.models import EvidenceFile
+
+
+def _evidence() -> dict[str, object]:
+    data = b"%PDF-1.7\nstartxref\n9\n%%EOF\n"
+    facts = {"subject_type": "register.auditentry", "subject_id": "1", "file_name": "scan.pdf", "kind": "pdf"}
+    made = EvidenceFile.objects.create(sha256=store.keep(data), size=len(data), added_by="qa", **facts)
+    return {"pk": made.pk}
+
+
 SAMPLES = {
+    "evidence:file": _evidence,
     "users:change": lambda: {"pk": User.objects.get(username="auditor").pk},
     "users:password": lambda: {"pk": User.objects.get(username="auditor").pk},
     "held:tables": lambda: {"package": "iso_9606_1_2012"},
