@@ -78,3 +78,16 @@ def from_iso(position: str, fillet: bool) -> tuple[str, str] | None:
     Example: ("PF", False) gives ("3G", "uphill"); ("PC", True) gives None.
     """
     return (_FILLET_FROM_ISO if fillet else _GROOVE_FROM_ISO).get(position)
+
+
+_TO_ISO = {aws: iso for iso, aws in _GROOVE_FROM_ISO.items()} | {
+    # ISO tells two overhead fillets apart, AWS calls both 4F.
+    aws: iso
+    for iso, aws in _FILLET_FROM_ISO.items()
+    if iso != "PE"
+}
+
+
+def to_iso(position: str, progression: str = "") -> str:
+    """The ISO 6947 position of an AWS one, "" where it cannot be told. Example: ("3G", "uphill") gives "PF"."""
+    return _TO_ISO.get((position, "")) or _TO_ISO.get((position, progression), "")

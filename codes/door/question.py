@@ -5,6 +5,7 @@ from dataclasses import dataclass
 from datetime import date
 
 from codes.door.life import events_of, facts_of, mapping, of_the_test, only, own_use
+from codes.door.us_forms import in_iso_words
 from codes.editions import Edition, UnknownEdition, edition
 from codes.parse import BadField, Plain, parse_date, parse_values
 from codes.readings import Settings
@@ -36,6 +37,8 @@ KIND_WORDS = {
     "tack welder": "tack_welder",
 }
 PREQUALIFIED = "prequalified"
+ISO_TERMS = "ASME IX"
+"""US code whose procedures are kept in ISO terms of position and gas."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -92,10 +95,13 @@ def _demand(data: Mapping[str, Plain], records: tuple[Record, ...]) -> dict[str,
 
     Without one a prequalified procedure is asked whether what it writes is prequalified.
     """
-    stated = with_grades(parse_values(mapping("demand", data.get("demand", {}))))
+    plain = mapping("demand", data.get("demand", {}))
+    wanted = {name for record in records for name in record.edition.demand}
+    if any(record.edition.key.startswith(ISO_TERMS) for record in records):
+        plain = in_iso_words(plain, wanted)
+    stated = with_grades(parse_values(plain))
     if not stated and [record.kind for record in records] == [PREQUALIFIED] and len(records[0].pieces) == 1:
         stated = dict(records[0].pieces[0])
-    wanted = {name for record in records for name in record.edition.demand}
     return stated | {name: value for name, value in with_us_terms(stated).items() if name in wanted}
 
 
@@ -158,7 +164,10 @@ def _pieces(where: str, plain: Plain, flat: dict[str, Plain], known: Edition) ->
     for i, one in enumerate(plain_pieces):
         inner = f"{where}[{i}]" if isinstance(plain, list) else where
         try:
-            pieces.append(with_grades(parse_values(flat | dict(mapping(inner, one)), names), tested=True))
+            stated = flat | dict(mapping(inner, one))
+            if known.key.startswith(ISO_TERMS):
+                stated = in_iso_words(stated, names)
+            pieces.append(with_grades(parse_values(stated, names), tested=True))
         except BadField as error:
             raise BadField(f"{inner}.{error.field}", error.problem) from None
     return tuple(pieces)

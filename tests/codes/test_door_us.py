@@ -5,6 +5,7 @@ import json
 import pytest
 
 from codes.__main__ import main
+from codes.door.us_forms import in_iso_words
 
 TESTED = {
     "unit_system": "us",
@@ -99,3 +100,39 @@ def test_a_prequalified_procedure_without_a_demand_is_judged_by_what_it_writes(l
 
 def test_a_record_of_a_test_without_a_demand_is_a_bad_question():
     assert ask({"record": welder()})[1]["error"]["field"] == "demand"
+
+
+@pytest.mark.parametrize(
+    ("stated", "said"),
+    [
+        ({"aws_position": "1G"}, {"position": "PA"}),
+        ({"aws_position": "3G", "progression": "uphill"}, {"position": "PF"}),
+        ({"aws_position": ["2G", "5G"], "progression": "down"}, {"position": ["PC", "PJ"]}),
+        ({"aws_position": "4F"}, {"position": "PD"}),
+        ({"aws_position": "3G"}, {}),
+        ({"aws_position": "3G", "position": "PG"}, {"position": "PG"}),
+        ({"gas_mixture": "80Ar/20CO2"}, {"gas": "M21", "gas_co2": "20"}),
+        ({"gas_mixture": "95Ar/5CO2"}, {"gas": "M12", "gas_co2": "5"}),
+        ({"gas_mixture": "98Ar/2O2"}, {"gas": "M13", "gas_o2": "2"}),
+        ({"gas_mixture": "CO2"}, {"gas": "C1"}),
+        ({"gas_mixture": "Ar"}, {"gas": "I1"}),
+        ({"gas_mixture": "75Ar/25He"}, {"gas": "I3", "gas_he": "25"}),
+        ({"gas_mixture": "90Ar/7.5He/2.5CO2"}, {"gas": "Z", "gas_he": "7.5", "gas_co2": "2.5"}),
+        ({"gas_mixture": "none"}, {"gas": "none"}),
+    ],
+)
+def test_positions_and_mixtures_as_aws_writes_them(stated, said):
+    found = in_iso_words(stated, ("position", "gas", "progression"))
+    assert {name: value for name, value in found.items() if name != "progression"} == said
+
+
+def test_a_mixture_that_cannot_be_read_is_named():
+    record = {"code": "ASME IX:2021", "tested": {"process": "GMAW", "gas_mixture": "argon and some"}}
+    code, answer = ask({"record": record, "demand": {"process": "GMAW"}})
+    assert (code, answer["error"]["field"]) == (3, "record.tested.gas_mixture")
+
+
+@pytest.mark.parametrize(("gas", "code"), [("80Ar/20CO2", 0), ("75Ar/25CO2", 1)])
+def test_an_asme_record_in_us_terms(gas, code):
+    record = {"code": "ASME IX:2021", "tested": {"unit_system": "us", "process": "GMAW", "gas_mixture": "80Ar/20CO2"}}
+    assert ask({"record": record, "demand": {"gas_mixture": gas}, "unstated": "not asked"})[0] == code
