@@ -35,8 +35,22 @@ class Accepted:
 
     @property
     def word(self) -> str:
-        """The answer in a word: a gate that waits for a test is neither open nor shut."""
-        return {Outcome.COVERED: "accepted", Outcome.OUTSIDE: "not accepted"}.get(self.outcome, "only with")
+        """What the answer waits for: a test, where one opens the gate; else nothing more to say."""
+        waits = self.outcome is Outcome.NOT_STATED and any(found.needs for found in self.findings)
+        return "before a test" if waits else ""
+
+    @property
+    def reasons(self) -> tuple[str, ...]:
+        """Why it is not simply accepted: what is needed or missing, and the rule with its clause."""
+        return tuple(_reason(found) for found in self.findings)
+
+
+def _reason(found: Finding) -> str:
+    """A finding about a record in a sentence; the joint's own value says nothing here."""
+    said = found.because.removeprefix("gate ") or found.allowed
+    asked = f"{found.missing}; " if found.missing else ""
+    words = f"{asked}{said}"
+    return f"{words[:1].upper()}{words[1:]} ({found.clause})."
 
 
 def acceptance(record: TestRecord, on: date, settings: Settings = DEFAULTS) -> tuple[Accepted, ...]:

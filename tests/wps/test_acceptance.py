@@ -9,7 +9,7 @@ from codes.verdict import Outcome
 from tests.wps.factory import make_record
 from tests.wps.iso import iso_record
 from tests.wps.us import AWS, us_record
-from wps.acceptance import Accepted, acceptance, route_scope, unused_for
+from wps.acceptance import acceptance, route_scope, unused_for
 from wps.models import TestRecord
 
 TESTED = date(2024, 5, 6)
@@ -87,10 +87,20 @@ def test_use_in_production_starts_the_age_anew(record: TestRecord) -> None:
 
 def test_the_word_for_a_gate_that_waits_for_a_test(record: TestRecord) -> None:
     words = {(one.execution_class, one.grades): one.word for one in acceptance(record, date(2027, 5, 7))}
-    assert words[("EXC2", "grades up to S355")] == "only with"
-    assert words[("EXC2", "grades above S355")] == "not accepted"
-    assert words[("EXC1", "all grades")] == "accepted"
-    assert Accepted("EXC1", "", COVERED, ()).word == "accepted"
+    assert words[("EXC2", "grades up to S355")] == "before a test"
+    assert words[("EXC2", "grades above S355")] == ""
+    assert words[("EXC1", "all grades")] == ""
+
+
+def test_the_reason_in_a_sentence(record: TestRecord) -> None:
+    found = {(one.execution_class, one.grades): one.reasons for one in acceptance(record, date(2027, 5, 7))}
+    (up_to,) = found[("EXC2", "grades up to S355")]
+    assert up_to.startswith("Needs a macro from a production test")
+    assert "unused for more than 3 years" in up_to
+    assert up_to.endswith("(EN 1090-2:2018, 7.4.1.4).")
+    record.level = None
+    missing = next(one for one in acceptance(record, SOON) if one.execution_class == "EXC3")
+    assert "does not state the level of ISO 15614-1" in missing.reasons[0]
 
 
 @pytest.mark.parametrize(
