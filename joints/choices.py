@@ -1,6 +1,7 @@
 """Choice lists of the joints app, made from the vocabulary so that a term has one spelling everywhere."""
 
 from codes.terms import term, tokens
+from wps.preparation import KINDS
 
 Choice = tuple[str, str]
 
@@ -49,6 +50,11 @@ def weld_details() -> list[Choice]:
 def gougings() -> list[Choice]:
     """How the root is opened from the second side."""
     return choices("gouging")
+
+
+def preparations() -> list[Choice]:
+    """How the edges of a butt weld are prepared, by the tokens of procedures."""
+    return list(KINDS)
 
 
 def mechanisations() -> list[Choice]:

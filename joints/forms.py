@@ -24,7 +24,10 @@ JOB_PLAN = (
     ),
 )  # fmt: skip
 JOINT_PLAN = (
-    ("The weld", ("number", "weld_type", "joint_type", "product", "position", "weld_detail", "gouging")),
+    (
+        "The weld",
+        ("number", "weld_type", "joint_type", "product", "position", "weld_detail", "gouging", "preparation"),
+    ),
     ("The parts", ("grade_1", "t1_mm", "grade_2", "t2_mm", "diameter_mm", "rotated", "branch_angle_deg")),
     ("Its size [mm]", ("throat_mm", "leg_mm", "penetration_mm", "length_mm")),
     ("Final weld", ("final_process", "final_workstation", "weld_date")),
@@ -162,7 +165,7 @@ class AskForm(JointFields):
             name
             for _, names in JOINT_PLAN
             for name in names
-            if name not in ("number", "weld_date", "remarks", "length_mm")
+            if name not in ("number", "weld_date", "remarks", "length_mm", "preparation")
         ]
 
 

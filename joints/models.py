@@ -200,6 +200,7 @@ class Joint(Recorded):
     position = models.CharField(max_length=8, blank=True, choices=choices.positions, db_index=True)
     weld_detail = models.CharField("sides and backing", max_length=8, blank=True, choices=choices.weld_details)
     gouging = models.CharField("root gouging", max_length=12, blank=True, choices=choices.gougings)
+    preparation = models.CharField("joint preparation", max_length=16, blank=True, choices=choices.preparations)
     final_process = models.CharField(
         max_length=30, blank=True, help_text="ISO 4063 number such as 135; several of one weld: 141+135"
     )
@@ -286,3 +287,19 @@ class ImportBatch(models.Model):
 
     def get_absolute_url(self) -> str:
         return reverse("joints:import_preview", args=[self.pk])
+
+
+# Models of the parts of this app, found by Django through this module.
+from joints.turning.models import AssemblyGeometry, JointGeometry  # noqa: E402
+from joints.weld_data.models import WeldDataChange  # noqa: E402
+
+__all__ = [
+    "Assembly",
+    "AssemblyGeometry",
+    "ImportBatch",
+    "Job",
+    "Joint",
+    "JointGeometry",
+    "WeldDataChange",
+    "Workstation",
+]

@@ -18,7 +18,7 @@ from register.audit import record_act
 
 PLAIN_FIELDS = (
     "number", "weld_type", "joint_type", "product", "grade_1", "grade_2", "rotated", "position", "weld_detail",
-    "gouging", "final_process", "tack_process", "remarks",
+    "gouging", "preparation", "final_process", "tack_process", "remarks",
 )  # fmt: skip
 DECIMAL_FIELDS = (
     "t1_mm", "t2_mm", "throat_mm", "leg_mm", "penetration_mm", "length_mm", "diameter_mm", "branch_angle_deg",

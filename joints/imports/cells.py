@@ -8,8 +8,20 @@ from difflib import get_close_matches
 from codes.steels import UnknownGrade, steel_of
 from register.lists.cells import BadCell, day, formula_in, looks_like_formula, short_text, size, term, written
 from register.lists.table import Cell
+from wps.preparation import KINDS
 
-__all__ = ["TEXTS", "BadCell", "angle", "formula_in", "grade", "looks_like_formula", "processes", "reader", "station"]
+__all__ = [
+    "TEXTS",
+    "BadCell",
+    "angle",
+    "formula_in",
+    "grade",
+    "looks_like_formula",
+    "preparation",
+    "processes",
+    "reader",
+    "station",
+]
 
 VOCABULARIES: Mapping[str, str] = {
     "weld_type": "weld_type",
@@ -67,6 +79,15 @@ def grade(cell: Cell) -> str:
     return said
 
 
+def preparation(cell: Cell) -> str:
+    """The token of a joint preparation, in our words or as people say it. Raises BadCell. Example: "Single V"."""
+    said = re.sub(r"[\s_-]+", " ", written(cell)).strip().casefold()
+    for token, words in KINDS:
+        if said in (token.replace("_", " "), words.casefold(), words.partition(" (")[0].casefold()):
+            return token
+    raise BadCell(f"“{said[:30]}” is no preparation; use one of: {', '.join(words for _, words in KINDS)}")
+
+
 def station(cell: Cell, known: Mapping[str, int]) -> str:
     """The name of a workstation on file, whatever the case. Raises BadCell naming those on file."""
     said = str(cell).strip()
@@ -94,4 +115,6 @@ def reader(field: str, comma_decimal: bool, stations: Mapping[str, int]) -> Call
         return lambda cell: size(cell, comma_decimal)
     if field == "weld_date":
         return day
+    if field == "preparation":
+        return preparation
     return grade

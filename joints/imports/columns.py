@@ -36,6 +36,7 @@ HEADINGS: Mapping[str, tuple[str, ...]] = {
     "position": ("position", "welding position", "weld position", "pos"),
     "weld_detail": ("weld detail", "weld details", "sides and backing", "backing", "sides"),
     "gouging": ("gouging", "root gouging", "back gouging"),
+    "preparation": ("preparation", "joint preparation", "weld preparation", "edge preparation", "groove"),
     "final_process": ("process", "welding process", "final process", "weld process"),
     "final_workstation": ("workstation", "station", "bay", "cell", "final workstation", "welded at"),
     "tack_process": ("tack process", "tacking process", "process tack"),

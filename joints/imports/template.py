@@ -22,6 +22,7 @@ ROWS: tuple[tuple[str, str], ...] = (
     ("Position", "PB"),
     ("Weld detail", ""),
     ("Root gouging", ""),
+    ("Joint preparation", ""),
     ("Process", "135"),
     ("Workstation", ""),
     ("Tack process", "135"),

@@ -88,6 +88,8 @@ def facts_of(joint: Joint) -> list[tuple[str, ...]]:
     ]
     if joint.weld_type != "fillet" or joint.weld_detail:
         found.insert(8, ("Sides and backing", _names(joint, "weld_detail", "gouging")))
+    if joint.preparation:
+        found.append(("Preparation", joint.get_preparation_display()))
     if joint.product == "pipe":
         found.insert(6, ("Outside diameter", f"{mm(joint.diameter_mm)} mm" if joint.diameter_mm else ""))
     if joint.source:

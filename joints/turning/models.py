@@ -1,0 +1,87 @@
+"""Where a weld runs and which way it faces; the axis about which its assembly is turned, and its section.
+
+Coordinates are the assembly's own, z upwards as it lies at turn 0. Lengths in mm.
+"""
+
+from decimal import Decimal
+from typing import Any
+
+from django.core.validators import MinValueValidator
+from django.db import models
+
+from register.models import Recorded
+
+Vector = tuple[Decimal, Decimal, Decimal]
+BEAM: Vector = (Decimal(1), Decimal(0), Decimal(0))
+"""The axis of an assembly that states none."""
+DIRECTION: dict[str, Any] = {"max_digits": 9, "decimal_places": 6}
+PLACE: dict[str, Any] = {"max_digits": 9, "decimal_places": 2, "null": True, "blank": True}
+SIZE: dict[str, Any] = {
+    **PLACE,
+    "validators": [MinValueValidator(Decimal("0.01"), "must be more than 0")],
+}
+SECTIONS = (("i", "I or H section"), ("box", "rectangular hollow or box section"), ("round", "round hollow section"))
+
+
+class AssemblyGeometry(Recorded):
+    """The axis of the beam and, for the picture, its section: depth upwards and width across at turn 0."""
+
+    assembly = models.OneToOneField("joints.Assembly", on_delete=models.CASCADE, related_name="geometry")
+    beam_x = models.DecimalField("beam axis, x", default=BEAM[0], **DIRECTION)
+    beam_y = models.DecimalField("beam axis, y", default=BEAM[1], **DIRECTION)
+    beam_z = models.DecimalField("beam axis, z", default=BEAM[2], **DIRECTION)
+    section = models.CharField(max_length=8, blank=True, choices=SECTIONS, help_text="for the picture of the stops")
+    depth_mm = models.DecimalField("depth [mm]", **SIZE)
+    width_mm = models.DecimalField("width [mm]", **SIZE)
+    web_mm = models.DecimalField("web or wall [mm]", **SIZE)
+    flange_mm = models.DecimalField("flange [mm]", **SIZE)
+
+    class Meta:
+        app_label = "joints"
+        verbose_name_plural = "assembly geometries"
+
+    def __str__(self) -> str:
+        return f"Geometry of {self.assembly}"
+
+    def get_absolute_url(self) -> str:
+        return self.assembly.get_absolute_url()
+
+    @property
+    def beam(self) -> Vector:
+        """The axis of the beam, of any length."""
+        return self.beam_x, self.beam_y, self.beam_z
+
+
+class JointGeometry(Recorded):
+    """The axis of a weld, the direction from its root to its face, and its place in the section for the picture."""
+
+    joint = models.OneToOneField("joints.Joint", on_delete=models.CASCADE, related_name="geometry")
+    axis_x = models.DecimalField("weld axis, x", **DIRECTION)
+    axis_y = models.DecimalField("weld axis, y", **DIRECTION)
+    axis_z = models.DecimalField("weld axis, z", **DIRECTION)
+    face_x = models.DecimalField("face, x", **DIRECTION)
+    face_y = models.DecimalField("face, y", **DIRECTION)
+    face_z = models.DecimalField("face, z", **DIRECTION)
+    across_mm = models.DecimalField("across, from the beam's axis [mm]", **PLACE)
+    up_mm = models.DecimalField("up, from the beam's axis [mm]", **PLACE)
+    part_length_mm = models.DecimalField("shorter part along the weld [mm]", **SIZE)
+
+    class Meta:
+        app_label = "joints"
+        verbose_name_plural = "joint geometries"
+
+    def __str__(self) -> str:
+        return f"Geometry of {self.joint}"
+
+    def get_absolute_url(self) -> str:
+        return self.joint.get_absolute_url()
+
+    @property
+    def axis(self) -> Vector:
+        """The axis of the weld, of any length."""
+        return self.axis_x, self.axis_y, self.axis_z
+
+    @property
+    def face(self) -> Vector:
+        """From root to face, of any length."""
+        return self.face_x, self.face_y, self.face_z

@@ -1,0 +1,125 @@
+"""Taking findings over: on somebody's word a joint is changed, and each field with its reason is kept."""
+
+from collections.abc import Collection, Iterable, Sequence
+from decimal import Decimal
+from typing import Any
+
+from django.db import models, transaction
+
+from joints.models import Job, Joint
+from joints.weld_data.check import Found, check_job
+from joints.weld_data.finding import Change
+from joints.weld_data.models import WeldDataChange
+from joints.weld_data.rules import RULES
+from joints.weld_data.words import field_words
+from register.audit import record_act
+
+
+class NotTaken(ValueError):
+    """Nothing was taken over; the message says why and what to do."""
+
+
+def accept(job: Job, keys: Collection[str], by: Any) -> int:
+    """Take over the findings of those keys, all of them or none, and return how many fields changed.
+
+    Raises NotTaken where one of them is no longer there, or where two change one field of one joint.
+    """
+    with transaction.atomic():
+        _locked(job)
+        return _write(job, _chosen(job, keys), by)
+
+
+def accept_rule(job: Job, rule: str, by: Any) -> int:
+    """Take over all that one rule proposes; of several proposals for one field the first. Raises NotTaken."""
+    if rule not in RULES:
+        raise NotTaken(f"There is no rule {rule}; nothing was changed.")
+    with transaction.atomic():
+        _locked(job)
+        taken: list[Found] = []
+        fields: set[tuple[int, str]] = set()
+        for one in check_job(job):
+            own = {(one.joint.pk, change.field) for change in one.finding.changes}
+            if one.finding.rule == rule and own and not own & fields:
+                taken.append(one)
+                fields |= own
+        if not taken:
+            raise NotTaken("Nothing of this kind is left to take over.")
+        return _write(job, taken, by)
+
+
+def _locked(job: Job) -> None:
+    """Hold the job, so that two people do not take over the same at once."""
+    Job.objects.select_for_update().get(pk=job.pk)
+
+
+def _chosen(job: Job, keys: Collection[str]) -> list[Found]:
+    if not keys:
+        raise NotTaken("Nothing was chosen. Tick what is to be taken over.")
+    wanted = set(keys)
+    found = [one for one in check_job(job) if one.key in wanted and one.finding.changes]
+    if missing := len(wanted) - len(found):
+        raise NotTaken(
+            f"{missing} of {len(wanted)} no longer stand as they were shown: somebody changed the joints meanwhile. "
+            "Look at the list again; nothing was changed."
+        )
+    _refuse_twice(found)
+    return found
+
+
+def _refuse_twice(found: Iterable[Found]) -> None:
+    seen: set[tuple[int, str]] = set()
+    for one in found:
+        for change in one.finding.changes:
+            if (one.joint.pk, change.field) in seen:
+                raise NotTaken(
+                    f"Two proposals for the {field_words(change.field)} of {one.joint} of {one.joint.assembly} were "
+                    "chosen; choose one of them. Nothing was changed."
+                )
+            seen.add((one.joint.pk, change.field))
+
+
+def _write(job: Job, found: Sequence[Found], by: Any) -> int:
+    rows = [row for one in found for row in _rows(job, one, by)]
+    for joint in {one.joint.pk: one.joint for one in found}.values():
+        titles = dict.fromkeys(RULES[one.finding.rule].title for one in found if one.joint.pk == joint.pk)
+        _change(joint, [c for one in found if one.joint.pk == joint.pk for c in one.finding.changes], titles, by)
+    WeldDataChange.objects.bulk_create(rows, batch_size=500)
+    joints = len({one.joint.pk for one in found})
+    record_act(by, "took over corrections of weld data", job, after={"fields": len(rows), "joints": joints})
+    return len(rows)
+
+
+def _change(joint: Joint, changes: Iterable[Change], titles: Iterable[str], by: Any) -> None:
+    for change in changes:
+        setattr(joint, change.field, _value(change))
+    joint._change_reason = f"weld data: {', '.join(titles)}"[:100]
+    joint._history_user = by
+    joint.save()
+
+
+def _value(change: Change) -> Any:
+    """The plain value as its field holds it."""
+    if isinstance(Joint._meta.get_field(change.field), models.DecimalField):
+        return Decimal(change.after) if change.after else None
+    return change.after
+
+
+def _rows(job: Job, one: Found, by: Any) -> list[WeldDataChange]:
+    finding = one.finding
+    return [
+        WeldDataChange(
+            joint=one.joint,
+            job=job,
+            assembly_mark=one.joint.assembly.mark,
+            joint_number=one.joint.number,
+            rule=finding.rule,
+            field=change.field,
+            before=change.before,
+            after=change.after,
+            reason=finding.reason,
+            clause=str(finding.clause)[:250],
+            mark=finding.clause.mark.value,
+            by_name=by.get_username(),
+        )
+        for change in finding.changes
+    ]

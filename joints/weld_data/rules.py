@@ -1,0 +1,22 @@
+"""Every rule, entered in the order of the page: contradictions first, what is missing last."""
+
+from importlib import import_module
+
+from joints.weld_data.registry import RULES
+
+MODULES = (
+    "contradictions",
+    "steel",
+    "aws_sizes",
+    "en_sizes",
+    "runs",
+    "preparations",
+    "lengths",
+    "tacks",
+    "positions",
+    "missing",
+)
+for _name in MODULES:
+    import_module(f"joints.weld_data.{_name}")
+
+__all__ = ["RULES"]
