@@ -1,6 +1,6 @@
 """Addresses of the joints app."""
 
-from django.urls import path
+from django.urls import include, path
 
 from joints.views import ask, assemblies, home, imports, jobs, joints, workstations
 
@@ -22,6 +22,7 @@ urlpatterns = [
     path("assemblies/<int:pk>/", assemblies.AssemblyPage.as_view(), name="assembly"),
     path("assemblies/<int:pk>/change/", assemblies.AssemblyEdit.as_view(), name="assembly_edit"),
     path("assemblies/<int:assembly>/joints/new/", joints.JointNew.as_view(), name="joint_new"),
+    path("", include("joints.weld_metal.urls")),
     path("joints/", joints.JointList.as_view(), name="joint_list"),
     path("joints/<int:pk>/", joints.JointPage.as_view(), name="joint"),
     path("joints/<int:pk>/change/", joints.JointEdit.as_view(), name="joint_edit"),

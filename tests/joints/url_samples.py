@@ -42,6 +42,8 @@ SAMPLES = {
     "joints:import_preview": _batch,
     "joints:import_confirm": _batch,
     "joints:assembly": _assembly,
+    "joints:assembly_metal": _assembly,
+    "joints:job_metal": _job,
     "joints:assembly_edit": _assembly,
     "joints:joint_new": _under_assembly,
     "joints:joint": _joint,

@@ -1,0 +1,23 @@
+"""The tag that puts the sums of weld metal on the page of a job or an assembly: `{% weld_metal_of object %}`."""
+
+from typing import Any
+
+from django import template
+from django.urls import reverse
+
+from joints.models import Assembly, Job
+
+register = template.Library()
+
+
+@register.inclusion_tag("joints/weld_metal/_section.html")
+def weld_metal_of(thing: Job | Assembly) -> dict[str, Any]:
+    """A section whose sums are fetched once the page stands; without a script it is a link."""
+    name = "joints:job_metal" if isinstance(thing, Job) else "joints:assembly_metal"
+    return {"url": reverse(name, args=[thing.pk])}
+
+
+@register.filter
+def to_step(value: Any, step: int) -> str:
+    """A figure to so many decimals, "not known" where there is none. `{{ sum.value|to_step:2 }}`."""
+    return "not known" if value is None else f"{value:,.{step}f}"

@@ -1,0 +1,1 @@
+"""Weld metal, filler, arc time and gas of joints, and their sums for an assembly and a job."""

@@ -1,0 +1,104 @@
+"""Weld metal, filler, arc time and gas of an assembly or a job."""
+
+from collections.abc import Iterator
+from decimal import Decimal
+from typing import Any
+
+from django.core.exceptions import BadRequest
+from django.db.models import QuerySet
+from django.http import HttpRequest
+from django.http.response import HttpResponseBase
+from django.shortcuts import render
+
+from joints.day import Day
+from joints.models import Assembly, Job, Joint
+from joints.weld_metal.totals import JointMetal, metal_of, totals
+from register.base import exports
+from register.base.views import DetailPage
+from register.held.firm import firm_settings
+from register.roles import Capability
+
+HEADS = (
+    "Assembly", "Joint", "Procedure", "Filler", "Area [mm²]", "Length [mm]", "Deposited [kg]", "Filler to buy [kg]",
+    "Arc time [min]", "Gas [l]", "Not known",
+)  # fmt: skip
+
+
+class MetalPage(DetailPage):
+    """What the joints take. Asked for by the page itself, or by the page of the thing for its sums only (htmx)."""
+
+    required_capability = Capability.VIEW
+    template_name = "joints/weld_metal/page.html"
+
+    def joints(self) -> QuerySet[Joint]:
+        """The joints that count."""
+        raise NotImplementedError
+
+    def get_page_title(self) -> str:
+        return f"Weld metal of {str(self.object).lower()}"
+
+    def get(self, request: HttpRequest, *args: Any, **kwargs: Any) -> HttpResponseBase:
+        self.object = self.get_object()
+        metal = metal_of(self.joints(), Day(self.on, firm_settings()))
+        if request.headers.get("HX-Request"):
+            return render(request, "joints/weld_metal/_totals.html", {"totals": totals(metal)})
+        if wanted := request.GET.get("export"):
+            return self._export(metal, wanted)
+        return self.render_to_response(self.get_context_data(metal=metal, totals=totals(metal)))
+
+    def _export(self, metal: list[JointMetal], wanted: str) -> HttpResponseBase:
+        if wanted not in ("csv", "xlsx"):
+            raise BadRequest(f"A list can be taken away as csv or xlsx, not as “{wanted[:20]}”.")
+        make = exports.csv_response if wanted == "csv" else exports.xlsx_response
+        try:
+            return make(rows_of(metal), f"weld-metal-{self.object.pk}-{self.on.isoformat()}")
+        except ValueError as refusal:
+            raise BadRequest(f"This list is too long: {refusal}.") from refusal
+
+    def get_context_data(self, **kwargs: Any) -> dict[str, Any]:
+        urls = [("CSV", "?export=csv"), ("XLSX", "?export=xlsx")]
+        return super().get_context_data(export_urls=urls, back=self.object.get_absolute_url(), **kwargs)
+
+
+class JobMetal(MetalPage):
+    """All joints of a job."""
+
+    queryset = Job.objects.all()
+
+    def joints(self) -> QuerySet[Joint]:
+        return Joint.objects.filter(assembly__job=self.object).order_by(
+            "assembly__order_key", "assembly_id", "order_key", "pk"
+        )
+
+
+class AssemblyMetal(MetalPage):
+    """The joints of one assembly."""
+
+    queryset = Assembly.objects.select_related("job")
+
+    def joints(self) -> QuerySet[Joint]:
+        return Joint.objects.filter(assembly=self.object).order_by("order_key", "pk")
+
+
+def rows_of(metal: list[JointMetal]) -> Iterator[tuple[Any, ...]]:
+    """The heads, then a row for each joint, as plain data."""
+    yield HEADS
+    for one in metal:
+        found = one.found
+        yield (
+            one.joint.assembly.mark,
+            one.joint.number,
+            one.recipe.label,
+            one.recipe.filler,
+            _rounded(found.area, "0.1"),
+            one.joint.length_mm,
+            _rounded(found.deposited, "0.001"),
+            _rounded(found.filler, "0.001"),
+            _rounded(found.arc_minutes, "0.1"),
+            _rounded(found.gas, "0.1"),
+            "; ".join(found.missing),
+        )
+
+
+def _rounded(value: Decimal | None, step: str) -> Decimal | None:
+    return value.quantize(Decimal(step)) if value is not None else None

@@ -1,0 +1,148 @@
+"""Weld metal of one weld by hand, and the sums of an assembly and a job."""
+
+from collections.abc import Callable
+from decimal import Decimal as D
+from typing import Any
+
+import pytest
+from django.test import Client
+from django.urls import reverse
+
+from joints.weld_metal.amounts import Amounts, Recipe, Sizes, amounts, efficiency_of
+from joints.weld_metal.recipes import figure, recipe_of
+from joints.weld_metal.totals import JointMetal, totals
+from tests.joints.makers import make_job, make_joint
+from tests.wps.iso import iso_draft, iso_record
+
+MAG = Recipe("WPS 014 rev C", "135", "G 42 4", "single_v", D(60), D(2), D(1), wire=D("1.2"), feed=D(10), flow=D(15),
+             gas="M21")  # fmt: skip
+
+
+def near(value: D | None, wanted: str, within: str = "0.001") -> bool:
+    return value is not None and abs(value - D(wanted)) <= D(within)
+
+
+class TestFillet:
+    def test_by_hand(self) -> None:
+        """a 5: 25 mm²; 1 m: 25 x 7.85 / 1000 = 0.19625 kg; rate 5.327 x 0.96 = 5.114 kg/h: 2.303 min; 34.5 l."""
+        found = amounts(Sizes("fillet", length=D(1000), throat=D(5)), MAG)
+        assert found.area == 25
+        assert found.deposited == D("0.19625")
+        assert near(found.filler, "0.2044")
+        assert near(found.arc_minutes, "2.3026")
+        assert near(found.gas, "34.54", "0.01")
+        assert found.missing == ()
+
+    def test_a_leg(self) -> None:
+        assert amounts(Sizes("fillet", length=D(1), leg=D(8)), MAG).area == 32
+
+    def test_no_size_no_metal(self) -> None:
+        found = amounts(Sizes("fillet", length=D(1000)), MAG)
+        assert found == Amounts(missing=("weld metal: throat or leg is not stated",))
+
+    def test_no_length_no_mass(self) -> None:
+        found = amounts(Sizes("fillet", throat=D(5)), MAG)
+        assert found.area == 25
+        assert found.missing == ("mass: the length of the weld is not stated",)
+
+
+class TestGroove:
+    def test_single_v_of_the_check_case(self) -> None:
+        assert near(amounts(Sizes("butt_cjp", D(1000), thickness=D(15)), MAG).area, "143.16", "0.02")
+
+    def test_partial_penetration_is_as_deep_as_the_weld(self) -> None:
+        """6 deep, gap 2, no root face, 60°: 12 + 36 tan 30° = 32.78 mm²."""
+        found = amounts(Sizes("butt_pjp", D(1000), thickness=D(15), penetration=D(6)), MAG)
+        assert near(found.area, "32.785", "0.005")
+
+    def test_a_u_is_stated_with_its_included_angle(self) -> None:
+        """The check case WA-10 has a bevel angle of 9°."""
+        u = Recipe("W", "135", kind="single_u", angle=D(18), gap=D(1), root_face=D(3), radius=D(6))
+        assert near(amounts(Sizes("butt_cjp", D(1), thickness=D(15)), u).area, "150.19", "0.02")
+
+    @pytest.mark.parametrize(
+        ("sizes", "recipe", "why"),
+        [
+            (Sizes("butt_cjp", D(1), thickness=D(15)), Recipe("W"), "preparation is not stated by W"),
+            (Sizes("butt_cjp", D(1)), MAG, "thickness is not stated"),
+            (Sizes("butt_pjp", D(1), thickness=D(15)), MAG, "penetration is not stated"),
+            (Sizes("butt_cjp", D(1), thickness=D(15)), Recipe("W", kind="single_v"), "gap is not stated"),
+            (Sizes("butt_cjp", D(1), thickness=D(15)), Recipe("W", kind="square", gap=D(0)), "gives no section"),
+            (Sizes("butt_cjp", D(1), thickness=D(1)), MAG, "root face"),
+            (Sizes("", D(1)), MAG, "not a fillet or a butt weld"),
+            (Sizes("stud", D(1)), MAG, "not a fillet or a butt weld"),
+        ],
+    )
+    def test_what_is_not_known_is_named(self, sizes: Sizes, recipe: Recipe, why: str) -> None:
+        found = amounts(sizes, recipe)
+        assert found.area is None
+        assert why in found.missing[0]
+
+
+class TestHowItIsWelded:
+    @pytest.mark.parametrize(
+        ("process", "gas", "share"),
+        [("135", "M21", "96"), ("135", "C1", "93"), ("138", "M21", "93"), ("136", "M21", "86"), ("114", "", "78"),
+         ("121", "", "99"), ("111", "", "62"), ("141", "I1", None), ("", "", None)],
+    )  # fmt: skip
+    def test_efficiency(self, process: str, gas: str, share: str | None) -> None:
+        assert efficiency_of(Recipe("W", process, gas=gas)) == (D(share) if share else None)
+
+    def test_a_cored_wire_melts_less_metal(self) -> None:
+        sizes = Sizes("fillet", length=D(1000), throat=D(5))
+        solid = amounts(sizes, Recipe("W", "121", wire=D("1.2"), feed=D(10)))
+        cored = amounts(sizes, Recipe("W", "136", wire=D("1.2"), feed=D(10)))
+        assert solid.arc_minutes is not None
+        assert near(cored.arc_minutes, str(solid.arc_minutes * D("0.99") / D("0.86") / D("0.86")))
+
+    def test_no_efficiency_no_filler(self) -> None:
+        found = amounts(Sizes("fillet", length=D(1000), throat=D(5)), Recipe("W", "141"))
+        assert found.deposited is not None
+        assert found.filler is None
+        assert "no deposition efficiency is on file for process 141" in found.missing[0]
+
+    @pytest.mark.parametrize(
+        ("text", "value"), [("2", "2"), ("2,5", "2.5"), ("2 to 3", None), ("", None), (None, None), ({"min": 1}, None)]
+    )
+    def test_figure(self, text: object, value: str | None) -> None:
+        assert figure(text) == (D(value) if value else None)
+
+
+class TestTotals:
+    def test_sums_say_what_they_leave_out(self) -> None:
+        each = [amounts(Sizes("fillet", length=D(1000), throat=D(5)), MAG)] * 2 + [amounts(Sizes("fillet"), MAG)]
+        found = totals([JointMetal(None, MAG, one) for one in each])  # type: ignore[arg-type]
+        assert found.deposited.value == D("0.3925")
+        assert (found.deposited.known, found.deposited.of, found.deposited.whole) == (2, 3, False)
+        assert found.fillers[0][0] == "G 42 4"
+        assert found.reasons == (("weld metal: throat or leg is not stated", 1),)
+
+
+@pytest.mark.django_db
+class TestPages:
+    def test_a_recipe_of_a_procedure(self, coordinator: Any) -> None:
+        found = recipe_of(iso_draft(coordinator, [iso_record()]), "135")
+        assert (found.wire, found.feed, found.flow, found.gas) == (D("1.2"), D("8.75"), D(16), "M21")
+        assert found.label == "WPS 014 rev A"
+
+    def test_the_sums_of_a_job(self, client_of: Callable[[str], Client]) -> None:
+        joint = make_joint(length_mm=D(1000), throat_mm=D(5))
+        auditor, job = client_of("auditor"), joint.assembly.job
+        said = auditor.get(reverse("joints:job_metal", args=[job.pk])).content.decode()
+        assert "0.20 kg" in said
+        assert joint.number in said
+        part = auditor.get(reverse("joints:assembly_metal", args=[joint.assembly_id]), headers={"HX-Request": "true"})
+        assert "<html" not in part.content.decode()
+        assert "0.20 kg" in part.content.decode()
+        assert reverse("joints:job_metal", args=[job.pk]) in auditor.get(job.get_absolute_url()).content.decode()
+
+    def test_taken_away(self, client_of: Callable[[str], Client]) -> None:
+        joint = make_joint(length_mm=D(1000), throat_mm=D(5))
+        url = reverse("joints:job_metal", args=[joint.assembly.job_id])
+        lines = b"".join(client_of("auditor").get(url, {"export": "csv"}).streaming_content).decode().splitlines()  # type: ignore[attr-defined]
+        assert "0.196" in lines[1]
+        assert client_of("auditor").get(url, {"export": "pdf"}).status_code == 400
+
+    def test_an_empty_job(self, client_of: Callable[[str], Client]) -> None:
+        said = client_of("auditor").get(reverse("joints:job_metal", args=[make_job().pk])).content.decode()
+        assert "No joint is on file here" in said
