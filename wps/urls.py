@@ -23,5 +23,7 @@ urlpatterns = [
     path("records/", views.RecordList.as_view(), name="record_list"),
     path("records/new/", views.RecordNew.as_view(), name="record_new"),
     path("records/<int:pk>/", views.RecordPage.as_view(), name="record"),
+    path("records/<int:pk>/scan/", views.RecordScan.as_view(), name="record_scan"),
+    path("records/scans/<int:pk>/withdraw/", views.RecordScanWithdraw.as_view(), name="record_scan_withdraw"),
     path("records/<int:pk>/change/", views.RecordEdit.as_view(), name="record_edit"),
 ]

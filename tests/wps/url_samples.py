@@ -5,9 +5,10 @@ from itertools import count
 
 from django.contrib.auth.models import User
 
+from register.evidence.models import EvidenceFile
 from tests.wps.factory import KNOWN_CODE, make_record
 from wps import workflow
-from wps.models import IssuedSheet, MaterialCertificate, Procedure, ProcedureRevision
+from wps.models import IssuedSheet, MaterialCertificate, Procedure, ProcedureRevision, TestRecord
 
 _numbers = count(1)
 
@@ -28,6 +29,14 @@ def _procedure() -> dict[str, object]:
 
 def _record() -> dict[str, object]:
     return {"pk": make_record(f"WPQR sample {next(_numbers)}", code=KNOWN_CODE).pk}
+
+
+def _scan() -> dict[str, object]:
+    """A scan of a record; its bytes are not asked for."""
+    record = TestRecord.objects.get(pk=_record()["pk"])
+    facts = {"file_name": "form.pdf", "kind": "pdf", "sha256": "0" * 64, "size": 9, "added_by": "Marta Kowalczyk"}
+    file = EvidenceFile.objects.create(subject_type="wps.testrecord", subject_id=str(record.pk), **facts)
+    return {"pk": file.pk}
 
 
 def _sheet() -> IssuedSheet:
@@ -70,6 +79,8 @@ SAMPLES = {
     "wps:sheet_status": lambda: {"code": _sheet().check_code},
     "wps:record": _record,
     "wps:record_edit": _record,
+    "wps:record_scan": _record,
+    "wps:record_scan_withdraw": _scan,
 }
 HARMLESS_POSTS = {
     "wps:revision_live": "judges what is typed and saves nothing",

@@ -5,6 +5,7 @@ from wps.views.live import RevisionLive, RevisionSketch
 from wps.views.procedures import ProcedureList, ProcedureNew, ProcedurePage
 from wps.views.records import RecordEdit, RecordList, RecordNew, RecordPage
 from wps.views.revisions import RevisionEdit, RevisionPage
+from wps.views.scans import RecordScan, RecordScanWithdraw
 
 __all__ = [
     "ProcedureList",
@@ -14,6 +15,8 @@ __all__ = [
     "RecordList",
     "RecordNew",
     "RecordPage",
+    "RecordScan",
+    "RecordScanWithdraw",
     "RevisionApprove",
     "RevisionCheck",
     "RevisionEdit",

@@ -23,6 +23,7 @@ from wps.limits_view import record_view
 from wps.models import FROZEN, TestRecord
 from wps.tables import RecordTable
 from wps.trail import trail
+from wps.views.scans import scans_of
 
 
 class RecordList(ListPage):
@@ -73,7 +74,10 @@ class RecordPage(DetailPage):
     def get_acts(self) -> list[Act]:
         if not self.may(Capability.EDIT_RECORD):
             return []
-        return [Act("Change", reverse("wps:record_edit", args=[self.object.pk]))]
+        return [
+            Act("Change", reverse("wps:record_edit", args=[self.object.pk])),
+            Act("Attach a scan", reverse("wps:record_scan", args=[self.object.pk])),
+        ]
 
     def get_context_data(self, **kwargs: Any) -> dict[str, Any]:
         supports = self.object.supports.select_related("procedure").order_by("procedure__number", "pk")
@@ -82,6 +86,8 @@ class RecordPage(DetailPage):
             view_of=record_view(self.object, settings),
             supports=supports,
             history=trail(self.object),
+            scans=scans_of(self.object),
+            withdraw_name="wps:record_scan_withdraw" if self.may(Capability.EDIT_RECORD) else "",
             **self._accepted(settings),
             **kwargs,
         )
