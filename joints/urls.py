@@ -2,12 +2,13 @@
 
 from django.urls import include, path
 
-from joints.views import ask, assemblies, home, imports, jobs, joints, workstations
+from joints.views import ask, assemblies, home, imports, jobs, joints, uncovered, workstations
 
 app_name = "joints"
 urlpatterns = [
     path("", home.Home.as_view(), name="home"),
     path("ask/", ask.Ask.as_view(), name="ask"),
+    path("uncovered/", uncovered.UncoveredByLapse.as_view(), name="uncovered_by_lapse"),
     path("jobs/", jobs.JobList.as_view(), name="job_list"),
     path("jobs/new/", jobs.JobNew.as_view(), name="job_new"),
     path("jobs/template/", imports.import_template, name="import_template"),
