@@ -183,7 +183,8 @@ def _gas(piece: Piece) -> tuple[Limit, ...]:
     found = mixture(written)
     if found is None:
         field = f"a gas mixture that can be read, not {written}" if written else "the nominal gas mixture"
-        return (unrecorded("gas_mixture", clause, field, reason="gas"),)
+        missing = unrecorded("gas_mixture", clause, field, reason="gas")
+        return (missing, around(piece, "gas_flow", GAS_FLOW, piece.book.line("20", Mark.MEMORY)))
     assumed = "none" if bare else None
     limit = Limit("gas_mixture", SameMixture(found), clause, f"tested {written}", reason="gas", assumed=assumed)
     if not found:

@@ -5,7 +5,7 @@ from dataclasses import dataclass
 from datetime import date
 
 from codes.door.life import events_of, facts_of, mapping, of_the_test, only, own_use
-from codes.door.us_forms import in_iso_words
+from codes.door.us_forms import US_CODES, in_iso_words, spelled_out
 from codes.editions import Edition, UnknownEdition, edition
 from codes.parse import BadField, Plain, parse_date, parse_values
 from codes.readings import Settings
@@ -97,6 +97,8 @@ def _demand(data: Mapping[str, Plain], records: tuple[Record, ...]) -> dict[str,
     """
     plain = mapping("demand", data.get("demand", {}))
     wanted = {name for record in records for name in record.edition.demand}
+    if any(record.edition.key.startswith(US_CODES) for record in records):
+        plain = spelled_out(plain)
     if any(record.edition.key.startswith(ISO_TERMS) for record in records):
         plain = in_iso_words(plain, wanted)
     stated = with_grades(parse_values(plain))
@@ -165,6 +167,8 @@ def _pieces(where: str, plain: Plain, flat: dict[str, Plain], known: Edition) ->
         inner = f"{where}[{i}]" if isinstance(plain, list) else where
         try:
             stated = flat | dict(mapping(inner, one))
+            if known.key.startswith(US_CODES):
+                stated = spelled_out(stated)
             if known.key.startswith(ISO_TERMS):
                 stated = in_iso_words(stated, names)
             pieces.append(with_grades(parse_values(stated, names), tested=True))

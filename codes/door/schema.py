@@ -41,7 +41,8 @@ def schemas() -> Schema:
         "Lengths in mm, temperatures in degrees Celsius, stresses in MPa, heat input in kJ/mm; a figure without a unit "
         'is in these units in a record made to US figures too. US units are written with the figure: "3/8 in", '
         '"225 °F", "12 in/min", "40 kJ/in", "40 ft³/h", "36 ksi". The terms listed are the tokens; their ISO and AWS '
-        "names and common spellings are read too (SMAW, semiautomatic, DCEP, short circuit).",
+        "names and common spellings are read too (SMAW, semiautomatic, DCEP, short circuit; aws_position 3G+4G). "
+        "A record to a US code says whose figures it is made to in unit_system; US units written with a figure say us.",
         "anyOf": [*kinds, {"type": "array", "items": {"anyOf": kinds}}],
         "$defs": {
             "question": _question(),

@@ -1,8 +1,9 @@
-"""AWS positions and gas mixtures as US fabricators write them, for records that keep ISO terms: ASME IX procedures.
+"""Positions, processes and gas mixtures as US fabricators write them.
 
-What is stated in ISO terms already, and what cannot be told, stays as it is.
+ASME IX procedures are kept in ISO terms; what is stated in ISO terms already, and what cannot be told, stays as it is.
 """
 
+import re
 from collections.abc import Collection, Mapping
 from decimal import Decimal
 
@@ -11,6 +12,7 @@ from codes.aws_positions import to_iso
 from codes.parse import BadField, Plain
 from codes.terms import UnknownTerm, parse_term
 from codes.values import number
+from codes.variables import VARIABLES, Kind
 
 SHARES = {"CO2": "gas_co2", "O2": "gas_o2", "HE": "gas_he", "H2": "gas_h2", "N2": "gas_n2"}
 LEAST = Decimal("0.5")
@@ -20,6 +22,43 @@ ACTIVE = {
     "O2": ((Decimal(3), "M13"), (Decimal(10), "M22"), (Decimal(15), "M32")),
 }
 ALONE = {"AR": "I1", "HE": "I2", "CO2": "C1", "N2": "N1", "O2": "O1"}
+
+
+US_CODES = ("AWS", "ASME")
+_US_UNIT = re.compile(r"\d\s*(in\.?|inch(es)?|\"|(°|deg ?)?F|ipm|in\.?/min|kJ/in\.?|cfh|ft[³3]/h|ksi)$", re.IGNORECASE)
+WITH_MODE = {"gmaws": "dip", "gmawp": "pulsed"}
+"""Letters for GMAW of one transfer mode."""
+
+
+def spelled_out(plain: Mapping[str, Plain]) -> dict[str, Plain]:
+    """The plain values with several positions in one word, and a process with its transfer mode, taken apart.
+
+    A set of figures that is not stated is the US one where a figure is written in US units.
+    Example: aws_position "3G + 4G" is 3G and 4G; process "GMAW-S" is GMAW with transfer mode dip.
+    """
+    found = dict(plain)
+    if found.get("unit_system") in (None, "") and any(_in_us(name, one) for name, one in found.items()):
+        found["unit_system"] = "us"
+    positions, process = found.get("aws_position"), found.get("process")
+    if isinstance(positions, str) and re.search(r"[+,&/]", positions):
+        found["aws_position"] = [part.strip() for part in re.split(r"[+,&/]", positions) if part.strip()]
+    mode = WITH_MODE.get(re.sub(r"[\s-]", "", str(process)).casefold())
+    if mode and found.get("transfer_mode") in (None, "", mode):
+        found |= {"process": "GMAW", "transfer_mode": mode}
+    return found
+
+
+def _in_us(name: str, plain: Plain) -> bool:
+    """True for a figure of a known number with a US unit behind it."""
+    if name not in VARIABLES or VARIABLES[name].kind is not Kind.NUMBER:
+        return False
+    if isinstance(plain, Mapping):
+        return bool(_US_UNIT.search(f"1 {plain.get('unit', '')}")) or any(
+            isinstance(one, str) and _US_UNIT.search(one) for one in plain.values()
+        )
+    if isinstance(plain, list):
+        return any(_in_us(name, one) for one in plain)
+    return isinstance(plain, str) and bool(_US_UNIT.search(plain))
 
 
 def in_iso_words(plain: Mapping[str, Plain], known: Collection[str]) -> dict[str, Plain]:

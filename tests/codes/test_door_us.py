@@ -5,7 +5,7 @@ import json
 import pytest
 
 from codes.__main__ import main
-from codes.door.us_forms import in_iso_words
+from codes.door.us_forms import in_iso_words, spelled_out
 
 TESTED = {
     "unit_system": "us",
@@ -136,3 +136,43 @@ def test_a_mixture_that_cannot_be_read_is_named():
 def test_an_asme_record_in_us_terms(gas, code):
     record = {"code": "ASME IX:2021", "tested": {"unit_system": "us", "process": "GMAW", "gas_mixture": "80Ar/20CO2"}}
     assert ask({"record": record, "demand": {"gas_mixture": gas}, "unstated": "not asked"})[0] == code
+
+
+def test_positions_and_a_process_with_its_mode_in_one_word():
+    found = spelled_out({"aws_position": "3G + 4G", "process": "GMAW-S"})
+    assert found == {"aws_position": ["3G", "4G"], "process": "GMAW", "transfer_mode": "dip"}
+    record = {"code": "AWS D1.1:2020", "kind": "welder", "tested": {"unit_system": "us", "process": "GMAW-S"}}
+    for process, expected in (("GMAW-S", 0), ("GMAW-P", 1)):
+        assert ask({"record": record, "demand": {"process": process}, "unstated": "not asked"})[0] == expected
+
+
+@pytest.mark.parametrize(("flow", "code"), [("32 cfh", 0), ("31 cfh", 1), ("60 cfh", 0), ("61 cfh", 1)])
+def test_gas_flow_is_judged_where_the_mixture_is_not_recorded(flow, code):
+    record = {"code": "AWS D1.1:2020", "tested": {"unit_system": "us", "process": "GMAW", "gas_flow": "40 cfh"}}
+    assert ask({"record": record, "demand": {"gas_flow": flow}, "unstated": "not asked"})[0] == code
+
+
+def test_the_thickness_asked_about_moves_no_steel_that_is_not_asked_about():
+    tested = {"unit_system": "us", "process": "GMAW", "weld_type": "groove", "product": "plate", "steels": "A36"}
+    question = {"record": {"code": "AWS D1.1:2020", "tested": tested | {"parent_t": "1/2 in"}}}
+    question |= {"demand": {"parent_t": "1 in"}, "unstated": "not asked"}
+    assert ask(question)[0] == 0
+    assert ask(question | {"demand": {"parent_t": "1 in", "steels": "A36"}})[1]["reasons"] == ["base_metal"]
+
+
+@pytest.mark.parametrize(
+    ("stated", "units"),
+    [
+        ({"parent_t": "3/8 in"}, "us"),
+        ({"parent_t": {"value": 0.375, "unit": "inch"}}, "us"),
+        ({"parent_t": {"min": "1/8 in", "max": "3/4 in"}}, "us"),
+        ({"parent_t": {"min": 1, "max": 2, "unit": "in"}}, "us"),
+        ({"preheat": "225 F"}, "us"),
+        ({"travel_speed": ["12 ipm", "14 ipm"]}, "us"),
+        ({"parent_t": "10 mm"}, None),
+        ({"parent_t": 10, "aws_position": "F", "contractor": "Shop 5 in"}, None),
+        ({"parent_t": "3/8 in", "unit_system": "si"}, "si"),
+    ],
+)
+def test_a_figure_in_us_units_names_the_set_of_figures(stated, units):
+    assert spelled_out(stated).get("unit_system") == units
