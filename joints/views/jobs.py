@@ -89,7 +89,10 @@ class JobPage(DetailPage):
 
     def get_acts(self) -> list[Act]:
         job = self.object
-        acts = [Act("Why not covered", reverse("joints:job_coverage", args=[job.pk]))]
+        acts = [
+            Act("Why not covered", reverse("joints:job_coverage", args=[job.pk])),
+            Act("Weld data", reverse("joints:weld_data", args=[job.pk])),
+        ]
         if self.may(Capability.IMPORT_JOINTS):
             acts.insert(0, Act("Take in a list", reverse("joints:import_upload", args=[job.pk]), main=True))
         if self.may(Capability.EDIT_JOBS):

@@ -37,6 +37,7 @@ SAMPLES = {
     "joints:job_edit": _job,
     "joints:job_coverage": _job,
     "joints:job_counts": _job,
+    "joints:weld_data": _job,
     "joints:import_upload": _job,
     "joints:assembly_new": _under_job,
     "joints:import_preview": _batch,

@@ -1,0 +1,198 @@
+"""Taking corrections over: one, many, a kind or none; what is kept; who may; what goes back to the detailer."""
+
+import csv
+import io
+from decimal import Decimal as D
+from typing import Any
+
+import pytest
+from django.db import IntegrityError, transaction
+from django.urls import reverse
+
+from joints.models import Job, Joint, WeldDataChange
+from joints.weld_data.accept import NotTaken, accept, accept_rule
+from joints.weld_data.check import Found, check_job
+from joints.weld_data.report import HEADS, report_rows
+from register.audit import acts_on
+from tests.joints.makers import make_job, make_joint
+
+pytestmark = pytest.mark.django_db
+
+
+@pytest.fixture
+def job() -> Job:
+    """Two joints with a thin throat, one with a short tack and a leg in the wrong column, one without a length."""
+    made = make_job(application_standard="EN 1090-2:2018", execution_class="EXC2")
+    make_joint(made, number="1", throat_mm=D("2.5"), tack_throat_mm=None)
+    make_joint(made, number="2", throat_mm=D("2.8"), tack_throat_mm=None)
+    make_joint(made, number="3", throat_mm=D(12), remarks="two runs", tack_length_mm=D(25))
+    make_joint(made, number="4", length_mm=None)
+    return made
+
+
+def of(job: Job, rule: str) -> list[Found]:
+    return [one for one in check_job(job) if one.finding.rule == rule]
+
+
+def test_one_is_taken_over_and_kept(job: Job, coordinator: Any) -> None:
+    first, second = of(job, "throat_under_three")
+    assert accept(job, [first.key], coordinator) == 1
+    assert Joint.objects.get(number="1").throat_mm == 3
+    assert Joint.objects.get(number="2").throat_mm == D("2.8")
+    kept = WeldDataChange.objects.get()
+    assert (kept.assembly_mark, kept.joint_number, kept.field, kept.before, kept.after) == (
+        "B1", "1", "throat_mm", "2.5", "3",
+    )  # fmt: skip
+    assert (kept.rule, kept.mark, kept.by_name) == ("throat_under_three", "confirmed", "coordinator")
+    assert kept.clause.startswith("EN 1993-1-8:2005")
+    assert [one.key for one in of(job, "throat_under_three")] == [second.key]
+
+
+def test_the_joint_is_saved_with_its_history_and_the_act_is_written(job: Job, coordinator: Any) -> None:
+    accept(job, [of(job, "throat_under_three")[0].key], coordinator)
+    last = Joint.objects.get(number="1").history.first()
+    assert (last.history_user_name, last.history_change_reason) == ("coordinator", "weld data: Fillet under 3 mm")
+    assert acts_on(job)[0].after == {"fields": 1, "joints": 1}
+
+
+def test_two_fields_of_one_proposal_are_changed_together(job: Job, coordinator: Any) -> None:
+    leg = of(job, "leg_entered_as_throat")[0]
+    assert accept(job, [leg.key], coordinator) == 2
+    joint = Joint.objects.get(number="3")
+    assert (joint.throat_mm, joint.leg_mm) == (None, 12)
+
+
+def test_a_whole_kind_is_taken_over_with_the_first_of_several_proposals(job: Job, coordinator: Any) -> None:
+    assert accept_rule(job, "throat_under_three", coordinator) == 2
+    assert accept_rule(job, "leg_entered_as_throat", coordinator) == 2
+    assert Joint.objects.get(number="3").leg_mm == 12
+    with pytest.raises(NotTaken, match="Nothing of this kind is left"):
+        accept_rule(job, "throat_under_three", coordinator)
+    with pytest.raises(NotTaken, match="There is no rule"):
+        accept_rule(job, "no_rule", coordinator)
+
+
+def test_two_proposals_for_one_field_are_refused_whole(job: Job, coordinator: Any) -> None:
+    keys = [one.key for one in (*of(job, "leg_entered_as_throat"), *of(job, "throat_under_three"))]
+    with pytest.raises(NotTaken, match="Two proposals for the fillet throat a of Joint 3"):
+        accept(job, keys, coordinator)
+    assert not WeldDataChange.objects.exists()
+    assert Joint.objects.get(number="1").throat_mm == D("2.5")
+
+
+def test_what_changed_meanwhile_is_not_taken_over(job: Job, coordinator: Any) -> None:
+    first, second = of(job, "throat_under_three")
+    joint = Joint.objects.get(number="1")
+    joint.throat_mm = D("2.6")
+    joint.save()
+    with pytest.raises(NotTaken, match="1 of 2 no longer stand"):
+        accept(job, [first.key, second.key], coordinator)
+    assert not WeldDataChange.objects.exists()
+
+
+def test_a_question_is_nothing_to_take_over(job: Job, coordinator: Any) -> None:
+    with pytest.raises(NotTaken, match="no longer stand"):
+        accept(job, [of(job, "not_stated")[0].key], coordinator)
+    with pytest.raises(NotTaken, match="Nothing was chosen"):
+        accept(job, [], coordinator)
+
+
+def test_a_finding_of_another_job_is_not_taken_over(job: Job, coordinator: Any) -> None:
+    other = make_job(number="other", application_standard="EN 1090-2:2018", execution_class="EXC2")
+    with pytest.raises(NotTaken):
+        accept(other, [of(job, "throat_under_three")[0].key], coordinator)
+
+
+@pytest.mark.parametrize("act", ["update", "delete"])
+def test_what_was_written_stays(job: Job, coordinator: Any, act: str) -> None:
+    accept_rule(job, "throat_under_three", coordinator)
+    with pytest.raises(IntegrityError, match="Changes of weld data"), transaction.atomic():
+        rows = WeldDataChange.objects.all()
+        rows.update(after="9") if act == "update" else rows.delete()
+
+
+def test_a_removed_joint_leaves_what_was_changed(job: Job, coordinator: Any) -> None:
+    accept_rule(job, "throat_under_three", coordinator)
+    Joint.objects.get(number="1").delete()
+    assert WeldDataChange.objects.filter(joint_number="1").count() == 1
+    assert len(list(report_rows(job))) > 2
+
+
+def test_the_report_names_changes_questions_and_what_is_open(job: Job, coordinator: Any) -> None:
+    accept_rule(job, "throat_under_three", coordinator)
+    heads, *rows = report_rows(job)
+    assert heads == HEADS
+    named = [dict(zip(HEADS, row, strict=True)) for row in rows]
+    changed = [row for row in named if row["Kind"] == "changed"]
+    assert [(row["Joint"], row["In the model"], row["Now"]) for row in changed] == [
+        ("1", "2.5 mm", "3 mm"), ("2", "2.8 mm", "3 mm"),
+    ]  # fmt: skip
+    asked = next(row for row in named if row["Kind"] == "question")
+    assert (asked["Joint"], asked["Field"], asked["Now"]) == ("4", "weld length", "")
+    assert any(row["Kind"] == "proposed, not taken over" for row in named)
+
+
+def page_of(job: Job) -> str:
+    return reverse("joints:weld_data", args=[job.pk])
+
+
+def text(response: Any) -> str:
+    return " ".join(response.content.decode().split())
+
+
+def test_the_page_groups_what_was_found(job: Job, client_of: Any) -> None:
+    found = text(client_of("coordinator").get(page_of(job)))
+    assert "Fillet under 3 mm: 2" in found
+    assert "Ask the detailer" in found
+    assert "Take over all 2 of this kind" in found
+    assert "EN 1993-1-8:2005, 4.5.2(2)" in found
+
+
+def test_the_page_takes_over_what_is_ticked(job: Job, client_of: Any) -> None:
+    page = client_of("coordinator")
+    first, second = of(job, "throat_under_three")
+    answer = page.post(page_of(job), {"key": [first.key, second.key]}, follow=True)
+    assert "2 fields were changed" in text(answer)
+    assert "Changed from the model" in text(page.get(Joint.objects.get(number="1").get_absolute_url()))
+    answer = page.post(page_of(job), {"key": [first.key]})
+    assert answer.status_code == 409 and "no longer stand" in text(answer)
+    assert page.post(page_of(job), {"rule": "tack_too_short"}).status_code == 302
+    assert Joint.objects.get(number="3").tack_length_mm == 50
+
+
+@pytest.mark.parametrize("name", ["qa", "supervisor", "auditor"])
+def test_others_read_and_change_nothing(job: Job, client_of: Any, name: str) -> None:
+    page = client_of(name)
+    found = text(page.get(page_of(job)))
+    assert "Fillet under 3 mm" in found and "Take over" not in found
+    assert page.post(page_of(job), {"rule": "throat_under_three"}).status_code == 403
+    assert not WeldDataChange.objects.exists()
+
+
+def test_a_job_without_faults_says_so(client_of: Any) -> None:
+    joint = make_joint()
+    assert "Nothing is missing" in text(client_of("qa").get(page_of(joint.assembly.job)))
+
+
+@pytest.mark.parametrize("kind", ["csv", "xlsx"])
+def test_the_file_for_the_detailer(job: Job, client_of: Any, kind: str) -> None:
+    answer = client_of("auditor").get(page_of(job), {"export": kind})
+    data = b"".join(answer.streaming_content) if kind == "csv" else answer.content
+    assert "changes-for-the-detailer" in answer["Content-Disposition"]
+    if kind == "csv":
+        rows = list(csv.reader(io.StringIO(data.decode("utf-8-sig"))))
+        assert tuple(rows[0]) == HEADS and len(rows) > 4
+    else:
+        assert data.startswith(b"PK")
+    assert client_of("auditor").get(page_of(job), {"export": "pdf"}).status_code == 400
+
+
+def test_the_page_asks_a_fixed_number_of_questions(
+    job: Job, client_of: Any, django_assert_max_num_queries: Any
+) -> None:
+    page = client_of("coordinator")
+    page.get(page_of(job))
+    for number in range(5, 30):
+        make_joint(job, mark=f"B{number}", number=str(number), throat_mm=D(2))
+    with django_assert_max_num_queries(14):
+        page.get(page_of(job))
