@@ -9,6 +9,7 @@ from codes.limits import Limit, Nothing, OneOf, When, unless, when_is
 from codes.pieces import IfStated, term, unrecorded
 from codes.readings import Settings
 from codes.terms import tokens
+from codes.words import terms_words
 
 SHARED_LIST = doubtful("QW-355")
 MODE = memory("QW-409.2")
@@ -105,7 +106,7 @@ def _form_limits(piece: Tested) -> tuple[Limit, ...]:
     row = next((row for row in SAME_FORM if form in row), None)
     if row is None:
         return ()
-    because = f"tested {form}: covers {', '.join(row)}"
+    because = f"tested {terms_words('product_form', (form or '',))}: covers {terms_words('product_form', tuple(row))}"
     return (Limit("product_form", OneOf(row), FORM, because, reason="filler_form", tested=form or ""),)
 
 
