@@ -292,6 +292,7 @@ class ImportBatch(models.Model):
 # Models of the parts of this app, found by Django through this module.
 from joints.turning.models import AssemblyGeometry, JointGeometry  # noqa: E402
 from joints.weld_data.models import WeldDataChange  # noqa: E402
+from joints.weld_values.models import WeldRunFinding  # noqa: E402
 
 __all__ = [
     "Assembly",
@@ -301,5 +302,6 @@ __all__ = [
     "Joint",
     "JointGeometry",
     "WeldDataChange",
+    "WeldRunFinding",
     "Workstation",
 ]

@@ -24,6 +24,7 @@ urlpatterns = [
     path("assemblies/<int:pk>/change/", assemblies.AssemblyEdit.as_view(), name="assembly_edit"),
     path("assemblies/<int:assembly>/joints/new/", joints.JointNew.as_view(), name="joint_new"),
     path("", include("joints.weld_metal.urls")),
+    path("", include("joints.weld_values.urls")),
     path("", include("joints.weld_data.urls")),
     path("joints/", joints.JointList.as_view(), name="joint_list"),
     path("joints/<int:pk>/", joints.JointPage.as_view(), name="joint"),

@@ -13,8 +13,11 @@ register = template.Library()
 @register.inclusion_tag("joints/weld_metal/_section.html")
 def weld_metal_of(thing: Job | Assembly) -> dict[str, Any]:
     """A section whose sums are fetched once the page stands; without a script it is a link."""
-    name = "joints:job_metal" if isinstance(thing, Job) else "joints:assembly_metal"
-    return {"url": reverse(name, args=[thing.pk])}
+    if isinstance(thing, Job):
+        names = {"url": "joints:job_metal", "values_url": "joints:weld_values"}
+    else:
+        names = {"url": "joints:assembly_metal"}
+    return {key: reverse(name, args=[thing.pk]) for key, name in names.items()}
 
 
 @register.filter

@@ -1,7 +1,8 @@
 """What the access test puts into the addresses of jobs, assemblies, joints, imports and workstations."""
 
-from joints.models import ImportBatch
+from joints.models import ImportBatch, WeldRunFinding
 from tests.joints.makers import make_job, make_joint, make_station
+from tests.joints.weld_logs import make_procedure
 
 
 def _job() -> dict[str, object]:
@@ -32,7 +33,24 @@ def _station() -> dict[str, object]:
     return {"pk": make_station().pk}
 
 
+def _weld_values() -> dict[str, object]:
+    facts = {
+        "outcome": "covered",
+        "samples": 1,
+        "arc_seconds": 1,
+        "order": 0,
+        "file_name": "log.csv",
+        "sha256": "0" * 64,
+    }
+    details = {"window": {}, "excursions": [], "unlogged": [], "unread": {}, "gaps": 0, "arc_seconds": "1"}
+    revision = make_procedure()
+    one = WeldRunFinding.objects.create(job=make_job(), revision=revision, details=details, **facts)
+    return {"pk": one.job_id, "revision": revision.pk, "sha": one.sha256}
+
+
 SAMPLES = {
+    "joints:weld_values": _job,
+    "joints:weld_values_file": _weld_values,
     "joints:job": _job,
     "joints:job_edit": _job,
     "joints:job_coverage": _job,

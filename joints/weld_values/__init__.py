@@ -1,0 +1,1 @@
+"""What a cell's controller logged while it welded, held against the ranges of the procedure, run by run."""

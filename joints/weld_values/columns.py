@@ -1,0 +1,55 @@
+"""The head of a log: which column is which, by the words that controllers use, and how its cells are parted."""
+
+import re
+from collections.abc import Mapping, Sequence
+
+from joints.imports.table import Refusal
+
+NAMES: Mapping[str, tuple[str, ...]] = {
+    "time": ("time", "t", "timestamp", "time stamp", "zeit"),
+    "joint": ("joint", "weld", "seam", "weld id", "joint id", "naht"),
+    "run": ("run", "pass", "bead", "layer", "lage"),
+    "current": ("current", "i", "amps", "welding current", "strom"),
+    "voltage": ("voltage", "u", "volts", "arc voltage", "spannung"),
+    "travel_speed": ("travel speed", "speed", "v", "welding speed", "geschwindigkeit"),
+}
+UNITS = {
+    "time": ("s",),
+    "current": ("a",),
+    "voltage": ("v",),
+    "travel_speed": ("mm/min",),
+}
+"""What may stand in brackets; another unit is refused, so that nothing is judged in the wrong one."""
+VALUES = ("current", "voltage", "travel_speed")
+NEEDED = ("time", "run")
+_HEAD = re.compile(r"^\s*(.*?)\s*(?:[\[(]\s*([^\])]*)\s*[\])])?\s*$")
+
+
+def separator(head: str) -> str:
+    """The sign between the cells, by what the head holds most of. Example: "time;joint" is parted by ";"."""
+    return max(";\t,", key=head.count)
+
+
+def places(cells: Sequence[str]) -> dict[str, int]:
+    """Column name to its place. Raises Refusal where time, run, or every value is missing, or a unit is another."""
+    found: dict[str, int] = {}
+    for at, cell in enumerate(cells):
+        match = _HEAD.match(cell)
+        word, unit = (match[1].casefold(), (match[2] or "").casefold()) if match else ("", "")
+        name = next((n for n, words in NAMES.items() if word in words), None)
+        if name is None:
+            continue
+        if name in found:
+            raise Refusal(f"Two columns are headed {name.replace('_', ' ')}. Keep one.")
+        if unit and unit not in UNITS.get(name, (unit,)):
+            wanted = UNITS[name][0]
+            raise Refusal(f"The column {cell.strip()} is in {match[2]}: log it in {wanted}, or convert it.")  # type: ignore[index]
+        found[name] = at
+    missing = [name for name in NEEDED if name not in found]
+    if missing or not set(VALUES) & set(found):
+        wanted_words = " and ".join(missing) or "current, voltage or travel speed"
+        raise Refusal(
+            f"The first line names no column for {wanted_words}. "
+            "It needs time [s], joint, run, current [A], voltage [V], speed [mm/min]."
+        )
+    return found

@@ -1,0 +1,102 @@
+"""A log judged against the runs of a procedure, and its summary kept."""
+
+from collections.abc import Iterable
+from decimal import Decimal
+from typing import Any
+
+from django.db import transaction
+
+from codes.values import Interval
+from joints.imports.table import Refusal
+from joints.models import Job, Joint
+from joints.weld_values.findings import MICRO, RunLog, Window
+from joints.weld_values.judge import judged
+from joints.weld_values.lines import Log
+from joints.weld_values.models import WeldRunFinding
+from register.audit import record_act
+from wps.models import ProcedureRevision, ProcedureRun
+from wps.runs import RANGES
+
+WATCHED = ("current", "voltage", "travel_speed")
+
+
+def window_of(run: ProcedureRun) -> Window:
+    """The ranges that the run states; one end is enough."""
+    found = {}
+    for name, lo, hi, unit in RANGES:
+        ends = getattr(run, lo), getattr(run, hi)
+        if name in WATCHED and any(end is not None for end in ends):
+            found[name] = Interval(*ends, unit)
+    return found
+
+
+def windows_of(revision: ProcedureRevision) -> dict[str, Window]:
+    """The word of a run to its window: its number, and its name where it has one ("1", "root")."""
+    found: dict[str, Window] = {}
+    for run in revision.runs.all():
+        for word in filter(None, (str(run.order), run.layer.strip().casefold())):
+            found.setdefault(word, window_of(run))
+    return found
+
+
+def take_in(job: Job, revision: ProcedureRevision, name: str, chunks: Iterable[bytes], by: Any) -> list[WeldRunFinding]:
+    """The findings of a log, kept. Raises Refusal; then nothing is kept."""
+    held = windows_of(revision)
+    if not held:
+        raise Refusal(f"{revision} states no runs, so there is nothing to hold the log against.")
+    log = Log(chunks)
+    found = judged(log, lambda joint, run: held.get(_plain(run)))
+    if not found:
+        raise Refusal("The log holds no sample.")
+    _refuse_known(job, revision, log.sha256)
+    joints = joints_by_word(job)
+    rows = [
+        _row(one, order, joints.get(_plain(one.joint)), job=job, revision=revision, file_name=name[:250],
+             sha256=log.sha256, uploaded_by=by.get_full_name() or by.get_username())
+        for order, one in enumerate(found)
+    ]  # fmt: skip
+    with transaction.atomic():
+        WeldRunFinding.objects.bulk_create(rows, batch_size=500)
+        outside = sum(row.outcome == "outside" for row in rows)
+        record_act(by, "judged a log of weld values", job, after={"file": name, "runs": len(rows), "outside": outside})
+    return rows
+
+
+def _refuse_known(job: Job, revision: ProcedureRevision, sha: str) -> None:
+    known = WeldRunFinding.objects.filter(job=job, revision=revision, sha256=sha).first()
+    if known is not None:
+        raise Refusal(
+            f"This log was judged against {revision} already, by {known.uploaded_by} on "
+            f"{known.uploaded_at:%Y-%m-%d}. Its findings are on file below the form."
+        )
+
+
+def joints_by_word(job: Job) -> dict[str, Joint | None]:
+    """What a log may call a joint: "mark/number", or its number where only one joint of the job has it."""
+    found: dict[str, Joint | None] = {}
+    for joint in Joint.objects.filter(assembly__job=job).select_related("assembly"):
+        number = _plain(joint.number)
+        found[number] = None if number in found else joint
+    for joint in Joint.objects.filter(assembly__job=job).select_related("assembly"):
+        found[_plain(f"{joint.assembly.mark}/{joint.number}")] = joint
+    return found
+
+
+def _plain(word: str) -> str:
+    """A word of a log without case, blanks at the ends, and the zeros in front of a number."""
+    plain = word.strip().casefold()
+    return str(int(plain)) if plain.isdecimal() else plain
+
+
+def _row(one: RunLog, order: int, joint: Joint | None, **facts: Any) -> WeldRunFinding:
+    return WeldRunFinding(
+        joint=joint,
+        joint_text=one.joint[:80],
+        run_text=one.run[:40],
+        outcome=one.outcome,
+        samples=one.samples,
+        arc_seconds=Decimal(one.arc_micros) / MICRO,
+        details=one.plain(),
+        order=order,
+        **facts,
+    )
