@@ -6,6 +6,7 @@ from django.contrib.auth.models import User
 from django.db import transaction
 
 from joints.demo.firm import Calendar
+from joints.demo.geometry import load_geometry
 from joints.demo.hands import written_by
 from joints.demo.jobs import load_jobs
 from joints.demo.people import load_people
@@ -59,4 +60,5 @@ def write(days: Calendar, users: dict[str, User]) -> None:
         people = load_people(days, users)
     with written_by(users["marta"]):
         load_jobs(days, users["marta"])
+        load_geometry()
     load_weld_log(days, people, users["tomas"])

@@ -29,9 +29,11 @@ class AssemblyPage(DetailPage):
         return ", ".join(filter(None, (self.object.title, self.object.kind)))
 
     def get_acts(self) -> list[Act]:
+        turning = Act("Turning plan", reverse("joints:turning_plan", args=[self.object.pk]))
         if not self.may(Capability.EDIT_JOBS):
-            return []
+            return [turning]
         return [
+            turning,
             Act("Add a joint", reverse("joints:joint_new", args=[self.object.pk]), main=True),
             Act("Change", reverse("joints:assembly_edit", args=[self.object.pk])),
         ]

@@ -20,7 +20,9 @@ from joints.views.answer import answer_view
 from register.base.views import Act, ConfirmPage, DetailPage, FormPage, ListPage
 from register.roles import Capability
 
-WHOLE = Joint.objects.select_related("assembly__job", "final_workstation", "tack_workstation", "source")
+WHOLE = Joint.objects.select_related(
+    "assembly__job", "assembly__geometry", "geometry", "final_workstation", "tack_workstation", "source"
+)
 
 
 class JointList(ListPage):

@@ -25,6 +25,10 @@ def _joint() -> dict[str, object]:
     return {"pk": make_joint().pk}
 
 
+def _under_joint() -> dict[str, object]:
+    return {"joint": make_joint().pk}
+
+
 def _batch() -> dict[str, object]:
     return {"pk": ImportBatch.objects.create(job=make_job(), file_name="list.csv", sha256="0" * 64).pk}
 
@@ -56,6 +60,10 @@ SAMPLES = {
     "joints:job_coverage": _job,
     "joints:job_counts": _job,
     "joints:weld_data": _job,
+    "joints:geometry_upload": _job,
+    "joints:turning_plan": _assembly,
+    "joints:assembly_geometry": _under_assembly,
+    "joints:joint_geometry": _under_joint,
     "joints:import_upload": _job,
     "joints:assembly_new": _under_job,
     "joints:import_preview": _batch,

@@ -109,6 +109,12 @@ def test_positions_against_the_geometry(
     assert finds(rule, weld(position=position, reaches=reaches)) == proposed
 
 
+@pytest.mark.parametrize(("throat", "count"), [("7", 0), ("7.1", 1)])
+def test_a_machine_carries_a_larger_run(throat: str, count: int) -> None:
+    cell = Workstation(name="Cell", kind="robotic_cell", processes=["135"], mechanisation="automatic")
+    assert len(finds("larger_than_one_run", weld(throat_mm=D(throat), final_workstation=cell))) == count
+
+
 def test_every_rule_is_tested_where_it_finds_and_where_it_is_silent() -> None:
     elsewhere = {"longer_than_part", "position_not_reached"}
     finding = {rule for rule, _, _, proposed in CASES if proposed} | elsewhere

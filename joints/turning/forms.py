@@ -1,0 +1,83 @@
+"""Forms of the geometry: directions as three figures, checked as directions, and the list that is sent in."""
+
+from typing import Any
+
+from django import forms
+
+from codes.calc.position import face_normal
+from codes.calc.result import Refused
+from codes.calc.vectors import unit
+from joints.turning.models import AssemblyGeometry, JointGeometry, Vector
+
+JOINT_PLAN = (
+    ("Axis of the weld", ("axis_x", "axis_y", "axis_z")),
+    ("From the root to the face", ("face_x", "face_y", "face_z")),
+    ("Its place in the section, for the picture", ("across_mm", "up_mm")),
+    ("The parts", ("part_length_mm",)),
+)
+ASSEMBLY_PLAN = (
+    ("Axis that it is turned about", ("beam_x", "beam_y", "beam_z")),
+    ("Its section, for the picture", ("section", "depth_mm", "width_mm", "web_mm", "flange_mm")),
+)
+NO_DIRECTION = "The three figures are 0 together, which is no direction. State the axis, for example 1, 0, 0."
+
+
+def refusal_of(axis: Vector, face: Vector) -> str:
+    """Why these are no axis and face of a weld, or "". Example: a face along the axis has no side."""
+    try:
+        face_normal(unit("axis", axis), face, None, None)
+    except Refused as refused:
+        named = "the axis of the weld" if refused.field == "axis" else "the face"
+        return f"{named} {refused.problem}"
+    return ""
+
+
+class JointGeometryForm(forms.ModelForm):
+    """Where a weld runs and which way it faces."""
+
+    class Meta:
+        model = JointGeometry
+        fields = [name for _, names in JOINT_PLAN for name in names]
+
+    def clean(self) -> dict[str, Any]:
+        data = super().clean() or {}
+        axis, face = (tuple(data.get(f"{name}_{part}") for part in "xyz") for name in ("axis", "face"))
+        if None not in (*axis, *face) and (why := refusal_of(axis, face)):  # type: ignore[arg-type]
+            field = "axis_x" if why.startswith("the axis") else "face_x"
+            self.add_error(field, f"{why[:1].upper()}{why[1:]}. State the direction across the weld, root to face.")
+        if (data.get("across_mm") is None) != (data.get("up_mm") is None):
+            self.add_error("up_mm", "State both places, across and up, or neither.")
+        return data
+
+
+class AssemblyGeometryForm(forms.ModelForm):
+    """What the assembly is turned about, and its section."""
+
+    class Meta:
+        model = AssemblyGeometry
+        fields = [name for _, names in ASSEMBLY_PLAN for name in names]
+
+    def clean(self) -> dict[str, Any]:
+        data = super().clean() or {}
+        if not any(data.get(f"beam_{part}") for part in "xyz"):
+            self.add_error("beam_x", NO_DIRECTION)
+        missing = [name for name in needed(data.get("section", "")) if not data.get(name)]
+        for name in missing:
+            self.add_error(name, "The picture of this section needs it.")
+        return data
+
+
+def needed(section: str) -> tuple[str, ...]:
+    """The sizes that the picture of a section needs. Example: needed("round") gives the depth alone."""
+    return {
+        "": (), "i": ("depth_mm", "width_mm", "web_mm", "flange_mm"), "box": ("depth_mm", "width_mm"),
+        "round": ("depth_mm",),
+    }[section]  # fmt: skip
+
+
+class GeometryUploadForm(forms.Form):
+    """A list of geometries."""
+
+    file = forms.FileField(
+        label="List of geometries", help_text="CSV or XLSX, up to 10 MB", widget=forms.ClearableFileInput()
+    )

@@ -1,0 +1,100 @@
+"""The page of a turning plan: the stops of an assembly at a workstation, each with its picture and its welds."""
+
+from collections import Counter
+from dataclasses import dataclass
+from typing import Any
+
+from django.core.exceptions import BadRequest
+from django.db.models import QuerySet
+from django.urls import reverse
+from django.utils.safestring import SafeString, mark_safe
+
+from joints.day import Day
+from joints.matrix import lower_first
+from joints.models import Assembly, Joint, Workstation
+from joints.turning.assembly import Halt, Turning, joints_of, turning_of
+from joints.turning.drawing import Spot, section_at
+from joints.turning.models import BEAM
+from register.base.views import Act, DetailPage
+from register.roles import Capability
+
+PREFERENCES = (("yes", "flat and horizontal wherever they are reached"), ("no", "fewest turns, any qualified position"))
+
+
+@dataclass(frozen=True, slots=True)
+class Drawn:
+    """A stop with its picture."""
+
+    halt: Halt
+    svg: SafeString
+
+
+class TurningPlan(DetailPage):
+    """At which turns the welds of an assembly are made, on the date asked about."""
+
+    required_capability = Capability.VIEW
+    template_name = "joints/turning.html"
+    queryset: QuerySet[Assembly] = Assembly.objects.select_related("job", "geometry")
+
+    def get_page_title(self) -> str:
+        return f"Turning plan of {lower_first(str(self.object))}"
+
+    def get_lead(self) -> str:
+        return f"{self.object.job}: {self.object.title}"
+
+    def get_acts(self) -> list[Act]:
+        if not self.may(Capability.EDIT_JOBS):
+            return []
+        job = self.object.job_id
+        return [
+            Act("Axis and section", reverse("joints:assembly_geometry", args=[self.object.pk])),
+            Act("Take in geometries", reverse("joints:geometry_upload", args=[job])),
+        ]
+
+    def get_context_data(self, **kwargs: Any) -> dict[str, Any]:
+        joints = joints_of(self.object)
+        stations = {joint.final_workstation for joint in joints if joint.final_workstation}
+        station = self._station(joints, stations)
+        prefer = self.request.GET.get("prefer", "yes") != "no"
+        found = turning_of(self.object, station, Day(self.on), prefer) if station else None
+        return super().get_context_data(
+            turning=found,
+            drawn=_drawn(found, self.object, joints) if found else (),
+            stations=sorted(stations, key=str),
+            station=station,
+            preferences=PREFERENCES,
+            preferred="yes" if prefer else "no",
+            **kwargs,
+        )
+
+    def _station(self, joints: list[Joint], stations: set[Workstation]) -> Workstation | None:
+        """The station asked for; else the one with a rotator, or without, that welds most. Raises BadRequest."""
+        asked = self.request.GET.get("station", "")
+        if asked:
+            found = next((one for one in stations if str(one.pk) == asked), None)
+            if found is None:
+                raise BadRequest("No joint of this assembly is welded at that workstation. Choose one of the list.")
+            return found
+        counted = Counter(joint.final_workstation_id for joint in joints)
+        turning = sorted(stations, key=lambda one: (one.rotator_from_deg is None, -counted[one.pk], one.name))
+        return turning[0] if turning else None
+
+
+def _drawn(found: Turning, assembly: Assembly, joints: list[Joint]) -> list[Drawn]:
+    geometry = getattr(assembly, "geometry", None)
+    beam = geometry.beam if geometry is not None else BEAM
+    pictures = []
+    for halt in found.halts:
+        now = {made.joint.pk for made in halt.made}
+        spots = [spot for joint in joints if (spot := _spot(joint, joint.pk in now)) is not None]
+        drawing = section_at(halt.turn, spots, geometry, found.first, found.last, beam)
+        pictures.append(Drawn(halt, mark_safe(drawing)))
+    return pictures
+
+
+def _spot(joint: Joint, now: bool) -> Spot | None:
+    geometry = getattr(joint, "geometry", None)
+    if geometry is None:
+        return None
+    known = geometry.across_mm is not None and geometry.up_mm is not None
+    return Spot(joint.number, (geometry.across_mm, geometry.up_mm) if known else None, geometry.face, now)
