@@ -7,7 +7,7 @@ is answered in one run; its exit code is 3 if any of its answers has it, else 1,
 
 import json
 import sys
-from decimal import Decimal
+from decimal import Decimal, InvalidOperation
 from typing import NoReturn
 
 from codes.door.answer import Answer, answer
@@ -30,7 +30,7 @@ def main(arguments: list[str], stdin: bytes) -> tuple[int, str]:
     if arguments:
         return BAD, _dump(_bad("arguments", "the only option is --schema; the question is read from standard input"))
     try:
-        plain = json.loads(stdin.decode("utf-8-sig"), parse_float=Decimal, parse_constant=_no_constant)
+        plain = json.loads(stdin.decode("utf-8-sig"), parse_float=_figure, parse_constant=_no_constant)
     except (ValueError, RecursionError) as error:
         return BAD, _dump(_bad("question", f"is not JSON: {error}"))
     if not isinstance(plain, list):
@@ -65,15 +65,30 @@ def _bad(field: str, problem: str) -> Answer:
     return {"error": {"field": field, "problem": problem}}
 
 
+def _figure(text: str) -> Decimal:
+    try:
+        return Decimal(text)
+    except InvalidOperation:
+        raise ValueError(f"{text[:40]} is not a usable number") from None
+
+
 def _no_constant(name: str) -> NoReturn:
     raise ValueError(f"{name} is not a number")
 
 
 def _dump(plain: Plain) -> str:
-    return json.dumps(plain, ensure_ascii=False, indent=1)
+    printed = json.dumps(plain, ensure_ascii=False, indent=1)
+    try:
+        printed.encode()
+    except UnicodeEncodeError:
+        # Half of a letter that came in as an escape goes out as one.
+        return json.dumps(plain, indent=1)
+    return printed
 
 
 if __name__ == "__main__":
     code, printed = main(sys.argv[1:], b"" if sys.argv[1:] else sys.stdin.buffer.read())
-    print(printed)
+    # JSON is UTF-8, whatever the terminal is said to speak.
+    sys.stdout.buffer.write(printed.encode() + b"\n")
+    sys.stdout.flush()
     sys.exit(code)

@@ -33,7 +33,7 @@ SPELLINGS = {
     "degrees": "°",
 }
 _PARTS = re.compile(r"([+-]?[\d.,eE+/-]*\d(?:[ ]+\d+/\d+)?)\s*(\S.*)?")
-_FRACTION = re.compile(r"(?:(\d+)(?:-|[ ]+))?(\d+)/(\d+)")
+_FRACTION = re.compile(r"(?:([0-9]{1,9})(?:-|[ ]+))?([0-9]{1,9})/([0-9]{1,9})")
 
 
 def amount(plain: object, unit: str) -> Decimal:
@@ -90,9 +90,10 @@ def fraction(text: str) -> Decimal | None:
 
 def _decimal(text: str) -> Decimal:
     try:
-        return Decimal(text.replace(",", "."))
+        # Decimal itself would read other scripts' digits and 1_0 too.
+        return Decimal(text.replace(",", ".") if text.isascii() and "_" not in text else "")
     except InvalidOperation:
-        raise ValueError(f'"{text}" is not a number; write for example 12.5 or "3/8 in"') from None
+        raise ValueError(f'"{text[:60]}" is not a number; write for example 12.5 or "3/8 in"') from None
 
 
 def _is_number(text: str) -> bool:

@@ -12,9 +12,15 @@ from functools import lru_cache
 
 @lru_cache(maxsize=32_768)
 def add_months(start: date, months: int) -> date:
-    """The day n months later (earlier if negative). Example: 31 August plus 6 months is 28 or 29 February."""
+    """The day n months later (earlier if negative). Example: 31 August plus 6 months is 28 or 29 February.
+
+    Beyond the end of the calendar it is the last day there is (or the first), so that no slip of a year
+    stops an answer.
+    """
     index = start.year * 12 + start.month - 1 + months
     year, month = divmod(index, 12)
+    if not date.min.year <= year <= date.max.year:
+        return date.max if months > 0 else date.min
     return date(year, month + 1, min(start.day, monthrange(year, month + 1)[1]))
 
 

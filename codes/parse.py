@@ -1,5 +1,6 @@
 """Plain data (JSON, form fields, table cells) to values, and back. Every message names the field and the remedy."""
 
+import re
 from collections.abc import Mapping, Sequence
 from datetime import date
 from decimal import Decimal
@@ -13,6 +14,11 @@ Plain = object
 """What JSON can hold."""
 
 LIMIT_OF_NUMBER = Decimal(10) ** 6
+LIMIT_OF_DIGITS = 40
+"""More than any measurement has, and more than the conversion of a US figure leaves."""
+EARLIEST, LATEST = date(1900, 1, 1), date(2199, 12, 31)
+"""Outside these years a date is a slip of the keyboard."""
+_DATE = re.compile(r"[0-9]{4}-[0-9]{2}-[0-9]{2}")
 
 
 class BadField(ValueError):
@@ -89,11 +95,20 @@ def parse_number(field: str, plain: Plain) -> Decimal:
     except ValueError as error:
         raise BadField(field, str(error)) from None
     if not value.is_finite() or abs(value) >= LIMIT_OF_NUMBER:
-        raise BadField(field, f'"{plain}" is not a usable number')
+        raise BadField(field, f'"{_shown(plain)}" is not a usable number')
+    figures = value.as_tuple()
+    if len(figures.digits) > LIMIT_OF_DIGITS or int(figures.exponent) < -LIMIT_OF_DIGITS:
+        raise BadField(field, f'"{_shown(plain)}" has more figures than can be measured; round it')
     # Only temperatures are measured on a scale with figures below nought.
     if value < 0 and unit != "°C":
         raise BadField(field, f"{number(value)} is negative; it must be 0 or more")
     return value
+
+
+def _shown(plain: Plain) -> str:
+    """What was written, cut short for a message."""
+    text = str(plain)
+    return text if len(text) <= 60 else f"{text[:60]}…"
 
 
 _NO_UNIT = Variable("", "", Kind.NUMBER)
@@ -160,13 +175,20 @@ def _yield(plain: Plain) -> Decimal:
 
 
 def parse_date(field: str, plain: Plain) -> date:
-    """A calendar date written YYYY-MM-DD. Raises BadField."""
-    if isinstance(plain, date):
-        return plain
+    """A calendar date written YYYY-MM-DD, from 1900 to 2199. Raises BadField."""
+    found = plain if isinstance(plain, date) else _calendar_day(str(plain))
+    if found is None:
+        raise BadField(field, f'"{_shown(plain)}" is not a date; write it as 2026-03-31')
+    if not EARLIEST <= found <= LATEST:
+        raise BadField(field, f"the year {found.year} is a slip of the keyboard; dates from 1900 to 2199 are read")
+    return found
+
+
+def _calendar_day(text: str) -> date | None:
     try:
-        return date.fromisoformat(str(plain))
+        return date.fromisoformat(text) if _DATE.fullmatch(text) else None
     except ValueError:
-        raise BadField(field, f'"{plain}" is not a date; write it as 2026-03-31') from None
+        return None
 
 
 def to_plain(value: Value) -> Plain:

@@ -173,7 +173,8 @@ def _pieces(where: str, plain: Plain, flat: dict[str, Plain], known: Edition) ->
                 stated = in_iso_words(stated, names)
             pieces.append(with_grades(parse_values(stated, names), tested=True))
         except BadField as error:
-            raise BadField(f"{inner}.{error.field}", error.problem) from None
+            where_in = error.field if error.field == inner else f"{inner}.{error.field}"
+            raise BadField(where_in, error.problem) from None
     return tuple(pieces)
 
 
