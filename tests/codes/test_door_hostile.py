@@ -11,7 +11,7 @@ from codes.__main__ import main
 
 ROOT = Path(__file__).resolve().parents[2]
 QUESTION = """{"id": "a", "record": {"kind": "welder", "code": "ISO 9606-1:2012", "tested_on": "2026-03-02",
- "tested": {"process": "135", "transfer_mode": "spray", "product": "plate", "weld_type": "fillet", 
+ "tested": {"process": "135", "transfer_mode": "spray", "product": "plate", "weld_type": "fillet",
   "filler_group": "FM1", "filler_type": "S", "parent_t": TESTED, "position": "PB", "run_type": "ml"}},
  "demand": {"process": "135", "parent_t": WANTED}, "on": "2026-08-31"}"""
 
