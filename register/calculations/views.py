@@ -4,7 +4,7 @@ from typing import Any
 from urllib.parse import urlencode
 
 from django.core.exceptions import BadRequest
-from django.http import Http404, HttpRequest, HttpResponse
+from django.http import Http404, HttpRequest, HttpResponse, HttpResponseRedirect
 from django.http.response import HttpResponseBase
 from django.shortcuts import render
 from django.urls import reverse
@@ -53,10 +53,10 @@ class FamilyPage(PlainPage):
 
 @requires(Capability.VIEW)
 def sheet(request: HttpRequest, family: str) -> HttpResponse:
-    """The calculation as a PDF. Refuses, 400, where there is no answer to print."""
+    """The calculation as a PDF. Where there is no answer to print yet, back to the page that says what is missing."""
     question = Question(request, family)
     if question.answer is None:
-        raise BadRequest("There is no answer to print yet: state the inputs on the page first.")
+        return HttpResponseRedirect(f"{reverse('calc:family', args=[family])}?{request.GET.urlencode()}")
     data = sheet_pdf(question.answer, question.family.title, asked_date(request), question.system)
     response = HttpResponse(data, content_type="application/pdf")
     response["Content-Disposition"] = f'inline; filename="{question.asked.name}.pdf"'

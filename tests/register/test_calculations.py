@@ -253,7 +253,10 @@ class TestPages:
             assert words in said
 
     def test_no_sheet_without_an_answer(self, auditor: Client) -> None:
-        assert auditor.get(reverse("calc:sheet", args=["heat"])).status_code == 400
+        """It leads back to the page, which says what is missing."""
+        answer = auditor.get(reverse("calc:sheet", args=["heat"]), {"calculation": "heat_input", "voltage": "24"})
+        assert answer.status_code == 302
+        assert "current" in auditor.get(answer.headers["Location"]).content.decode()
 
     def test_odd_addresses(self, auditor: Client) -> None:
         assert auditor.get("/calculations/none/").status_code == 404

@@ -5,6 +5,7 @@ from decimal import Decimal as D
 from typing import Any
 
 import pytest
+from django.core.files.uploadedfile import SimpleUploadedFile
 from django.test import Client
 from django.urls import reverse
 
@@ -152,3 +153,10 @@ class TestPages:
         said = response.content.decode()
         assert "0.16" in said
         assert "0.18" in said
+
+    def test_a_scan(self, certificate: MaterialCertificate, client_of: Callable[[str], Client]) -> None:
+        data = b"%PDF-1.7\n1 0 obj<<>>endobj\ntrailer<<>>\nstartxref\n0\n%%EOF\n"
+        sent = {"file": SimpleUploadedFile("certificate.pdf", data), "note": "3.1"}
+        answer = client_of("coordinator").post(reverse("wps:material_scan", args=[certificate.pk]), sent)
+        assert answer.status_code == 302
+        assert "certificate.pdf" in client_of("auditor").get(certificate.get_absolute_url()).content.decode()

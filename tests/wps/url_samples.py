@@ -63,7 +63,22 @@ def _material() -> dict[str, object]:
     return {"pk": MaterialCertificate.objects.create(grade="S355J2+N", heat_number=number, document_reference="1").pk}
 
 
+def _material_scan() -> dict[str, object]:
+    """A scan of a material certificate; its bytes are not asked for."""
+    subject = {"subject_type": "wps.materialcertificate", "subject_id": str(_material()["pk"])}
+    facts = {
+        "file_name": "certificate.pdf",
+        "kind": "pdf",
+        "sha256": "0" * 64,
+        "size": 9,
+        "added_by": "Marta Kowalczyk",
+    }
+    return {"pk": EvidenceFile.objects.create(**subject, **facts).pk}
+
+
 SAMPLES = {
+    "wps:material_scan": _material,
+    "wps:material_scan_withdraw": _material_scan,
     "wps:material": _material,
     "wps:material_edit": _material,
     "wps:procedure": _procedure,

@@ -9,4 +9,6 @@ urlpatterns = [
     path("new/", views.MaterialNew.as_view(), name="material_new"),
     path("<int:pk>/", views.MaterialPage.as_view(), name="material"),
     path("<int:pk>/change/", views.MaterialEdit.as_view(), name="material_edit"),
+    path("<int:pk>/scan/", views.MaterialScan.as_view(), name="material_scan"),
+    path("scans/<int:pk>/withdraw/", views.MaterialScanWithdraw.as_view(), name="material_scan_withdraw"),
 ]

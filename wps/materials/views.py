@@ -2,13 +2,16 @@
 
 from typing import Any, ClassVar
 
-from django.db.models import QuerySet
+from django.db.models import Model, QuerySet
+from django.shortcuts import get_object_or_404
 from django.urls import reverse
 
 from codes.steels import UnknownGrade, grade_of
 from codes.values import number
 from register.base.views import Act, DetailPage, FormPage, ListPage
 from register.calculations.typed import ELEMENTS
+from register.evidence.acts import attached_to
+from register.evidence.views import AddEvidence, WithdrawEvidence
 from register.roles import Capability
 from wps.materials.equivalents import equivalents
 from wps.materials.forms import PLAN, MaterialForm
@@ -69,7 +72,10 @@ class MaterialPage(DetailPage):
     def get_acts(self) -> list[Act]:
         if not self.may(Capability.EDIT_RECORD):
             return []
-        return [Act("Change", reverse("wps:material_edit", args=[self.object.pk]))]
+        return [
+            Act("Attach a scan", reverse("wps:material_scan", args=[self.object.pk])),
+            Act("Change", reverse("wps:material_edit", args=[self.object.pk])),
+        ]
 
     def get_context_data(self, **kwargs: Any) -> dict[str, Any]:
         stated = self.object.analysis
@@ -79,6 +85,8 @@ class MaterialPage(DetailPage):
             elements=[(element, stated[element]) for element in order],
             unknown=[element for element in ELEMENTS if element not in stated],
             history=trail(self.object),
+            scans=[(file, "the certificate") for file in attached_to(self.object)],
+            withdraw_name="wps:material_scan_withdraw" if self.may(Capability.EDIT_RECORD) else "",
             **kwargs,
         )
 
@@ -105,6 +113,22 @@ class MaterialEdit(MaterialNew):
 
     def get_page_title(self) -> str:
         return f"Change {self.object}"
+
+
+class MaterialScan(AddEvidence):
+    """Attach a scan of the certificate."""
+
+    required_capability = Capability.EDIT_RECORD
+
+    def find_subject(self) -> Model:
+        return get_object_or_404(MaterialCertificate, pk=self.kwargs["pk"])
+
+
+class MaterialScanWithdraw(WithdrawEvidence):
+    """Withdraw a scan of a certificate; it stays on file."""
+
+    required_capability = Capability.EDIT_RECORD
+    subjects = (MaterialCertificate,)
 
 
 def _condition(one: MaterialCertificate) -> str:
