@@ -87,6 +87,9 @@ def amounts(sizes: Sizes, recipe: Recipe) -> Amounts:
     missing: list[str] = []
     area, how = _tried(missing, lambda: _area(sizes, recipe))
     deposited = _mass(sizes, area, missing)
+    if not recipe.label:
+        missing += ["filler, arc time and gas: no procedure covers the joint"] if deposited is not None else []
+        return Amounts(area, deposited, how=how, missing=tuple(missing))
     filler = _filler(recipe, deposited, missing)
     minutes = _minutes(recipe, deposited, missing)
     gas = _gas(recipe, minutes, missing)
@@ -125,7 +128,7 @@ def _groove(sizes: Sizes, recipe: Recipe) -> tuple[Decimal, str]:
     if depth is None:
         raise Refused("penetration" if partial else "thickness", "is not stated")
     if recipe.kind in ("", "none"):
-        raise Refused("preparation", f"is not stated by {recipe.label or 'a procedure'}")
+        raise Refused("preparation", f"is not stated: {recipe.label or 'no procedure covers the joint'}")
     if recipe.gap is None:
         raise Refused("gap", f"is not stated as one figure by {recipe.label}")
     square = recipe.kind == "square"

@@ -40,6 +40,12 @@ class TestFillet:
         found = amounts(Sizes("fillet", length=D(1000)), MAG)
         assert found == Amounts(missing=("weld metal: throat or leg is not stated",))
 
+    def test_without_a_procedure_the_metal_is_known_and_nothing_else(self) -> None:
+        found = amounts(Sizes("fillet", length=D(1000), throat=D(5)), Recipe(""))
+        assert found.deposited == D("0.19625")
+        assert (found.filler, found.arc_minutes, found.gas) == (None, None, None)
+        assert found.missing == ("filler, arc time and gas: no procedure covers the joint",)
+
     def test_no_length_no_mass(self) -> None:
         found = amounts(Sizes("fillet", throat=D(5)), MAG)
         assert found.area == 25
@@ -63,7 +69,7 @@ class TestGroove:
     @pytest.mark.parametrize(
         ("sizes", "recipe", "why"),
         [
-            (Sizes("butt_cjp", D(1), thickness=D(15)), Recipe("W"), "preparation is not stated by W"),
+            (Sizes("butt_cjp", D(1), thickness=D(15)), Recipe("W"), "preparation is not stated: W"),
             (Sizes("butt_cjp", D(1)), MAG, "thickness is not stated"),
             (Sizes("butt_pjp", D(1), thickness=D(15)), MAG, "penetration is not stated"),
             (Sizes("butt_cjp", D(1), thickness=D(15)), Recipe("W", kind="single_v"), "gap is not stated"),
