@@ -77,7 +77,7 @@ class _Pass:
             columns = list(zip(*block, strict=False))
             times = micros_of(columns[self.found["time"]])
             each = [list(map(look.__getitem__, columns[at])) for (_, at), look in zip(self.cells, looks, strict=True)]
-            one.take(times, list(zip(*each, strict=True)))
+            one.take(times, each)
         except Refusal as refusal:
             raise Refusal(f"Row {self._culprit(block)}: {refusal}. Nothing was kept.") from None
 
