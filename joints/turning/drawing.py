@@ -128,13 +128,13 @@ def _spots(view: _View, spots: Sequence[Spot], beam: Vector) -> list[str]:
         if spot.place is not None:
             held.setdefault(spot.place, []).append(spot)
     parts = []
-    for place, here in held.items():
+    # What is made now is drawn over what is not.
+    for place, here in sorted(held.items(), key=lambda item: any(spot.now for spot in item[1])):
         at = view.at(float(place[0]), float(place[1]))
         now = [spot for spot in here if spot.now]
         parts.append(_spot(at, bool(now)))
         if now:
-            parts.append(_torch(at, view, now[0].face, beam))
-            parts.append(_name(at, ", ".join(spot.name for spot in now)))
+            parts += _torch(at, view, now[0].face, beam, ", ".join(spot.name for spot in now))
     return parts
 
 
@@ -145,23 +145,17 @@ def _spot(at: Point, now: bool) -> str:
     return svg.element("circle", cx=x, cy=y, r=3, cls="open", fill="#fff", stroke="currentColor", stroke_width=1)
 
 
-def _torch(at: Point, view: _View, face: Vector, beam: Vector) -> str:
-    """A line from where the torch stands to the weld, as the face points in the section."""
-    across, up = in_section(face, beam)
-    right, high = view.way(across, up)
+def _torch(at: Point, view: _View, face: Vector, beam: Vector, names: str) -> list[str]:
+    """A line from where the torch stands to the weld, as the face points in the section, and the names beyond it."""
+    right, high = view.way(*in_section(face, beam))
     size = hypot(right, high)
+    x, y = at
     if size < 0.05:
-        return ""
-    x, y = at
-    to = x + right / size * TORCH, y - high / size * TORCH
-    return svg.line(*to, x, y, "way", 2)
-
-
-def _name(at: Point, names: str) -> str:
-    """The names beside the weld, on the side away from the middle."""
-    x, y = at
-    right = x >= MIDDLE
-    return svg.label(x + (9 if right else -9), y + 4, names, "start" if right else "end", "label value", 12)
+        return [svg.label(x + 9, y + 4, names, "start", "label value", 12)]
+    right, high = right / size, high / size
+    tip = svg.line(x + right * TORCH, y - high * TORCH, x, y, "way", 2)
+    beyond = TORCH + 9
+    return [tip, svg.label(x + right * beyond, y - high * beyond + 4, names, "middle", "label value", 12)]
 
 
 def in_section(way: Vector, beam: Vector) -> Point:

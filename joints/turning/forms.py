@@ -1,5 +1,6 @@
 """Forms of the geometry: directions as three figures, checked as directions, and the list that is sent in."""
 
+from decimal import Decimal
 from typing import Any
 
 from django import forms
@@ -7,6 +8,7 @@ from django import forms
 from codes.calc.position import face_normal
 from codes.calc.result import Refused
 from codes.calc.vectors import unit
+from codes.values import number
 from joints.turning.models import AssemblyGeometry, JointGeometry, Vector
 
 JOINT_PLAN = (
@@ -32,7 +34,15 @@ def refusal_of(axis: Vector, face: Vector) -> str:
     return ""
 
 
-class JointGeometryForm(forms.ModelForm):
+class _Figures(forms.ModelForm):
+    """Figures as people write them: 1, not 1.000000."""
+
+    def __init__(self, *args: Any, **kwargs: Any) -> None:
+        super().__init__(*args, **kwargs)
+        self.initial |= {k: number(v) for k, v in self.initial.items() if isinstance(v, Decimal)}
+
+
+class JointGeometryForm(_Figures):
     """Where a weld runs and which way it faces."""
 
     class Meta:
@@ -50,7 +60,7 @@ class JointGeometryForm(forms.ModelForm):
         return data
 
 
-class AssemblyGeometryForm(forms.ModelForm):
+class AssemblyGeometryForm(_Figures):
     """What the assembly is turned about, and its section."""
 
     class Meta:

@@ -18,7 +18,8 @@ from joints.turning.models import BEAM
 from register.base.views import Act, DetailPage
 from register.roles import Capability
 
-PREFERENCES = (("yes", "flat and horizontal wherever they are reached"), ("no", "fewest turns, any qualified position"))
+PREFERENCES = (("yes", "flat and horizontal first"), ("no", "fewest turns first"))
+"""Either a weld lies flat or horizontal wherever the arc allows it, or it may lie in any qualified position."""
 
 
 @dataclass(frozen=True, slots=True)

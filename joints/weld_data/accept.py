@@ -35,16 +35,22 @@ def accept_rule(job: Job, rule: str, by: Any) -> int:
         raise NotTaken(f"There is no rule {rule}; nothing was changed.")
     with transaction.atomic():
         _locked(job)
-        taken: list[Found] = []
-        fields: set[tuple[int, str]] = set()
-        for one in check_job(job):
-            own = {(one.joint.pk, change.field) for change in one.finding.changes}
-            if one.finding.rule == rule and own and not own & fields:
-                taken.append(one)
-                fields |= own
+        taken = first_of_each(one for one in check_job(job) if one.finding.rule == rule)
         if not taken:
             raise NotTaken("Nothing of this kind is left to take over.")
         return _write(job, taken, by)
+
+
+def first_of_each(found: Iterable[Found]) -> list[Found]:
+    """The findings that propose something; of several for one field of one joint the first."""
+    taken: list[Found] = []
+    fields: set[tuple[int, str]] = set()
+    for one in found:
+        own = {(one.joint.pk, change.field) for change in one.finding.changes}
+        if own and not own & fields:
+            taken.append(one)
+            fields |= own
+    return taken
 
 
 def _locked(job: Job) -> None:

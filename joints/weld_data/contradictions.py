@@ -22,7 +22,7 @@ def throat_and_leg_contradict(weld: Weld) -> Iterator[Finding]:
     a, z = weld.joint.throat_mm, weld.joint.leg_mm
     if not a or not z or not contradict(a, z):
         return
-    said = f"z = {number(z)} mm gives a = {number(throat_of_leg(z))} mm, more than {number(TOLERANCE)} mm off"
+    said = f"leg z = {number(z)} mm gives a = {number(throat_of_leg(z))} mm, more than {number(TOLERANCE)} mm off"
     same = "; the same figure stands in both columns" if a == z else ""
     yield weld.find("leg_mm", f"{said}{same}: the throat is meant", PRACTICE, {"leg_mm": None})
     yield weld.find("throat_mm", f"{said}{same}: the leg is meant", PRACTICE, {"throat_mm": None})
@@ -34,7 +34,9 @@ def leg_entered_as_throat(weld: Weld) -> Iterator[Finding]:
     a, thin = weld.joint.throat_mm, weld.thin
     if not weld.fillet or not a or weld.joint.leg_mm or thin is None or leg_of_throat(a) <= thin:
         return
-    said = f"a = {number(a)} mm has a leg of {number(leg_of_throat(a))} mm, the thinner part is {number(thin)} mm"
+    said = (
+        f"throat a = {number(a)} mm has a leg of {number(leg_of_throat(a))} mm, the thinner part is {number(thin)} mm"
+    )
     if a <= thin:
         reason = f"{said}; read as leg z = {number(a)} mm it fits"
         yield weld.find("throat_mm", reason, PRACTICE, {"leg_mm": a, "throat_mm": None})
@@ -49,7 +51,7 @@ def throat_entered_as_leg(weld: Weld) -> Iterator[Finding]:
     if not weld.fillet or not z or weld.joint.throat_mm or z < LEAST_THROAT or throat_of_leg(z) >= LEAST_THROAT:
         return
     reason = (
-        f"z = {number(z)} mm has a throat of {number(throat_of_leg(z))} mm only; read as a = {number(z)} mm it fits"
+        f"leg z = {number(z)} mm has a throat of {number(throat_of_leg(z))} mm only; read as a = {number(z)} mm it fits"
     )
     yield weld.find("leg_mm", reason, PRACTICE, {"throat_mm": z, "leg_mm": None})
 
@@ -60,7 +62,7 @@ def depth_goes_through(weld: Weld) -> Iterator[Finding]:
     s, thin = weld.joint.penetration_mm, weld.thin
     if weld.joint.weld_type != "butt_pjp" or s is None or thin is None or s < thin:
         return
-    reason = f"s = {number(s)} mm goes through the thinner part of {number(thin)} mm: full penetration"
+    reason = f"depth s = {number(s)} mm goes through the thinner part of {number(thin)} mm: full penetration"
     yield weld.find("penetration_mm", reason, PRACTICE, {"weld_type": "butt_cjp", "penetration_mm": None})
 
 

@@ -12,7 +12,7 @@ from django.http.response import HttpResponseBase
 
 from joints.matrix import lower_first
 from joints.models import Job
-from joints.weld_data.accept import NotTaken, accept, accept_rule
+from joints.weld_data.accept import NotTaken, accept, accept_rule, first_of_each
 from joints.weld_data.check import Found, by_rule, check_job
 from joints.weld_data.registry import Rule
 from joints.weld_data.report import report_rows
@@ -26,12 +26,13 @@ SHOWN = 50
 
 @dataclass(frozen=True, slots=True)
 class Group:
-    """What one rule found, as the page shows it."""
+    """What one rule found, as the page shows it; `proposals`: how many can be taken over together."""
 
     rule: Rule
     shown: Sequence[Found]
     count: int
     proposals: int
+    questions: int
 
     @property
     def more(self) -> int:
@@ -85,7 +86,7 @@ class WeldData(DetailPage):
     def get_context_data(self, **kwargs: Any) -> dict[str, Any]:
         groups = [_group(rule, found) for rule, found in by_rule(check_job(self.object))]
         proposals = sum(group.proposals for group in groups)
-        questions = sum(group.count for group in groups) - proposals
+        questions = sum(group.questions for group in groups)
         return super().get_context_data(
             groups=groups,
             proposals=proposals,
@@ -98,7 +99,8 @@ class WeldData(DetailPage):
 
 
 def _group(rule: Rule, found: Sequence[Found]) -> Group:
-    return Group(rule, found[:SHOWN], len(found), sum(not one.finding.asks for one in found))
+    questions = sum(one.finding.asks for one in found)
+    return Group(rule, found[:SHOWN], len(found), len(first_of_each(found)), questions)
 
 
 def _sentence(proposals: int, questions: int) -> str:
