@@ -6,7 +6,7 @@ from django.db.models import Q, QuerySet
 
 from joints import choices
 from joints.models import Assembly, Job, Joint, Workstation
-from register.base.filters import RegisterFilterSet
+from register.base.filters import RegisterFilterSet, words_of
 
 DAY = forms.DateInput(attrs={"type": "date"}, format="%Y-%m-%d")
 
@@ -64,7 +64,7 @@ class JointFilter(RegisterFilterSet):
 
     def search(self, rows: QuerySet[Joint], name: str, text: str) -> QuerySet[Joint]:
         """Every word in the joint's number, or in the mark or title of its assembly."""
-        for word in text.split():
+        for word in words_of(text):
             marked = Assembly.objects.filter(Q(mark__icontains=word) | Q(title__icontains=word)).values("pk")
             rows = rows.filter(Q(number__icontains=word) | Q(assembly__in=marked))
         return rows

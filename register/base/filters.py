@@ -8,6 +8,9 @@ import django_filters
 from django.db.models import Q, QuerySet
 from django.utils.translation import gettext_lazy as _
 
+WORDS_AT_MOST, LETTERS_AT_MOST = 10, 200
+"""Each word is asked of every column; a database takes only so many conditions in one question."""
+
 
 class RegisterFilterSet(django_filters.FilterSet):
     """A filter set whose box `q` looks for every word typed, each in any of `search_fields`.
@@ -19,13 +22,21 @@ class RegisterFilterSet(django_filters.FilterSet):
     q = django_filters.CharFilter(method="search", label=_("Find"))
 
     def search(self, rows: QuerySet[Any], name: str, text: str) -> QuerySet[Any]:
-        """Rows that hold every word of the text."""
-        for word in text.split():
-            parts = [Q(**{f"{field}__icontains": word}) for field in self.search_fields]
-            rows = rows.filter(reduce(operator.or_, parts)) if parts else rows
+        """Rows that hold every word of the text; words beyond the tenth are not looked for."""
+        for word in words_of(text) if self.search_fields else ():
+            found = reduce(operator.or_, (Q(**{f"{field}__icontains": word}) for field in self.search_fields))
+            if any("__" in field for field in self.search_fields):
+                # Asked by itself: a join for each word would multiply the rows by each other.
+                found = Q(pk__in=rows.model._default_manager.filter(found).values("pk"))
+            rows = rows.filter(found)
         return rows
 
     @property
     def set_count(self) -> int:
         """How many filters besides the search hold a value."""
         return sum(1 for name in self.form.fields if name != "q" and self.data.get(self.form.add_prefix(name)))
+
+
+def words_of(text: str) -> list[str]:
+    """The words to look for, each once, as many as are asked at once. Example: "beam 14 beam" gives beam and 14."""
+    return list(dict.fromkeys(text[:LETTERS_AT_MOST].split()))[:WORDS_AT_MOST]

@@ -2,6 +2,7 @@
 
 import re
 from collections.abc import Callable
+from typing import Any
 
 import pytest
 from django.test import Client
@@ -55,6 +56,17 @@ def test_search_takes_every_word_and_keeps_it_on_the_way(client_of: As, acts: No
     assert "?q=ines+act&amp;sort=act&amp;page=2" in html
     assert "?q=ines+act&amp;sort=-act" in html
     assert 'aria-sort="ascending"' in html
+
+
+def test_a_search_of_a_thousand_words_is_answered(
+    client_of: As, acts: None, django_assert_max_num_queries: Callable[..., Any]
+) -> None:
+    """Each word was a condition of its own, and the database refused them after seconds of work."""
+    client = client_of("auditor")
+    with django_assert_max_num_queries(12) as asked:
+        assert "1 to 25 of 30" in page_of(client, LIST + "?q=ines+act+" + "a+" * 1000)
+        page_of(client, LIST + "?q=" + "+".join(f"w{n}" for n in range(1000)))
+    assert max(len(question["sql"]) for question in asked) < 10_000
 
 
 def test_nothing_found_and_nothing_on_file_are_two_things(client_of: As, acts: None) -> None:
