@@ -154,7 +154,7 @@ def _last(weld: _Weld, lapse: dict[int, date]) -> date:
 
 
 def _is_then(weld: _Weld, job: Job, on: date) -> bool:
-    """True where the job runs on a day and the joint may still be to be welded then (planned for it or later)."""
+    """True where the job runs on a day and the joint is planned for then, for later, or for no day."""
     if job.starts_on is not None and job.starts_on > on:
         return False
     if weld.planned is not None:
