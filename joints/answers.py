@@ -1,5 +1,6 @@
 """The answer to one joint: per phase the procedures and the people, or the nearest of each, and why not."""
 
+import re
 from collections.abc import Callable, Iterable
 from dataclasses import dataclass, field
 from datetime import date
@@ -7,6 +8,10 @@ from functools import cached_property
 
 from codes.verdict import Finding, Outcome, Verdict
 from joints.misses import Misses
+from register.base.days import days_in_words, in_words
+
+SAME_TWICE = re.compile(r"((?:[\w+]+ )?\([^()]*\)) to \1")
+"""A pair of steels of which both are the same."""
 
 
 @dataclass(frozen=True)
@@ -138,7 +143,7 @@ def worst(outcomes: Iterable[Outcome]) -> Outcome:
 
 def day(on: date) -> str:
     """A date as people write it. Example: "25 Nov 2026"."""
-    return f"{on.day} {on:%b %Y}"
+    return in_words(on)
 
 
 def count(number: int, one: str, many: str) -> str:
@@ -148,6 +153,10 @@ def count(number: int, one: str, many: str) -> str:
 
 def refusal(finding: Finding, allows: str) -> str:
     """Why not, in one line. Example: "parent thickness 32 mm, its records allow 3 to 30 mm"."""
+    return SAME_TWICE.sub(r"\1", days_in_words(_refusal(finding, allows)))
+
+
+def _refusal(finding: Finding, allows: str) -> str:
     label = finding.label[:1].lower() + finding.label[1:]
     if finding.variable == "on" and finding.allowed == "not valid":
         return f"not valid on {finding.wanted}: {finding.because}"

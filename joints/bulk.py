@@ -8,6 +8,7 @@ from collections.abc import Callable, Hashable, Sequence
 from dataclasses import dataclass, field
 from datetime import date
 from functools import cached_property
+from threading import Lock
 
 from codes.readings import DEFAULTS, Settings
 from codes.verdict import Outcome
@@ -77,6 +78,8 @@ class Engine:
         self.procedures, self.certificates, self.on = procedures, certificates, on
         self._judge = FastJudge(procedures, certificates, on, settings)
         self._known: dict[Hashable, PhaseResult] = {}
+        self.lock = Lock()
+        """Held by whoever asks: the judge remembers what it was asked last."""
 
     @property
     def asked(self) -> int:

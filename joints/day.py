@@ -1,6 +1,6 @@
 """The register on one day: all offers, asked for one joint or for many."""
 
-from collections.abc import Iterable, Iterator
+from collections.abc import Callable, Iterable, Iterator
 from dataclasses import dataclass
 from datetime import date
 from functools import cached_property
@@ -41,14 +41,16 @@ class Answered:
 class Day:
     """The offers of one day, read once."""
 
-    def __init__(self, on: date, settings: Settings = DEFAULTS) -> None:
-        self.on, self.settings = on, settings
+    def __init__(self, on: date, settings: Settings = DEFAULTS, kept: Callable[["Day"], Engine] | None = None) -> None:
+        self.on, self.settings, self._kept = on, settings, kept
         self.procedures: tuple[ProcedureOffer, ...] = procedure_offers(on, settings)
         self.certificates: tuple[CertificateOffer, ...] = certificate_offers(settings)
 
     @cached_property
     def engine(self) -> Engine:
-        """Ready for many questions."""
+        """Ready for many questions; a kept one where `kept` knows one that was made from the same offers."""
+        if self._kept is not None:
+            return self._kept(self)
         return Engine(self.procedures, self.certificates, self.on, self.settings)
 
     def explain(self, joint: Joint, job: Job) -> JointAnswer:
@@ -68,7 +70,8 @@ class Day:
         """The answers to many joints, in the order of the query. Three queries, whatever their number."""
         stations = {station.pk: station for station in Workstation.objects.all()}
         jobs = {job.pk: job for job in Job.objects.filter(assemblies__joints__in=joints).distinct()}
-        return list(self._answered(joints.values_list(*NAMED, *ASKED), jobs, stations))
+        with self.engine.lock:
+            return list(self._answered(joints.values_list(*NAMED, *ASKED), jobs, stations))
 
     def _answered(
         self, rows: Iterable[tuple[object, ...]], jobs: dict[int, Job], stations: dict[int, Workstation]

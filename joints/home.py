@@ -26,6 +26,8 @@ class Draft:
 
     revision: ProcedureRevision
     waits_for: str
+    own: bool
+    """True where whoever asks wrote it, so that the next step is somebody else's or still the writing."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -38,18 +40,18 @@ class Step:
 
 
 def drafts(user: Any) -> list[Draft]:
-    """The revisions that wait for a check or an approval by this user, who did not write them."""
-    if not can(user, Capability.CHECK_PROCEDURE):
-        return []
+    """The revisions that this user can take a step further, then those of this user's own that are still open."""
     waiting = ProcedureRevision.objects.filter(status__in=(Status.DRAFT, Status.CHECKED)).select_related("procedure")
-    return [Draft(one, _waits_for(one, user)) for one in waiting.order_by("changed_at")[:AT_MOST]]
+    own = [Draft(one, _waits_for(one, True), True) for one in waiting.filter(author=user).order_by("changed_at")]
+    if not can(user, Capability.CHECK_PROCEDURE):
+        return own[:AT_MOST]
+    others = waiting.exclude(author=user).order_by("changed_at")[:AT_MOST]
+    return [*(Draft(one, _waits_for(one, False), False) for one in others), *own[:AT_MOST]]
 
 
-def _waits_for(revision: ProcedureRevision, user: Any) -> str:
+def _waits_for(revision: ProcedureRevision, own: bool) -> str:
     act = "approval" if revision.status == Status.CHECKED else "check"
-    if revision.author_id == user.pk:
-        return f"{act} by somebody else: you wrote it"
-    return f"{act}; written by {revision.author_name}"
+    return f"{act} by somebody else" if own else f"{act}; written by {revision.author_name}"
 
 
 def dues(on: date, user: Any) -> list[DueItem]:
@@ -92,7 +94,7 @@ def summary(jobs: int, waiting: int, due: Sequence[DueItem]) -> str:
     lapsed = sum(1 for item in due if item.is_lapse)
     parts = [
         f"{count(jobs, 'job is', 'jobs are')} being welded" if jobs else "",
-        f"{count(waiting, 'procedure waits', 'procedures wait')} for a second pair of eyes" if waiting else "",
+        f"{count(waiting, 'procedure waits', 'procedures wait')} for you" if waiting else "",
         f"{count(lapsed, 'certificate has', 'certificates have')} lapsed" if lapsed else "",
         f"{count(len(due) - lapsed, 'falls', 'fall')} due within 30 days" if len(due) > lapsed else "",
     ]

@@ -126,6 +126,17 @@ class Matrix:
         ]
         return f"{self.total.covered:,} of {self.total.total:,} joints are covered; {', '.join(parts)}."
 
+    @property
+    def open_sentence(self) -> str:
+        """How many are not covered. Example: "48 of 277 joints are not covered: 40 outside, 8 not stated."."""
+        if not self.total.open:
+            return self.sentence
+        parts = ((self.total.outside, "outside"), (self.total.not_stated, "not stated"))
+        said = ", ".join(f"{number:,} {words}" for number, words in parts if number)
+        joints = "joint" if self.total.total == 1 else "joints"
+        verb = "is" if self.total.open == 1 else "are"
+        return f"{self.total.open:,} of {self.total.total:,} {joints} {verb} not covered: {said}."
+
 
 def reason_words(key: str) -> str:
     """A reason key in words. Example: reason_words("parent_t") is "parent thickness"."""

@@ -243,6 +243,11 @@ class Joint(Recorded):
     def __str__(self) -> str:
         return f"Joint {self.number}"
 
+    @property
+    def named(self) -> str:
+        """With its assembly, which numbers start afresh in. Example: "Joint 39 of B102"."""
+        return f"Joint {self.number} of {self.assembly.mark}"
+
     def save(self, *args: Any, **kwargs: Any) -> None:
         self.order_key = natural_key(self.number)
         super().save(*args, **kwargs)

@@ -98,7 +98,9 @@ def _refused(verdict: Verdict, allows: str) -> str:
     word = WORDS[verdict.outcome]
     if not verdict.worst:
         return f"{word}: {verdict.label} states no range that counts for this joint."
-    first, rest = verdict.worst[0], len(verdict.worst) - 1
+    first = verdict.worst[0]
+    # The window and a record that refuse the same variable are one point to whoever reads it.
+    rest = len({finding.variable for finding in verdict.worst} - {first.variable})
     more = f"; and {count(rest, 'more point', 'more points')}" if rest else ""
     return f"{word}: {refusal(first, allows)}{more}."
 

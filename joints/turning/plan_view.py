@@ -9,9 +9,9 @@ from django.db.models import QuerySet
 from django.urls import reverse
 from django.utils.safestring import SafeString, mark_safe
 
-from joints.day import Day
 from joints.matrix import lower_first
 from joints.models import Assembly, Joint, Workstation
+from joints.ready import day_of
 from joints.turning.assembly import Halt, Turning, joints_of, turning_of
 from joints.turning.drawing import Spot, section_at
 from joints.turning.models import BEAM
@@ -57,7 +57,7 @@ class TurningPlan(DetailPage):
         stations = {joint.final_workstation for joint in joints if joint.final_workstation}
         station = self._station(joints, stations)
         prefer = self.request.GET.get("prefer", "yes") != "no"
-        found = turning_of(self.object, station, Day(self.on), prefer) if station else None
+        found = turning_of(self.object, station, day_of(self.on), prefer) if station else None
         return super().get_context_data(
             turning=found,
             drawn=_drawn(found, self.object, joints) if found else (),

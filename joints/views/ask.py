@@ -5,9 +5,9 @@ from typing import Any
 from django.http import HttpRequest
 from django.http.response import HttpResponseBase
 
-from joints.day import Day
 from joints.forms import JOINT_PLAN, AskForm
 from joints.models import Job, Joint
+from joints.ready import day_of
 from joints.views.answer import AnswerView, answer_view
 from register.base.forms import prepared, sections
 from register.base.views import PlainPage
@@ -47,5 +47,5 @@ class Ask(PlainPage):
             return None
         data = dict(self.form.cleaned_data)
         job = data.pop("job") or Job()
-        day, joint = Day(self.on), Joint(**data)
+        day, joint = day_of(self.on), Joint(**data)
         return answer_view(day.explain(joint, job), day.ranked(joint, job))

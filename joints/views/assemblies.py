@@ -6,10 +6,10 @@ from django.db.models import QuerySet
 from django.shortcuts import get_object_or_404
 from django.urls import reverse
 
-from joints.day import Day
 from joints.forms import AssemblyForm
 from joints.matrix import lower_first, matrix
 from joints.models import Assembly, Job, Joint
+from joints.ready import day_of
 from joints.trail import trail
 from register.base.views import Act, DetailPage, FormPage
 from register.roles import Capability
@@ -40,7 +40,7 @@ class AssemblyPage(DetailPage):
 
     def get_context_data(self, **kwargs: Any) -> dict[str, Any]:
         joints = Joint.objects.filter(assembly=self.object).order_by("order_key", "pk")
-        answers = Day(self.on).answers(joints)
+        answers = day_of(self.on).answers(joints)
         return super().get_context_data(
             matrix=matrix(answers),
             lines=list(zip(joints, answers, strict=True)),

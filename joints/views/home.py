@@ -6,9 +6,9 @@ from django.http import HttpRequest
 from django.http.response import HttpResponseBase
 
 from joints import home
-from joints.day import Day
 from joints.matrix import matrix
 from joints.models import Job
+from joints.ready import day_of
 from joints.views.jobs import answers_of
 from register.base.asof import asked_date
 from register.base.views import DetailPage, PlainPage
@@ -34,10 +34,12 @@ class Home(PlainPage):
         user = self.request.user
         due = home.dues(self.on, user)
         jobs, drafts = home.jobs_running(self.on), home.drafts(user)
+        others = [draft for draft in drafts if not draft.own]
         return super().get_context_data(
-            summary=home.summary(len(jobs), len(drafts), due),
+            summary=home.summary(len(jobs), len(others), due),
             steps=home.first_steps(),
-            drafts=drafts,
+            drafts=others,
+            own_drafts=[draft for draft in drafts if draft.own],
             lists=home.open_lists(user),
             due=due[: home.AT_MOST],
             due_count=len(due),
@@ -59,4 +61,5 @@ class JobCounts(DetailPage):
         return super().get(request, *args, **kwargs)
 
     def get_context_data(self, **kwargs: Any) -> dict[str, Any]:
-        return super().get_context_data(matrix=matrix(answers_of(self.object, Day(self.on))), job=self.object, **kwargs)
+        found = matrix(answers_of(self.object, day_of(self.on)))
+        return super().get_context_data(matrix=found, job=self.object, **kwargs)

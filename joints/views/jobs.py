@@ -10,11 +10,13 @@ from django.http.response import HttpResponseBase
 from django.urls import reverse
 
 from codes.terms import term
+from joints.answers import day
 from joints.day import Answered, Day
 from joints.filters import JobFilter
 from joints.forms import JOB_PLAN, JobForm
 from joints.matrix import lower_first, matrix, plain_reason, reason_words
 from joints.models import Job, Joint
+from joints.ready import day_of
 from joints.tables import JobTable
 from joints.trail import trail
 from register.base import exports
@@ -45,9 +47,9 @@ class JobList(ListPage):
         return reverse("joints:job_new") if self.may(Capability.EDIT_JOBS) else ""
 
 
-def answers_of(job: Job, day: Day) -> list[Answered]:
+def answers_of(job: Job, offers: Day) -> list[Answered]:
     """The answers to all joints of a job, in the order of its assemblies."""
-    return day.answers(
+    return offers.answers(
         Joint.objects.filter(assembly__job=job).order_by("assembly__order_key", "assembly_id", "order_key", "pk")
     )
 
@@ -101,7 +103,7 @@ class JobPage(DetailPage):
         return acts
 
     def get_context_data(self, **kwargs: Any) -> dict[str, Any]:
-        found = matrix(answers_of(self.object, Day(self.on)))
+        found = matrix(answers_of(self.object, day_of(self.on)))
         counted = {one.pk for one in found.assemblies}
         return super().get_context_data(
             matrix=found,
@@ -133,7 +135,7 @@ class JobCoverage(DetailPage):
         if wanted not in ("csv", "xlsx"):
             raise BadRequest(f"A list can be taken away as csv or xlsx, not as “{wanted[:20]}”.")
         job = self.get_object()
-        rows = answer_rows(answers_of(job, Day(self.on)))
+        rows = answer_rows(answers_of(job, day_of(self.on)))
         make = exports.csv_response if wanted == "csv" else exports.xlsx_response
         try:
             return make(rows, f"coverage-{job.pk}-{self.on.isoformat()}")
@@ -142,7 +144,7 @@ class JobCoverage(DetailPage):
 
     def get_context_data(self, **kwargs: Any) -> dict[str, Any]:
         return super().get_context_data(
-            matrix=matrix(answers_of(self.object, Day(self.on))),
+            matrix=matrix(answers_of(self.object, day_of(self.on))),
             export_urls=[("CSV", "?export=csv"), ("XLSX", "?export=xlsx")],
             **kwargs,
         )
@@ -205,4 +207,4 @@ def _level(job: Job) -> str:
 
 def _span(job: Job) -> str:
     parts = [("from", job.starts_on), ("to", job.ends_on)]
-    return " ".join(f"{word} {day.isoformat()}" for word, day in parts if day)
+    return " ".join(f"{word} {day(on)}" for word, on in parts if on)

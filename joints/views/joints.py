@@ -8,13 +8,15 @@ from django.urls import reverse
 
 from codes.terms import both_names
 from codes.words import value_words
-from joints.day import Day
+from joints.answers import day
 from joints.filters import JointFilter
 from joints.forms import JOINT_PLAN, JointForm
 from joints.matrix import lower_first
 from joints.models import Assembly, Joint
+from joints.ready import day_of
 from joints.sizes import leg_of_throat, throat_of_leg
 from joints.tables import JointTable, mm
+from joints.templatetags.joints import weld_words
 from joints.trail import trail
 from joints.views.answer import answer_view
 from register.base.views import Act, ConfirmPage, DetailPage, FormPage, ListPage
@@ -48,9 +50,12 @@ class JointPage(DetailPage):
     template_name = "joints/joint.html"
     queryset = WHOLE
 
+    def get_page_title(self) -> str:
+        return self.object.named
+
     def get_lead(self) -> str:
-        kind = value_words("weld_type", self.object.weld_type or "weld").capitalize()
-        return f"{kind} of {lower_first(str(self.object.assembly))}"
+        said = [weld_words(self.object), self.object.assembly.title, str(self.object.assembly.job)]
+        return ", ".join(filter(None, said))
 
     def get_facts(self) -> list[tuple[str, ...]]:
         return facts_of(self.object)
@@ -65,8 +70,8 @@ class JointPage(DetailPage):
 
     def get_context_data(self, **kwargs: Any) -> dict[str, Any]:
         job = self.object.assembly.job
-        day = Day(self.on)
-        found = answer_view(day.explain(self.object, job), day.ranked(self.object, job))
+        asked = day_of(self.on)
+        found = answer_view(asked.explain(self.object, job), asked.ranked(self.object, job))
         return super().get_context_data(
             answer=found, job=job, assembly=self.object.assembly, history=trail(self.object), **kwargs
         )
@@ -86,7 +91,7 @@ def facts_of(joint: Joint) -> list[tuple[str, ...]]:
         ("Final weld", _phase(joint.final_process, joint.final_workstation)),
         ("Tacks", _phase(joint.tack_process, joint.tack_workstation)),
         ("Tack length, throat", _pair(joint.tack_length_mm, joint.tack_throat_mm)),
-        ("To be welded on", joint.weld_date.isoformat() if joint.weld_date else ""),
+        ("To be welded on", day(joint.weld_date) if joint.weld_date else ""),
     ]
     if joint.weld_type != "fillet" or joint.weld_detail:
         found.insert(8, ("Sides and backing", _names(joint, "weld_detail", "gouging")))
@@ -157,7 +162,7 @@ class JointEdit(JointNew):
         return WHOLE.all()
 
     def get_page_title(self) -> str:
-        return f"Change {lower_first(str(self.object))}"
+        return f"Change {lower_first(self.object.named)}"
 
 
 class JointRemove(ConfirmPage):
@@ -170,7 +175,7 @@ class JointRemove(ConfirmPage):
     done_message = "{0} was removed."
 
     def get_page_title(self) -> str:
-        return f"Remove {lower_first(str(self.object))}"
+        return f"Remove {lower_first(self.object.named)}"
 
     def get_sentence(self) -> str:
         return (

@@ -2,10 +2,9 @@
 
 from typing import Any
 
-from joints.day import Day
+from joints.ready import day_of
 from joints.uncovered_by_lapse import uncovered_by_lapse
 from register.base.views import PlainPage
-from register.held.firm import firm_settings
 from register.roles import Capability
 
 IN_PART = 6
@@ -28,7 +27,7 @@ class UncoveredByLapse(PlainPage):
         return ["joints/_uncovered.html" if self.is_part else "joints/uncovered.html"]
 
     def get_context_data(self, **kwargs: Any) -> dict[str, Any]:
-        found = uncovered_by_lapse(Day(self.on, firm_settings()))
+        found = uncovered_by_lapse(day_of(self.on))
         shown = found.lapses[:IN_PART] if self.is_part else found.lapses
         more = len(found.lapses) - len(shown)
         return super().get_context_data(

@@ -10,12 +10,11 @@ from django.http import HttpRequest
 from django.http.response import HttpResponseBase
 from django.shortcuts import render
 
-from joints.day import Day
 from joints.models import Assembly, Job, Joint
+from joints.ready import day_of
 from joints.weld_metal.totals import JointMetal, metal_of, totals
 from register.base import exports
 from register.base.views import DetailPage
-from register.held.firm import firm_settings
 from register.roles import Capability
 
 HEADS = (
@@ -39,7 +38,7 @@ class MetalPage(DetailPage):
 
     def get(self, request: HttpRequest, *args: Any, **kwargs: Any) -> HttpResponseBase:
         self.object = self.get_object()
-        metal = metal_of(self.joints(), Day(self.on, firm_settings()))
+        metal = metal_of(self.joints(), day_of(self.on))
         if request.headers.get("HX-Request"):
             return render(request, "joints/weld_metal/_totals.html", {"totals": totals(metal)})
         if wanted := request.GET.get("export"):

@@ -1,6 +1,6 @@
 """The places of the register, named by the questions of the trade. Whoever may not open a place does not see it."""
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from django.http import HttpRequest
 from django.urls import NoReverseMatch, reverse
@@ -10,11 +10,15 @@ from register.roles import Capability, User, can
 
 @dataclass(frozen=True, slots=True)
 class Entry:
-    """A place: its label, the name of its address, and what one must be able to do to open it."""
+    """A place: its label, the name of its address, and what one must be able to do to open it.
+
+    `head`: the label of the place of the first row under which it stands in the second; "" stands in the first.
+    """
 
     label: str
     url_name: str
     capability: Capability = Capability.VIEW
+    head: str = ""
 
 
 @dataclass(frozen=True, slots=True)
@@ -24,29 +28,64 @@ class Place:
     label: str
     url: str
     current: str = ""
+    head: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class Rows:
+    """The places in two rows: the questions, and what else answers the question that one is at. All in `every`."""
+
+    first: tuple[Place, ...] = ()
+    second: tuple[Place, ...] = ()
+    every: tuple[Place, ...] = ()
+
+    def __bool__(self) -> bool:
+        return bool(self.every)
 
 
 ENTRIES = (
     Entry("Today", "joints:home"),
     Entry("Jobs", "joints:job_list"),
+    Entry("Joints", "joints:joint_list", head="Jobs"),
+    Entry("Workstations", "joints:workstation_list", head="Jobs"),
     Entry("Ask", "joints:ask"),
     Entry("Procedures", "wps:procedure_list"),
-    Entry("Test records", "wps:record_list"),
+    Entry("Test records", "wps:record_list", head="Procedures"),
+    Entry("Material certificates", "wps:material_list", head="Procedures"),
+    Entry("Calculate", "calc:calculations", head="Procedures"),
     Entry("People", "qualifications:person_list"),
+    Entry("Weld log", "qualifications:weld_log", head="People"),
     Entry("Due", "qualifications:due"),
-    Entry("Weld log", "qualifications:weld_log"),
-    Entry("Workstations", "joints:workstation_list"),
-    Entry("Calculate", "calc:calculations"),
+    Entry("Calendar", "qualifications:calendar", head="Due"),
+    Entry("Confirm several", "qualifications:confirm_many", Capability.CONFIRM_OWN_PEOPLE, head="Due"),
+    Entry("If it lapses", "joints:uncovered_by_lapse", head="Due"),
     Entry("Codes", "held:codes"),
+    Entry("Readings", "held:readings", head="Codes"),
+    Entry("Clauses", "held:clauses", head="Codes"),
 )
-"""In the order of a coordinator's day. An app that is not there yet leaves its entries out."""
+"""In the order of a coordinator's day: what is welded, how, by whom, what falls due, by which rules. An app that is
+not there yet leaves its entries out."""
 
 
 def places(user: User, path: str) -> list[Place]:
     """The places that the user may open, the current one marked."""
     found = [(entry, url) for entry in ENTRIES if can(user, entry.capability) and (url := address(entry))]
     here = _current([url for _, url in found], path)
-    return [Place(entry.label, url, _mark(url, here, path)) for entry, url in found]
+    return [Place(entry.label, url, _mark(url, here, path), entry.head) for entry, url in found]
+
+
+def rows(every: list[Place]) -> Rows:
+    """The places in two rows. A question is current where one of its second row is; without one there is no row."""
+    at = next((place for place in every if place.current), None)
+    question = (at.head or at.label) if at is not None else ""
+    heads = {place.label for place in every if not place.head}
+    first = tuple(
+        replace(place, current="true") if at is not None and at.head and place.label == question else place
+        for place in every
+        if place.head not in heads
+    )
+    second = tuple(place for place in every if question and question in (place.label, place.head))
+    return Rows(first, second if len(second) > 1 else (), tuple(every))
 
 
 def address(entry: Entry) -> str:
@@ -57,10 +96,10 @@ def address(entry: Entry) -> str:
         return ""
 
 
-def nav(request: HttpRequest) -> list[Place]:
+def nav(request: HttpRequest) -> Rows:
     """The places for a request."""
     user = getattr(request, "user", None)
-    return places(user, request.path) if user is not None else []
+    return rows(places(user, request.path)) if user is not None else Rows()
 
 
 def _current(urls: list[str], path: str) -> str:

@@ -12,6 +12,7 @@ from codes.limits import Within
 from codes.values import Interval, atoms
 from codes.verdict import Finding, Verdict
 from register.base import draw
+from register.base.days import days_in_words
 from register.base.draw.shapes import WORDS, css_class, outcome_text
 from register.base.draw.strip import Span
 from register.held.firm import resting_on, ticked
@@ -24,6 +25,12 @@ def answer(outcome: object) -> SafeString:
     """The shape of an answer and its word. `{% answer verdict.outcome %}`."""
     shape = _safe(draw.answer_shape(outcome, beside_word=True))
     return format_html('<span class="answer {}">{} {}</span>', css_class(outcome), shape, WORDS[outcome_text(outcome)])
+
+
+@register.filter
+def days(text: object) -> str:
+    """A sentence with its dates written out. `{{ finding.because|days }}`: "since 17 Apr 2026"."""
+    return days_in_words(str(text))
 
 
 @register.filter

@@ -13,6 +13,7 @@ from pytest_django import DjangoAssertNumQueries
 from joints import home
 from joints.models import Assembly, Job, Joint, Workstation
 from tests.joints.makers import ON, make_job, make_joint, make_station
+from wps.models import Procedure
 
 pytestmark = pytest.mark.django_db
 
@@ -50,7 +51,7 @@ def test_the_first_page_names_running_jobs_only(page) -> None:
 def test_the_counts_of_a_job_come_alone(page) -> None:
     joint = make_joint()
     found = text(page.get(reverse("joints:job_counts", args=[joint.assembly.job_id])))
-    assert found.startswith("0 of 1 joints are covered; 1 outside.")
+    assert found.startswith("1 of 1 joint is not covered: 1 outside.")
     assert "<html" not in found
 
 
@@ -284,7 +285,7 @@ def test_coverage_asks_as_often_for_one_joint_as_for_thirty(page) -> None:
 
 def test_the_day_in_one_sentence() -> None:
     assert home.summary(0, 0, []) == "Nothing needs a decision."
-    assert home.summary(1, 2, []) == "1 job is being welded; 2 procedures wait for a second pair of eyes."
+    assert home.summary(1, 2, []) == "1 job is being welded; 2 procedures wait for you."
 
 
 @pytest.mark.parametrize("role", ["qa", "supervisor", "auditor"])
@@ -298,3 +299,21 @@ def test_who_may_only_look_sees_no_way_to_change(client_of, role: str) -> None:
 def test_a_date_that_is_no_date_is_refused(page) -> None:
     assert page.get("/jobs/", {"on": "2026-02-30"}).status_code == 400
     assert date(2026, 11, 25) == ON
+
+
+def test_a_joint_is_named_with_its_assembly(page) -> None:
+    joint = make_joint()
+    assert f"<h1>Joint {joint.number} of {joint.assembly.mark}</h1>" in text(page.get(joint.get_absolute_url()))
+
+
+def test_own_drafts_stand_apart_from_those_of_others(client_of, people) -> None:
+    Procedure.objects.create(number="WPS 901", title="Mine").revisions.create(
+        letter="A", code="ISO 15614-1:2017", author=people["coordinator"], author_name="me"
+    )
+    Procedure.objects.create(number="WPS 902", title="Theirs").revisions.create(
+        letter="A", code="ISO 15614-1:2017", author=people["qa"], author_name="Vera"
+    )
+    found = text(client_of("coordinator").get("/"))
+    theirs, own = found.index("WPS 902"), found.index("WPS 901")
+    assert found.index("wait for you</h2>") < theirs < found.index("Procedures that you wrote") < own
+    assert "1 procedure waits for you" in found

@@ -139,7 +139,7 @@ def test_the_page_and_its_part(client_of: SignIn, monkeypatch: pytest.MonkeyPatc
     make_joint(job)
     from joints.views import uncovered
 
-    monkeypatch.setattr(uncovered, "Day", lambda on, settings: day(certificate(valid=due())))
+    monkeypatch.setattr(uncovered, "day_of", lambda on: day(certificate(valid=due())))
     browser = client_of("auditor")
     address = reverse("joints:uncovered_by_lapse")
     page = browser.get(address, {"on": ON.isoformat()}).content.decode()

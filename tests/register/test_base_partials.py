@@ -11,7 +11,7 @@ from codes.clauses import Clause, Mark
 from codes.limits import OneOf, span
 from codes.verdict import Finding, Outcome, Verdict
 from register.base import nav
-from register.base.nav import ENTRIES, Entry, places
+from register.base.nav import ENTRIES, Entry, places, rows
 from register.roles import Capability
 
 CLAUSE = Clause("ISO 9606-1:2012", "5.7, Table 6", Mark.MEMORY)
@@ -74,3 +74,21 @@ def test_every_place_has_a_page(entry: Entry) -> None:
         reverse(entry.url_name)
     except NoReverseMatch:
         pytest.fail(f"{entry.label} leads to {entry.url_name}, which no app has")
+
+
+@pytest.mark.django_db
+def test_a_place_of_the_second_row_marks_its_question(people, monkeypatch: pytest.MonkeyPatch) -> None:
+    entries = (Entry("Health", "health"), Entry("Ready", "ready", head="Health"), Entry("In", "login"))
+    monkeypatch.setattr(nav, "ENTRIES", entries)
+    found = rows(places(people["auditor"], "/ready/"))
+    assert [(p.label, p.current) for p in found.first] == [("Health", "true"), ("In", "")]
+    assert [(p.label, p.current) for p in found.second] == [("Health", ""), ("Ready", "page")]
+    assert rows(places(people["auditor"], "/accounts/login/")).second == ()
+    assert rows(places(people["auditor"], "/elsewhere/")).second == ()
+
+
+@pytest.mark.django_db
+def test_a_place_whose_question_is_closed_stands_in_the_first_row(people, monkeypatch: pytest.MonkeyPatch) -> None:
+    entries = (Entry("Out", "logout", Capability.MANAGE_USERS), Entry("Ready", "ready", head="Out"))
+    monkeypatch.setattr(nav, "ENTRIES", entries)
+    assert [p.label for p in rows(places(people["auditor"], "/")).first] == ["Ready"]

@@ -1,0 +1,26 @@
+"""Dates as people write them in sentences; tables and forms keep year-month-day."""
+
+import re
+from datetime import date
+
+_ISO_DAY = re.compile(r"\b(\d{4}-\d{2}-\d{2})\b")
+
+
+def in_words(on: date) -> str:
+    """Example: 2026-11-25 is "25 Nov 2026"."""
+    return f"{on.day} {on:%b %Y}"
+
+
+def days_in_words(text: str) -> str:
+    """A sentence with its dates written out; what only looks like a date stays as it is.
+
+    Example: "no confirmation since 2026-04-17" gives "no confirmation since 17 Apr 2026"; "2026-02-30" stays.
+    """
+    return _ISO_DAY.sub(_said, text)
+
+
+def _said(found: re.Match[str]) -> str:
+    try:
+        return in_words(date.fromisoformat(found[1]))
+    except ValueError:
+        return found[0]
