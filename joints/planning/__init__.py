@@ -1,0 +1,1 @@
+"""What to test next: the fewest new test pieces that would cover the joints that nothing covers yet."""
