@@ -12,7 +12,10 @@ from datetime import date, timedelta
 
 from django.db.models import Q
 
+from codes.verdict import Outcome
+from joints.bulk import Engine, PhaseResult
 from joints.day import Answered, Day
+from joints.demands import JointDemand, PhaseDemand
 from joints.models import Job, Joint
 from qualifications.due import WITHIN, DueItem, falls_due
 
@@ -60,10 +63,13 @@ class Together:
     @property
     def sentence(self) -> str:
         """Example: "If nothing is done within 30 days, 3 certificates lapse and 20 joints of job 7 have nobody."."""
-        said = " and ".join(str(loss) for loss in self.losses) or "no joint"
         lapse = "1 certificate lapses" if self.certificates == 1 else f"{self.certificates} certificates lapse"
-        one = sum(loss.joints for loss in self.losses) in (0, 1)
-        return f"If nothing is done within {self.days} days, {lapse} and {said} {'has' if one else 'have'} nobody."
+        start = f"If nothing is done within {self.days} days, {lapse}"
+        if not self.losses:
+            return f"{start}; every joint still to be welded then keeps somebody."
+        said = " and ".join(str(loss) for loss in self.losses)
+        one = sum(loss.joints for loss in self.losses) == 1
+        return f"{start} and {said} {'has' if one else 'have'} nobody."
 
 
 @dataclass(frozen=True, slots=True)
@@ -119,7 +125,8 @@ def _welds(day: Day, jobs: dict[int, Job]) -> dict[int, _Weld]:
     """The joints of the jobs that somebody may weld now, by key."""
     rows = Joint.objects.filter(assembly__job__in=jobs)
     facts = {pk: (job, planned) for pk, job, planned in rows.values_list("pk", "assembly__job_id", "weld_date")}
-    return {one.pk: _Weld(*facts[one.pk], _able(one)) for one in day.answers(rows.order_by("pk")) if any(_able(one))}
+    answers = _without(day, ()).answers(rows.order_by("pk"))
+    return {one.pk: _Weld(*facts[one.pk], _able(one)) for one in answers if any(_able(one))}
 
 
 def _able(one: Answered) -> tuple[frozenset[int], frozenset[int]]:
@@ -127,11 +134,21 @@ def _able(one: Answered) -> tuple[frozenset[int], frozenset[int]]:
 
 
 def _losses(day: Day, welds: dict[int, _Weld], jobs: dict[int, Job], gone: dict[int, DueItem]) -> tuple[Loss, ...]:
-    """What has nobody once some certificates are gone, each from the day after its own."""
-    people = {item.person_id for item in gone.values()}
-    lapse = {item.person_id: item.by + DAY for item in gone.values()}
+    """What has nobody once some certificates are gone, each from the day after its own.
+
+    Somebody who loses several is taken to be gone with the first: rather a warning too many.
+    """
+    lapse: dict[int, date] = {}
+    for item in gone.values():
+        lapse[item.person_id] = min(item.by + DAY, lapse.get(item.person_id, date.max))
+    people = lapse.keys()
     # Only a joint whose every welder of a phase loses a certificate can be left without anybody.
-    asked = {pk: weld for pk, weld in welds.items() if any(able and able <= people for able in weld.people)}
+    asked = {
+        pk: weld
+        for pk, weld in welds.items()
+        if any(able and able <= people for able in weld.people)
+        and _is_then(weld, jobs[weld.job_id], _last(weld, lapse))
+    }
     if not asked:
         return ()
     without = _without(day, gone.keys())
@@ -139,10 +156,7 @@ def _losses(day: Day, welds: dict[int, _Weld], jobs: dict[int, Job], gone: dict[
     lost: Counter[int] = Counter()
     for one in without.answers(rows.order_by("pk")):
         weld = asked.get(one.pk)
-        if weld is None:
-            continue
-        left = [b for a, b in zip(weld.people, _able(one), strict=True) if a]
-        if not all(left) and _is_then(weld, jobs[weld.job_id], _last(weld, lapse)):
+        if weld is not None and not all(left for had, left in zip(weld.people, _able(one), strict=True) if had):
             lost[weld.job_id] += 1
     found = [Loss(jobs[pk], number) for pk, number in lost.items()]
     return tuple(sorted(found, key=lambda loss: (-loss.joints, loss.job.number)))
@@ -163,12 +177,19 @@ def _is_then(weld: _Weld, job: Job, on: date) -> bool:
 
 
 def _without(day: Day, gone: Iterable[int]) -> Day:
-    """The same day without some certificates."""
+    """The same day without some certificates, to be asked who may weld and nothing else."""
     taken = set(gone)
     other = copy(day)
-    other.__dict__.pop("engine", None)
     other.certificates = tuple(one for one in day.certificates if one.certificate_id not in taken)
+    other.__dict__["engine"] = _WhoOnly(day.procedures, other.certificates, day.on, day.settings)
     return other
+
+
+class _WhoOnly(Engine):
+    """Says who may weld; why nobody may is not worked out."""
+
+    def _explained(self, phase: PhaseDemand, joint: JointDemand) -> PhaseResult:
+        return PhaseResult(Outcome.OUTSIDE, (), frozenset(), (), lambda: "")
 
 
 def _together(
