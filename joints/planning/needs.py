@@ -1,0 +1,137 @@
+"""What uncovered joints need: one procedure test or one person's test for each different demand.
+
+A need is a demand of one phase that no procedure (or nobody) covers. Joints that ask the same share it.
+"""
+
+from collections.abc import Hashable, Mapping
+from dataclasses import dataclass, field
+from decimal import Decimal
+
+from codes.values import Value
+from codes.verdict import Outcome
+from joints.answers import PhaseAnswer
+from joints.coverage import phase_answer
+from joints.day import Day
+from joints.demands import JointDemand, PhaseDemand, Requirements
+from joints.judge import Judge
+from joints.merge import merged, owned_by
+
+PROCEDURE, PERSON = "procedure", "person"
+ONE_RUN_THROAT = Decimal(6)
+"""Own rule: a suggested fillet up to this throat [mm] is welded in one run, a larger one in several."""
+
+Demand = Mapping[str, Value]
+
+
+@dataclass(slots=True)
+class Need:
+    """One demand that lacks a procedure or a person: `boxes` are its forms, of which one must be covered.
+
+    `filled`: the boxes hold what a procedure on file states; else a new procedure will decide it.
+    """
+
+    kind: str
+    phase: PhaseDemand
+    boxes: tuple[Demand, ...]
+    filled: bool
+    requirements: Requirements
+    nearest: str
+    joints: list[int] = field(default_factory=list)
+
+    @property
+    def process(self) -> str:
+        """The process, "" where none is stated."""
+        return str(self.boxes[0].get("process", ""))
+
+
+@dataclass(slots=True)
+class Blocked:
+    """Joints that no test piece helps, with one reason in words."""
+
+    why: str
+    joints: list[int] = field(default_factory=list)
+
+
+@dataclass(slots=True)
+class Open:
+    """What is open: needs by what they ask, what is blocked, and each joint's share in both."""
+
+    needs: list[Need] = field(default_factory=list)
+    blocked: dict[str, Blocked] = field(default_factory=dict)
+    nearest: dict[int, list[str]] = field(default_factory=dict)
+    of_joint: dict[int, list[Need]] = field(default_factory=dict)
+
+    def block(self, joint: int, why: str) -> None:
+        """Count a joint under a reason."""
+        found = self.blocked.setdefault(why, Blocked(why))
+        if joint not in found.joints:
+            found.joints.append(joint)
+
+
+class Collector:
+    """Takes in uncovered joints one by one; what was judged for an equal phase is used again."""
+
+    def __init__(self, day: Day) -> None:
+        self.day, self.found = day, Open()
+        self._judge = Judge(day.on, day.settings)
+        self._answers: dict[Hashable, PhaseAnswer] = {}
+        self._needs: dict[Hashable, tuple[list[Need], str]] = {}
+
+    def add(self, joint: int, demand: JointDemand) -> None:
+        """One joint that is not covered."""
+        for phase in demand.phases:
+            key = _key(phase, demand)
+            if key not in self._answers:
+                self._answers[key] = phase_answer(
+                    phase, demand, self.day.procedures, self.day.certificates, self._judge
+                )
+            answer = self._answers[key]
+            if answer.outcome is not Outcome.COVERED:
+                self._open(joint, phase, demand, answer, key)
+
+    def _open(self, joint: int, phase: PhaseDemand, demand: JointDemand, answer: PhaseAnswer, key: Hashable) -> None:
+        if key not in self._needs:
+            self._needs[key] = self._needs_of(phase, demand, answer)
+            self.found.needs += self._needs[key][0]
+        needs, why = self._needs[key]
+        self.found.nearest.setdefault(joint, []).append(answer.sentence)
+        if why:
+            self.found.block(joint, why)
+        for need in needs:
+            need.joints.append(joint)
+            self.found.of_joint.setdefault(joint, []).append(need)
+
+    def _needs_of(self, phase: PhaseDemand, demand: JointDemand, answer: PhaseAnswer) -> tuple[list[Need], str]:
+        """The needs of one phase, or why no test piece helps."""
+        place = answer.place
+        if place is not None and place.outcome is not Outcome.COVERED:
+            return [], f"{phase.phase} phase, workstation or job: {place.findings[0].sentence}"
+        if len(phase.demands) > 1:
+            return [], (
+                f"{phase.phase} phase: several processes share the weld, and the procedure decides how much each "
+                "deposits; plan that test by hand"
+            )
+        covering = [o for o in self.day.procedures if o.label in answer.labels]
+        owned = owned_by(phase.demands)
+        plain = as_suggested(phase.demands[0])
+        needs = []
+        if not covering:
+            needs.append(Need(PROCEDURE, phase, (plain,), False, demand.requirements, answer.sentence))
+        if not answer.people:
+            boxes = tuple(merged(offer, phase.demands[0], owned) for offer in covering) or (plain,)
+            needs.append(Need(PERSON, phase, boxes, bool(covering), demand.requirements, answer.sentence))
+        return needs, ""
+
+
+def as_suggested(demand: Demand) -> Demand:
+    """The demand with the run type that a new procedure would state, where the joint leaves it open."""
+    if "run_type" in demand:
+        return demand
+    throat = demand.get("throat_a")
+    one = demand.get("weld_type") == "fillet" and isinstance(throat, Decimal) and throat <= ONE_RUN_THROAT
+    return {**demand, "run_type": "single_run" if one else "multi_run"}
+
+
+def _key(phase: PhaseDemand, joint: JointDemand) -> Hashable:
+    demands = tuple(tuple(sorted(demand.items(), key=lambda item: item[0])) for demand in phase.demands)
+    return phase.phase, demands, phase.place, joint.requirements.key, joint.tack_length

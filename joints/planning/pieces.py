@@ -1,0 +1,86 @@
+"""Suggested test pieces: what is welded, and the limits that the edition itself gives for it."""
+
+from collections.abc import Iterable, Mapping, Sequence
+from dataclasses import dataclass, replace
+from decimal import ROUND_CEILING, Decimal
+
+from codes.editions import edition
+from codes.limits import LimitSet
+from codes.readings import Settings
+from codes.values import Value
+from codes.variables import label_of, unit_of
+from codes.words import value_words
+from joints.demands import MECHANISED
+from joints.merge import OWNED
+
+PROCEDURE_CODE, WELDER_CODE, OPERATOR_CODE = "ISO 15614-1:2017", "ISO 9606-1:2012", "ISO 14732:2013"
+WELDER, OPERATOR = "welder", "operator"
+JOINT_SAYS = OWNED | {"gouging", "run_type"}
+"""What the joint decides; all else a new procedure states as it was tested."""
+HIDDEN = frozenset({"level", "role", "impact_tested", "hardness_tested", "functional_knowledge", "operator_method"})
+
+
+@dataclass(frozen=True, slots=True)
+class Piece:
+    """One suggested test piece. `sets`: all it earns; `open_sets`: without what a new procedure would decide."""
+
+    code: str
+    kind: str
+    values: Mapping[str, Value]
+    sets: tuple[LimitSet, ...]
+    open_sets: tuple[LimitSet, ...]
+
+    @property
+    def facts(self) -> list[tuple[str, str]]:
+        """Label and value of everything that is stated of it, for the page and the file."""
+        shown = [(name, value) for name, value in self.values.items() if name not in HIDDEN]
+        return [(label_of(name), _with_unit(name, value)) for name, value in shown]
+
+    @property
+    def words(self) -> str:
+        """In one line. Example: "Process: 135 · MAG; Weld type: fillet weld; Position: PB · 2F"."""
+        return "; ".join(f"{label}: {text}" for label, text in self.facts)
+
+    def sets_for(self, filled: bool) -> tuple[LimitSet, ...]:
+        """The limits that judge a demand with, or without, a procedure on file."""
+        return self.sets if filled else self.open_sets
+
+
+def kind_wanted(demand: Mapping[str, Value]) -> str:
+    """A welder for manual and partly mechanised, an operator for fully mechanised and automatic; "" if not stated."""
+    said = demand.get("mechanisation")
+    if said is None:
+        return ""
+    return OPERATOR if said in MECHANISED else WELDER
+
+
+def _with_unit(name: str, value: Value) -> str:
+    text, unit = value_words(name, value), unit_of(name)
+    return text if not unit or text.endswith(unit) else f"{text} {unit}"
+
+
+def piece(code: str, kind: str, values: Mapping[str, Value], settings: Settings) -> Piece | None:
+    """The piece with its limits; None where the edition refuses it as no possible test piece."""
+    try:
+        sets = edition(code).limit_sets([values], dict(settings))
+    except ValueError:
+        return None
+    return Piece(code, kind, values, sets, tuple(left_to_joint(limits) for limits in sets))
+
+
+def left_to_joint(limits: LimitSet) -> LimitSet:
+    """The limits on what the joint decides."""
+    return replace(limits, limits=tuple(limit for limit in limits.limits if limit.variable in JOINT_SAYS))
+
+
+def whole_mm(value: Decimal) -> Decimal:
+    """Test pieces come in whole millimetres above 3 mm. Example: whole_mm(D("20.83")) is 21."""
+    return value if value <= 3 else value.to_integral_value(ROUND_CEILING)
+
+
+def edges(needed: Iterable[Decimal], factors: Sequence[str], fixed: Sequence[str] = ()) -> tuple[Decimal, ...]:
+    """Tested sizes at which a needed size is the very edge of a row `factor` x tested, and the rows' own ends."""
+    sizes = {whole_mm(size / Decimal(factor)) for size in needed for factor in factors}
+    # A piece rounded up may miss a lower edge that one rounded down keeps.
+    sizes |= {size.to_integral_value() for size in sizes if size > 3}
+    return tuple(sorted(size for size in sizes | {Decimal(one) for one in fixed} if size > 0))

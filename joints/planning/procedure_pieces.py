@@ -1,0 +1,125 @@
+"""Test pieces to ISO 15614-1 that its tables suggest for what uncovered joints need."""
+
+from collections.abc import Iterable, Iterator, Mapping, Sequence
+from decimal import Decimal
+from itertools import product
+
+from codes.check import outcome_of
+from codes.editions import edition
+from codes.readings import Settings
+from codes.values import SteelPair, Value, atoms
+from codes.verdict import Outcome
+from joints.planning.needs import Need
+from joints.planning.pieces import PROCEDURE_CODE, Piece, edges, piece
+
+MULTI, SINGLE, FILLET = ("1", "2", "0.5"), ("1", "1.3", "1.1", "0.5"), ("1", "1.2", "0.5")
+"""Table 7 (several runs, one run) and Table 8: multiples of the tested thickness at which a range ends."""
+FIXED = ("3", "12", "30")
+"""Tested thicknesses at which the tables change rows."""
+THROATS = ("1", "1.5", "0.75")
+SHAPE = ("weld_type", "joint_type", "product", "weld_detail", "gouging", "diameter", "branch_angle")
+BUTT = {"weld_type": "butt_cjp", "joint_type": "butt", "weld_detail": "ss_nb"}
+GROUP = ("process", "mechanisation", "pwht")
+Values = dict[str, Value]
+
+
+def procedure_pieces(needs: Sequence[Need], settings: Settings) -> Iterator[Piece]:
+    """All suggestions, group by group: process, mechanisation and heat treatment are never covered by another."""
+    groups: dict[tuple[object, ...], list[Mapping[str, Value]]] = {}
+    for need in needs:
+        demand = need.boxes[0]
+        groups.setdefault(tuple(demand.get(name) for name in GROUP), []).append(demand)
+    for key, demands in groups.items():
+        head = {name: value for name, value in zip(GROUP, key, strict=True) if value is not None}
+        if len(head) == len(GROUP):
+            yield from _of_group(head, demands, settings)  # type: ignore[arg-type]
+
+
+def _of_group(head: Values, demands: Sequence[Mapping[str, Value]], settings: Settings) -> Iterator[Piece]:
+    steels = highest(demands, settings)
+    level = max((d for demand in demands for d in _numbers(demand, "level")), default=Decimal(2))
+    for shape, run, steel in product(_shapes(demands), _runs(demands), steels):
+        for size, place in product(_sizes(demands, shape, run), _places(demands, shape)):
+            found = piece(PROCEDURE_CODE, "procedure", head | {"level": level} | shape | run | size | steel | place,
+                          settings)  # fmt: skip
+            if found is not None:
+                yield found
+
+
+def _shapes(demands: Sequence[Mapping[str, Value]]) -> list[Values]:
+    """Each weld that is needed, and a butt joint from one side, which covers the most."""
+    found = [{name: demand[name] for name in SHAPE if name in demand} for demand in demands]
+    for shape in list(found):
+        if shape.get("product") == "plate":
+            found.append(shape | BUTT | {"gouging": "none"})
+    for shape in found:
+        if shape.get("weld_type") == "fillet":
+            shape.pop("weld_detail", None)
+            shape.pop("gouging", None)
+    return _different(shape for shape in found if {"weld_type", "joint_type", "product"} <= shape.keys())
+
+
+def _runs(demands: Sequence[Mapping[str, Value]]) -> list[Values]:
+    return _different({"run_type": demand["run_type"]} for demand in demands)
+
+
+def _sizes(demands: Sequence[Mapping[str, Value]], shape: Values, run: Values) -> list[Values]:
+    """Thickness at the rows' edges, with the throat where a single run limits it."""
+    alike = [demand for demand in demands if demand.get("run_type") == run["run_type"]]
+    parts = [t for demand in alike for t in _numbers(demand, "parent_t")]
+    fillet, single = shape["weld_type"] == "fillet", run["run_type"] == "single_run"
+    factors = FILLET if fillet else (*SINGLE, *FILLET) if single else (*MULTI, *FILLET)
+    thick = [{"parent_t": t} for t in edges(set(parts), factors, FIXED)]
+    if not fillet:
+        return thick
+    needed = {a for demand in alike for a in _numbers(demand, "throat_a")}
+    throats = edges(needed, THROATS) if single else tuple(sorted(needed))[-1:]
+    return [t | {"throat_a": a} for t, a in product(thick, throats)] or thick
+
+
+def _places(demands: Sequence[Mapping[str, Value]], shape: Values) -> list[Values]:
+    """Positions with the tests that the job requires; without a requirement any position serves all but down."""
+    impact = any(demand.get("impact_required") == "yes" for demand in demands) and shape["weld_type"] != "fillet"
+    hard = any(demand.get("hardness_required") == "yes" for demand in demands)
+    tests: Values = {"impact_tested": _yes(impact), "hardness_tested": _yes(hard)}
+    cold = [t for demand in demands for t in _numbers(demand, "impact_temperature")]
+    tests |= {"impact_temperature": min(cold)} if impact and cold else {}
+    found = [tests | {"position": demand["position"]} for demand in demands if "position" in demand]
+    if impact and hard:
+        places: Values = {"position": ("PF", "PC"), "impact_positions": "PF", "hardness_positions": "PC"}
+        found.append(tests | places)
+    return _different(found)
+
+
+def highest(demands: Sequence[Mapping[str, Value]], settings: Settings) -> list[Values]:
+    """The steels needed that no other needed steel covers: the highest yield of each family."""
+    pairs = list(dict.fromkeys(a for d in demands for a in atoms(d.get("steels", ())) if isinstance(a, SteelPair)))
+    known = edition(PROCEDURE_CODE)
+    limits = {
+        pair: [
+            one for one in known.limit_sets([{"steels": pair}], dict(settings))[0].limits if one.variable == "steels"
+        ]
+        for pair in pairs
+    }
+
+    def reaches(tested: SteelPair, wanted: SteelPair) -> bool:
+        return all(outcome_of({"steels": wanted}, limit) is Outcome.COVERED for limit in limits[tested])
+
+    kept: list[SteelPair] = []
+    for pair in pairs:
+        if any(reaches(other, pair) for other in kept):
+            continue
+        kept = [other for other in kept if not reaches(pair, other)] + [pair]
+    return [{"steels": pair} for pair in kept]
+
+
+def _numbers(demand: Mapping[str, Value], name: str) -> list[Decimal]:
+    return [atom for atom in atoms(demand.get(name, ())) if isinstance(atom, Decimal)]
+
+
+def _yes(said: bool) -> str:
+    return "yes" if said else "no"
+
+
+def _different(found: Iterable[Values]) -> list[Values]:
+    return list({tuple(sorted(one.items(), key=lambda item: item[0])): one for one in found}.values())
