@@ -6,7 +6,7 @@ from datetime import date, timedelta
 
 from codes.clauses import Clause
 from codes.readings import DEFAULTS, Settings
-from qualifications.due_index import END, LAPSED, Stretch
+from qualifications.due_index import END, LAPSED, DueIndex, Stretch
 from qualifications.offers import CertificateOffer
 from qualifications.reading import index_of
 
@@ -78,6 +78,19 @@ def falls_due(
     Both ends count: with 30 days asked about, what falls due on the thirtieth day is in. Earliest first.
     """
     index = index_of(offers, settings)
+    question = (on, tuple(within), back)
+    known = index.answered.get(question)
+    if known is None:
+        if len(index.answered) >= KEPT:
+            index.answered.clear()
+        known = index.answered[question] = _found(index, on, within, back)
+    return known  # type: ignore[return-value]
+
+
+KEPT = 8
+
+
+def _found(index: DueIndex, on: date, within: Sequence[int], back: int) -> tuple[DueItem, ...]:
     ahead = index.between(on, on + timedelta(days=max(within)), on)
     behind = index.between(on - timedelta(days=back), on - timedelta(days=1), on)
     found = [_item(one, on, within) for one in ahead] + [_item(one, on, within) for one in behind]

@@ -37,10 +37,13 @@ class DueIndex:
     def __init__(self, offers: Iterable[CertificateOffer] = ()) -> None:
         self._months: dict[Month, dict[int, list[Stretch]]] = defaultdict(dict)
         self._known: dict[int, tuple[CertificateOffer, set[Month]]] = {}
+        self.answered: dict[object, object] = {}
+        """Answers given since the last change, for whoever asks again; not more than a few."""
         self.update(offers)
 
     def update(self, offers: Iterable[CertificateOffer]) -> None:
         """Make the index that of these offers; only those that are not the same objects as before are looked at."""
+        self.answered.clear()
         wanted = {one.certificate_id: one for one in offers}
         for pk in [pk for pk, (one, _) in self._known.items() if wanted.get(pk) is not one]:
             for month in self._known.pop(pk)[1]:

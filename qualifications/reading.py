@@ -1,8 +1,9 @@
 """All certificates with their events, read lean and read again only where something changed.
 
-An answer is worked out from the rows once and kept beside their versions; every question first asks the database for
-the versions (two short queries), so nothing that was written, here or by another process, is ever missed. Inside an
-open transaction nothing is kept: what it wrote may yet be taken back.
+An answer is worked out from the rows once and kept beside their versions. Every question first asks the database for
+one stamp, which every kept version of a row and every event changes; where it is another, the versions of all rows say
+which of them to read again. So nothing that was written, here or by another process, is ever missed, whatever the
+order in which transactions end. Inside an open transaction nothing is kept: what it wrote may yet be taken back.
 """
 
 import json
@@ -19,7 +20,7 @@ from django.db.models.functions import Cast
 
 from codes.readings import DEFAULTS, Settings
 from qualifications.due_index import DueIndex
-from qualifications.models import Certificate, CertificateEvent
+from qualifications.models import Certificate, CertificateEvent, Person
 from qualifications.offers import CertificateOffer, offer
 
 Version = tuple[object, ...]
@@ -46,6 +47,7 @@ class Reading:
     def __init__(self, settings: Settings) -> None:
         self._settings = dict(settings)
         self._lock = Lock()
+        self._stamp: Version = ()
         self._versions: dict[int, Version] = {}
         self._known: dict[int, CertificateOffer] = {}
         self.offers: tuple[CertificateOffer, ...] = ()
@@ -55,18 +57,22 @@ class Reading:
     def refresh(self) -> tuple[CertificateOffer, ...]:
         """The offers as they stand now, by name of person."""
         with self._lock:
-            versions = _versions()
-            if versions == self._versions and list(versions) == [one.certificate_id for one in self.offers]:
+            # Read before the rows: what is written in between is then seen by the next question.
+            stamp = _stamp()
+            if stamp == self._stamp:
                 return self.offers
+            versions = _versions()
             stale = [pk for pk, version in versions.items() if self._versions.get(pk) != version]
             fresh = {one.certificate_id: one for one in _read(stale, len(versions), self._settings)}
             known = {pk: fresh.get(pk) or self._known.get(pk) for pk in versions}
             offers = tuple(one for one in known.values() if one is not None)
             if connection.in_atomic_block:
                 return offers
-            self._versions, self._known = versions, {one.certificate_id: one for one in offers}
-            self.offers = offers
-            return offers
+            self._stamp = stamp
+            if versions != self._versions or list(versions) != [one.certificate_id for one in self.offers]:
+                self._versions, self._known = versions, {one.certificate_id: one for one in offers}
+                self.offers = offers
+            return self.offers
 
     def index(self, offers: tuple[CertificateOffer, ...]) -> DueIndex:
         """What falls due of these offers; made on the first question, and then only brought up to date."""
@@ -97,6 +103,19 @@ def all_offers(settings: Settings = DEFAULTS) -> tuple[CertificateOffer, ...]:
 def index_of(offers: Iterable[CertificateOffer], settings: Settings = DEFAULTS) -> DueIndex:
     """The index of what falls due for some offers: the kept one where they are the kept ones."""
     return reading(settings).index(offers) if isinstance(offers, tuple) else DueIndex(offers)
+
+
+def _stamp() -> Version:
+    """One short query. Rows and their kept versions are counted too, as the latest number alone may hide an earlier one
+    whose transaction ended later.
+    """
+    counted = (Certificate, Person, CertificateEvent, Certificate.history.model, Person.history.model)
+    latest = (CertificateEvent, Certificate.history.model, Person.history.model)
+    parts = [f"(SELECT COUNT(*) FROM {model._meta.db_table})" for model in counted]
+    parts += [f"(SELECT MAX({model._meta.pk.column}) FROM {model._meta.db_table})" for model in latest]
+    with connection.cursor() as cursor:
+        cursor.execute(f"SELECT {', '.join(parts)}")
+        return tuple(cursor.fetchone())
 
 
 def _versions() -> dict[int, Version]:

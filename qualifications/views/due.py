@@ -137,6 +137,7 @@ class Due(DueList):
             groups=shown,
             counts=[Count(days, sum(1 for away in ahead if away <= days)) for days in horizons],
             filter_form=self.form,
+            narrowed=sum(bool(value) for name, value in self.form.cleaned_data.items() if name not in ("by", "within")),
             may_confirm=self.may(Capability.CONFIRM_OWN_PEOPLE),
             export_urls=self._exports(),
             pages=self._pages(pages),
