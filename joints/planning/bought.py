@@ -2,6 +2,7 @@
 
 from collections.abc import Sequence
 from datetime import date
+from decimal import Decimal
 from functools import lru_cache
 
 from codes.bulk import Compiled
@@ -11,6 +12,9 @@ from codes.verdict import Finding, Outcome, Verdict
 from joints.planning.gates import gate_of, same_system
 from joints.planning.needs import PROCEDURE, Need
 from joints.planning.pieces import Piece, kind_wanted
+
+ALIKE = 100
+"""Pieces that miss as little, of which the one that misses by the least is named."""
 
 
 def covers(piece: Piece, need: Need, on: date, settings: Settings) -> bool:
@@ -77,14 +81,19 @@ class Table:
         for _, outside, unstated in compiled.failing(box):
             for i in kind:
                 missed[i] += 100 * (outside >> i & 1) + (unstated >> i & 1)
-        best = min(kind, key=lambda i: missed[i])
-        worst = check(box, compiled.sets[best]).worst
-        return worst[0] if worst else None
+        fewest = min(missed[i] for i in kind)
+        alike = [i for i in kind if missed[i] == fewest][:ALIKE]
+        worst = [found[0] for i in alike if (found := check(box, compiled.sets[i]).worst)]
+        return min(worst, key=_by_how_much, default=None)
 
     @staticmethod
     def _fits(piece: Piece, need: Need) -> bool:
         wanted = PROCEDURE if need.kind == PROCEDURE else kind_wanted(need.boxes[0])
         return piece.kind == wanted and piece.values.get("process") == need.process
+
+
+def _by_how_much(finding: Finding) -> tuple[bool, Decimal]:
+    return finding.margin is None, abs(finding.margin or Decimal(0))
 
 
 def _owners(pieces: Sequence[Piece], filled: bool) -> list[int]:

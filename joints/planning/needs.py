@@ -18,7 +18,9 @@ from joints.merge import merged, owned_by
 
 PROCEDURE, PERSON = "procedure", "person"
 ONE_RUN_THROAT = Decimal(6)
-"""Own rule: a suggested fillet up to this throat [mm] is welded in one run, a larger one in several."""
+"""Own rule: a fillet up to this throat [mm] can be welded in one run."""
+SEVERAL_RUNS_THROAT = Decimal(5)
+"""Own rule: a fillet from this throat [mm] can be welded in several runs. A butt weld is welded in several."""
 
 Demand = Mapping[str, Value]
 
@@ -116,20 +118,25 @@ class Collector:
         plain = as_suggested(phase.demands[0])
         needs = []
         if not covering:
-            needs.append(Need(PROCEDURE, phase, (plain,), False, demand.requirements, answer.sentence))
+            needs.append(Need(PROCEDURE, phase, plain, False, demand.requirements, answer.sentence))
         if not answer.people:
-            boxes = tuple(merged(offer, phase.demands[0], owned) for offer in covering) or (plain,)
+            boxes = tuple(merged(offer, phase.demands[0], owned) for offer in covering)
+            # Whoever is tested in several runs may weld one, so whichever run type the new procedure takes is covered.
+            boxes = boxes or plain[-1:]
             needs.append(Need(PERSON, phase, boxes, bool(covering), demand.requirements, answer.sentence))
         return needs, ""
 
 
-def as_suggested(demand: Demand) -> Demand:
-    """The demand with the run type that a new procedure would state, where the joint leaves it open."""
+def as_suggested(demand: Demand) -> tuple[Demand, ...]:
+    """The demand with each run type that a new procedure may state, one run first, where the joint leaves it open."""
     if "run_type" in demand:
-        return demand
+        return (demand,)
     throat = demand.get("throat_a")
-    one = demand.get("weld_type") == "fillet" and isinstance(throat, Decimal) and throat <= ONE_RUN_THROAT
-    return {**demand, "run_type": "single_run" if one else "multi_run"}
+    runs = ["multi_run"]
+    if demand.get("weld_type") == "fillet" and isinstance(throat, Decimal):
+        one, several = throat <= ONE_RUN_THROAT, throat >= SEVERAL_RUNS_THROAT
+        runs = [run for run, can in (("single_run", one), ("multi_run", several)) if can]
+    return tuple({**demand, "run_type": run} for run in runs)
 
 
 def _key(phase: PhaseDemand, joint: JointDemand) -> Hashable:

@@ -33,7 +33,11 @@ class Piece:
     @property
     def facts(self) -> list[tuple[str, str]]:
         """Label and value of everything that is stated of it, for the page and the file."""
-        shown = [(name, value) for name, value in self.values.items() if name not in HIDDEN]
+        shown = [
+            (name, value)
+            for name, value in self.values.items()
+            if name not in HIDDEN and (name, value) != ("pwht", "no")
+        ]
         return [(label_of(name), _with_unit(name, value)) for name, value in shown]
 
     @property

@@ -113,7 +113,7 @@ def _block_uncoverable(table: Table, found: Open) -> None:
         able |= column
     for row, need in enumerate(table.needs):
         if not able >> row & 1:
-            why = f"{need.phase.phase} phase, {need.kind}: {_why(need, table)}"
+            why = _why(need, table)
             for joint in need.joints:
                 found.block(joint, why)
 
@@ -133,7 +133,8 @@ def _why(need: Need, table: Table) -> str:
     if any(not steel.group for pair in steels for steel in pair):
         return "the group of a steel is not known"
     nearest = table.nearest(need)
-    return nearest.sentence if nearest is not None else "no table suggests a piece for it; plan the test by hand"
+    said = nearest.sentence if nearest is not None else "no table suggests a piece; plan the test by hand"
+    return f"{need.phase.phase} phase, {need.kind}: {said}"
 
 
 def _part(kind: str, table: Table, solved: set[int], on: date, settings: Settings) -> Part:

@@ -27,8 +27,8 @@ def procedure_pieces(needs: Sequence[Need], settings: Settings) -> Iterator[Piec
     """All suggestions, group by group: process, mechanisation and heat treatment are never covered by another."""
     groups: dict[tuple[object, ...], list[Mapping[str, Value]]] = {}
     for need in needs:
-        demand = need.boxes[0]
-        groups.setdefault(tuple(demand.get(name) for name in GROUP), []).append(demand)
+        key = tuple(need.boxes[0].get(name) for name in GROUP)
+        groups.setdefault(key, []).extend(need.boxes)
     for key, demands in groups.items():
         head = {name: value for name, value in zip(GROUP, key, strict=True) if value is not None}
         if len(head) == len(GROUP):

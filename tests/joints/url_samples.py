@@ -59,6 +59,7 @@ SAMPLES = {
     "joints:job_edit": _job,
     "joints:job_coverage": _job,
     "joints:job_counts": _job,
+    "joints:planning": _job,
     "joints:weld_data": _job,
     "joints:geometry_upload": _job,
     "joints:turning_plan": _assembly,
