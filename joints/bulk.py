@@ -18,7 +18,7 @@ from joints.bulk_judge import FastJudge
 from joints.coverage import phase_answer, place_of
 from joints.demands import JointDemand, PhaseDemand, Requirements
 from joints.evidence import Asked
-from joints.merge import merged, owned_by
+from joints.merge import merged, owned_by, welded
 from joints.procedures import procedure_answer
 from joints.sentences import covered_sentence, joint_sentence
 from qualifications.offers import CertificateOffer
@@ -107,7 +107,7 @@ class Engine:
         people: set[int] = set()
         owned = owned_by(phase.demands)
         for index in good:
-            boxes = [merged(self.procedures[index], demand, owned) for demand in phase.demands]
+            boxes = [welded(self.procedures[index], demand, owned) for demand in phase.demands]
             people |= self._judge.people.able(boxes, joint.requirements.procedure_code)
         if not people:
             return None

@@ -14,12 +14,13 @@ from joints.demands import PhaseDemand
 from joints.gates import Gate
 from joints.merge import counts, owned_by
 from joints.misses import COVERED, Key, Misses, misses
-from joints.people import as_welded, certificate_answer, kind_wanted, nearest_certificate, validity_misses
+from joints.people import as_welded, certificate_answer, kinds_wanted, nearest_certificate, validity_misses
 from joints.requirements import system_of
 from qualifications.offers import CertificateOffer
-from wps.offers import ProcedureOffer
+from wps.offers import ProcedureOffer, RecordOffer
 
 Demand = Mapping[str, Value]
+RecordKey = tuple[int, str]
 
 
 def bits(mask: int) -> list[int]:
@@ -41,7 +42,8 @@ class Windows:
         for index, offer in enumerate(procedures):
             for limit in offer.window.limits:
                 self._limits.setdefault(limit.variable, []).append((index, limit))
-        self._known: dict[tuple[str, Value | None], tuple[int, int, int]] = {}
+        self._reads = {name: _read_by(name, found) for name, found in self._limits.items()}
+        self._known: dict[tuple[str, tuple[Value | None, ...]], tuple[int, int, int]] = {}
         self._serving: dict[str, int] = {}
         for index, offer in enumerate(procedures):
             for phase in offer.serves:
@@ -91,17 +93,22 @@ class Windows:
 
     def _column(self, variable: str, demand: Demand) -> tuple[int, int, int]:
         """(outside, not stated, speaking) as masks."""
-        key = (variable, demand.get(variable))
+        key = variable, tuple(map(demand.get, self._reads[variable]))
         known = self._known.get(key)
         if known is None:
             outside = unstated = speaks = 0
             for index, limit in self._limits[variable]:
                 outcome = outcome_of(demand, limit)
-                speaks |= 1 << index
+                speaks |= (outcome is not None) << index
                 outside |= (outcome is Outcome.OUTSIDE) << index
                 unstated |= (outcome is Outcome.NOT_STATED) << index
             known = self._known[key] = outside, unstated, speaks
         return known
+
+
+def _read_by(variable: str, limits: Sequence[tuple[int, Limit]]) -> tuple[str, ...]:
+    """The variables that decide what some limits on a variable say: itself, and those of their conditions."""
+    return tuple({variable: None} | {when.variable: None for _, limit in limits for when in limit.when})
 
 
 class Records:
@@ -122,10 +129,15 @@ class Records:
         return looked_up(box, self.compiled.sets[index].limits, outside or set(), unstated or set())
 
 
+def record_key(record: RecordOffer) -> RecordKey:
+    """What tells records apart: a prequalified procedure has none of its own, and its code takes the place."""
+    return record.record_id, record.code
+
+
 class Gates:
     """The gates before all records, for one kind of question (job and phase); a bit for each record."""
 
-    def __init__(self, gates: Mapping[int, Gate]) -> None:
+    def __init__(self, gates: Mapping[RecordKey, Gate]) -> None:
         self._order = list(gates)
         self._gates = gates
         # A limit that is always met, so that gates whose conditions are not met stand open.
@@ -133,15 +145,15 @@ class Gates:
         self._compiled = Compiled([LimitSet(gate.label, (*gate.limits, always)) for gate in gates.values()])
         self._extra = {name: value for gate in gates.values() for name, value in gate.extra.items()}
 
-    def misses(self, demand: Demand) -> dict[int, Misses]:
-        """What keeps the gate of each record shut, by the record's id."""
+    def misses(self, demand: Demand) -> dict[RecordKey, Misses]:
+        """What keeps the gate of each record shut, by the record's key."""
         outside, unstated = by_index(self._compiled.failing({**self._extra, **demand}))
         return {record: self._missed(i, record, demand, outside, unstated) for i, record in enumerate(self._order)}
 
     def _missed(
         self,
         index: int,
-        record: int,
+        record: RecordKey,
         demand: Demand,
         outside: Mapping[int, set[str]],
         unstated: Mapping[int, set[str]],
@@ -230,20 +242,23 @@ class People:
     """All certificates, by the kind and family of codes that is asked for."""
 
     def __init__(self, certificates: Sequence[CertificateOffer], on: date) -> None:
-        self._groups: dict[tuple[str, str], _Group] = {}
-        systems = {system_of(offer.code) for offer in certificates} | {""}
-        for kind in {offer.kind for offer in certificates}:
-            for system in systems:
-                chosen = [o for o in certificates if o.kind == kind and system in ("", system_of(o.code))]
-                self._groups[kind, system] = _Group(chosen, on)
+        self._certificates, self._on = certificates, on
+        self._groups: dict[tuple[frozenset[str], str], _Group] = {}
+
+    def _group(self, demand: Demand, code: str) -> _Group:
+        key = kinds_wanted(demand), system_of(code)
+        if key not in self._groups:
+            kinds, system = key
+            chosen = [o for o in self._certificates if o.kind in kinds and system in ("", system_of(o.code))]
+            self._groups[key] = _Group(chosen, self._on)
+        return self._groups[key]
 
     def able(self, demands: Sequence[Demand], code: str) -> set[int]:
         """The people who cover every demand."""
         return set.intersection(*(self._able(demand, code) for demand in as_welded(demands)))
 
     def _able(self, demand: Demand, code: str) -> set[int]:
-        group = self._groups.get((kind_wanted(demand), system_of(code)))
-        return group.people(demand) if group is not None else set()
+        return self._group(demand, code).people(demand)
 
     def nearest(
         self, offers: Sequence[CertificateOffer], demands: Sequence[Demand], procedure: str, on: date, code: str
@@ -251,10 +266,10 @@ class People:
         """The certificate that comes nearest, as joints.people.nearest_certificate finds it."""
         best: tuple[tuple[bool, Key], CertificateOffer, Demand] | None = None
         for demand in as_welded(demands):
-            if not kind_wanted(demand):
+            if not kinds_wanted(demand):
                 return nearest_certificate(offers, demands, procedure, on, code)
-            group = self._groups.get((kind_wanted(demand), system_of(code)))
-            found = group.nearest(demand) if group is not None else None
-            if group is not None and found is not None and (best is None or found[0] < best[0]):
+            group = self._group(demand, code)
+            found = group.nearest(demand)
+            if found is not None and (best is None or found[0] < best[0]):
                 best = found[0], group.offers[found[1]], demand
         return certificate_answer(best[1], best[2], procedure, on) if best is not None else None

@@ -7,7 +7,7 @@ from codes.limits import Limit, LimitSet
 from codes.readings import Settings
 from codes.values import Value
 from joints.answers import CertificateAnswer
-from joints.bulk_columns import Gates, People, Records, Windows
+from joints.bulk_columns import Gates, People, RecordKey, Records, Windows, record_key
 from joints.demands import PhaseDemand, Requirements
 from joints.evidence import Asked
 from joints.gates import Gate
@@ -32,7 +32,7 @@ class FastJudge(Judge):
         super().__init__(on, settings)
         self.columns = Windows(procedures)
         self.people = People(certificates, on)
-        self._every = {record.record_id: record for offer in procedures for record in offer.records}
+        self._every = {record_key(record): record for offer in procedures for record in offer.records}
         self._records = {offer.revision_id: Records(offer) for offer in procedures}
         self._gates: dict[Hashable, Gates | None] = {}
         self._index = {offer.revision_id: index for index, offer in enumerate(procedures)}
@@ -40,7 +40,7 @@ class FastJudge(Judge):
         self._unions: dict[int, bool] = {}
         self._reads: dict[int, tuple[tuple[Limit, ...], tuple[str, ...]]] = {}
         self._places: dict[Hashable, Misses] = {}
-        self._gated: tuple[Demand | None, Hashable, Mapping[int, Misses]] = (None, None, {})
+        self._gated: tuple[Demand | None, Hashable, Mapping[RecordKey, Misses]] = (None, None, {})
 
     def windows(self, serving: Sequence[ProcedureOffer], phase: PhaseDemand) -> list[Key]:
         return self.columns.keys(phase)
@@ -81,7 +81,7 @@ class FastJudge(Judge):
             # One demand is asked of every record in turn, so the last answer is kept.
             gates = self._gates_of(kind, asked, demand, phase)
             self._gated = demand, kind, gates.misses(demand) if gates is not None else {}
-        return self._gated[2].get(record.record_id, COVERED)
+        return self._gated[2].get(record_key(record), COVERED)
 
     def _gates_of(self, kind: Hashable, asked: Requirements, demand: Demand, phase: str) -> Gates | None:
         if kind not in self._gates:

@@ -1,5 +1,6 @@
 """Choice lists of the joints app, made from the vocabulary so that a term has one spelling everywhere."""
 
+from codes.editions import editions_of
 from codes.terms import term, tokens
 from wps.preparation import KINDS
 
@@ -15,6 +16,11 @@ def label(vocabulary: str, token: str) -> str:
     """A term as people read it. Example: label("process", "135") is "135 · GMAW (MAG, solid wire)"."""
     known = term(vocabulary, token)
     return known.both if known.words in known.both else f"{known.both} ({known.words})"
+
+
+def procedure_codes() -> list[Choice]:
+    """The codes to which procedures are tested, by their own keys; none where the contract names none."""
+    return [("", "none named"), *((known.key, f"{known.key}: {known.title}") for known in editions_of("procedure"))]
 
 
 def processes() -> list[Choice]:

@@ -16,7 +16,7 @@ from joints.answers import CertificateAnswer, JointAnswer, PhaseAnswer, Procedur
 from joints.demands import JointDemand, PhaseDemand, Requirements
 from joints.gates import Gate, joint_gates
 from joints.judge import Judge
-from joints.merge import merged, owned_by
+from joints.merge import owned_by, welded
 from joints.misses import Misses
 from joints.people import covering
 from joints.procedures import covering_and_nearest, procedure_answer
@@ -91,7 +91,7 @@ def _people(
     """Who covers the phase as welded to the chosen procedures; the nearest certificate where nobody does."""
     found: dict[int, CertificateAnswer] = {}
     owned, code = owned_by(phase.demands), asked.procedure_code
-    boxes = [(o.label, [merged(o, d, owned) for d in phase.demands]) for o in chosen] or [("", list(phase.demands))]
+    boxes = [(o.label, [welded(o, d, owned) for d in phase.demands]) for o in chosen] or [("", list(phase.demands))]
     for label, demands in boxes:
         for one in covering(judge.hopeful(certificates, demands, code), demands, label, judge.on, code):
             found.setdefault(one.certificate_id, one)

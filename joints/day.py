@@ -20,7 +20,7 @@ from wps.offers import ProcedureOffer, procedure_offers
 ASKED = (
     "assembly__job_id", "weld_type", "joint_type", "product", "grade_1", "grade_2", "t1_mm", "t2_mm", "throat_mm",
     "leg_mm", "penetration_mm", "diameter_mm", "rotated", "branch_angle_deg", "position", "weld_detail", "gouging",
-    "final_process", "final_workstation_id", "tack_process", "tack_workstation_id", "tack_length_mm",
+    "preparation", "final_process", "final_workstation_id", "tack_process", "tack_workstation_id", "tack_length_mm",
     "tack_throat_mm",
 )  # fmt: skip
 """What makes two joints ask the same."""

@@ -4,7 +4,7 @@ What the joint does not say stays unstated. A weld by several processes makes on
 """
 
 from collections.abc import Mapping
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from decimal import Decimal
 from functools import lru_cache
 from typing import Any
@@ -13,7 +13,9 @@ from codes.readings import DEFAULTS, Settings
 from codes.steels import YIELD_READING, UnknownGrade, steel_of
 from codes.values import Steel, SteelPair, Value
 from joints.models import Job, Workstation
-from joints.sizes import thinner, throat_of_leg
+from joints.sizes import leg_of_throat, thinner, throat_of_leg
+from joints.systems import is_us
+from joints.us_demands import TACK_NOTE, us_demand
 
 TACK, FINAL = "tack", "final"
 BUTT_LIKE = ("butt_cjp", "butt_pjp", "branch")
@@ -85,13 +87,23 @@ class JointDemand:
 def joint_demand(joint: Stated, job: Job, settings: Settings = DEFAULTS) -> JointDemand:
     """The demands of a joint. Reads both workstations, so select them with the joints of a list."""
     common, notes = _common(joint, job, settings)
+    tack = _phase(TACK, joint.tack_process, joint.tack_workstation, common | _tack_sizes(joint), notes)
+    final = _phase(FINAL, joint.final_process, joint.final_workstation, common | _final_sizes(joint), notes)
+    us = is_us(job.procedure_code)
     return JointDemand(
         label=f"Joint {joint.number}",
-        tack=_phase(TACK, joint.tack_process, joint.tack_workstation, common | _tack_sizes(joint), notes),
-        final=_phase(FINAL, joint.final_process, joint.final_workstation, common | _final_sizes(joint), notes),
+        tack=_in_us_terms(tack, joint) if us else tack,
+        final=_in_us_terms(final, joint) if us else final,
         requirements=requirements(job),
         tack_length=joint.tack_length_mm,
     )
+
+
+def _in_us_terms(phase: PhaseDemand, joint: Stated) -> PhaseDemand:
+    leg = joint.leg_mm or (leg_of_throat(joint.throat_mm) if joint.throat_mm else None)
+    demands = tuple(us_demand(demand, phase.phase, leg, joint.preparation) for demand in phase.demands)
+    notes = (*phase.notes, TACK_NOTE) if phase.phase == TACK and joint.tack_throat_mm else phase.notes
+    return replace(phase, demands=demands, notes=notes)
 
 
 def requirements(job: Job) -> Requirements:

@@ -1,11 +1,11 @@
 """Forms of the joints app. Text becomes domain values here; errors say what would be right."""
 
-from typing import Any
+from typing import Any, ClassVar
 
 from django import forms
 
 from codes.editions import UnknownEdition, edition
-from joints.choices import positions, processes
+from joints.choices import positions, procedure_codes, processes
 from joints.imports import cells
 from joints.models import Assembly, Job, Joint, Workstation
 from joints.sizes import contradict, throat_of_leg
@@ -53,6 +53,8 @@ class JobForm(forms.ModelForm):
     class Meta:
         model = Job
         fields = [name for _, names in JOB_PLAN for name in names]
+        # A list to choose from; what is sent is read as any code that somebody writes (clean_procedure_code).
+        widgets: ClassVar = {"procedure_code": forms.Select(choices=procedure_codes)}
 
     def clean_procedure_code(self) -> str:
         """The edition's own key. An edition the register does not hold would cover nothing."""

@@ -32,6 +32,7 @@ WORDS = {
     "validity_confirmation": "six-month confirmation missing",
     "validity_expiry": "certificate expired",
     "revoked": "certificate revoked",
+    "continuity": "process not welded for six months",
     "standard": "made to another standard",
     "wpqr_age": "record unused for too long",
     "qualification_method": "route of qualification",

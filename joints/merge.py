@@ -7,8 +7,11 @@ A variable that the joint owns and does not state is never filled from the proce
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 
+from codes.aws_positions import WITH_VERTICAL
 from codes.limits import LimitSet
+from codes.us_terms import with_us_terms
 from codes.values import Value, atoms
+from joints.us_demands import SIZES, TACK
 from wps.offers import ProcedureOffer
 
 OWNED = frozenset(
@@ -31,6 +34,8 @@ class Driver:
 
 BUTT = frozenset({"butt_cjp", "butt_pjp", "branch", "buttering", "buildup"})
 DRIVERS: Mapping[str, Driver] = {
+    "leg_z": Driver("weld_type", frozenset({"fillet"})),
+    "progression": Driver("aws_position", frozenset(WITH_VERTICAL)),
     "throat_a": Driver("weld_type", frozenset({"fillet"})),
     "deposit_t": Driver("weld_type", BUTT),
     "weld_detail": Driver("weld_type", frozenset({"butt_cjp", "butt_pjp", "branch"})),
@@ -46,6 +51,9 @@ DRIVERS: Mapping[str, Driver] = {
 
 SHARED = OWNED - {"deposit_t"}
 """What a joint owns where several processes share one weld: the procedure says how much each deposits."""
+
+US_OWNED = frozenset({"leg_z", "aws_position", "progression", "p_number"})
+"""What a joint owns besides under AWS D1.1 and ASME IX."""
 
 
 def counts(variable: str, demand: Mapping[str, Value], owned: frozenset[str] = OWNED) -> bool:
@@ -83,6 +91,16 @@ def merged(offer: ProcedureOffer, demand: Mapping[str, Value], owned: frozenset[
     return {**fill_of(offer, demand, owned), **demand}
 
 
+def welded(offer: ProcedureOffer, demand: Mapping[str, Value], owned: frozenset[str] = OWNED) -> dict[str, Value]:
+    """The same as people see it: under a US code the F-number of the procedure's filler is said too."""
+    whole = merged(offer, demand, owned)
+    return with_us_terms(whole) if "phase" in demand else whole
+
+
 def owned_by(demands: Sequence[Mapping[str, Value]]) -> frozenset[str]:
-    """What the joint owns, by how many processes share it."""
-    return OWNED if len(demands) < 2 else SHARED
+    """What the joint owns: by how many processes share it, and under US codes (demands that state a phase) by it."""
+    owned = OWNED if len(demands) < 2 else SHARED
+    phase = demands[0].get("phase") if demands else None
+    if phase is None:
+        return owned
+    return (owned | US_OWNED) - SIZES if phase == TACK else owned | US_OWNED

@@ -10,35 +10,43 @@ from codes.validity import State
 from codes.values import Value
 from codes.verdict import Finding, Outcome, Verdict
 from joints.answers import CertificateAnswer, day
-from joints.demands import MECHANISED
+from joints.demands import MECHANISED, TACK
 from joints.misses import COVERED, Misses, joined_misses, miss, misses
 from joints.requirements import joined, system_of
 from qualifications.offers import CertificateOffer
 
-WELDER, OPERATOR = "welder", "operator"
+WELDER, OPERATOR, TACK_WELDER = "welder", "operator", "tack_welder"
 KIND = Clause("ISO 9606-1:2012 and ISO 14732:2013", "scope", Mark.CONFIRMED, "published scopes of both")
 ON_FILE = Clause("Certificate", "what is on file", Mark.OWN)
+US_KIND = Clause("AWS D1.1 and ASME IX", "welder or operator", Mark.OWN)
 KINDS = "welder for manual and partly mechanised, operator for fully mechanised and automatic welding"
 KIND_OPEN = "mechanisation not stated, so neither a welder nor an operator is known to be the right one"
 
 Demand = Mapping[str, Value]
 
 
-def kind_wanted(demand: Demand) -> str:
-    """Welder for manual and partly mechanised, operator for fully mechanised and automatic; "" if not stated."""
+def kinds_wanted(demand: Demand) -> frozenset[str]:
+    """Welder for manual and partly mechanised, operator for fully mechanised and automatic; none if not stated.
+
+    Under US codes a tack welder may tack by hand, and a welder who trained on the machine may run it: their own
+    limits decide.
+    """
     said = demand.get("mechanisation")
     if said is None:
-        return ""
-    return OPERATOR if said in MECHANISED else WELDER
+        return frozenset()
+    if "phase" not in demand:
+        return frozenset({OPERATOR if said in MECHANISED else WELDER})
+    other = {OPERATOR} if said in MECHANISED else {TACK_WELDER} if demand["phase"] == TACK else set()
+    return frozenset({WELDER, *other})
 
 
 def suitable(offers: Iterable[CertificateOffer], demand: Demand, procedure_code: str) -> list[CertificateOffer]:
     """The certificates of the right kind and of the job's own family of codes."""
-    kind, system = kind_wanted(demand), system_of(procedure_code)
+    kinds, system = kinds_wanted(demand), system_of(procedure_code)
     return [
         offer
         for offer in offers
-        if (not kind or offer.kind == kind) and (not system or system_of(offer.code) == system)
+        if (not kinds or offer.kind in kinds) and (not system or system_of(offer.code) == system)
     ]
 
 
@@ -50,9 +58,11 @@ def judged_first(offers: Sequence[CertificateOffer]) -> Sequence[CertificateOffe
 def as_welded(demands: Sequence[Demand]) -> list[Demand]:
     """The demands as the standard for welders sees them, root first: later processes lie on weld metal already there.
 
-    ISO 9606-1:2012, Table 1 and 5.9, from memory: such a process is welded on material backing.
+    ISO 9606-1:2012, Table 1 and 5.9, from memory: such a process is welded on material backing. US codes do not say so.
     """
     first, *later = demands
+    if "phase" in first:
+        return list(demands)
     return [first, *(_on_weld_metal(demand) for demand in later)]
 
 
@@ -73,7 +83,7 @@ def covering(
 def _valid_and_fitting(
     offers: Sequence[CertificateOffer], demand: Demand, procedure: str, on: date, code: str
 ) -> list[CertificateAnswer]:
-    if not kind_wanted(demand):
+    if not kinds_wanted(demand):
         return []
     found: list[CertificateAnswer] = []
     for offer in suitable(offers, demand, code):
@@ -105,7 +115,7 @@ def certificate_answer(offer: CertificateOffer, demand: Demand, procedure: str, 
     ranked = [(misses(demand, limits.limits), limits) for limits in offer.sets]
     ranges, limits = min(ranked, key=lambda pair: pair[0].key, default=(_SILENT, None))
     parts = [ranges, validity_misses(state)]
-    if not kind_wanted(demand):
+    if not kinds_wanted(demand):
         parts.append(_KIND_OPEN)
     return _answer(offer, procedure, demand, limits, state, joined_misses(parts))
 
@@ -126,7 +136,7 @@ def _answer(
 ) -> CertificateAnswer:
     def explain() -> Verdict:
         parts = [check(demand, limits) if limits else _unjudged(offer, demand), validity_verdict(demand, state)]
-        return joined(offer.label, demand, parts if kind_wanted(demand) else [*parts, _kind_open(demand)])
+        return joined(offer.label, demand, parts if kinds_wanted(demand) else [*parts, _kind_open(demand)])
 
     return CertificateAnswer(
         offer.certificate_id, offer.person_id, offer.person_name, offer.label, procedure, found, explain
@@ -153,8 +163,16 @@ def validity_verdict(demand: Demand, state: State) -> Verdict:
 
 def _kind_open(demand: Demand) -> Verdict:
     """Without the mechanisation nobody knows whether a welder or an operator is asked for."""
+    clause = US_KIND if "phase" in demand else KIND
     found = Finding(
-        "mechanisation", "Mechanisation", Outcome.NOT_STATED, "", KINDS, KIND, reason="mechanisation", missing=KIND_OPEN
+        "mechanisation",
+        "Mechanisation",
+        Outcome.NOT_STATED,
+        "",
+        KINDS,
+        clause,
+        reason="mechanisation",
+        missing=KIND_OPEN,
     )
     return Verdict(demand, Outcome.NOT_STATED, (found,))
 

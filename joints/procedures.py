@@ -12,7 +12,10 @@ from joints.judge import Judge
 from joints.merge import merged, owned_by, window_for
 from joints.misses import Key, Misses, joined_misses
 from joints.requirements import joined
+from wps.models import Road
 from wps.offers import ProcedureOffer
+
+PREQUALIFIED = Road.PREQUALIFIED
 
 
 @dataclass(frozen=True, slots=True)
@@ -47,9 +50,15 @@ def _explained(offer: ProcedureOffer, phase: PhaseDemand, each: Sequence[_Proces
     owned = owned_by(phase.demands)
     for one in each:
         parts.append((check(one.demand, window_for(offer.window, one.demand, owned)), f"{offer.label} allows"))
-        parts.append((one.records.explain(), f"the records of {offer.label} allow"))
+        parts.append((one.records.explain(), _who_allows(offer)))
     worst = min(parts, key=lambda part: part[0].outcome.rank)
     return joined(offer.label, phase.demands[0], [verdict for verdict, _ in parts]), worst[1]
+
+
+def _who_allows(offer: ProcedureOffer) -> str:
+    if any(record.route == PREQUALIFIED for record in offer.records):
+        return f"{offer.code} prequalified allows {offer.label}"
+    return f"the records of {offer.label} allow"
 
 
 def covering_and_nearest(

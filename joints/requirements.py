@@ -6,38 +6,20 @@ from collections.abc import Mapping, Sequence
 from dataclasses import replace
 from datetime import date
 from decimal import Decimal
-from functools import lru_cache
 
 from codes.clauses import Clause, Mark
-from codes.editions import UnknownEdition, edition
 from codes.limits import Limit, OneOf, Unrecorded, span
 from codes.readings import Settings
 from codes.values import Value
 from codes.verdict import Verdict
 from joints.demands import Requirements
 from joints.gates import Gate, record_gates
+from joints.systems import key_of, system_of
 from wps.offers import RecordOffer
 
+__all__ = ["joined", "key_of", "record_gate", "system_of"]
+
 CONTRACT = Clause("Job", "code and edition that the contract names", Mark.OWN)
-
-
-@lru_cache(maxsize=256)
-def key_of(code: str) -> str:
-    """The edition's own key for a code as written; an unknown one stands for itself."""
-    try:
-        return edition(code).key
-    except UnknownEdition:
-        return code.strip()
-
-
-@lru_cache(maxsize=256)
-def system_of(code: str) -> str:
-    """The family of standards a code belongs to; two families are never mixed in one answer.
-
-    Example: "EN ISO 9606-1:2017" and "ISO 15614-1:2017" are both "ISO".
-    """
-    first = key_of(code).split(" ")[0].upper() if code else ""
-    return "ISO" if first in ("EN", "ISO") else first
 
 
 def record_gate(

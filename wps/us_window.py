@@ -9,15 +9,28 @@ from decimal import ROUND_CEILING, ROUND_FLOOR, Decimal
 from codes.aws_positions import from_iso
 from codes.clauses import Clause
 from codes.editions import UnknownEdition, edition
-from codes.limits import Limit, OneOf, Within, unless, when_is
+from codes.limits import Free, Limit, OneOf, When, Within, unless, when_is
 from codes.terms import tokens
 from codes.us_terms import with_us_terms
 from codes.values import Atom, Interval, Value, atoms
+from codes.variables import label_of
 
 HALF_ROOT_OF_TWO = Decimal(2).sqrt() / 2
 """Throat over leg of a fillet with equal legs on parts at right angles."""
 STEP = Decimal("0.001")
 FILLET = "fillet"
+
+
+class UnlessStated(When):
+    """A condition that is met only where the demand leaves the variable open: a leg that is stated is judged itself."""
+
+    __slots__ = ()
+
+    def met_by(self, value: Value | None) -> bool | None:
+        return value is None
+
+    def __str__(self) -> str:
+        return f"{label_of(self.variable).lower()} is not stated"
 
 
 def in_terms_of(code: str, values: Mapping[str, Value]) -> dict[str, Value]:
@@ -41,7 +54,8 @@ def iso_limits(values: Mapping[str, Value], clause: Clause) -> Iterator[Limit]:
         spans = [_throat(atom) for atom in atoms(values["leg_z"])]
         if len(spans) == 1 and spans[0] is not None:
             because = "a = 0.707 z, equal legs at right angles"
-            yield Limit("throat_a", Within(spans[0]), clause, because, (when_is("weld_type", FILLET),))
+            when = (when_is("weld_type", FILLET), UnlessStated("leg_z", Free()))
+            yield Limit("throat_a", Within(spans[0]), clause, because, when)
 
 
 def _positions(values: Mapping[str, Value], fillet: bool) -> tuple[str, ...]:

@@ -199,9 +199,12 @@ def test_a_joint_in_iso_terms_meets_the_window(offer: Any) -> None:
     allowed = {(limit.variable, str(limit.allowed), str(limit.when[0])) for limit in offer.window.limits if limit.when}
     assert ("position", "PB", "weld type is fillet weld") in allowed
     demand = dict(offer.values) | {"position": "PB", "throat_a": Decimal("4.490")}
-    assert {f.variable for f in check(demand, offer.window).worst} == set()
+    del demand["leg_z"]
+    assert {f.variable for f in check(demand, offer.window).worst} == {"leg_z"}, "no joint in ISO terms states a leg"
     outside = {**demand, "position": "PF", "throat_a": Decimal("4.491")}
-    assert {f.variable for f in check(outside, offer.window).worst} == {"position", "throat_a"}
+    assert {f.variable for f in check(outside, offer.window).worst} == {"leg_z", "position", "throat_a"}
+    stated = outside | {"leg_z": Decimal("6.35")}
+    assert {f.variable for f in check(stated, offer.window).worst} == {"position"}, "a stated leg is judged itself"
 
 
 # Pages
