@@ -3,6 +3,7 @@
 Nothing in Python survives `queryset.update()` or a hand at the database prompt; a trigger does.
 """
 
+from collections.abc import Sequence
 from typing import Any
 
 from django.db.backends.base.schema import BaseDatabaseSchemaEditor
@@ -10,6 +11,11 @@ from django.db.migrations.operations.base import Operation
 
 SQLITE = """
 CREATE TRIGGER {name} BEFORE {event} ON {table} FOR EACH ROW WHEN {when}
+BEGIN SELECT RAISE(ABORT, '{message}'); END
+"""
+SQLITE_REPLACE = """
+CREATE TRIGGER {name}_{verb} BEFORE {event} ON {table} FOR EACH ROW
+WHEN EXISTS (SELECT 1 FROM {table} AS held WHERE ({keys}){other} AND ({when}))
 BEGIN SELECT RAISE(ABORT, '{message}'); END
 """
 POSTGRES_FUNCTION = """
@@ -99,3 +105,53 @@ class LiftRefusal(RefuseChange):
 
     def describe(self) -> str:
         return f"Lift the refusal of {self.event} on {self.table}"
+
+
+class RefuseReplace(RefuseChange):
+    """Migration step for SQLite: no row takes the place of one that stays (INSERT OR REPLACE, UPDATE OR REPLACE).
+
+    SQLite drops the old row then without asking the triggers of deletion. PostgreSQL has no such statement, and its
+    ON CONFLICT asks those of UPDATE. `keys`: SQL over NEW and `held`, one for each key that must be unique; `when`:
+    SQL over `held`, which rows stay. Example: RefuseReplace("register_firmreading", "A reading stays").
+    """
+
+    SAME_ROW = "held.id = NEW.id"
+
+    def __init__(self, table: str, message: str, keys: Sequence[str] = (), when: str = "1 = 1") -> None:
+        super().__init__(table, "INSERT", message, when)
+        self.keys = tuple(keys)
+
+    def deconstruct(self) -> tuple[str, list[Any], dict[str, Any]]:
+        return type(self).__name__, [self.table, self.message, self.keys, self.when], {}
+
+    @property
+    def name(self) -> str:
+        """What the names of both triggers start with."""
+        return f"{self.table}_refuse_replace"
+
+    def database_backwards(
+        self, app_label: str, schema_editor: BaseDatabaseSchemaEditor, from_state: Any, to_state: Any
+    ) -> None:
+        if schema_editor.connection.vendor == "sqlite":
+            schema_editor.execute(f"DROP TRIGGER {self.name}_insert")
+            schema_editor.execute(f"DROP TRIGGER {self.name}_update")
+
+    def statements(self, vendor: str) -> list[str]:
+        """The SQL for one database; none for PostgreSQL. Raises ValueError as RefuseChange."""
+        if vendor != "sqlite":
+            super().statements(vendor)
+            return []
+        parts = {"name": self.name, "table": self.table, "when": self.when}
+        parts |= {"message": self.message.replace("'", "''"), "keys": " OR ".join((self.SAME_ROW, *self.keys))}
+        verbs = (("insert", "INSERT", ""), ("update", "UPDATE", " AND held.id <> OLD.id"))
+        return [
+            SQLITE_REPLACE.format(verb=verb, event=event, other=other, **parts).strip() for verb, event, other in verbs
+        ]
+
+    def describe(self) -> str:
+        return f"Refuse to replace rows of {self.table}"
+
+
+def same(*columns: str) -> str:
+    """SQL that is true where a new row has the key of one that is held. Example: same("a", "b") compares both."""
+    return "(" + " AND ".join(f"held.{column} = NEW.{column}" for column in columns) + ")"

@@ -1,21 +1,69 @@
 """The refusing triggers: all that migrations ask for are there, on the database that is under test."""
 
+import re
+
 import pytest
-from django.db import connection
+from django.db import IntegrityError, connection, transaction
 from django.db.migrations.loader import MigrationLoader
 from django.db.migrations.writer import MigrationWriter, OperationWriter
 
-from register.triggers import RefuseChange
+from register.models import AuditEntry
+from register.triggers import RefuseChange, RefuseReplace, same
 
 
-def asked_for() -> set[str]:
+def refusals() -> list[RefuseChange]:
     loader = MigrationLoader(None)
-    return {
-        operation.name
+    return [
+        operation
         for migration in loader.disk_migrations.values()
         for operation in migration.operations
         if isinstance(operation, RefuseChange)
+    ]
+
+
+def asked_for() -> set[str]:
+    return {
+        re.match(r"CREATE TRIGGER (\w+)", statement)[1]
+        for refusal in refusals()
+        for statement in refusal.statements(connection.vendor)
+        if statement.startswith("CREATE TRIGGER")
     }
+
+
+def test_what_is_never_deleted_is_never_replaced_either() -> None:
+    """SQLite's INSERT OR REPLACE asks no trigger of deletion."""
+    kept = {refusal.table for refusal in refusals() if refusal.event == "DELETE"}
+    assert kept - {refusal.table for refusal in refusals() if isinstance(refusal, RefuseReplace)} == {
+        "register_audithead"  # it is written anew with every entry
+    }
+
+
+@pytest.mark.skipif(connection.vendor != "sqlite", reason="PostgreSQL has no INSERT OR REPLACE")
+@pytest.mark.parametrize("column", ["id", "number"])
+def test_an_audit_entry_is_not_replaced(db: None, column: str) -> None:
+    first, second = (AuditEntry.objects.create(act=act) for act in ("one", "two"))
+    fields = [field.column for field in AuditEntry._meta.concrete_fields]
+    said = [f'"{name}"' if name in ("id", "number") else "'0'" for name in fields]
+    said[fields.index({"id": "number", "number": "id"}[column])] = "999"
+    names = ", ".join(f'"{name}"' for name in fields)
+    selected = f"SELECT {', '.join(said)} FROM register_auditentry WHERE id = {first.pk}"
+    for statement in (
+        f"INSERT OR REPLACE INTO register_auditentry ({names}) {selected}",
+        f'UPDATE OR REPLACE register_auditentry SET "{column}" = {getattr(second, column)} WHERE id = {first.pk}',
+    ):
+        with pytest.raises(IntegrityError, match="never"), transaction.atomic(), connection.cursor() as cursor:
+            cursor.execute(statement)
+    assert AuditEntry.objects.filter(pk__in=(first.pk, second.pk)).count() == 2
+
+
+def test_replacing_is_refused_on_sqlite_alone() -> None:
+    step = RefuseReplace("t", "It's kept", [same("a", "b")], "held.state = 1")
+    insert, update = step.statements("sqlite")
+    assert "BEFORE INSERT ON t" in insert and "held.id = NEW.id OR (held.a = NEW.a AND held.b = NEW.b)" in insert
+    assert "held.id <> OLD.id AND (held.state = 1)" in update and "It''s kept" in update
+    assert step.statements("postgresql") == []
+    text, _ = OperationWriter(step).serialize()
+    assert "RefuseReplace" in text
 
 
 def test_every_trigger_that_a_migration_makes_is_still_there(db: None) -> None:

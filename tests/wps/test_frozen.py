@@ -115,3 +115,55 @@ def test_a_draft_may_change_and_go(draft: ProcedureRevision) -> None:
     assert ProcedureRevision.objects.filter(pk=draft.pk).update(notes="x") == 1
     draft.delete()
     assert not ProcedureRun.objects.exists()
+
+
+def _replaced(statement: str, *values: Any) -> None:
+    refused = pytest.raises(IntegrityError, match=r"approved|draft|never")
+    with refused, transaction.atomic(), connection.cursor() as cursor:
+        cursor.execute(statement, values)
+
+
+def _copied(table: str, where: str, **changes: str) -> str:
+    """SQL that writes a changed copy of a row over whatever has its keys."""
+    with connection.cursor() as cursor:
+        names = [column.name for column in connection.introspection.get_table_description(cursor, table)]
+    said = ", ".join(changes.get(name, f'"{name}"') for name in names)
+    columns = ", ".join(f'"{name}"' for name in names)
+    return f"INSERT OR REPLACE INTO {table} ({columns}) SELECT {said} FROM {table} WHERE {where}"
+
+
+@pytest.mark.skipif(connection.vendor != "sqlite", reason="PostgreSQL has no INSERT OR REPLACE")
+def test_nothing_takes_the_place_of_an_approved_revision(in_force: ProcedureRevision) -> None:
+    """SQLite asks no trigger of deletion for the row that such a statement drops."""
+    one, run = f"id = {in_force.pk}", f"revision_id = {in_force.pk}"
+    _replaced(_copied("wps_procedurerevision", one, notes="'x'"))
+    _replaced(_copied("wps_procedurerevision", one, id="9999", notes="'x'"))
+    _replaced(_copied("wps_procedurerevision", one, id="9999", letter="'ZZ'"))
+    _replaced(_copied("wps_procedurerevision", one, status="'draft'"))
+    _replaced(_copied("wps_procedurerun", run, note="'x'"))
+    draft = ProcedureRevision.objects.create(procedure=in_force.procedure, letter="B", author=in_force.author)
+    _replaced(_copied("wps_procedurerun", run, revision_id=str(draft.pk)))
+    _replaced(_copied("wps_procedurerevision_records", f"procedurerevision_{one}", procedurerevision_id=str(draft.pk)))
+    _replaced(f"UPDATE OR REPLACE wps_procedurerevision SET id = {in_force.pk} WHERE id = {draft.pk}")
+    ProcedureRevision.objects.filter(pk=draft.pk).update(status="checked")
+    approve = "UPDATE OR REPLACE wps_procedurerevision SET status = 'approved', approved_by_id = %s, "
+    _replaced(
+        approve + "approved_name = 'x', approved_on = '2026-01-05' WHERE id = %s", in_force.approved_by_id, draft.pk
+    )
+    assert ProcedureRevision.objects.get(pk=in_force.pk).notes == in_force.notes
+
+
+@pytest.mark.parametrize("status", ["checked", "approved", "superseded", "withdrawn"])
+def test_no_revision_is_entered_ready_made(in_force: ProcedureRevision, status: str) -> None:
+    made = ProcedureRevision.objects.filter(pk=in_force.pk).values().get() | {"id": None, "letter": "B"}
+    made |= {"status": status, "ended_on": date(2030, 1, 1), "ended_reason": "x"}
+    with pytest.raises(IntegrityError, match="begins as a draft"), transaction.atomic():
+        ProcedureRevision.objects.bulk_create([ProcedureRevision(**made)])
+
+
+@pytest.mark.parametrize(
+    "change", [{"ended_on": date(2030, 1, 1)}, {"ended_reason": "x"}, {"ended_name": "x"}], ids=str
+)
+def test_one_that_stays_approved_has_no_end(in_force: ProcedureRevision, change: dict[str, Any]) -> None:
+    """With a day of its end it would cover nothing from then on, and no act would say so."""
+    _refused(lambda: ProcedureRevision.objects.filter(pk=in_force.pk).update(**change))
