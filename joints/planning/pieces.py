@@ -2,7 +2,7 @@
 
 from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass, replace
-from decimal import ROUND_CEILING, Decimal
+from decimal import ROUND_CEILING, ROUND_FLOOR, Decimal
 
 from codes.editions import edition
 from codes.limits import LimitSet
@@ -77,14 +77,17 @@ def left_to_joint(limits: LimitSet) -> LimitSet:
     return replace(limits, limits=tuple(limit for limit in limits.limits if limit.variable in JOINT_SAYS))
 
 
-def whole_mm(value: Decimal) -> Decimal:
-    """Test pieces come in whole millimetres above 3 mm. Example: whole_mm(D("20.83")) is 21."""
-    return value if value <= 3 else value.to_integral_value(ROUND_CEILING)
+def practical(value: Decimal, rounding: str) -> Decimal:
+    """Whole millimetres above 3 mm, tenths below. Example: 20.83 rounded up is 21, 2.667 is 2.7."""
+    return value.quantize(Decimal(1) if value > 3 else Decimal("0.1"), rounding)
 
 
 def edges(needed: Iterable[Decimal], factors: Sequence[str], fixed: Sequence[str] = ()) -> tuple[Decimal, ...]:
-    """Tested sizes at which a needed size is the very edge of a row `factor` x tested, and the rows' own ends."""
-    sizes = {whole_mm(size / Decimal(factor)) for size in needed for factor in factors}
-    # A piece rounded up may miss a lower edge that one rounded down keeps.
-    sizes |= {size.to_integral_value() for size in sizes if size > 3}
-    return tuple(sorted(size for size in sizes | {Decimal(one) for one in fixed} if size > 0))
+    """Tested sizes at which a needed size is the very edge of a row `factor` x tested, and the rows' own ends.
+
+    Rounded both ways: up keeps an upper edge, down a lower one. Example: 25 mm and 1.2 give 20 and 21.
+    """
+    exact = {size / Decimal(factor) for size in needed for factor in factors}
+    sizes = {practical(size, way) for size in exact for way in (ROUND_CEILING, ROUND_FLOOR)}
+    # What is needed is itself a size that can be welded.
+    return tuple(sorted(size for size in {*sizes, *needed, *map(Decimal, fixed)} if size > 0))

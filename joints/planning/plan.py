@@ -3,6 +3,7 @@
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from datetime import date
+from itertools import islice
 
 from codes.readings import Settings
 from codes.values import SteelPair, atoms
@@ -18,6 +19,9 @@ from joints.planning.person_pieces import person_pieces
 from joints.planning.pieces import Piece
 from joints.planning.procedure_pieces import procedure_pieces
 from joints.planning.smallest import Smallest, smallest_cover
+
+MOST = 4000
+"""Suggestions of one kind; the page says where more were left out."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -40,6 +44,11 @@ class Part:
     bought: tuple[Bought, ...]
     cover: Smallest
     suggested: int
+
+    @property
+    def cut_off(self) -> bool:
+        """True where the tables suggest more pieces than were looked at."""
+        return self.suggested >= MOST
 
 
 @dataclass(frozen=True, slots=True)
@@ -104,7 +113,7 @@ def solve(found: Open, joints: int, uncovered: Sequence[int], on: date, settings
 def _table(kind: str, needs: Sequence[Need], on: date, settings: Settings) -> Table:
     mine = [need for need in needs if need.kind == kind]
     make = procedure_pieces if kind == PROCEDURE else person_pieces
-    return Table(list(make(mine, settings)), mine, on, settings)
+    return Table(list(islice(make(mine, settings), MOST)), mine, on, settings)
 
 
 def _block_uncoverable(table: Table, found: Open) -> None:

@@ -12,7 +12,7 @@ from codes.verdict import Outcome
 from joints.planning.needs import Need
 from joints.planning.pieces import PROCEDURE_CODE, Piece, edges, piece
 
-MULTI, SINGLE, FILLET = ("1", "2", "0.5"), ("1", "1.3", "1.1", "0.5"), ("1", "1.2", "0.5")
+MULTI, SINGLE, FILLET = ("1", "2", "0.5"), ("1", "1.3", "1.1", "0.5"), ("1", "2", "1.2", "0.5")
 """Table 7 (several runs, one run) and Table 8: multiples of the tested thickness at which a range ends."""
 FIXED = ("3", "12", "30")
 """Tested thicknesses at which the tables change rows."""

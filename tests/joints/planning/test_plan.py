@@ -1,0 +1,220 @@
+"""What to test next: a small job by hand, the chosen pieces against the explaining checker, what is never claimed."""
+
+import random
+from collections.abc import Callable
+from datetime import date
+from decimal import Decimal as D
+from itertools import combinations
+
+import pytest
+from django.test import Client
+from django.urls import reverse
+
+from codes.readings import DEFAULTS
+from codes.values import Steel, SteelPair
+from joints.day import Day
+from joints.demands import FINAL, TACK, JointDemand, PhaseDemand, Requirements
+from joints.models import Job
+from joints.planning.bought import Table, covers
+from joints.planning.needs import PERSON, PROCEDURE, Collector
+from joints.planning.pieces import edges
+from joints.planning.plan import Plan, plan, solve
+from joints.planning.procedure_pieces import highest, procedure_pieces
+from joints.planning.smallest import smallest_cover
+from tests.joints.makers import CODE, ON, S355, make_job, make_joint
+
+S275 = SteelPair(Steel("1.1", D(275), "S275JR"), Steel("1.1", D(275), "S275JR"))
+UNKNOWN = SteelPair(Steel("", None, "X"), Steel("", None, "X"))
+
+
+class Bare(Day):
+    """A day on which nothing is on file."""
+
+    def __init__(self) -> None:
+        self.on, self.settings, self._kept = ON, DEFAULTS, None
+        self.procedures, self.certificates = (), ()
+
+
+def weld(**changes: object) -> dict[str, object]:
+    base: dict[str, object] = {
+        "process": "135", "mechanisation": "partly_mechanised", "weld_type": "fillet", "joint_type": "tee",
+        "product": "plate", "steels": S355, "parent_t": D(10), "throat_a": D(4), "position": "PB",
+        "impact_required": "no", "hardness_required": "no", "pwht": "no",
+    }  # fmt: skip
+    return {name: value for name, value in (base | changes).items() if value is not None}
+
+
+def joint(**changes: object) -> JointDemand:
+    final = weld(**changes)
+    tack = {**final, "run_type": "single_run"}
+    return JointDemand("J", PhaseDemand(TACK, (tack,)), PhaseDemand(FINAL, (final,)), Requirements(CODE))  # type: ignore[arg-type]
+
+
+def planned(*joints: JointDemand) -> Plan:
+    collector = Collector(Bare())
+    for index, one in enumerate(joints):
+        collector.add(index, one)
+    return solve(collector.found, len(joints), range(len(joints)), ON, DEFAULTS)
+
+
+def sizes(found: Plan) -> tuple[int, int]:
+    return len(found.parts[0].bought), len(found.parts[1].bought)
+
+
+class TestByHand:
+    def test_one_fillet_takes_one_of_each(self) -> None:
+        """Tack and final are one and the same single-run fillet."""
+        found = planned(joint())
+        assert sizes(found) == (1, 1)
+        assert found.solved == (0,)
+        assert all(part.cover.proven for part in found.parts)
+
+    def test_fillets_of_4_and_24_mm_share_one_piece_and_4_and_100_do_not(self) -> None:
+        """Table 8: 12 mm covers 3 to 24 mm; 100 mm asks for 30 mm or more, which covers from 5 mm only."""
+        assert sizes(planned(joint(parent_t=D(4)), joint(parent_t=D(24)))) == (1, 1)
+        assert sizes(planned(joint(parent_t=D(4)), joint(parent_t=D(100)))) == (2, 1)
+
+    def test_throats_of_3_and_6_share_one_piece_and_3_and_7_take_a_second_run_type(self) -> None:
+        """0.75 a to 1.5 a: a = 4 covers 3 to 6. A fillet of 7 is welded in several runs."""
+        assert sizes(planned(joint(throat_a=D(3)), joint(throat_a=D(6)))) == (1, 1)
+        assert sizes(planned(joint(throat_a=D(3)), joint(throat_a=D(7))))[0] > 1
+
+    def test_the_higher_yield_covers_the_lower(self) -> None:
+        found = planned(joint(steels=S355), joint(steels=S275))
+        assert sizes(found) == (1, 1)
+        assert found.parts[0].bought[0].piece.values["steels"] == S355
+
+    def test_any_position_but_down_for_the_procedure_each_its_own_table_for_people(self) -> None:
+        """PD covers PB by Table 10; PF is no part of PD, so that two welders' pieces are needed."""
+        assert sizes(planned(joint(position="PB"), joint(position="PD"))) == (1, 1)
+        assert sizes(planned(joint(position="PD"), joint(position="PF"))) == (1, 2)
+        assert sizes(planned(joint(position="PB"), joint(position="PG"))) == (2, 2)
+
+    def test_edges(self) -> None:
+        assert edges({D(24)}, ("1", "1.2")) == (D(20), D(24))
+        assert edges({D(4)}, ("1.5",)) == (D("2.6"), D("2.7"), D(4))
+        assert D(21) in edges({D(25)}, ("1.2",))
+
+    def test_only_steels_that_no_other_covers_are_tested(self) -> None:
+        assert highest([{"steels": S275}, {"steels": S355}], DEFAULTS) == [{"steels": S355}]
+
+
+@pytest.mark.parametrize(
+    "change",
+    [{"position": None}, {"parent_t": None}, {"steels": None}, {"process": None}, {"mechanisation": None},
+     {"weld_type": None}, {"throat_a": None}, {"product": None}, {"steels": UNKNOWN}],
+)  # fmt: skip
+def test_what_is_not_stated_is_never_claimed(change: dict[str, object]) -> None:
+    found = planned(joint(**change), joint())
+    assert found.solved == (1,)
+    assert all(0 not in one.joints for part in found.parts for one in part.bought)
+    assert any(0 in blocked.joints for blocked in found.blocked)
+
+
+def test_the_reason_is_named() -> None:
+    assert [one.why for one in planned(joint(position=None)).blocked] == ["position not stated"]
+
+
+def test_no_iso_piece_for_a_job_to_another_code() -> None:
+    other = joint()
+    demand = JointDemand("J", other.tack, other.final, Requirements("AWS D1.1:2020"))
+    found = planned(demand)
+    assert found.solved == ()
+    assert "AWS D1.1" in found.blocked[0].why
+
+
+def random_joint(rng: random.Random) -> JointDemand:
+    fillet = rng.random() < 0.5
+    shape: dict[str, object] = {"throat_a": D(rng.randint(3, 9))}
+    if not fillet:
+        shape = {"weld_type": "butt_cjp", "joint_type": "butt", "throat_a": None, "gouging": "none",
+                 "weld_detail": rng.choice(["ss_nb", "ss_mb"])}  # fmt: skip
+    thick = D(rng.choice([4, 8, 10, 12, 15, 20, 25, 40]))
+    facts = {
+        "parent_t": thick,
+        "position": rng.choice(["PA", "PB", "PC", "PF", None]),
+        "process": rng.choice(["135", "111"]),
+    }
+    facts |= {"mechanisation": "manual"} if facts["process"] == "111" else {}
+    facts |= {} if fillet else {"deposit_t": thick, "joint_deposit_t": thick}
+    facts |= {"steels": rng.choice([S355, S275]), "impact_required": rng.choice(["yes", "no"])}
+    return joint(**shape, **facts)
+
+
+@pytest.mark.parametrize("seed", range(12))
+def test_chosen_pieces_cover_what_they_claim(seed: int) -> None:
+    """By the explaining checker: each need of a piece by that piece, each need of a solved joint by some piece."""
+    rng = random.Random(seed)
+    joints = [random_joint(rng) for _ in range(4)]
+    found = planned(*joints)
+    for part in found.parts:
+        for one in part.bought:
+            assert all(covers(one.piece, need, ON, DEFAULTS) for need in one.needs)
+    again = Collector(Bare())
+    for index, one in enumerate(joints):
+        again.add(index, one)
+    for index in found.solved:
+        for need in again.found.of_joint[index]:
+            pieces = [b.piece for part in found.parts if part.kind == need.kind for b in part.bought]
+            assert any(covers(piece, need, ON, DEFAULTS) for piece in pieces)
+
+
+@pytest.mark.parametrize("seed", range(4))
+def test_masks_equal_the_explaining_checker_and_the_set_is_the_smallest(seed: int) -> None:
+    rng = random.Random(100 + seed)
+    collector = Collector(Bare())
+    for index in range(3):
+        collector.add(index, random_joint(rng))
+    needs = [need for need in collector.found.needs if need.kind == PROCEDURE]
+    pieces = rng.sample(made, min(40, len(made))) if (made := list(procedure_pieces(needs, DEFAULTS))) else []
+    table = Table(pieces, needs, ON, DEFAULTS)
+    for piece, column in zip(pieces, table.columns, strict=True):
+        assert column == sum(1 << row for row, need in enumerate(needs) if covers(piece, need, ON, DEFAULTS))
+    rows = (1 << len(needs)) - 1
+    able = [c for c in table.columns if c]
+    whole = 0
+    for column in able:
+        whole |= column
+    smallest = next(k for k in range(len(needs) + 1) if any(_union(c) == whole & rows for c in combinations(able, k)))
+    assert len(smallest_cover(table.columns, whole).chosen) == smallest
+
+
+def _union(columns: tuple[int, ...]) -> int:
+    found = 0
+    for column in columns:
+        found |= column
+    return found
+
+
+@pytest.mark.django_db
+class TestPage:
+    def test_a_job(self, client_of: Callable[[str], Client]) -> None:
+        make_joint(number="1")
+        make_joint(number="2", position="")
+        job = Job.objects.get()
+        auditor = client_of("auditor")
+        url = reverse("joints:planning", args=[job.pk])
+        said = auditor.get(url).content.decode()
+        assert "1 procedure test" in said
+        assert "position not stated" in said
+        assert "Proven: no smaller set" in said
+        assert url in auditor.get(job.get_absolute_url()).content.decode()
+
+    def test_taken_away(self, client_of: Callable[[str], Client]) -> None:
+        job = make_joint().assembly.job
+        url = reverse("joints:planning", args=[job.pk])
+        text = b"".join(client_of("auditor").get(url, {"export": "csv"}).streaming_content).decode()  # type: ignore[attr-defined]
+        assert "ISO 15614-1:2017" in text
+        assert "ISO 9606-1:2012" in text
+        assert "B1/1" in text
+        assert client_of("auditor").get(url, {"export": "pdf"}).status_code == 400
+
+    def test_an_empty_job(self, client_of: Callable[[str], Client]) -> None:
+        said = client_of("auditor").get(reverse("joints:planning", args=[make_job().pk])).content.decode()
+        assert "No joints are on file yet" in said
+
+    def test_kinds(self) -> None:
+        job = make_joint().assembly.job
+        found = plan([job], Day(date(2026, 11, 25)))
+        assert [part.kind for part in found.parts] == [PROCEDURE, PERSON]
+        assert len(found.open) == 1
