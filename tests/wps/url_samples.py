@@ -47,8 +47,13 @@ def _sheet() -> IssuedSheet:
     approved = {"status": "approved", "approved_by": approver, "approved_name": "Ines Duarte", "approved_on": day}
     procedure = Procedure.objects.create(number=f"WPS sample {next(_numbers)}", title="Sample")
     revision = ProcedureRevision.objects.create(
-        procedure=procedure, letter="A", code=KNOWN_CODE, author=author, author_name="Marta Kowalczyk", **approved
+        procedure=procedure, letter="A", code=KNOWN_CODE, author=author, author_name="Marta Kowalczyk"
     )
+    # The database lets a revision pass from draft to checked to approved, and begin as nothing else.
+    checked = {"status": "checked", "checked_by": approver, "checked_name": "Ines Duarte", "checked_on": day}
+    for step in (checked, approved):
+        ProcedureRevision.objects.filter(pk=revision.pk).update(**step)
+    revision.refresh_from_db()
     facts = {"kind": "cell", "paper": "a4", "units": "si", "state": "approved", "check_code": "ABCDEFGHIJ"}
     return IssuedSheet.objects.create(revision=revision, sha256="0" * 64, sides=1, pdf=b"%PDF-1.7", **facts)
 
