@@ -5,6 +5,7 @@ from datetime import date
 from django.contrib.auth.models import User
 from django.db import transaction
 
+from joints.demo.export_job import load_export_job
 from joints.demo.firm import Calendar
 from joints.demo.geometry import load_geometry
 from joints.demo.hands import written_by
@@ -62,3 +63,4 @@ def write(days: Calendar, users: dict[str, User]) -> None:
         load_jobs(days, users["marta"])
         load_geometry()
     load_weld_log(days, people, users["tomas"])
+    load_export_job(days, users)

@@ -149,6 +149,11 @@ def outcomes(demo: Loaded, mark: str, number: str) -> tuple[str, str]:
         ("B105", "54", "covered", "not stated"),  # throat not on the drawing
         ("B109", "30", "covered", "outside"),  # the only operator of that process lapsed
         ("G101", "44", "covered", "outside"),  # operators of single runs only
+        ("S1", "1", "covered", "covered"),  # to AWS D1.1, prequalified
+        ("S1", "4", "covered", "covered"),
+        ("S1", "5", "outside", "outside"),  # a part too thick for the procedure
+        ("S1", "6", "covered", "outside"),  # a leg that is not written
+        ("S2", "7", "outside", "outside"),  # overhead
         ("L1", "50", "covered", "outside"),  # nobody tested with that filler group
     ],
 )
