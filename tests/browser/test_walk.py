@@ -82,7 +82,7 @@ def read_verdicts(page: Page) -> None:
     thick = Joint.objects.get(assembly__mark="K7-C07", number="1")
     page.goto(thick.get_absolute_url())
     expect(page.locator("main")).to_contain_text(
-        re.compile(r"Outside\s+parent thickness 15 mm \+ 60 mm, WPS 00\d rev . allows \d+ to \d\d mm")
+        re.compile(r"Outside:?\s+parent thickness 15 mm \+ 60 mm, WPS 00\d rev . allows \d+ to \d\d mm")
     )
 
 
