@@ -49,13 +49,14 @@ def _left(window: Demand, sets: Sequence[LimitSet]) -> list[dict[str, Value]]:
 
 def _never(window: Demand, limits: LimitSet) -> bool:
     """True where the limit set covers no part of the window: a value that no cut can divide fails it."""
-    for limit in limits.limits:
-        read = (window.get(limit.variable, limit.assumed), *(window.get(when.variable) for when in limit.when))
-        if any(isinstance(value, tuple | Interval) for value in read):
-            continue
-        if outcome_of(window, limit) not in (None, Outcome.COVERED):
-            return True
-    return False
+    whole = (limit for limit in limits.limits if not _may_cut(window, limit))
+    return any(outcome_of(window, limit) not in (None, Outcome.COVERED) for limit in whole)
+
+
+def _may_cut(window: Demand, limit: Limit) -> bool:
+    """True where the limit reads a value of several, of which it may cover a part."""
+    read = (window.get(limit.variable, limit.assumed), *(window.get(when.variable) for when in limit.when))
+    return any(isinstance(value, tuple | Interval) for value in read)
 
 
 def widest(window: Demand, pieces: Sequence[Piece], sets: Sequence[LimitSet]) -> tuple[Piece, ...]:

@@ -1,6 +1,5 @@
 """ASME IX, QW-452: deposited thickness, diameter and fillet sizes that a welder's test covers. Units: mm."""
 
-from dataclasses import dataclass
 from decimal import Decimal as D
 
 from codes.asme_ix_people_2021.clauses import (
@@ -18,7 +17,7 @@ from codes.aws_processes import GMAW, letter_name
 from codes.editions import Tested
 from codes.limits import Free, Limit, Within, times, when_is
 from codes.pieces import figure, term, unrecorded
-from codes.unit_sets import System, Twin, twin
+from codes.unit_sets import System, twin
 from codes.values import Interval, number
 
 QW_452_1 = confirmed("QW-404.30, QW-452.1(b)", THICKNESS_PAGE, RANGES_SLIDES)
@@ -34,31 +33,13 @@ LAYERS = D(3)
 SHORT_ARC = D("1.1")
 
 
-@dataclass(frozen=True, slots=True)
-class DiameterRow:
-    """Tested outside diameters from `least` on (`least_open`: beyond it) and the smallest covered, None: the tested."""
-
-    least: Twin | None
-    least_open: bool
-    covers_from: Twin | None
-
-
-_1, _278 = twin("1", "25"), twin("2.875", "73")
-# Read from the largest down.
-DIAMETER_ROWS = (
-    DiameterRow(_278, True, _278),
-    DiameterRow(_1, False, _1),
-    DiameterRow(None, False, None),
-)
+# Outside diameters, the largest first: a larger test pipe covers from there on, one of 25 mm or less from itself on.
+DIAMETER_STEPS = (twin("2.875", "73"), twin("1", "25"))
 
 
 def smallest_diameter(tested: D, system: System) -> D:
     """Example: 60.3 mm covers from 25 mm on, 24 mm from 24 mm on, 73 mm from 25 mm on, 73.1 mm from 73 mm on."""
-    for row in DIAMETER_ROWS:
-        edge = row.least.mm(system) if row.least else D(0)
-        if tested > edge or (tested == edge and not row.least_open):
-            return row.covers_from.mm(system) if row.covers_from else tested
-    return tested
+    return next((step.mm(system) for step in DIAMETER_STEPS if tested > step.mm(system)), tested)
 
 
 def deposit_limit(piece: Tested, system: System) -> Limit:
@@ -66,11 +47,11 @@ def deposit_limit(piece: Tested, system: System) -> Limit:
     tested = figure(piece, "deposit_t")
     if tested is None:
         return unrecorded("deposit_t", QW_452_1, "deposit_thickness", when=(IS_GROOVE,))
-    layers = figure(piece, "layers") or D(0)
+    layers = figure(piece, "layers")
     short = letter_name(term(piece, "process")) == GMAW and term(piece, "transfer_mode") == "dip"
     said = f"{number(tested)} mm"
     thick = tested >= THICK.mm(system)
-    if thick and layers >= LAYERS:
+    if thick and layers is not None and layers >= LAYERS:
         because = f"tested t = {said} in {number(layers)} layers: the maximum to be welded"
         return Limit("deposit_t", Free(), QW_452_1, because, (IS_GROOVE,), reason="deposit_thickness", tested=said)
     factor = SHORT_ARC if short and not thick else D(2)

@@ -132,7 +132,8 @@ def _scope(piece: Piece) -> Limit:
 
 
 def _plate(piece: Piece) -> tuple[Limit, ...]:
-    thick = (piece.least("parent_t") or Decimal(0)) >= piece.mm(INCH)
+    t = piece.least("parent_t")
+    thick = t is not None and t >= piece.mm(INCH)
     mark, source = (Mark.CONFIRMED, CVN_FORUM) if thick else (Mark.MEMORY, f"from memory; pattern of {TABLE_9_10}")
     return (*_plate_rows(piece, CJP_PLATE, piece.book.clause("CJP", mark, source), CJP), *_girth(piece, CJP))
 
@@ -182,8 +183,9 @@ def _pipe(piece: Piece) -> tuple[Limit, ...]:
 
 
 def _job_size(piece: Piece, clause: Clause, diameter: Decimal) -> Limit:
-    large, thin = piece.mm(LARGE_PIPE), (piece.least("parent_t") or Decimal(0)) <= piece.mm(THREE_EIGHTHS)
-    least = large if diameter >= large and not thin else diameter
+    large, wall = piece.mm(LARGE_PIPE), piece.least("parent_t")
+    thick = wall is not None and wall > piece.mm(THREE_EIGHTHS)
+    least = min(large, diameter) if thick else diameter
     said = piece.said(diameter)
     because = f"tested D = {said}: {'24 in [600 mm]' if least == large else 'D'} and over"
     return Limit("diameter", Within(Interval(least, None, "mm")), clause, because, (*CJP, *ROUND), tested=said)

@@ -292,3 +292,10 @@ def test_setting_of_several_electrodes() -> None:
     assert outcome("SAW", record, "electrode_angle_between=25.1") == "outside"
     assert outcome("SAW", "", "electrode_angle_along=3.1") == "outside"
     assert outcome("SAW", "electrodes=2") == "not stated"
+
+
+def test_one_electrode_has_no_spacing_and_several_have() -> None:
+    """Table 6.5, lines 22 and 23: the spacing of arcs binds tests with several electrodes only."""
+    for electrodes, bound in (("", False), ("1", False), ("2", True)):
+        sets = limit_sets(record_of("SAW", f"electrodes={electrodes}"), {})
+        assert any(limit.variable == "arc_spacing_along" for limits in sets for limit in limits.limits) is bound

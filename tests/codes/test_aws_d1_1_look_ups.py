@@ -22,6 +22,7 @@ from codes.aws_d1_1_look_ups import (
     tack_rules,
     z_loss,
 )
+from codes.aws_d1_1_look_ups.matching import match
 from codes.aws_d1_1_prequalified import minimum_preheat
 from codes.aws_d1_1_prequalified.preheat_rows import BANDS, MINIMA
 from codes.clauses import Mark
@@ -242,3 +243,18 @@ def test_tacks_and_open_electrodes() -> None:
 def test_impossible_figures_are_refused(call: object) -> None:
     with pytest.raises(ValueError):
         call()  # type: ignore[operator]
+
+
+def test_a_gap_as_wide_as_the_leg_leaves_no_throat() -> None:
+    """Skewed T-joints: the gap is taken from the leg, and with all of it gone there is no weld."""
+    assert skewed_throat(D(5), D(90), "si", gap=D(5)).value is None
+    assert skewed_throat(D(5), D(90), "si", gap=D("4.9")).value is not None
+
+
+@pytest.mark.parametrize(("designation", "groups", "fits"), [
+    ("E6010", ("I",), True), ("E7010-A1", ("I",), True), ("E7010-A1", ("II",), False), ("E7018", ("II",), True),
+    ("E7010-A1", ("I", "II"), False),
+])  # fmt: skip
+def test_groups_that_ask_for_low_hydrogen(designation: str, groups: tuple[str, ...], fits: bool) -> None:
+    """Table 5.4: Group II and higher ask for it, of two steels either one."""
+    assert match(designation, groups).matches is fits

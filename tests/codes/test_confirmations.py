@@ -240,3 +240,20 @@ def test_leap_day() -> None:
     assert state(day("2024-08-29"), tested_on=day("2024-02-29")).valid
     assert state(day("2025-02-28"), tested_on=day("2024-08-31")).valid
     assert not state(day("2025-03-01"), tested_on=day("2024-08-31")).valid
+
+
+def test_a_signature_on_the_day_of_the_test_is_a_confirmation_made() -> None:
+    """9.2: the first six months start with the weld, and a signature of that day is on the list of what was done."""
+    life = ValidityInput(TESTED, "a", events=(Event("confirmation", TESTED),))
+    (period,) = confirmed_periods(life, SCHEME).periods
+    assert [due.done_on for due in period.dues if due.act == "confirmation"] == [TESTED, None]
+    early = ValidityInput(TESTED, "a", events=(Event("confirmation", TESTED - DAY),))
+    (period,) = confirmed_periods(early, SCHEME).periods
+    assert [due.done_on for due in period.dues if due.act == "confirmation"] == [None]
+
+
+def test_what_opened_a_period_is_said() -> None:
+    """9.1: the weld, or the results where they were accepted on a later day."""
+    for results, said in ((None, "welded"), (TESTED, "welded"), (TESTED + DAY, "results")):
+        (period,) = confirmed_periods(ValidityInput(TESTED, "a", results_on=results), SCHEME).periods
+        assert said in period.opened

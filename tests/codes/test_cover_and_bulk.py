@@ -8,7 +8,7 @@ from hypothesis import strategies as st
 from codes.bulk import Compiled
 from codes.check import check
 from codes.clauses import Clause, Mark
-from codes.cover import uncovered, widest
+from codes.cover import is_covered, uncovered, widest
 from codes.limits import Limit, LimitSet, OneOf, span, when_is
 from codes.values import Interval, atoms
 from codes.verdict import Outcome
@@ -145,3 +145,19 @@ def test_two_reasons_are_two_pieces_and_not_their_products():
         ("PE", "3 to 30 mm"),
         (("PA", "PE"), "above 20 to 30 mm"),
     ]
+
+
+@given(st.lists(records, max_size=4), st.integers(1, 20), st.integers(0, 20), st.sampled_from(("yes", "no")))
+def test_covered_without_a_word_is_nothing_left_uncovered(sets, lo, size, impact):
+    for positions in (["PA"], ["PA", "PB"], "PA"):
+        box = window(lo, lo + size, positions, impact)
+        assert is_covered(box, sets) is (uncovered(box, sets) == ())
+
+
+def test_bulk_names_the_variables_that_fail_and_no_other():
+    compiled = Compiled([record(3, 16, ["PA"]), record(3, 12, ["PA"])])
+    at_the_edge = {"process": "135", "parent_t": D(16), "position": "PA", "impact_required": "no"}
+    assert compiled.failing(at_the_edge) == [("parent_t", 0b10, 0)]
+    assert compiled.failing(at_the_edge | {"parent_t": D("16.1")}) == [("parent_t", 0b11, 0)]
+    del at_the_edge["position"]
+    assert compiled.failing(at_the_edge) == [("parent_t", 0b10, 0), ("position", 0, 0b11)]
