@@ -15,7 +15,7 @@ from codes.validity import Event, State
 from qualifications.clocks import Clock, clock_of, details_of_use, employer_now
 from qualifications.models import Certificate, CertificateEvent, Person, WeldLogEntry
 from qualifications.periods import counted, is_judged, state, validity
-from register.audit import record_act
+from qualifications.witness import note
 from register.roles import Capability, can
 
 Kind = CertificateEvent.Kind
@@ -253,7 +253,5 @@ def _write(
         details=dict(by.details),
         voids=voids,
     )
-    after = {"kind": str(kind), "on": by.on.isoformat(), "by": by.name, "evidence": by.evidence, "reason": reason}
-    after |= {"voids": voids.pk} if voids is not None else {}
-    record_act(by.user, f"recorded {event.get_kind_display()}", certificate, after=after | dict(by.details))
+    note(event, by.user)
     return event

@@ -189,4 +189,7 @@ SIMPLE_HISTORY_HISTORY_CHANGE_REASON_USE_TEXT_FIELD = True
 # The name of whoever made a change outlives the account (see register.models.HistoryEntry).
 SIMPLE_HISTORY_REVERT_DISABLED = True
 
+# Verifying the trail asks these whether what is on file is what the trail says.
+TRAIL_WITNESSES = ["wps.witness.unlike", "qualifications.witness.unlike", "register.evidence.witness.unlike"]
+
 LOGGING = logging_settings(env.str("LOG_FORMAT", default="line"), env.str("LOG_LEVEL", default="INFO"))

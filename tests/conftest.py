@@ -1,6 +1,7 @@
 """Fixed people, and databases that can be emptied although some of their rows refuse to go."""
 
 from collections.abc import Callable, Iterator
+from contextlib import contextmanager
 from typing import Any
 
 import pytest
@@ -81,6 +82,29 @@ def client_of(people: dict[str, Any]) -> Callable[[str], Client]:
     return sign_in
 
 
+@contextmanager
+def dropped_triggers(database: Any) -> Iterator[None]:
+    """The refusing triggers laid aside, and put back in the same words."""
+    with database.cursor() as cursor:
+        if database.vendor == "postgresql":
+            cursor.execute(
+                "SELECT tgname, tgrelid::regclass::text, pg_get_triggerdef(oid) FROM pg_trigger "
+                "WHERE NOT tgisinternal AND tgname LIKE %s",
+                ["%refuse%"],
+            )
+            triggers = [(f"{name} ON {table}", statement) for name, table, statement in cursor.fetchall()]
+        else:
+            cursor.execute("SELECT name, sql FROM sqlite_master WHERE type = 'trigger'")
+            triggers = cursor.fetchall()
+        for name, _ in triggers:
+            cursor.execute(f"DROP TRIGGER {name}")
+        try:
+            yield
+        finally:
+            for _, statement in triggers:
+                cursor.execute(statement)
+
+
 @pytest.fixture(autouse=True, scope="session")
 def flush_past_triggers() -> Iterator[None]:
     """Let tests with a live server empty SQLite, whose triggers refuse to delete frozen rows.
@@ -90,16 +114,8 @@ def flush_past_triggers() -> Iterator[None]:
     plain = DatabaseOperations.execute_sql_flush
 
     def flush(self: DatabaseOperations, sql_list: list[str]) -> None:
-        with connection.cursor() as cursor:
-            cursor.execute("SELECT name, sql FROM sqlite_master WHERE type = 'trigger'")
-            triggers = cursor.fetchall()
-            for name, _ in triggers:
-                cursor.execute(f"DROP TRIGGER {name}")
-            try:
-                plain(self, sql_list)
-            finally:
-                for _, statement in triggers:
-                    cursor.execute(statement)
+        with dropped_triggers(connection):
+            plain(self, sql_list)
 
     with pytest.MonkeyPatch.context() as patch:
         patch.setattr(DatabaseOperations, "execute_sql_flush", flush)

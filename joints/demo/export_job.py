@@ -17,6 +17,7 @@ from joints.demo.tables import Row, rows
 from joints.models import Assembly, Job, Joint, Workstation
 from joints.order import natural_key
 from qualifications.models import Certificate, CertificateEvent, Person
+from qualifications.witness import note
 from wps import workflow
 from wps.models import ProcedureRun, Road
 
@@ -95,11 +96,12 @@ def _person(
     certificate.full_clean()
     certificate.save()
     if used is not None:
-        CertificateEvent.objects.create(
+        event = CertificateEvent.objects.create(
             certificate=certificate, kind="use", on=days.day(used), by_name="Tomás Arrieta",
             by_role="welding supervisor", evidence="seam welded to WPS 060, inspected and accepted",
             details={"process": "136", "mechanisation": "partly_mechanised", "used_on": days.day(used).isoformat()},
         )  # fmt: skip
+        note(event, None)
 
 
 def _job(days: Calendar, by: User) -> None:

@@ -14,6 +14,7 @@ from joints.demo.operators import operator_piece
 from joints.demo.tables import Row, pairs, rows
 from qualifications.designations import WELDER, read_designation
 from qualifications.models import Certificate, CertificateEvent, Person
+from qualifications.witness import note
 
 OPERATOR = "ISO 14732:2013"
 STEP = 165
@@ -36,6 +37,7 @@ def load_people(days: Calendar, users: dict[str, User]) -> dict[str, Person]:
         )
         for event in events:
             event.save()
+            note(event, None)
     return people
 
 

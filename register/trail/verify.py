@@ -1,8 +1,11 @@
-"""Is the trail whole? Walks the chain from its first entry and names the first break."""
+"""Is the trail whole, and is on file what it says? Walks the chain from its first entry and names the first break."""
 
 from collections.abc import Iterator
 from dataclasses import dataclass
 from typing import Any
+
+from django.conf import settings
+from django.utils.module_loading import import_string
 
 from register.trail.chain import START, entry_hash, fields_of
 from register.trail.models import AuditEntry, AuditHead
@@ -12,16 +15,20 @@ ROWS_AT_ONCE = 2000
 
 @dataclass(frozen=True, slots=True)
 class Result:
-    """How many entries were found in order, where the chain ends, and the first break, or ""."""
+    """How many entries were found in order, where the chain ends, and the first break, or "".
+
+    `differs`: where the chain is whole, the first thing that is on file otherwise than the trail says, or "".
+    """
 
     entries: int
     end: str
     problem: str = ""
+    differs: str = ""
 
     @property
     def whole(self) -> bool:
-        """True if nothing is broken."""
-        return not self.problem
+        """True if nothing is broken, and all is on file as the trail says."""
+        return not self.problem and not self.differs
 
 
 @dataclass(slots=True)
@@ -63,7 +70,22 @@ def verify(expected: str = "") -> Result:
     for entry in entries():
         if problem := walk.step(entry) or _unlike(entry, marks):
             return Result(walk.number, f"{walk.number}:{walk.hash}", problem)
-    return Result(walk.number, f"{walk.number}:{walk.hash}", _end(walk, head, noted))
+    problem = _end(walk, head, noted)
+    return Result(walk.number, f"{walk.number}:{walk.hash}", problem, "" if problem else differences())
+
+
+def differences() -> str:
+    """The first thing that is on file otherwise than the trail says, or "". Each app looks after its own.
+
+    An act that was written between two questions is no difference: only what is found twice counts.
+    """
+    first = _on_file()
+    again = set(_on_file()) if first else set()
+    return next((sentence for sentence in first if sentence in again), "")
+
+
+def _on_file() -> list[str]:
+    return [sentence for path in settings.TRAIL_WITNESSES for sentence in import_string(path)()]
 
 
 def entries() -> Iterator[AuditEntry]:

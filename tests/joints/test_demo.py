@@ -22,6 +22,7 @@ from joints.models import Assembly, Job, Joint, Workstation
 from qualifications.due import LAPSED, DueItem, falls_due
 from qualifications.models import Certificate, Person, WeldLogEntry
 from register.models import AuditEntry
+from register.trail.verify import verify
 from wps.judgement import judge
 from wps.models import Procedure, ProcedureRevision, Status, TestRecord
 
@@ -73,6 +74,10 @@ def test_there_is_enough_of_everything(demo: Loaded) -> None:
     assert WeldLogEntry.objects.count() >= 400
     kinds = Counter(Workstation.objects.values_list("kind", flat=True))
     assert kinds == {"robotic_cell": 1, "mechanised_rig": 1, "manual_bay": 2}
+
+
+def test_all_is_on_file_as_the_trail_says(demo: Loaded) -> None:
+    assert verify().whole
 
 
 def test_revisions_are_in_every_state(demo: Loaded) -> None:

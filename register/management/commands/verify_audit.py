@@ -21,6 +21,9 @@ class Command(BaseCommand):
             found = verify(expect)
         except ValueError as refusal:
             raise CommandError(str(refusal), returncode=2) from refusal
-        if not found.whole:
+        if found.problem:
             raise CommandError(f"The trail is broken after {found.entries} entries: {found.problem}", returncode=1)
+        if found.differs:
+            said = f"The trail is whole, but what is on file is not what it says: {found.differs}"
+            raise CommandError(said, returncode=1)
         self.stdout.write(f"The trail is whole: {found.entries} entries, ending {found.end}")

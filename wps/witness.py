@@ -1,0 +1,94 @@
+"""Approved revisions and issued sheets against what the trail says of them: a change made past the refusals is named.
+
+Whoever may drop a trigger can change a revision; its content was noted with the approval, in the chain.
+"""
+
+from collections.abc import Iterator
+from decimal import Decimal, InvalidOperation
+from hashlib import sha256
+from typing import Any
+
+from register.models import AuditEntry
+from wps.content import content
+from wps.models import FROZEN, IssuedSheet, ProcedureRevision, Status
+
+REVISION = ProcedureRevision._meta.label_lower
+ENDS = {"superseded": Status.SUPERSEDED, "withdrew": Status.WITHDRAWN}
+SHEET_FACTS = ("check_code", "sha256", "kind", "paper", "units", "state")
+
+
+def unlike() -> Iterator[str]:
+    """In a sentence each: what is on file otherwise than it was approved, ended or issued."""
+    approvals, ends = _acts("approved"), _acts(*ENDS)
+    was_approved = ProcedureRevision.objects.filter(status__in=FROZEN, approved_on__isnull=False)
+    known = set()
+    for revision in was_approved.select_related("procedure").prefetch_related("runs", "records").iterator(500):
+        known.add(str(revision.pk))
+        if problem := _unlike(revision, approvals.get(str(revision.pk)), ends.get(str(revision.pk))):
+            yield problem
+    gone = (act for key, act in approvals.items() if key not in known)
+    yield from (f"{act.subject} was approved, and is not on file as such." for act in gone)
+    yield from _sheets()
+
+
+def _acts(*names: str) -> dict[str, AuditEntry]:
+    """The last act of these names on each revision."""
+    found = AuditEntry.objects.filter(subject_type=REVISION, act__in=names).order_by("number")
+    return {act.subject_id: act for act in found.iterator()}
+
+
+def _unlike(revision: ProcedureRevision, approval: AuditEntry | None, end: AuditEntry | None) -> str:
+    """Why a revision is not as the trail has it, or ""."""
+    if approval is None or revision.approved_on is None:
+        return f"{revision} is {revision.get_status_display()}, and no act in the trail approved it."
+    noted = approval.after or {}
+    if noted.get("approved_on") != revision.approved_on.isoformat():
+        return f"{revision} was approved on {noted.get('approved_on')}, and is on file with {revision.approved_on}."
+    now = content(revision)
+    # What a later version of the register no longer keeps cannot be compared.
+    was = {name: value for name, value in (noted.get("content") or {}).items() if name in now}
+    if changed := [name for name, value in was.items() if _plain(now[name]) != _plain(value)]:
+        return f"{revision} is not as it was approved: {', '.join(changed)} changed since."
+    return _unlike_end(revision, end)
+
+
+def _unlike_end(revision: ProcedureRevision, end: AuditEntry | None) -> str:
+    said = ENDS[end.act] if end is not None else Status.APPROVED
+    if revision.status != said:
+        return f"{revision} is {revision.get_status_display()}; by the trail it is {said.label}."
+    day = (end.after or {}).get("ended_on") if end is not None else None
+    if day != (revision.ended_on.isoformat() if revision.ended_on else None):
+        return f"{revision} ended on {day or 'no day'} by the trail, and on {revision.ended_on or 'no day'} on file."
+    return ""
+
+
+def _sheets() -> Iterator[str]:
+    """Issued sheets whose bytes or facts are not those that were noted."""
+    acts = AuditEntry.objects.filter(subject_type=REVISION, act="issued a sheet").order_by("number")
+    noted = {_sheet_key(act.subject_id, act.after or {}): act for act in acts.iterator()}
+    for sheet in IssuedSheet.objects.select_related("revision__procedure").iterator(50):
+        facts = {name: str(getattr(sheet, name)) for name in SHEET_FACTS}
+        if noted.pop(_sheet_key(str(sheet.revision_id), facts), None) is None:
+            yield f"A sheet of {sheet.revision} is on file, and no act in the trail issued it so."
+        elif sha256(bytes(sheet.pdf)).hexdigest() != sheet.sha256:
+            yield f"The sheet {sheet.check_code} of {sheet.revision} is not what was issued."
+    yield from (f"A sheet of {act.subject} was issued, and is not on file so." for act in noted.values())
+
+
+def _sheet_key(revision: str, facts: dict[str, Any]) -> tuple[str, ...]:
+    return revision, *(str(facts.get(name)) for name in SHEET_FACTS)
+
+
+def _plain(value: Any) -> Any:
+    """As JSON holds it, figures without trailing zeros: a column may have got more decimals since."""
+    if isinstance(value, dict):
+        return {str(key): _plain(part) for key, part in value.items()}
+    if isinstance(value, list | tuple):
+        return [_plain(part) for part in value]
+    if not isinstance(value, str):
+        return value
+    try:
+        figure = Decimal(value)
+    except InvalidOperation:
+        return value
+    return str(figure.normalize()) if figure.is_finite() else value
