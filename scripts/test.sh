@@ -36,6 +36,6 @@ if [ "$kind" = all ] || [ "$kind" = postgres ]; then
     step "tests on PostgreSQL" on_postgres
 fi
 if [ "$kind" = all ] || [ "$kind" = browser ]; then
-    step "tests in the browser" "$bin/pytest" -q tests/browser
+    step "tests in the browser" "$bin/pytest" -q tests/browser -n 2
 fi
 say "All checks passed."
