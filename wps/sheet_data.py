@@ -18,6 +18,7 @@ from wps.sheet_figures import said_in, together
 from wps.sheet_runs import RunTable, run_table
 from wps.sheet_tacks import RULE, tack_length
 from wps.sketch import SketchError, beads_of, parse_preparation, preparation_sketch, sequence_sketch
+from wps.symbol import aws_symbol, iso_symbol, symbol_of
 from wps.window import demands
 
 Demands = Mapping[str, Mapping[str, Value]]
@@ -42,11 +43,12 @@ class Process:
 
 @dataclass(frozen=True, slots=True)
 class Sketches:
-    """The two drawings as SVG, or why there are none."""
+    """The two drawings and the welding symbol after ISO 2553 and AWS A2.4 as SVG, or why there are none."""
 
     preparation: str = ""
     sequence: str = ""
     problem: str = ""
+    symbols: tuple[str, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
@@ -188,7 +190,12 @@ def sketches_of(
     except SketchError as bad:
         return Sketches(problem=f"No sketch: {bad}.")
     beads = beads_of(rows)
-    return Sketches(preparation_sketch(one, system), sequence_sketch(one, beads, system) if beads else "")
+    symbol = symbol_of(one, tuple(dict.fromkeys(process for _, _, process in rows if process)))
+    return Sketches(
+        preparation_sketch(one, system),
+        sequence_sketch(one, beads, system) if beads else "",
+        symbols=(iso_symbol(symbol), aws_symbol(symbol, system)),
+    )
 
 
 PREPARED = (("Edges", "method"), ("Tolerances", "tolerances"), ("Technique", "technique"), ("Torch", "torch_angle"),

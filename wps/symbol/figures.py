@@ -1,0 +1,96 @@
+"""The figures beside a symbol, as each standard writes them. No unit stands beside them: the caption names it once."""
+
+from decimal import Decimal
+from math import sqrt
+
+from codes.units import INCH_MM, System, figure_in
+from codes.values import Interval, number
+from wps.sketch.preparation import Size
+from wps.symbol.spec import Side
+
+SIXTEENTHS = 16
+TENTH = Decimal("0.1")
+HUNDREDTH = Decimal("0.01")
+
+
+def iso_size(side: Side, system: System) -> str:
+    """Left of an ISO 2553 symbol: a (throat) or z (leg) of a fillet, s (penetration) of a partial butt weld.
+
+    No figure beside a butt weld means full penetration.
+    """
+    for letter, size in (("a", side.throat), ("z", side.leg), ("s", side.penetration)):
+        if size is not None:
+            return f"{letter}{said(size, system)}"
+    return ""
+
+
+def iso_length(side: Side, system: System) -> str:
+    """Right of an ISO 2553 symbol: the length; of an intermittent weld number × length (clear gap)."""
+    if side.length is None:
+        return ""
+    length = said(side.length, system)
+    if side.gap_between is None:
+        return length
+    count = "n" if side.count is None else str(side.count)
+    return f"{count} × {length} ({said(side.gap_between, system)})"
+
+
+def aws_size(side: Side, system: System) -> str:
+    """Left of an AWS A2.4 symbol: the leg of a fillet; depth of groove and, in brackets, weld size of a groove."""
+    if side.leg is not None:
+        return said(side.leg, system)
+    if side.throat is not None:
+        return said(_leg_of(side.throat, system), system)
+    depth = "" if side.groove_depth is None else said(side.groove_depth, system)
+    return depth + ("" if side.penetration is None else f"({said(side.penetration, system)})")
+
+
+def aws_length(side: Side, system: System) -> str:
+    """Right of an AWS A2.4 symbol: the length; of an intermittent weld length-pitch, from centre to centre."""
+    if side.length is None:
+        return ""
+    if side.gap_between is None:
+        return said(side.length, system)
+    pitch = side.length.drawn + side.gap_between.drawn
+    return f"{said(side.length, system)}-{_figure(pitch, 'mm', system)}"
+
+
+def said(size: Size, system: System) -> str:
+    """A size as it stands beside a symbol. Examples: "5", "3–6", "≥3", "60°", in inches "1/4"."""
+    degree = "°" if size.unit == "°" else ""
+    stated = size.stated
+    if isinstance(stated, Decimal):
+        return _figure(stated, size.unit, system) + degree
+    lo, hi = (None if end is None else _figure(end, size.unit, system) for end in (stated.lo, stated.hi))
+    if lo is None or hi is None:
+        return f"≥{lo}{degree}" if hi is None else f"≤{hi}{degree}"
+    return f"{lo}{degree}" if lo == hi else f"{lo}–{hi}{degree}"
+
+
+def _figure(value: Decimal, unit: str, system: System) -> str:
+    """Inches in sixteenths where they are exact, otherwise as decimals to the hundredth."""
+    if system is System.SI or unit != "mm":
+        return figure_in(value, unit, system)
+    parts = value / INCH_MM * SIXTEENTHS
+    if parts != parts.to_integral_value():
+        return number((value / INCH_MM).quantize(HUNDREDTH))
+    whole, rest = divmod(int(parts), SIXTEENTHS)
+    over = SIXTEENTHS
+    while rest and rest % 2 == 0:
+        rest, over = rest // 2, over // 2
+    return " ".join(
+        part for part in (str(whole) if whole or not rest else "", f"{rest}/{over}" if rest else "") if part
+    )
+
+
+def _leg_of(throat: Size, system: System) -> Size:
+    """The leg of an equal-legged fillet, z = a × √2, rounded up to a tenth: AWS sizes the leg."""
+
+    def leg(value: Decimal | None) -> Decimal | None:
+        return None if value is None else (value * Decimal(str(sqrt(2)))).quantize(TENTH, "ROUND_CEILING")
+
+    stated = throat.stated
+    drawn = leg(throat.drawn) or throat.drawn
+    if isinstance(stated, Interval):
+        return Size(Interval(leg(stated.lo), leg(stated.hi), stated.unit), drawn, throat.unit)
+    return Size(drawn, drawn, throat.unit)
