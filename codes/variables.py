@@ -148,6 +148,7 @@ _ALL = (
     _yes("functional_knowledge", "Functional knowledge checked", "of the unit used; ISO 14732 Annex A"),
     _term("operator_method", "Method of qualification", help="ISO 14732 4.1"),
     _text("supporting_test", "Supporting test", "number of the test behind the qualification"),
+    _text("application_standard", "Application standard"),
     _term("execution_class", "Execution class"),
     _term("qualification_route", "Qualification route", help="ISO 15607"),
     _yes("qualification_specified", "Qualification specified", "asked for by the specification, execution class 1 too"),

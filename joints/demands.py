@@ -31,6 +31,8 @@ UNIT_FIELDS = (
 )
 
 
+NO_STANDARD = "none named"
+"""Said, so that what a standard asks of people is known not to count for the job."""
 Stated = Any
 """A joint, or anything else with the fields of one."""
 
@@ -140,6 +142,7 @@ def _common(joint: Stated, job: Job, settings: Settings) -> tuple[dict[str, Valu
         "weld_detail": joint.weld_detail,
         "gouging": joint.gouging or _no_second_side(joint.weld_detail),
         "rotated": joint.rotated,
+        "application_standard": job.application_standard or NO_STANDARD,
         "execution_class": job.execution_class,
         "steels": steels,
         "parent_t": _parent_t(joint),

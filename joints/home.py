@@ -13,6 +13,7 @@ from joints.models import ImportBatch, Job, Joint, Workstation
 from qualifications.due import DueItem, falls_due
 from qualifications.models import Person
 from qualifications.offers import certificate_offers
+from register.held.firm import firm_settings
 from register.roles import Capability, can
 from wps.models import Procedure, ProcedureRevision, Status, TestRecord
 
@@ -56,7 +57,8 @@ def _waits_for(revision: ProcedureRevision, own: bool) -> str:
 
 def dues(on: date, user: Any) -> list[DueItem]:
     """What lapsed lately and what falls due within thirty days; whoever confirms own people sees these first."""
-    found = list(falls_due(certificate_offers(), on, SOON))
+    settings = firm_settings()
+    found = list(falls_due(certificate_offers(settings), on, SOON, settings=settings))
     if can(user, Capability.CONFIRM_OWN_PEOPLE):
         found.sort(key=lambda item: item.supervisor_id != user.pk)
     return found

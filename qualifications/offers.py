@@ -2,13 +2,14 @@
 
 import json
 from collections.abc import Iterable
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from functools import lru_cache
 from typing import Any
 
 from django.db.models import QuerySet
 
 from codes.editions import Tested
+from codes.en_1090_2_2018 import revalidation_limits
 from codes.limits import LimitSet
 from codes.parse import BadField, parse_values
 from codes.readings import DEFAULTS, Settings
@@ -61,6 +62,7 @@ def offer(
 ) -> CertificateOffer:
     """The offer of one certificate. `events`: its events, where they were read already."""
     sets, problem = limits(certificate, settings)
+    sets = _with_gates(certificate, sets)
     person = certificate.person
     return CertificateOffer(
         certificate_id=certificate.pk,
@@ -77,6 +79,21 @@ def offer(
         processes=processes(certificate),
         problem=problem,
     )
+
+
+def _with_gates(certificate: Certificate, sets: tuple[LimitSet, ...]) -> tuple[LimitSet, ...]:
+    """The limits with what EN 1090-2 makes of the certificate's option; it counts only for jobs to that standard."""
+    known = edition_of(certificate.code)
+    if not sets or known is None or known.key != "ISO 9606-1:2012":
+        return sets
+    facts = certificate.facts if isinstance(certificate.facts, dict) else {}
+    return _gated(sets, certificate.option, str(facts.get("iso_3834") or ""))
+
+
+@lru_cache(maxsize=8192)
+def _gated(sets: tuple[LimitSet, ...], option: str, iso_3834: str) -> tuple[LimitSet, ...]:
+    gates = revalidation_limits(option, iso_3834)
+    return tuple(replace(one, limits=(*one.limits, *gates)) for one in sets)
 
 
 def label(certificate: Certificate) -> str:

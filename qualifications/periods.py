@@ -5,10 +5,11 @@ count, a person's certificates end with their last day of work, and an edition t
 recorded but never judged.
 """
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Mapping
 from dataclasses import replace
 from datetime import date
 from functools import lru_cache
+from types import MappingProxyType
 from typing import Any
 
 from codes.clauses import Clause, Mark
@@ -90,8 +91,13 @@ def _of_the_test(certificate: Certificate) -> dict[str, str]:
 
 def plain_event(event: Any) -> Event:
     """An event in the words of `codes`."""
+    if not event.details and not event.reason:
+        return Event(event.kind, event.on, event.by_name, NO_DETAILS)
     details = _as_text(event.details) | ({"why": event.reason} if event.reason else {})
     return Event(event.kind, event.on, event.by_name, details)
+
+
+NO_DETAILS: Mapping[str, str] = MappingProxyType({})
 
 
 def counted(events: Iterable[Any]) -> tuple[Any, ...]:

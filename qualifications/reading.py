@@ -1,14 +1,14 @@
 """All certificates with their events, read lean and read again only where something changed.
 
 An answer is worked out from the rows once and kept beside their versions. Every question first asks the database for
-one stamp, which every kept version of a row and every event changes; where it is another, the versions of all rows say
-which of them to read again. So nothing that was written, here or by another process, is ever missed, whatever the
+one stamp, which every kept version of a row and every event changes; where it is another, the events that came since,
+or else the versions of all rows, say which of them to read again. So nothing that was written, here or by another process, is ever missed, whatever the
 order in which transactions end. Inside an open transaction nothing is kept: what it wrote may yet be taken back.
 """
 
 import json
 from collections import defaultdict
-from collections.abc import Iterable, Iterator
+from collections.abc import Collection, Iterable, Iterator
 from datetime import date
 from functools import lru_cache
 from threading import Lock
@@ -22,8 +22,10 @@ from codes.readings import DEFAULTS, Settings
 from qualifications.due_index import DueIndex
 from qualifications.models import Certificate, CertificateEvent, Person
 from qualifications.offers import CertificateOffer, offer
+from register.memory import many_lasting_objects
 
 Version = tuple[object, ...]
+NO_DETAILS: dict[str, str] = {}
 AT_ONCE = 500
 """Keys in one query; SQLite takes a limited number of parameters."""
 
@@ -47,7 +49,7 @@ class Reading:
     def __init__(self, settings: Settings) -> None:
         self._settings = dict(settings)
         self._lock = Lock()
-        self._stamp: Version = ()
+        self._stamp: Stamp | None = None
         self._versions: dict[int, Version] = {}
         self._known: dict[int, CertificateOffer] = {}
         self.offers: tuple[CertificateOffer, ...] = ()
@@ -61,9 +63,10 @@ class Reading:
             stamp = _stamp()
             if stamp == self._stamp:
                 return self.offers
-            versions = _versions()
+            versions = self._versions_at(stamp)
             stale = [pk for pk, version in versions.items() if self._versions.get(pk) != version]
-            fresh = {one.certificate_id: one for one in _read(stale, len(versions), self._settings)}
+            with many_lasting_objects(len(stale) > AT_ONCE):
+                fresh = {one.certificate_id: one for one in _read(stale, len(versions), self._settings)}
             known = {pk: fresh.get(pk) or self._known.get(pk) for pk in versions}
             offers = tuple(one for one in known.values() if one is not None)
             if connection.in_atomic_block:
@@ -74,13 +77,25 @@ class Reading:
                 self.offers = offers
             return self.offers
 
+    def _versions_at(self, stamp: "Stamp") -> dict[int, Version]:
+        """The versions of all rows; where nothing but events came, only those of the certificates they are of."""
+        if self._stamp is None or stamp.rows != self._stamp.rows:
+            return _versions()
+        # Events are never changed or taken away, so those with later numbers are all, if their number is right.
+        later = CertificateEvent.objects.filter(pk__gt=self._stamp.last_event, pk__lte=stamp.last_event)
+        owners = list(later.order_by().values_list("certificate", flat=True)[: AT_ONCE + 1])
+        if len(owners) > AT_ONCE or len(owners) != stamp.events - self._stamp.events:
+            return _versions()
+        return self._versions | _versions(set(owners))
+
     def index(self, offers: tuple[CertificateOffer, ...]) -> DueIndex:
         """What falls due of these offers; made on the first question, and then only brought up to date."""
         with self._lock:
             if offers is not self.offers:
                 return DueIndex(offers)
             if offers is not self._indexed:
-                self._index.update(offers)
+                with many_lasting_objects(len(offers) > AT_ONCE and not self._indexed):
+                    self._index.update(offers)
                 self._indexed = offers
             return self._index
 
@@ -105,24 +120,38 @@ def index_of(offers: Iterable[CertificateOffer], settings: Settings = DEFAULTS) 
     return reading(settings).index(offers) if isinstance(offers, tuple) else DueIndex(offers)
 
 
-def _stamp() -> Version:
+class Stamp(NamedTuple):
+    """What changes with every write: events, and all else that an answer is made from."""
+
+    events: int
+    last_event: int
+    rows: Version
+
+
+def _stamp() -> Stamp:
     """One short query. Rows and their kept versions are counted too, as the latest number alone may hide an earlier one
     whose transaction ended later.
     """
-    counted = (Certificate, Person, CertificateEvent, Certificate.history.model, Person.history.model)
-    latest = (CertificateEvent, Certificate.history.model, Person.history.model)
-    parts = [f"(SELECT COUNT(*) FROM {model._meta.db_table})" for model in counted]
+    counted = (Certificate, Person, Certificate.history.model, Person.history.model)
+    latest = (Certificate.history.model, Person.history.model)
+    events = CertificateEvent._meta.db_table
+    parts = [f"(SELECT COUNT(*) FROM {events})", f"(SELECT MAX(id) FROM {events})"]
+    parts += [f"(SELECT COUNT(*) FROM {model._meta.db_table})" for model in counted]
     parts += [f"(SELECT MAX({model._meta.pk.column}) FROM {model._meta.db_table})" for model in latest]
     with connection.cursor() as cursor:
         cursor.execute(f"SELECT {', '.join(parts)}")
-        return tuple(cursor.fetchone())
+        count, last, *rows = cursor.fetchone()
+    return Stamp(count, last or 0, tuple(rows))
 
 
-def _versions() -> dict[int, Version]:
-    """Key -> what changes whenever the certificate, its holder or its events do; in order of name."""
-    events = CertificateEvent.objects.order_by().values_list("certificate_id")
-    counted = {pk: (number, last) for pk, number, last in events.annotate(Count("pk"), Max("pk"))}
-    rows = Certificate.objects.order_by("person__name", "code", "number", "pk").values_list(
+def _versions(of: Collection[int] | None = None) -> dict[int, Version]:
+    """Key -> what changes whenever the certificate, its holder or its events do; in order of name. `of`: only these."""
+    events, certificates = CertificateEvent.objects.all(), Certificate.objects.all()
+    if of is not None:
+        events, certificates = events.filter(certificate__in=of), certificates.filter(pk__in=of)
+    numbers = events.order_by().values_list("certificate_id").annotate(Count("pk"), Max("pk"))
+    counted = {pk: (number, last) for pk, number, last in numbers}
+    rows = certificates.order_by("person__name", "code", "number", "pk").values_list(
         "pk", Cast("changed_at", TextField()), Cast("person__changed_at", TextField())
     )
     return {pk: (own, holder, *counted.get(pk, ())) for pk, own, holder in rows}
@@ -144,10 +173,15 @@ def _made(
 ) -> Iterator[CertificateOffer]:
     by_certificate = defaultdict(list)
     names = [Cast(name, TextField()) if name == "details" else name for name in EventRow._fields]
-    for row in events.order_by("certificate_id", "on", "recorded_at", "pk").values_list(*names):
-        event = EventRow._make(row)
+    for *said, details, voids in events.order_by("certificate_id", "on", "recorded_at", "pk").values_list(*names):
         # Most events state no details; reading 100,000 empty ones takes half a second.
-        event = event._replace(details=json.loads(event.details) if event.details not in ("", "{}", None) else {})
+        plain = json.loads(details) if details not in ("", "{}", None) else NO_DETAILS
+        event = EventRow(*said, plain, voids)
         by_certificate[event.certificate_id].append(event)
-    for one in certificates.select_related("person"):
+    held = list(certificates)
+    # A person holds several certificates; joined in, each would be made once for each of them.
+    people = {one.pk: one for one in Person.objects.filter(certificates__in=certificates).distinct()}
+    for one in held:
+        if one.person_id in people:
+            one.person = people[one.person_id]
         yield offer(one, settings, by_certificate.get(one.pk, ()))

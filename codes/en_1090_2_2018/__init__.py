@@ -6,6 +6,7 @@ from codes.en_1090_2_2018.facts import DEMAND, FIELDS, USUAL
 from codes.en_1090_2_2018.gates import gate_sets, gates
 from codes.en_1090_2_2018.inspection import first_joints_share, hold_hours, ndt_share
 from codes.en_1090_2_2018.quality import execution_class_for, iso_3834_part, quality_level, revalidation_options
+from codes.en_1090_2_2018.revalidation import revalidation_limits
 from codes.en_1090_2_2018.switches import SWITCHES
 from codes.en_1090_2_2018.tacks import tack_minimum_length
 
@@ -20,6 +21,7 @@ __all__ = [
     "iso_3834_part",
     "ndt_share",
     "quality_level",
+    "revalidation_limits",
     "revalidation_options",
     "tack_minimum_length",
 ]

@@ -10,6 +10,7 @@ from codes.asme_ix_people_2021.metals import NOT_VERIFIED, backing_limits, p_num
 from codes.asme_ix_people_2021.sizes import smallest_diameter
 from codes.check import check
 from codes.unit_sets import System
+from codes.verdict import Outcome
 from tests.codes.asme_ix_cases import demands_of, made, record_of
 from tests.codes.test_asme_ix_people_tables import ask
 
@@ -73,8 +74,16 @@ def test_a_weld_type_says_which_test_it_was() -> None:
         assert any(said in f.because for f in found if f.variable == "weld_type"), kind
 
 
-def test_grooves_in_large_and_small_pipe_share_the_edge_without_overlap() -> None:
-    """QW-461.9: up to 610 mm small, above it large; at the edge the small column alone counts."""
-    found = {f"{d}": ask("aws_position=3G", f"product=pipe; aws_position=3G; diameter={d}") for d in ("610", "610.1")}
-    said = {d: [f.because for f in v.findings if f.variable in ("aws_position", "position")] for d, v in found.items()}
-    assert len(said["610"]) == len(said["610.1"]), said
+@pytest.mark.parametrize(("diameter", "covered"), [
+    ("609.9", "1G"), ("610", "1G"), ("610.1", "1G 3G"),
+])  # fmt: skip
+def test_grooves_in_large_and_small_pipe_share_the_edge_without_overlap(diameter: str, covered: str) -> None:
+    """QW-461.9, 3G on plate: up to 610 mm flat only, above it vertical too; one column counts, and says which it is."""
+    fits = []
+    for position in ("1G", "2G", "3G", "4G"):
+        found = ask("aws_position=3G", f"product=pipe; aws_position={position}; diameter={diameter}").findings
+        (said,) = [f for f in found if f.variable == "aws_position"]
+        column = "above" if D(diameter) > 610 else "up to"
+        assert said.because.endswith(f"in grooves in pipe {column} 610 mm"), (position, said.because)
+        fits += [position] if said.outcome is Outcome.COVERED else []
+    assert " ".join(fits) == covered

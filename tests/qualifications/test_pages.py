@@ -288,7 +288,7 @@ def test_what_falls_due_and_what_lapsed(client_of: SignIn, django_assert_max_num
     for number in range(10):
         certificate(person(f"Person {number}"), number=f"W-{number}")
     browser = client_of("auditor")
-    with django_assert_max_num_queries(14):
+    with django_assert_max_num_queries(15):
         before = text(browser.get(url("due"), {"on": "2025-07-31"}))
     assert "Within 30 days (10)" in before
     assert "Lapsed already (0)" in before

@@ -107,3 +107,30 @@ def test_an_answer_given_before_is_not_given_after_a_change() -> None:
     assert falls_due(certificate_offers(), on, (30,)) is first
     event(held, on)
     assert falls_due(certificate_offers(), on, (30,)) == ()
+
+
+def test_a_signature_asks_only_for_the_events_that_came_since() -> None:
+    one, two = certificate(), certificate(person("Abe Orr"), number="W-2")
+    event(two, date(2025, 7, 1))
+    before = certificate_offers()
+    for held, day in ((one, date(2025, 7, 2)), (two, date(2025, 7, 3)), (one, date(2025, 7, 4))):
+        event(held, day)
+        with CaptureQueriesContext(connection) as asked:
+            after = certificate_offers()
+        # The stamp, the new events, two for the versions of their certificate, three for what it says now.
+        assert len(asked) == 7
+        assert all("certificate" in one["sql"] for one in asked)
+        assert after == tuple(offer(type(held).objects.get(pk=o.certificate_id)) for o in before)
+
+
+def test_events_while_everything_else_changes_too() -> None:
+    """The short way is left where a person, a certificate or the order of names changed as well."""
+    holder = person()
+    held = certificate(holder)
+    certificate(person("Abe Orr"), number="W-2")
+    certificate_offers()
+    event(held, date(2025, 7, 1))
+    holder.name = "Aaron Moll"
+    holder.save()
+    assert [o.person_name for o in certificate_offers()] == ["Aaron Moll", "Abe Orr"]
+    assert certificate_offers()[0] == offer(type(held).objects.get(pk=held.pk))

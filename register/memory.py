@@ -1,0 +1,23 @@
+"""The garbage collector kept away from the making of many lasting objects, which it would walk through again and again."""
+
+import gc
+from collections.abc import Iterator
+from contextlib import contextmanager
+
+
+@contextmanager
+def many_lasting_objects(really: bool = True) -> Iterator[None]:
+    """Make what is kept for the life of the process without being searched for garbage, now and later.
+
+    `really`: False makes it do nothing. Counting of references goes on: what is dropped later is still freed, unless
+    it refers to itself in a circle.
+    """
+    if not really or not gc.isenabled():
+        yield
+        return
+    gc.disable()
+    try:
+        yield
+        gc.freeze()
+    finally:
+        gc.enable()
