@@ -34,6 +34,7 @@ class Recorded(models.Model):
 
 
 # Models of the parts of this app, found by Django through this module.
+from register.background.models import Work  # noqa: E402
 from register.evidence.models import EvidenceFile  # noqa: E402
 from register.held.models import ClauseCheck, FirmReading  # noqa: E402
 from register.throttle import PasswordAttempt  # noqa: E402
@@ -48,4 +49,5 @@ __all__ = [
     "HistoryEntry",
     "PasswordAttempt",
     "Recorded",
+    "Work",
 ]

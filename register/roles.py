@@ -47,21 +47,27 @@ class Capability(StrEnum):
     SET_READINGS = "set_readings"
     MANAGE_USERS = "manage_users"
     READ_TRAIL = "read_trail"
+    START_WORK = "start_work"
+    WATCH_WORK = "watch_work"
 
 
 C = Capability
 
+# START_WORK is to have work done in the background and to give up one's own; each kind of work asks for its own
+# capability besides. WATCH_WORK shows the work of all.
 # RECORD_CONFIRMATION is for anybody's certificate, CONFIRM_OWN_PEOPLE for people who report to the user;
 # whoever holds the first holds the second.
 ROLE_CAPABILITIES: Mapping[Role, frozenset[Capability]] = {
     Role.COORDINATOR: frozenset(C),
-    Role.QA: frozenset({C.OWN_ACCOUNT, C.VIEW, C.PRINT_SHEET, C.RECORD_CONFIRMATION, C.CONFIRM_OWN_PEOPLE}),
-    Role.SUPERVISOR: frozenset({C.OWN_ACCOUNT, C.VIEW, C.WRITE_WELD_LOG, C.CONFIRM_OWN_PEOPLE}),
-    Role.AUDITOR: frozenset({C.OWN_ACCOUNT, C.VIEW, C.READ_TRAIL}),
+    Role.QA: frozenset(
+        {C.OWN_ACCOUNT, C.VIEW, C.PRINT_SHEET, C.RECORD_CONFIRMATION, C.CONFIRM_OWN_PEOPLE, C.START_WORK}
+    ),
+    Role.SUPERVISOR: frozenset({C.OWN_ACCOUNT, C.VIEW, C.WRITE_WELD_LOG, C.CONFIRM_OWN_PEOPLE, C.START_WORK}),
+    Role.AUDITOR: frozenset({C.OWN_ACCOUNT, C.VIEW, C.READ_TRAIL, C.WATCH_WORK}),
 }
 NO_ROLE = frozenset({C.OWN_ACCOUNT})
 # A technical administrator looks after accounts; judging welds takes a role of the shop.
-SUPERUSER = frozenset({C.OWN_ACCOUNT, C.VIEW, C.MANAGE_USERS, C.READ_TRAIL})
+SUPERUSER = frozenset({C.OWN_ACCOUNT, C.VIEW, C.MANAGE_USERS, C.READ_TRAIL, C.WATCH_WORK})
 
 
 def capabilities(user: User) -> frozenset[Capability]:

@@ -17,6 +17,7 @@ urlpatterns = [
     path("accounts/", include("register.users.urls")),
     path("trail/", include("register.trail.urls")),
     path("codes/", include("register.held.urls")),
+    path("background/", include("register.background.urls")),
     path("evidence/", include("register.evidence.urls")),
     path("calculations/", include("register.calculations.urls")),
     path("procedures/", include("wps.urls")),

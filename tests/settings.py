@@ -9,6 +9,8 @@ from register.settings import DATABASES, STORAGES
 DEBUG = False
 _evidence = TemporaryDirectory(prefix="evidence-")
 EVIDENCE_DIR = _evidence.name
+_background = TemporaryDirectory(prefix="background-")
+BACKGROUND_DIR = _background.name
 ALLOWED_HOSTS = ["testserver", "localhost", "127.0.0.1"]
 PASSWORD_HASHERS = ["django.contrib.auth.hashers.MD5PasswordHasher"]
 # Hashed names need `collectstatic` first.

@@ -45,6 +45,7 @@ class Rows:
 
 ENTRIES = (
     Entry("Today", "joints:home"),
+    Entry("Background work", "background:list", head="Today"),
     Entry("Jobs", "joints:job_list"),
     Entry("Joints", "joints:joint_list", head="Jobs"),
     Entry("Workstations", "joints:workstation_list", head="Jobs"),

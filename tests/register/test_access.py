@@ -109,7 +109,7 @@ def test_changing(address: Address, name: str, people: dict[str, Any], client_of
         assert response.headers["Location"].startswith("/accounts/login/")
 
 
-READING_ONLY = {Capability.OWN_ACCOUNT, Capability.VIEW, Capability.READ_TRAIL}
+READING_ONLY = {Capability.OWN_ACCOUNT, Capability.VIEW, Capability.READ_TRAIL, Capability.WATCH_WORK}
 
 
 @pytest.mark.parametrize("address", GUARDED, ids=NAMES)

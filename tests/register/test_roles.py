@@ -40,6 +40,8 @@ EXPECTED: dict[Capability, set[str]] = {
     C.SET_READINGS: {"coordinator", "second_coordinator"},
     C.MANAGE_USERS: {"coordinator", "second_coordinator"},
     C.READ_TRAIL: {"coordinator", "second_coordinator", "auditor"},
+    C.START_WORK: {"coordinator", "second_coordinator", "qa", "supervisor"},
+    C.WATCH_WORK: {"coordinator", "second_coordinator", "auditor"},
 }
 
 
@@ -54,7 +56,7 @@ def test_whoever_confirms_anybody_confirms_their_own() -> None:
 
 
 def test_an_auditor_may_look_and_no_more() -> None:
-    assert ROLE_CAPABILITIES[Role.AUDITOR] == {C.OWN_ACCOUNT, C.VIEW, C.READ_TRAIL}
+    assert ROLE_CAPABILITIES[Role.AUDITOR] == {C.OWN_ACCOUNT, C.VIEW, C.READ_TRAIL, C.WATCH_WORK}
 
 
 def test_every_role_has_its_group(db: None) -> None:

@@ -2,6 +2,7 @@
 
 from django.contrib.auth.models import User
 
+from register.background.models import Work
 from register.evidence import store
 from register.evidence.models import EvidenceFile
 
@@ -13,7 +14,15 @@ def _evidence() -> dict[str, object]:
     return {"pk": made.pk}
 
 
+def _work() -> dict[str, object]:
+    by = User.objects.get(username="coordinator")
+    return {"pk": Work.objects.create(label="Count", title="sheep", function="x", asked_by=by, asked_by_name="x").pk}
+
+
 SAMPLES = {
+    "background:work": _work,
+    "background:state": _work,
+    "background:give_up": _work,
     "evidence:file": _evidence,
     "users:change": lambda: {"pk": User.objects.get(username="auditor").pk},
     "users:password": lambda: {"pk": User.objects.get(username="auditor").pk},
