@@ -11,6 +11,8 @@ _evidence = TemporaryDirectory(prefix="evidence-")
 EVIDENCE_DIR = _evidence.name
 _background = TemporaryDirectory(prefix="background-")
 BACKGROUND_DIR = _background.name
+# Most tests run in a transaction that no other session of the database sees; tests of the other board name it.
+BACKGROUND_BOARD = "register.background.board_file.FileBoard"
 ALLOWED_HOSTS = ["testserver", "localhost", "127.0.0.1"]
 PASSWORD_HASHERS = ["django.contrib.auth.hashers.MD5PasswordHasher"]
 # Hashed names need `collectstatic` first.

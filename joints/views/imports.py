@@ -2,19 +2,20 @@
 
 from typing import Any
 
-from django.contrib import messages
 from django.http import HttpRequest, HttpResponse, HttpResponseRedirect
 from django.shortcuts import get_object_or_404
 from django.urls import reverse
 from django.views.generic.edit import FormView
 
 from joints.forms import UPLOAD_PLAN, UploadForm
-from joints.imports.batch import confirm, take_in
+from joints.imports.batch import take_in
 from joints.imports.files import check_size
 from joints.imports.table import Refusal
 from joints.imports.template import template_csv
+from joints.imports.work import AT_ONCE, take_in_list
 from joints.matrix import lower_first
 from joints.models import ImportBatch, Job
+from register.background.pages import address_after
 from register.base.forms import prepared, sections
 from register.base.pages import Page
 from register.base.views import Act, ConfirmPage, DetailPage
@@ -148,9 +149,10 @@ class ImportConfirm(ConfirmPage):
         )
 
     def act(self) -> str:
-        number = confirm(self.object.pk, self.request.user)
-        messages.success(self.request, f"{number:,} joints are on file.")
-        return self.object.job.get_absolute_url()
+        batch = self.object
+        small = len(batch.rows) <= AT_ONCE
+        work = take_in_list.start(self.request.user, batch.file_name, small=small, batch_id=batch.pk)
+        return address_after(work, self.request)
 
 
 @requires(Capability.VIEW)
