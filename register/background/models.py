@@ -44,9 +44,7 @@ class Work(models.Model):
     message = models.TextField(blank=True)
     result_url = models.CharField(max_length=250, blank=True)
     result_label = models.CharField(max_length=80, blank=True)
-    result = models.JSONField(
-        null=True, blank=True, editable=False, help_text="figures that a page shows, as JSON values"
-    )
+    result = models.JSONField(null=True, blank=True, editable=False, help_text="what a page shows, as JSON values")
     cancel_by = models.CharField("cancelled by", max_length=150, blank=True)
     task_id = models.UUIDField(null=True, editable=False)
     claim = models.CharField(max_length=64, blank=True, editable=False)
