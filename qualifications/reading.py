@@ -2,8 +2,9 @@
 
 An answer is worked out from the rows once and kept beside their versions. Every question first asks the database for
 one stamp, which every kept version of a row and every event changes; where it is another, the events that came since,
-or else the versions of all rows, say which of them to read again. So nothing that was written, here or by another process, is ever missed, whatever the
-order in which transactions end. Inside an open transaction nothing is kept: what it wrote may yet be taken back.
+or else the versions of all rows, say which of them to read again. So nothing that was written, here or by another
+process, is ever missed, whatever the order in which transactions end. Inside an open transaction nothing is kept: what
+it wrote may yet be taken back.
 """
 
 import json

@@ -1,4 +1,4 @@
-"""The garbage collector kept away from the making of many lasting objects, which it would walk through again and again."""
+"""The garbage collector kept away while many lasting objects are made, which it would walk through again and again."""
 
 import gc
 from collections.abc import Iterator
