@@ -50,7 +50,8 @@ def write_line(request: HttpRequest, response: HttpResponse, seconds: float) -> 
     user = getattr(request, "user", None)
     # A user that nothing has asked for stays unread: the line costs no query.
     known = user is not None and "_cached_user" in vars(request)
-    name = user.get_username() if known else ""
+    system = getattr(request, "auth", None)
+    name = system.get_username() if system is not None else user.get_username() if known else ""
     said = {"method": request.method, "path": request.path, "status": response.status_code, "user": name}
     said["ms"] = round(seconds * 1000)
     log.info("%(method)s %(path)s %(status)s %(ms)s ms %(user)s", said, extra=said)
@@ -115,7 +116,11 @@ def drain(request: HttpRequest, length: int) -> None:
 
 
 def refusal(request: HttpRequest, message: str) -> HttpResponse:
-    """Answer 413 as a page (413.html) if there is one, otherwise as plain text."""
+    """Answer 413 as a page (413.html) if there is one, otherwise as plain text; as a problem below the API."""
+    if request.path.startswith("/api/"):
+        from register.api.problems import Problem, response_of
+
+        return response_of(Problem(413, message))
     try:
         page = render_to_string("413.html", {"message": message}, request)
     except TemplateDoesNotExist:

@@ -41,6 +41,7 @@ class Capability(StrEnum):
     RECORD_CONFIRMATION = "record_confirmation"
     CONFIRM_OWN_PEOPLE = "confirm_own_people"
     WRITE_WELD_LOG = "write_weld_log"
+    LOG_ANYBODY = "log_anybody"
     EDIT_PEOPLE = "edit_people"
     EDIT_JOBS = "edit_jobs"
     IMPORT_JOINTS = "import_joints"
@@ -56,7 +57,7 @@ C = Capability
 # START_WORK is to have work done in the background and to give up one's own; each kind of work asks for its own
 # capability besides. WATCH_WORK shows the work of all.
 # RECORD_CONFIRMATION is for anybody's certificate, CONFIRM_OWN_PEOPLE for people who report to the user;
-# whoever holds the first holds the second.
+# whoever holds the first holds the second. WRITE_WELD_LOG is for those people too, LOG_ANYBODY for everybody.
 ROLE_CAPABILITIES: Mapping[Role, frozenset[Capability]] = {
     Role.COORDINATOR: frozenset(C),
     Role.QA: frozenset(
@@ -87,6 +88,11 @@ def capabilities(user: User) -> frozenset[Capability]:
 def can(user: User, capability: Capability) -> bool:
     """True if the user holds the capability. Raises ValueError for a name that is no capability."""
     return Capability(capability) in capabilities(user)
+
+
+def account_of(by: Any) -> Any:
+    """The account of whoever acts, for a column that names one; None for a system, which has none."""
+    return by if getattr(by, "pk", None) is not None else None
 
 
 def check(user: User, capability: Capability) -> None:

@@ -111,6 +111,9 @@ CSRF_COOKIE_SAMESITE = "Lax"
 PASSWORD_FAILURES = 5
 PASSWORD_FAILURES_OF_ADDRESS = 50
 PASSWORD_LOCK_MINUTES = 15
+# Of the API: questions of one token, and refused tokens of one address, in a minute; each process counts its own.
+API_PER_MINUTE = env.int("API_PER_MINUTE", default=600)
+API_REFUSALS_PER_MINUTE = 30
 # How many of our own proxies stand before the register, each writing X-Forwarded-For.
 PROXIES = env.int("PROXIES", default=0)
 AUTH_PASSWORD_VALIDATORS = [

@@ -15,6 +15,8 @@ urlpatterns = [
     path("accounts/logout/", SignOut.as_view(), name="logout"),
     path("accounts/password/", OwnPassword.as_view(), name="own_password"),
     path("accounts/", include("register.users.urls")),
+    path("systems/", include("register.systems.urls")),
+    path("api/", include("joints.api.urls")),
     path("trail/", include("register.trail.urls")),
     path("codes/", include("register.held.urls")),
     path("background/", include("register.background.urls")),

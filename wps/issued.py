@@ -15,6 +15,9 @@ from register.roles import Capability, check
 from wps.models import FROZEN, IssuedSheet, ProcedureRevision, Status
 from wps.sheets import Choice, Sheet, SheetError, sheet
 
+IN_FORCE = "In force"
+"""The word of a sheet that may be welded to."""
+
 
 def is_issuable(revision: ProcedureRevision) -> bool:
     """True for a revision that was approved once, whatever became of it."""
@@ -89,7 +92,7 @@ def _words(revision: ProcedureRevision, on: date) -> tuple[str, str]:
     if revision.status == Status.APPROVED and revision.approved_on and revision.approved_on > on:
         return "Not yet in force", f"Approved, in force from {revision.approved_on.isoformat()}."
     if revision.status == Status.APPROVED:
-        return "In force", "This is the current revision. It may be used."
+        return IN_FORCE, "This is the current revision. It may be used."
     if revision.status == Status.SUPERSEDED:
         newer = revision.procedure.revisions.filter(status=Status.APPROVED).first()
         by = f"by revision {newer.letter}" if newer else "and no revision is in force now"

@@ -15,17 +15,17 @@ from qualifications.models import Person, WeldLogBatch, WeldLogEntry
 from qualifications.weld_log.cells import FIGURES, Known
 from qualifications.weld_log.rows import Key, Setting, Values, key_of, leave_out, read_rows
 from register.audit import record_act
-from register.lists.table import MAX_BYTES, Refusal
+from register.lists.table import MAX_BYTES, Refusal, Table
 from register.lists.text import read_csv
-from register.roles import Capability, can
+from register.roles import Capability, account_of, can
 
 TEXT_FIELDS = ("process", "mechanisation", "weld_type", "position", "wps", "joint", "workstation", "note")
 
 
 def loggable(user: Any) -> QuerySet[Person]:
-    """The people whose welding the user may log: a supervisor's own people, everybody for a coordinator."""
+    """The people whose welding the user may log: a supervisor's own people, everybody for a coordinator or a system."""
     rows = Person.objects.all()
-    return rows if can(user, Capability.EDIT_PEOPLE) else rows.filter(supervisor=user)
+    return rows if can(user, Capability.LOG_ANYBODY) else rows.filter(supervisor=user)
 
 
 def take_in(name: str, data: bytes, by: Any, now: datetime) -> WeldLogBatch:
@@ -36,9 +36,13 @@ def take_in(name: str, data: bytes, by: Any, now: datetime) -> WeldLogBatch:
         raise Refusal(f"The file is larger than {MAX_BYTES // 1024**2} MB. Split it by month.")
     if data[:4] in (b"PK\x03\x04", b"\xd0\xcf\x11\xe0"):
         raise Refusal("The file is a workbook. Save it as CSV UTF-8 and send that.")
-    sha = sha256(data).hexdigest()
+    return take_in_table(name, sha256(data).hexdigest(), read_csv(data), by, now)
+
+
+def take_in_table(name: str, sha: str, table: Table, by: Any, now: datetime) -> WeldLogBatch:
+    """Read a table and keep it as `take_in` does. `sha`: the hash by which the same sending is known again."""
     _refuse_known(sha)
-    reading = read_rows(read_csv(data), setting(by, now))
+    reading = read_rows(table, setting(by, now))
     if not reading.errors:
         leave_out(reading, on_file(reading.rows))
     notes = [{"row": 0, "column": "", "message": note, "is_note": True} for note in reading.notes]
@@ -96,7 +100,8 @@ def _confirm(batch: WeldLogBatch, by: Any) -> int:
         raise Refusal("Every weld of this file is on file already. Nothing was changed.")
     entries = [_entry(number, values, batch, by) for number, values in new]
     who = {"history_user_name": by.get_username()}
-    bulk_create_with_history(entries, WeldLogEntry, batch_size=500, default_user=by, custom_historical_attrs=who)
+    account = account_of(by)
+    bulk_create_with_history(entries, WeldLogEntry, batch_size=500, default_user=account, custom_historical_attrs=who)
     batch.status, batch.confirmed_by, batch.confirmed_at = WeldLogBatch.CONFIRMED, by.get_username(), timezone.now()
     batch.save()
     record_act(by, "took in a log file", batch, after={"file": batch.file_name, "welds": len(entries)})
@@ -127,7 +132,7 @@ def _entry(number: int, values: Values, batch: WeldLogBatch, by: Any) -> WeldLog
         person_id=int(values["person"]),
         on=date.fromisoformat(values["on"]),
         at=datetime.fromisoformat(at) if at else None,
-        entered_by=by,
+        entered_by=account_of(by),
         entered_by_name=by.get_full_name() or by.get_username(),
         source=batch,
         source_row=number,

@@ -34,6 +34,7 @@ EXPECTED: dict[Capability, set[str]] = {
     C.RECORD_CONFIRMATION: {"coordinator", "second_coordinator", "qa"},
     C.CONFIRM_OWN_PEOPLE: {"coordinator", "second_coordinator", "qa", "supervisor"},
     C.WRITE_WELD_LOG: {"coordinator", "second_coordinator", "supervisor"},
+    C.LOG_ANYBODY: {"coordinator", "second_coordinator"},
     C.EDIT_PEOPLE: {"coordinator", "second_coordinator"},
     C.EDIT_JOBS: {"coordinator", "second_coordinator"},
     C.IMPORT_JOINTS: {"coordinator", "second_coordinator"},

@@ -1,10 +1,13 @@
 """Addresses of the common ground that take arguments."""
 
+from datetime import date
+
 from django.contrib.auth.models import User
 
 from register.background.models import Work
 from register.evidence import store
 from register.evidence.models import EvidenceFile
+from register.systems.models import SystemToken
 
 
 def _evidence() -> dict[str, object]:
@@ -19,10 +22,17 @@ def _work() -> dict[str, object]:
     return {"pk": Work.objects.create(label="Count", title="sheep", function="x", asked_by=by, asked_by_name="x").pk}
 
 
+def _system() -> dict[str, object]:
+    day = date(2099, 1, 1)
+    return {"pk": SystemToken.objects.create(name="Cell 3", digest="0" * 64, scopes=["read:due"], expires_on=day).pk}
+
+
 SAMPLES = {
     "background:work": _work,
     "background:state": _work,
     "background:give_up": _work,
+    "systems:system": _system,
+    "systems:revoke": _system,
     "evidence:file": _evidence,
     "users:change": lambda: {"pk": User.objects.get(username="auditor").pk},
     "users:password": lambda: {"pk": User.objects.get(username="auditor").pk},

@@ -1,0 +1,1 @@
+"""Calls of the API about people, certificates, what falls due, and the weld log."""

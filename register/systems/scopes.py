@@ -1,0 +1,34 @@
+"""What a system may be allowed. None of it approves, signs, confirms or changes an account: that takes a person."""
+
+from collections.abc import Mapping
+from enum import StrEnum
+
+
+class Scope(StrEnum):
+    """What one token may do; each call of the API needs exactly one."""
+
+    READ_RECORDS = "read:records"
+    READ_PROCEDURES = "read:procedures"
+    READ_PEOPLE = "read:people"
+    READ_JOBS = "read:jobs"
+    READ_COVERAGE = "read:coverage"
+    READ_DUE = "read:due"
+    READ_SHEETS = "read:sheets"
+    WRITE_LOG = "write:log"
+    WRITE_WELD_VALUES = "write:weld_values"
+    PROPOSE_JOINTS = "propose:joints"
+
+
+WORDS: Mapping[Scope, str] = {
+    Scope.READ_RECORDS: "read test records (WPQR, PQR) and the limits they earn",
+    Scope.READ_PROCEDURES: "read procedures, their revisions and how they are judged",
+    Scope.READ_PEOPLE: "read people and certificates, by name",
+    Scope.READ_JOBS: "read jobs, assemblies, joints and workstations",
+    Scope.READ_COVERAGE: "ask which procedure covers a joint and who may weld it, by name",
+    Scope.READ_DUE: "read what falls due, by name",
+    Scope.READ_SHEETS: "ask whether an issued sheet is still in force",
+    Scope.WRITE_LOG: "write entries of the weld log",
+    Scope.WRITE_WELD_VALUES: "send logs of current, voltage and speed to be judged",
+    Scope.PROPOSE_JOINTS: "send lists of joints, for a person to take in",
+}
+"""In words, for the page on which a token is made."""

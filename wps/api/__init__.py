@@ -1,0 +1,1 @@
+"""Calls of the API about test records, procedures and sheets."""
