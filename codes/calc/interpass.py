@@ -14,6 +14,7 @@ D11_ZONE = Clause("AWS D1.1:2020", "zone that is preheated", Mark.PART, "public 
 CHECK = Clause("this register", "highest interpass temperature", Mark.OWN, "a plate maker's page (210 °C for Q&T)")
 THIN = Decimal(50)
 MOST_THIN, LEAST_THICK = Decimal(50), Decimal(75)
+THREE_INCHES = Decimal("76.2")
 USUAL: Mapping[str, Decimal] = {"normalised": Decimal(250), "quenched_tempered": Decimal(200)}
 """Kind of steel -> highest interpass temperature above which a warning stands [°C]."""
 ZONES = {"iso": "ISO 13916", "aws": "AWS D1.1"}
@@ -28,6 +29,7 @@ def measuring_distance(thickness: Decimal, code: str = "iso") -> Result:
     working = Working()
     positive("thickness", thickness, "mm")
     if code == "aws":
+        working.flag("the code prints 3 in beside 75 mm: whoever works in inches measures at 3 in", thickness < THREE_INCHES)
         return working.result(max(thickness, LEAST_THICK), "mm", D11_ZONE, "the thickness, at least 75 mm")
     if thickness <= THIN:
         return working.result(min(4 * thickness, MOST_THIN), "mm", MEASURING, "4·t, at most 50 mm")

@@ -26,7 +26,6 @@ def test_a_wrong_figure_would_fail() -> None:
     assert misses(answer, "flag=no such thing")
 
 
-def test_every_family_has_rows() -> None:
-    asked = {row["calculation"] for row in ROWS}
-    families = {calculation.family for calculation in calculations().values()}
-    assert {calculations()[name].family for name in asked} == families
+def test_every_calculation_has_a_row_that_is_answered() -> None:
+    answered = {row["calculation"] for row in ROWS if not row["expect"].startswith("refused")}
+    assert set(calculations()) == answered
