@@ -62,6 +62,7 @@ SIZES: dict[str, dict[str, Fraction]] = {
     "flow": {"l/min": Fraction(1), "ft³/h": CUBIC_FOOT / 60, "m³/h": Fraction(1000, 60)},
     "current": {"A": Fraction(1), "kA": Fraction(1000)},
     "voltage": {"V": Fraction(1)},
+    "temperature difference": {"Δ°C": Fraction(1), "Δ°F": Fraction(5, 9)},
 }
 # Temperatures have an offset: °C = (figure - zero) x step.
 TEMPERATURES = {
@@ -114,8 +115,11 @@ US_UNITS = {
     "g/cm³": "lb/in³",
     "l/min": "ft³/h",
     "°C": "°F",
+    "Δ°C": "Δ°F",
 }
 """SI unit to the US customary unit a value is shown in."""
+DIFFERENCES = {"K": "Δ°C"}
+"""A calculation gives its differences of temperature in K; they have no offset."""
 
 
 def unit_of(field: str, written: str) -> str:
@@ -153,6 +157,7 @@ def _decimal(value: Fraction) -> Decimal:
 
 def in_us(value: Decimal, unit: str) -> tuple[Decimal, str]:
     """A value in the US customary unit, or as it is where the unit is common to both systems."""
+    unit = DIFFERENCES.get(unit, unit)
     us = US_UNITS.get(unit)
     return (converted(value, unit, us), us) if us else (value, unit)
 

@@ -29,7 +29,9 @@ def measuring_distance(thickness: Decimal, code: str = "iso") -> Result:
     working = Working()
     positive("thickness", thickness, "mm")
     if code == "aws":
-        working.flag("the code prints 3 in beside 75 mm: whoever works in inches measures at 3 in", thickness < THREE_INCHES)
+        working.flag(
+            "the code prints 3 in beside 75 mm: whoever works in inches measures at 3 in", thickness < THREE_INCHES
+        )
         return working.result(max(thickness, LEAST_THICK), "mm", D11_ZONE, "the thickness, at least 75 mm")
     if thickness <= THIN:
         return working.result(min(4 * thickness, MOST_THIN), "mm", MEASURING, "4·t, at most 50 mm")

@@ -65,13 +65,13 @@ def preheat(
 def _components(
     working: Working, cet: Decimal, thickness: Decimal, hydrogen: Decimal, heat_input: Decimal
 ) -> tuple[Decimal, ...]:
-    """The four parts of eq. C.3 to C.6, whose sum is eq. C.8."""
+    """The four parts of eq. C.3 to C.6, whose sum is eq. C.8; as parts they are differences of temperature."""
     slope = 53 * cet - 32
     return (
-        working.step("Tp_CET", 750 * cet - 150, "°C"),
-        working.step("Tp_d", 160 * tanh(thickness / 35) - 110, "°C"),
-        working.step("Tp_HD", 62 * hydrogen ** Decimal("0.35") - 100, "°C"),
-        working.step("Tp_Q", slope * heat_input - slope, "°C"),
+        working.step("Tp_CET", 750 * cet - 150, "K"),
+        working.step("Tp_d", 160 * tanh(thickness / 35) - 110, "K"),
+        working.step("Tp_HD", 62 * hydrogen ** Decimal("0.35") - 100, "K"),
+        working.step("Tp_Q", slope * heat_input - slope, "K"),
     )
 
 

@@ -30,6 +30,7 @@ CYCLIC_LEAST = (Decimal("0.1875"), Decimal(5))
 CONVEXITIES = {"B": ("0.10", 3), "C": ("0.15", 4), "D": ("0.25", 5)}
 """Quality level -> share of the width, greatest convexity [mm]."""
 GREATEST_GAP, FREE_GAP = Decimal(5), Decimal(2)
+GREATEST_GAP_INCH, FREE_GAP_INCH = Decimal("4.7625"), Decimal("1.5875")
 
 
 @exact
@@ -121,6 +122,9 @@ def leg_with_gap(leg: Decimal, gap: Decimal) -> Result:
     positive("leg", leg, "mm")
     if not_negative("gap", gap, "mm") > GREATEST_GAP:
         raise Refused("gap", f"{number(gap)} mm is above 5 mm, the most that a fillet may bridge")
+    # The inches of the code are not its millimetres turned over, and they are the stricter ones here.
+    in_inches = FREE_GAP_INCH < gap <= FREE_GAP or gap > GREATEST_GAP_INCH
+    working.flag("in inches the code says 1/16 in and 3/16 in: to it, this gap is above the bound", when=in_inches)
     return working.result(leg + (gap if gap > FREE_GAP else 0), "mm", GAP, "leg + gap where the gap is above 2 mm")
 
 

@@ -3,8 +3,15 @@ reckoned by hand, the same as the check cases of the calculations. Units are SI 
 """
 
 from collections.abc import Mapping
+from decimal import Decimal, InvalidOperation
 
+from codes.calc.calculation import Calculation, Input
+from codes.calc.conversions import in_us
 from codes.parse import Plain
+from codes.units import System
+from codes.values import number
+from register.calculations.typed import shown_unit
+from register.calculations.us_words import short
 
 _NO_WAVE: dict[str, Plain] = {"waveform_controlled": "no"}
 _STEEL: Mapping[str, Plain] = {
@@ -105,3 +112,31 @@ EXAMPLES: Mapping[str, Mapping[str, Plain]] = {
     "convert": {"value": "50", "from_unit": "kJ/in", "to_unit": "kJ/mm"},
 }  # fmt: skip
 """Calculation to its inputs in plain form; a graph is written as it is typed."""
+IN_INCHES: Mapping[str, Mapping[str, Plain]] = {
+    "d11_minimum_preheat": {"restraint": "medium", "group": "C", "thickness_in": "1"},
+    "d11_prequalified_preheat": {"categories": "B", "thickness_in": "1"},
+    "fillet_least_leg_d11": {"thicker_in": "5/8 in"},
+    "fillet_resistance": {"throat": "0.25", "fu": "74", "steel": "S355"},
+}
+"""Where a code prints inches beside millimetres, or an end of a range would be turned over: an example of its own."""
+
+
+def example(asked: Calculation, system: System) -> Mapping[str, Plain]:
+    """The worked example of a calculation, in the reader's units to four digits.
+
+    Example: a plate of 31.75 mm is 1.25 in to a reader in US units.
+    """
+    plain = EXAMPLES.get(asked.name, {})
+    if system is System.SI:
+        return plain
+    return IN_INCHES.get(asked.name) or {name: _in_us(asked.input(name), value) for name, value in plain.items()}
+
+
+def _in_us(one: Input, plain: Plain) -> Plain:
+    if isinstance(plain, list):
+        return [_in_us(one, part) for part in plain]
+    try:
+        value = Decimal(str(plain))
+    except InvalidOperation:
+        return plain
+    return number(short(in_us(value, one.unit)[0])) if shown_unit(one, System.US) != one.unit else plain

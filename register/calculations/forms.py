@@ -14,6 +14,7 @@ from codes.parse import BadField, Plain
 from codes.terms import both_names, tokens
 from codes.units import System
 from register.calculations.typed import ELEMENTS, field_names, plain_of, shown_unit
+from register.calculations.us_words import in_us_words
 
 HINTS = {
     Kind.NUMBERS: "figures parted by semicolons, such as 20; 20; 12",
@@ -78,7 +79,7 @@ class CalculationForm(forms.Form):
 
     def _refuse(self, field: str, problem: str) -> None:
         """Say it at the field; what belongs to no single field is said above the form."""
-        problem = self._in_words(problem)
+        problem = self._in_words(in_us_words(problem) if self.system is System.US else problem)
         name = field.replace(".", "_").replace("[0]", "_min").replace("[1]", "_max")
         known = next((n for n in (name, field.partition("[")[0].partition(".")[0]) if n in self.fields), None)
         if known is None and field in {one.name for one in self.asked.inputs}:
@@ -110,6 +111,8 @@ class CalculationForm(forms.Form):
 
 def _field(one: Input, name: str, system: System) -> forms.Field:
     label, hint = _label(one, name, system), _hint(one, name)
+    if system is System.US:
+        hint = in_us_words(hint)
     if one.kind is Kind.TERM or one.kind is Kind.YES_NO:
         return forms.ChoiceField(label=label, help_text=hint, required=False, choices=_choices(one))
     widget: forms.Widget = forms.TextInput(attrs={"autocomplete": "off", **_keyboard(one)})

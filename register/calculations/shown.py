@@ -10,11 +10,13 @@ from codes.calc.result import Figure, Result, printed
 from codes.parse import Plain
 from codes.terms import both_names
 from codes.units import System
+from codes.values import Interval
 from register.base.draw.plot import Plot
 from register.calculations.curves import plot_of
-from register.calculations.limits import RANGES, Range
+from register.calculations.limits import RANGES
 from register.calculations.set_out import set_out, significant
 from register.calculations.typed import shown_unit
+from register.calculations.us_words import in_us_words, us_interval
 
 Row = tuple[str, str]
 SPANS = (("least", "greatest"), ("lowest_speed", "highest_speed"))
@@ -47,15 +49,18 @@ class Shown:
 def shown(asked: Calculation, plain: Mapping[str, Plain], result: Result, system: System) -> Shown:
     """A result for the reader."""
     us = system is System.US and not result.fixed_units
+    said = in_us_words if us else str
+    lines = tuple(set_out(asked, plain, result))
     return Shown(
         asked.label,
         value_text(result, us),
         _exactly(result, us),
         tuple(stated_rows(asked, plain, system)),
-        tuple((step.label, amount(step.value, step.unit, us)) for step in result.steps),
-        result.flags,
-        result.formula,
-        tuple(set_out(asked, plain, result)),
+        tuple((said(step.label), amount(step.value, step.unit, us)) for step in result.steps),
+        tuple(said(flag) for flag in result.flags),
+        # Set out with numbers it stays in SI units, and the page says so.
+        result.formula if lines else said(result.formula),
+        lines,
         str(result.clause),
         result.mark.value,
         result.clause.source,
@@ -66,7 +71,7 @@ def shown(asked: Calculation, plain: Mapping[str, Plain], result: Result, system
 def value_text(result: Result, us: bool) -> str:
     """The value as printed. A temperature, which may be rounded upwards, keeps its SI form beside the US one.
 
-    Example: 109.7 °C, printed 110 °C, is "110 °C (230 °F)" to a reader in US units.
+    Example: 109.7 °C, printed 110 °C, is "230 °F (110 °C)" to a reader in US units.
     """
     if span := _span(result, us):
         return span
@@ -74,7 +79,7 @@ def value_text(result: Result, us: bool) -> str:
         return result.shown
     figure, _, unit = result.shown.partition(" ")
     if result.unit == unit == "°C":
-        return f"{result.shown} ({printed(*in_us(Decimal(figure), unit))})"
+        return f"{printed(*in_us(Decimal(figure), unit))} ({result.shown})"
     plain = result.shown == printed(result.value, result.unit)
     return printed(*in_us(result.value, result.unit)) if plain else result.shown
 
@@ -134,6 +139,10 @@ def _typed(kind: Kind, value: Plain, unit: str, options: Mapping[str, str], voca
     return options.get(text, text) if own_unit else f"{text}{'' if unit == '°' else ' '}{unit}"
 
 
-def ranges(asked: Calculation) -> list[tuple[str, Range]]:
-    """The inputs with their ranges, for the page."""
-    return [(asked.input(one.field).label, one) for one in RANGES.get(asked.name, ())]
+def ranges(asked: Calculation, system: System = System.SI) -> list[tuple[str, Interval]]:
+    """The inputs with their ranges in the reader's units, for the page."""
+    found = [(asked.input(one.field), one.interval) for one in RANGES.get(asked.name, ())]
+    return [
+        (one.label, us_interval(span) if system is System.US and shown_unit(one, system) != one.unit else span)
+        for one, span in found
+    ]

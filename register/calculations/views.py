@@ -13,7 +13,7 @@ from codes.calc.calculation import Calculation
 from codes.units import System
 from register.base.asof import asked_date
 from register.base.pages import PlainPage
-from register.calculations.examples import EXAMPLES
+from register.calculations.examples import example
 from register.calculations.families import Family, families, family
 from register.calculations.forms import CalculationForm
 from register.calculations.sheet import sheet_pdf
@@ -99,10 +99,10 @@ class Question:
             "system": self.system.value,
             "form": self.form,
             "answer": self.answer,
-            "ranges": ranges(self.asked),
+            "ranges": ranges(self.asked, self.system),
             "here": here,
             "other_units": [(one.value, label, self._at(here, one)) for one, label in _UNITS],
-            "example_url": f"{here}?{urlencode(_example(self.asked) | {UNITS_KEY: 'si'})}",
+            "example_url": f"{here}?{urlencode(_example(self.asked, self.system) | {UNITS_KEY: self.system.value})}",
             "sheet_url": self._at(reverse("calc:sheet", args=[self.family.slug]), self.system, stated),
         }
 
@@ -130,9 +130,9 @@ def _system(text: str) -> System:
     return System(text)
 
 
-def _example(asked: Calculation) -> dict[str, str]:
-    """The address of the worked example."""
+def _example(asked: Calculation, system: System) -> dict[str, str]:
+    """The address of the worked example, its figures in the reader's units."""
     texts: dict[str, str] = {"calculation": asked.name}
-    for name, plain in EXAMPLES.get(asked.name, {}).items():
+    for name, plain in example(asked, system).items():
         texts |= texts_of(asked.input(name), plain)
     return texts

@@ -55,6 +55,8 @@ PINT_NAMES = {
     "kA": "kiloampere",
     "W": "watt",
     "kW": "kilowatt",
+    "Δ°C": "delta_degC",
+    "Δ°F": "delta_degF",
 }
 PAIRS = [(a, b) for units in SIZES.values() for a in units for b in units if a != b]
 FIGURES = st.decimals("-1000000", "1000000", places=4, allow_nan=False)

@@ -156,7 +156,7 @@ class TestUnits:
 
     def test_preheat_rounded_up_says_both(self) -> None:
         us = {"thickness": "1.25", "heat_input": "32.004"}
-        assert answer("preheat_method_b", System.US, **us).value == "110 °C (230 °F)"
+        assert answer("preheat_method_b", System.US, **us).value == "230 °F (110 °C)"
 
     def test_columns_of_the_code_keep_their_unit(self) -> None:
         assert answer("d11_prequalified_preheat", System.US).value == "10 °C"

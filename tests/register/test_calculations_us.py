@@ -1,0 +1,109 @@
+"""To a reader in US units the calculations speak US units: examples, answers, refusals, rulers and plots."""
+
+import re
+from decimal import Decimal as D
+from html import unescape
+from typing import Any
+
+import pytest
+from django.urls import reverse
+
+from codes.calc.conversions import US_UNITS
+from codes.calc.registry import calculations
+from codes.units import System
+from codes.values import Interval, number
+from register.calculations.examples import IN_INCHES, example
+from register.calculations.families import families
+from register.calculations.forms import CalculationForm
+from register.calculations.limits import RANGES
+from register.calculations.shown import ranges, shown
+from register.calculations.typed import shown_unit, texts_of
+from register.calculations.us_words import in_us_words, us_interval
+
+US = System.US
+UNITS = "|".join(sorted(map(re.escape, US_UNITS), key=len, reverse=True))
+SI_FIGURE = re.compile(rf"(?<![\w.])\d[\d.]* ?({UNITS})(?![\w/²³·])")
+BESIDE = re.compile(r"\((?:-?[\d.]+ °C|[\d.]+ mm)\)|in beside \d+ mm")
+"""The SI figure that stands in brackets behind the US one."""
+SLUG = {one.name: family.slug for family in families() for one in family.members}
+
+
+def us_texts(name: str) -> dict[str, str]:
+    asked = calculations()[name]
+    found: dict[str, str] = {}
+    for field, plain in example(asked, US).items():
+        found |= texts_of(asked.input(field), plain)
+    return found
+
+
+@pytest.mark.parametrize("name", sorted(calculations()))
+def test_the_example_is_answered_and_says_nothing_in_si_alone(name: str) -> None:
+    asked = calculations()[name]
+    form = CalculationForm(asked, US, us_texts(name))
+    assert form.result is not None, (form.missing, form.problems)
+    answer = shown(asked, form.plain, form.result, US)
+    fixed = form.result.fixed_units and name not in IN_INCHES
+    said = [answer.value, answer.exactly, *answer.flags, *(v for _, v in answer.stated if name != "convert")]
+    said += [text for step in answer.steps for text in step] if not form.result.fixed_units else []
+    if answer.plot is not None:
+        said += [*answer.plot.heads, *(series.name for series in answer.plot.series)]
+    left = [text for text in said if SI_FIGURE.search(BESIDE.sub("", text))]
+    assert fixed or left == []
+
+
+@pytest.mark.parametrize(("name", "one"), [(name, one) for name, several in RANGES.items() for one in several])
+def test_the_ends_on_the_ruler_may_be_typed(name: str, one: Any) -> None:
+    """Rounded inwards, both ends of the range in US units are accepted; a step outside is refused in US units."""
+    asked = calculations()[name]
+    field = asked.input(one.field)
+    unit = shown_unit(field, US)
+    if unit == field.unit:
+        pytest.skip("the same unit in both systems")
+    spans = dict(ranges(asked, US))
+    span = spans[field.label]
+    assert span.unit == unit
+    for end, open_end in ((span.lo, span.lo_open), (span.hi, span.hi_open)):
+        if end is not None and not open_end:
+            form = CalculationForm(asked, US, us_texts(name) | {one.field: number(end)})
+            assert one.field not in form.problems, form.problems
+    beyond = span.hi * D("1.01") if span.hi is not None else span.lo * D("0.99")
+    refused = CalculationForm(asked, US, us_texts(name) | {one.field: number(beyond)}).problems
+    assert one.field in refused and not SI_FIGURE.search(refused[one.field]), refused
+
+
+@pytest.mark.parametrize(("si", "us"), [
+    ("95 mm is outside 10 to 90 mm, the range", "3.7402 in is outside 0.3938 to 3.543 in, the range"),
+    ("500 °C is not below 500 °C", "932 °F is not below 932 °F"),
+    ("a span of 150 K", "a span of 270 Δ°F"),
+    ("not below 3/16 in (5 mm)", "not below 3/16 in (5 mm)"),
+    ("0.4 kJ/mm; EN 1011-2, C.3", "10.16 kJ/in; EN 1011-2, C.3"),
+    ("Lᵢ)/75 and 6 a", "Lᵢ)/75 and 6 a"),
+])  # fmt: skip
+def test_a_sentence_turned_over(si: str, us: str) -> None:
+    assert in_us_words(si) == us
+
+
+def test_a_range_without_a_us_unit_stays() -> None:
+    hydrogen = Interval(D(1), D(20), "ml/100 g")
+    assert us_interval(hydrogen) is hydrogen
+
+
+@pytest.mark.django_db
+def test_the_page_refuses_in_inches_and_keeps_the_units_of_its_example(client_of: Any) -> None:
+    asked = {"calculation": "preheat_method_b", "units": "us"}
+    page = client_of("auditor").get(
+        reverse("calc:family", args=["preheat"]), asked | us_texts("preheat_method_b") | {"thickness": "4"}
+    )
+    text = unescape(page.content.decode())
+    assert "4 in is outside 0.3938 to 3.543 in" in text
+    assert "units=us" in text and "thickness=1.25" in text
+
+
+def test_parts_of_a_preheat_are_differences() -> None:
+    """EN 1011-2 method B: in °F the parts, turned over without the offset of 32, add up to the preheat less that 32."""
+    asked = calculations()["preheat_method_b"]
+    form = CalculationForm(asked, US, us_texts("preheat_method_b"))
+    assert form.result is not None
+    answer = shown(asked, form.plain, form.result, US)
+    parts = [D(value.split()[0]) for label, value in answer.steps if label.startswith("Tp ")]
+    assert len(parts) == 4 and abs(sum(parts) + 32 - D(answer.exactly.split()[0])) < D("0.05")
