@@ -8,6 +8,8 @@ from joints import choices
 from joints.models import Assembly, Job, Joint, Workstation
 from register.base.filters import RegisterFilterSet, words_of
 
+WELDED = Q(assemblies__joints__left_model_at__isnull=True)
+"""Counts the joints of a job that are still welded."""
 DAY = forms.DateInput(attrs={"type": "date"}, format="%Y-%m-%d")
 
 

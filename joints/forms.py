@@ -7,7 +7,8 @@ from django import forms
 from codes.editions import UnknownEdition, edition
 from joints.choices import positions, procedure_codes, processes
 from joints.imports import cells
-from joints.models import Assembly, Job, Joint, Workstation
+from joints.imports.table import MAX_BYTES, MAX_ROWS
+from joints.models import Assembly, ImportBatch, Job, Joint, Workstation
 from joints.sizes import contradict, throat_of_leg
 from register.base.forms import DateField
 
@@ -30,8 +31,9 @@ JOINT_PLAN = (
     ),
     ("The parts", ("grade_1", "t1_mm", "grade_2", "t2_mm", "diameter_mm", "rotated", "branch_angle_deg")),
     ("Its size [mm]", ("throat_mm", "leg_mm", "penetration_mm", "length_mm")),
+    ("Where it is intermittent", ("intermittent", "element_length_mm", "element_gap_mm")),
     ("Final weld", ("final_process", "final_workstation", "weld_date")),
-    ("Tacks", ("tack_process", "tack_workstation", "tack_length_mm", "tack_throat_mm")),
+    ("Tacks", ("tack_process", "tack_workstation", "tack_length_mm", "tack_throat_mm", "tack_spacing_mm")),
     ("Remarks", ("remarks",)),
 )
 STATION_PLAN = (
@@ -148,10 +150,17 @@ class JointForm(JointFields):
     def clean_number(self) -> str:
         """The number, once in its assembly."""
         number = self.cleaned_data["number"]
-        twins = Joint.objects.filter(assembly=self.instance.assembly, number=number).exclude(pk=self.instance.pk)
+        twins = Joint.every.filter(assembly=self.instance.assembly, number=number).exclude(pk=self.instance.pk)
         if twins.exists():
             raise forms.ValidationError(f"{self.instance.assembly} has a joint {number} already.")
         return number
+
+
+NOT_ASKED = (
+    "number", "weld_date", "remarks", "length_mm", "preparation", "intermittent", "element_length_mm",
+    "element_gap_mm", "tack_spacing_mm",
+)  # fmt: skip
+"""Fields of a joint that no procedure and no person is judged by."""
 
 
 class AskForm(JointFields):
@@ -163,12 +172,7 @@ class AskForm(JointFields):
 
     class Meta:
         model = Joint
-        fields = [
-            name
-            for _, names in JOINT_PLAN
-            for name in names
-            if name not in ("number", "weld_date", "remarks", "length_mm", "preparation")
-        ]
+        fields = [name for _, names in JOINT_PLAN for name in names if name not in NOT_ASKED]
 
 
 class WorkstationForm(forms.ModelForm):
@@ -192,10 +196,25 @@ class WorkstationForm(forms.ModelForm):
 
 
 class UploadForm(forms.Form):
-    """A list of welds, and values for cells that it leaves empty."""
+    """A list of welds, who sent it, what it claims to hold, and values for cells that it leaves empty."""
 
     file = forms.FileField(
-        label="List of welds", help_text="CSV or XLSX, up to 10 MB and 20,000 rows", widget=forms.ClearableFileInput()
+        label="List of welds",
+        help_text=f"CSV or XLSX, up to {MAX_BYTES // 1024**2} MB and {MAX_ROWS:,} rows",
+        widget=forms.ClearableFileInput(),
+    )
+    sender = forms.CharField(
+        label="Sent by",
+        max_length=120,
+        required=False,
+        help_text="the firm: its headings are named once and known again",
+        widget=forms.TextInput(attrs={"list": "senders", "autocomplete": "off"}),
+    )
+    scope = forms.ChoiceField(
+        label="It holds",
+        choices=ImportBatch.SCOPES,
+        required=False,
+        help_text="joints on file that it should hold and does not are marked as removed, never deleted",
     )
     final_process = forms.ChoiceField(label="Process", choices=lambda: _blank(processes()), required=False)
     final_workstation = forms.ModelChoiceField(
@@ -223,7 +242,7 @@ def _blank(choices: list[tuple[str, str]]) -> list[tuple[str, str]]:
 
 
 UPLOAD_PLAN = (
-    ("The list", ("file",)),
+    ("The list", ("file", "sender", "scope")),
     (
         "Where the list leaves a cell empty",
         ("final_process", "final_workstation", "tack_process", "tack_workstation", "position", "weld_date"),

@@ -8,7 +8,7 @@ from typing import Any
 from django.db.models import Count
 
 from joints.answers import count
-from joints.filters import running
+from joints.filters import WELDED, running
 from joints.models import ImportBatch, Job, Joint, Workstation
 from qualifications.due import DueItem, falls_due
 from qualifications.models import Person
@@ -66,7 +66,7 @@ def dues(on: date, user: Any) -> list[DueItem]:
 
 def jobs_running(on: date) -> list[Job]:
     """The jobs that are welded on the day and have joints."""
-    rows = running(Job.objects.annotate(joint_count=Count("assemblies__joints")), on)
+    rows = running(Job.objects.annotate(joint_count=Count("assemblies__joints", filter=WELDED)), on)
     return list(rows.filter(joint_count__gt=0).order_by("ends_on", "number")[:AT_MOST])
 
 

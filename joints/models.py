@@ -166,6 +166,13 @@ class Workstation(Recorded):
         return reverse("joints:workstation", args=[self.pk])
 
 
+class StillWelded(models.Manager["Joint"]):
+    """The joints that are welded: those that left the model stay on file and are counted nowhere."""
+
+    def get_queryset(self) -> models.QuerySet["Joint"]:
+        return super().get_queryset().filter(left_model_at__isnull=True)
+
+
 class Joint(Recorded):
     """One weld of an assembly, as the list or the drawing states it; blank means not stated.
 
@@ -187,6 +194,9 @@ class Joint(Recorded):
     leg_mm = _mm("fillet leg z [mm]")
     penetration_mm = _mm("weld depth [mm]", "partial penetration")
     length_mm = _mm("weld length [mm]")
+    intermittent = models.CharField("intermittent", max_length=3, blank=True, choices=choices.yes_no)
+    element_length_mm = _mm("length of each element [mm]", "intermittent weld")
+    element_gap_mm = _mm("clear gap between elements [mm]", "intermittent weld: from end to end, not the pitch")
     diameter_mm = _mm("outside diameter [mm]", "rectangular hollow section: the smaller side")
     rotated = models.CharField("pipe turned while welding", max_length=3, blank=True, choices=choices.yes_no)
     branch_angle_deg = models.DecimalField(
@@ -213,12 +223,19 @@ class Joint(Recorded):
     )
     tack_length_mm = _mm("tack length [mm]")
     tack_throat_mm = _mm("tack throat or thickness [mm]")
+    tack_spacing_mm = _mm("tack spacing, centre to centre [mm]")
     weld_date = models.DateField("to be welded on", null=True, blank=True, db_index=True)
     remarks = models.CharField(max_length=500, blank=True)
+    model_id = models.CharField("identity in the model", max_length=64, blank=True, editable=False, db_index=True)
+    left_model_at = models.DateTimeField("no longer in the model since", null=True, blank=True, editable=False)
     source_row = models.PositiveIntegerField(null=True, blank=True, editable=False)
     source = models.ForeignKey(
         "ImportBatch", on_delete=models.SET_NULL, null=True, blank=True, editable=False, related_name="joints"
     )
+
+    # All joints for whoever asks the model itself (forms, constraints, relations); `objects` are those still welded.
+    every = models.Manager()
+    objects = StillWelded()
 
     class Meta:
         # By the key of the assembly, not by its own order, so that an index holds it.
@@ -228,7 +245,8 @@ class Joint(Recorded):
             models.CheckConstraint(
                 name="joint_sizes_above_zero",
                 condition=_above_zero("t1_mm", "t2_mm", "throat_mm", "leg_mm", "penetration_mm", "length_mm")
-                & _above_zero("diameter_mm", "branch_angle_deg", "tack_length_mm", "tack_throat_mm"),
+                & _above_zero("diameter_mm", "branch_angle_deg", "tack_length_mm", "tack_throat_mm")
+                & _above_zero("element_length_mm", "element_gap_mm", "tack_spacing_mm"),
                 violation_error_message="A size of a joint is more than 0, or not stated.",
             ),
         )
@@ -256,56 +274,31 @@ class Joint(Recorded):
         return reverse("joints:joint", args=[self.pk])
 
 
-class ImportBatch(models.Model):
-    """A list of welds that was sent in: read and shown first, written only when somebody says so.
-
-    `rows` holds what was read, `problems` what was wrong with it. The same bytes are taken into a job once.
-    """
-
-    UPLOADED, CONFIRMED = "uploaded", "confirmed"
-    STATUSES = ((UPLOADED, "shown, not taken in"), (CONFIRMED, "taken in"))
-
-    job = models.ForeignKey(Job, on_delete=models.CASCADE, related_name="imports")
-    file_name = models.CharField(max_length=250)
-    sha256 = models.CharField(max_length=64, db_index=True)
-    rows = models.JSONField(default=list)
-    problems = models.JSONField(default=list)
-    status = models.CharField(max_length=10, choices=STATUSES, default=UPLOADED)
-    uploaded_by = models.CharField(max_length=150)
-    uploaded_at = models.DateTimeField(auto_now_add=True)
-    confirmed_by = models.CharField(max_length=150, blank=True)
-    confirmed_at = models.DateTimeField(null=True, blank=True)
-
-    class Meta:
-        ordering = ("-uploaded_at", "-pk")
-        verbose_name_plural = "import batches"
-        constraints = (
-            models.UniqueConstraint(
-                name="same_list_once_per_job",
-                fields=("job", "sha256"),
-                condition=models.Q(status="confirmed"),
-            ),
-        )
-
-    def __str__(self) -> str:
-        return f"List {self.file_name}"
-
-    def get_absolute_url(self) -> str:
-        return reverse("joints:import_preview", args=[self.pk])
-
-
 # Models of the parts of this app, found by Django through this module.
+from joints.imports.models import (  # noqa: E402
+    AnswerOnImport,
+    ImportBatch,
+    ImportDifference,
+    JointAsSent,
+    ListSender,
+    SenderColumns,
+)
 from joints.turning.models import AssemblyGeometry, JointGeometry  # noqa: E402
 from joints.weld_data.models import WeldDataChange  # noqa: E402
 from joints.weld_values.models import WeldRunFinding  # noqa: E402
 
 __all__ = [
+    "AnswerOnImport",
     "Assembly",
     "AssemblyGeometry",
     "ImportBatch",
+    "ImportDifference",
     "Job",
     "Joint",
+    "JointAsSent",
     "JointGeometry",
+    "ListSender",
+    "SenderColumns",
     "WeldDataChange",
     "WeldRunFinding",
     "Workstation",

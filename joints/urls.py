@@ -2,7 +2,7 @@
 
 from django.urls import include, path
 
-from joints.views import ask, assemblies, home, imports, jobs, joints, uncovered, workstations
+from joints.views import ask, assemblies, home, import_columns, imports, jobs, joints, uncovered, workstations
 
 app_name = "joints"
 urlpatterns = [
@@ -19,6 +19,7 @@ urlpatterns = [
     path("jobs/<int:pk>/import/", imports.ImportUpload.as_view(), name="import_upload"),
     path("jobs/<int:job>/assemblies/new/", assemblies.AssemblyNew.as_view(), name="assembly_new"),
     path("imports/<int:pk>/", imports.ImportPreview.as_view(), name="import_preview"),
+    path("imports/<int:pk>/columns/", import_columns.ImportColumns.as_view(), name="import_columns"),
     path("imports/<int:pk>/confirm/", imports.ImportConfirm.as_view(), name="import_confirm"),
     path("assemblies/<int:pk>/", assemblies.AssemblyPage.as_view(), name="assembly"),
     path("assemblies/<int:pk>/change/", assemblies.AssemblyEdit.as_view(), name="assembly_edit"),

@@ -1,91 +1,191 @@
-"""The two steps of an import: what was sent in is kept and shown; confirmed, it is written whole or not at all."""
+"""The steps of an import: kept, its columns named, read and compared, corrected; then written whole or not at all.
 
-from collections.abc import Iterable, Mapping, Sequence
-from datetime import date
-from decimal import Decimal
+`check_batch` and `run_import` do the long work. Both are functions of a batch on file and may be run again: the first
+writes nothing but the batch, the second everything in one transaction or nothing.
+"""
+
+from collections.abc import Mapping
 from typing import Any
 
+from django.contrib.auth import get_user_model
 from django.db import IntegrityError, transaction
 from django.utils import timezone
-from simple_history.utils import bulk_create_with_history
 
+from joints.imports.columns import Columns, columns, named
+from joints.imports.compare import Comparer, in_order
 from joints.imports.files import digest, read_file
-from joints.imports.rows import Reading, Setting, read_rows
-from joints.imports.table import Refusal
-from joints.models import Assembly, ImportBatch, Job, Joint, Workstation
-from joints.order import natural_key
+from joints.imports.progress import Progress, silent
+from joints.imports.rows import MAX_PROBLEMS, Reader, Setting, notes
+from joints.imports.senders import known_columns
+from joints.imports.shown import Shown
+from joints.imports.snapshots import keep_answers
+from joints.imports.table import MAX_ROWS, Refusal, Table
+from joints.imports.write import Writer
+from joints.models import ImportBatch, Job, ListSender, Workstation
 from register.audit import record_act
+from register.evidence import store
 
-PLAIN_FIELDS = (
-    "number", "weld_type", "joint_type", "product", "grade_1", "grade_2", "rotated", "position", "weld_detail",
-    "gouging", "preparation", "final_process", "tack_process", "remarks",
-)  # fmt: skip
-DECIMAL_FIELDS = (
-    "t1_mm", "t2_mm", "throat_mm", "leg_mm", "penetration_mm", "length_mm", "diameter_mm", "branch_angle_deg",
-    "tack_length_mm", "tack_throat_mm",
-)  # fmt: skip
+READING, COMPARING, WRITING, ANSWERING = "reading the file", "comparing", "writing", "keeping today's answers"
+CHANGED_BETWEEN = (
+    "Somebody else changed the job after this was shown. Compare it again to see what is new; nothing was written."
+)
 
 
-def take_in(job: Job, name: str, data: bytes, defaults: Mapping[str, str], by: Any) -> ImportBatch:
-    """Read a list and keep it to be looked at; no joint is written. Raises Refusal, and then nothing is kept."""
-    sha = digest(data)
-    _refuse_known(job, sha)
-    reading = read_rows(read_file(data), setting(job, defaults))
-    return ImportBatch.objects.create(
+def take_in(
+    job: Job,
+    name: str,
+    data: bytes,
+    defaults: Mapping[str, str],
+    by: Any,
+    sender: ListSender | None = None,
+    scope: str = ImportBatch.PART,
+    at_once: int = MAX_ROWS,
+) -> ImportBatch:
+    """Keep a list or a model to be looked at; no joint is written. Raises Refusal, and then nothing is kept.
+
+    Where the sender is named and his headings are not known yet, its columns are to be named first; where there are
+    more rows than `at_once`, it is to be read by `check_batch` first.
+    """
+    _refuse_known(job, digest(data))
+    batch = ImportBatch(
         job=job,
         file_name=name[:250],
-        sha256=sha,
-        rows=list(reading.rows),
-        problems=_kept(reading),
+        defaults=dict(defaults),
+        sender=sender,
+        scope=scope,
         uploaded_by=by.get_username(),
     )
+    (_, head), *body = read_file(data).rows
+    batch.row_count = len(body)
+    batch.columns = (known_columns(sender, head) if sender is not None else None) or {}
+    if sender is not None and not batch.columns:
+        batch.status = ImportBatch.NAMING
+    elif not batch.columns:
+        columns(head)
+    batch.sha256 = store.keep(data)
+    with transaction.atomic():
+        batch.save()
+        ready = batch.row_count <= at_once and batch.status == ImportBatch.UPLOADED
+        return check_batch(batch.pk) if ready else batch
 
 
-def setting(job: Job, defaults: Mapping[str, str]) -> Setting:
-    """What a list for this job is read against."""
-    known = Joint.objects.filter(assembly__job=job).values_list("assembly__mark", "number")
-    stations = dict(Workstation.objects.values_list("name", "pk"))
-    return Setting(stations, frozenset(known), defaults)
+def check_batch(batch_id: int, progress: Progress = silent) -> ImportBatch:
+    """Read a batch, compare it with the job, and keep what is to be shown of it. Raises Refusal."""
+    batch = ImportBatch.objects.select_related("job", "sender").get(pk=batch_id)
+    if batch.status == ImportBatch.CONFIRMED:
+        return batch
+    progress(0, 0, READING)
+    table, found = _table(batch)
+    comparer = Comparer(batch.job, batch, found.fields.values(), _ids(table, found))
+    shown = Shown()
+    total = len(table.rows) - 1
+    for chunk in comparer.matched(Reader(table, found, _setting(batch)).rows()):
+        shown.add(chunk)
+        progress(shown.rows, total, COMPARING)
+    shown.left(comparer.removed())
+    batch.rows, batch.row_count = shown.sample, shown.rows
+    about = [
+        {"row": 0, "column": "", "message": one, "is_note": True} for one in (*table.notes, *notes(found, shown.told))
+    ]
+    batch.problems = [one.plain() for one in in_order(shown.problems)[:MAX_PROBLEMS]] + about
+    batch.comparison = {**shown.plain(), "mark": comparer.mark}
+    batch.status = ImportBatch.UPLOADED
+    batch.save()
+    return batch
 
 
-def confirm(batch_id: int, by: Any) -> int:
-    """Write all joints of a batch in one transaction and return how many. Raises Refusal; then nothing is written."""
-    try:
-        with transaction.atomic():
-            return _confirm(ImportBatch.objects.select_for_update().select_related("job").get(pk=batch_id), by)
-    except IntegrityError as error:
-        raise Refusal(
-            f"Not taken in: somebody else changed the job in between ({error}). Send the list again."
-        ) from None
-
-
-def _confirm(batch: ImportBatch, by: Any) -> int:
+def order(batch_id: int, by: Any) -> ImportBatch:
+    """Say that a batch is to be written: refused at once where it cannot be. Raises Refusal."""
+    batch = ImportBatch.objects.select_related("job").get(pk=batch_id)
     if batch.status == ImportBatch.CONFIRMED:
         raise Refusal(f"This list was taken in already, by {batch.confirmed_by}. Nothing was changed.")
+    if batch.status == ImportBatch.NAMING:
+        raise Refusal("Its columns are not named yet. Name them first; nothing was written.")
+    if not batch.comparison:
+        raise Refusal("It was not read yet. Compare it first; nothing was written.")
     _refuse_known(batch.job, batch.sha256)
-    if errors := [p for p in batch.problems if not p.get("is_note")]:
-        raise Refusal(f"{len(errors)} cells cannot be taken. Correct the list and send it again; nothing was written.")
-    rows = [(int(row["row"]), row["values"]) for row in batch.rows]
-    _refuse_on_file(batch.job, [values for _, values in rows])
-    assemblies = _assemblies(batch.job, [values for _, values in rows])
-    stations = dict(Workstation.objects.values_list("name", "pk"))
-    joints = [_joint(number, values, assemblies[values["assembly"]], stations, batch) for number, values in rows]
-    _write(joints, Joint, by, f"list {batch.file_name}")
-    batch.status, batch.confirmed_by, batch.confirmed_at = ImportBatch.CONFIRMED, by.get_username(), timezone.now()
+    if errors := batch.errors:
+        raise Refusal(f"{len(errors)} cells cannot be taken. Correct them; nothing was written.")
+    if contested := batch.comparison.get("contested", 0):
+        raise Refusal(f"{contested} fields were changed on both sides. Say which counts; nothing was written.")
+    batch.confirmed_by = by.get_username()
+    batch.save(update_fields=["confirmed_by"])
+    return batch
+
+
+def run_import(batch_id: int, progress: Progress = silent) -> int:
+    """Write an ordered batch in one transaction and return how many joints it spoke of.
+
+    Run again after it was written it changes nothing. Raises Refusal, or whatever `progress` raises; then nothing is
+    written.
+    """
+    try:
+        with transaction.atomic():
+            batch = ImportBatch.objects.select_for_update().get(pk=batch_id)
+            if batch.status != ImportBatch.CONFIRMED:
+                _run(batch, progress)
+            return batch.row_count
+    except IntegrityError as error:
+        raise Refusal(f"Not taken in: somebody else changed the job in between ({error}). Compare it again.") from None
+
+
+def confirm(batch_id: int, by: Any, progress: Progress = silent) -> int:
+    """Order and write at once. Raises Refusal; then nothing is written."""
+    order(batch_id, by)
+    return run_import(batch_id, progress)
+
+
+def _run(batch: ImportBatch, progress: Progress) -> None:
+    by = get_user_model().objects.get_by_natural_key(batch.confirmed_by)
+    Job.objects.select_for_update().get(pk=batch.job_id)
+    _refuse_known(batch.job, batch.sha256)
+    progress(0, batch.row_count, READING)
+    table, found = _table(batch)
+    comparer = Comparer(batch.job, batch, found.fields.values(), _ids(table, found))
+    writer = Writer(batch, comparer, by)
+    done = 0
+    for chunk in comparer.matched(Reader(table, found, _setting(batch)).rows()):
+        if any(one.contested or any(not p.is_note for p in one.problems) for one in chunk):
+            raise Refusal(CHANGED_BETWEEN)
+        writer.chunk(chunk)
+        done += len(chunk)
+        progress(done, batch.row_count, WRITING)
+    left = comparer.removed()
+    if comparer.mark != batch.comparison.get("mark"):
+        raise Refusal(CHANGED_BETWEEN)
+    writer.finish(left)
+    progress(done, done, ANSWERING)
+    keep_answers(batch, timezone.localdate())
+    batch.status, batch.confirmed_at = ImportBatch.CONFIRMED, timezone.now()
     batch.save()
-    record_act(by, "took in a list of welds", batch.job, after={"file": batch.file_name, "joints": len(joints)})
-    return len(joints)
+    counts = {"joints": writer.added, "changed": writer.changed, "removed": len(left)}
+    after = {"file": batch.file_name, **{name: n for name, n in counts.items() if n or name == "joints"}}
+    record_act(by, f"took in a {batch.kind} of welds", batch.job, after=after)
 
 
-def _write(things: Sequence[Any], model: type[Any], by: Any, reason: str) -> None:
-    bulk_create_with_history(
-        things,
-        model,
-        batch_size=500,
-        default_user=by,
-        default_change_reason=reason,
-        custom_historical_attrs={"history_user_name": by.get_username()},
-    )
+def _table(batch: ImportBatch) -> tuple[Table, Columns]:
+    """What was sent in, read again, with its columns. Raises Refusal."""
+    try:
+        table = read_file(store.read(batch.sha256))
+    except store.Damaged as damaged:
+        raise Refusal(f"What was sent in can no longer be read: {damaged}. Send it again.") from None
+    head = table.rows[0][1]
+    if not batch.columns:
+        return table, columns(head)
+    fields = {int(index): name for index, name in batch.columns["fields"].items()}
+    return table, named(head, fields, {int(i) for i, unit in batch.columns["units"].items() if unit == "in"})
+
+
+def _ids(table: Table, found: Columns) -> set[str]:
+    """The identities of a model that a list names."""
+    at = next((index for index, name in found.fields.items() if name == "model_id"), None)
+    return set() if at is None else {str(row[at]) for _, row in table.rows[1:] if at < len(row) and row[at] != ""}
+
+
+def _setting(batch: ImportBatch) -> Setting:
+    """What a batch is read against."""
+    stations = dict(Workstation.objects.values_list("name", "pk"))
+    return Setting(stations, batch.defaults, batch.corrections, batch.is_model)
 
 
 def _refuse_known(job: Job, sha: str) -> None:
@@ -96,54 +196,3 @@ def _refuse_known(job: Job, sha: str) -> None:
             f"The same file was taken into this job already, as {known.file_name} by {known.confirmed_by} "
             f"on {when:%Y-%m-%d} at {when:%H:%M}. Nothing was changed."
         )
-
-
-def _refuse_on_file(job: Job, rows: Iterable[Mapping[str, str]]) -> None:
-    known = set(Joint.objects.filter(assembly__job=job).values_list("assembly__mark", "number"))
-    twice = [v for v in rows if (v["assembly"], v["number"]) in known]
-    if twice:
-        raise Refusal(
-            f"Joint {twice[0]['number']} of assembly {twice[0]['assembly']} came on file after this list was read. "
-            "Send the list again to see what is new; nothing was written."
-        )
-
-
-def _assemblies(job: Job, rows: Sequence[Mapping[str, str]]) -> dict[str, Assembly]:
-    """The assemblies that the rows name, new ones made in the order of the list."""
-    known = {assembly.mark: assembly for assembly in job.assemblies.all()}
-    for values in rows:
-        if values["assembly"] not in known:
-            known[values["assembly"]] = Assembly.objects.create(
-                job=job,
-                mark=values["assembly"],
-                title=values.get("assembly_title", ""),
-                kind=values.get("assembly_kind", ""),
-            )
-    return known
-
-
-def _joint(
-    row: int, values: Mapping[str, str], assembly: Assembly, stations: Mapping[str, int], batch: ImportBatch
-) -> Joint:
-    fields: dict[str, Any] = {name: values.get(name, "") for name in PLAIN_FIELDS}
-    fields |= {name: Decimal(values[name]) for name in DECIMAL_FIELDS if name in values}
-    for phase in ("final", "tack"):
-        name = values.get(f"{phase}_workstation")
-        if name and name not in stations:
-            raise Refusal(f"The workstation {name} is no longer on file. Send the list again; nothing was written.")
-        fields[f"{phase}_workstation_id"] = stations[name] if name else None
-    planned = values.get("weld_date")
-    return Joint(
-        assembly=assembly,
-        order_key=natural_key(values["number"]),
-        weld_date=date.fromisoformat(planned) if planned else None,
-        source_row=row,
-        source=batch,
-        **fields,
-    )
-
-
-def _kept(reading: Reading) -> list[dict[str, object]]:
-    """Problems, and what to know of the file as notes on row 0."""
-    notes = [{"row": 0, "column": "", "message": note, "is_note": True} for note in reading.notes]
-    return [problem.plain() for problem in reading.problems] + notes

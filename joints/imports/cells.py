@@ -2,11 +2,13 @@
 
 import re
 from collections.abc import Callable, Mapping
-from decimal import Decimal
+from decimal import ROUND_HALF_UP, Decimal
 from difflib import get_close_matches
 
+from codes.amounts import amount
 from codes.steels import UnknownGrade, steel_of
-from register.lists.cells import BadCell, day, formula_in, looks_like_formula, short_text, size, term, written
+from joints.imports.columns import LENGTHS
+from register.lists.cells import BadCell, day, figure, formula_in, looks_like_formula, short_text, size, term, written
 from register.lists.table import Cell
 from wps.preparation import KINDS
 
@@ -31,18 +33,17 @@ VOCABULARIES: Mapping[str, str] = {
     "weld_detail": "weld_detail",
     "gouging": "gouging",
     "rotated": "yes_no",
+    "intermittent": "yes_no",
 }
-SIZES = (
-    "t1_mm", "t2_mm", "throat_mm", "leg_mm", "penetration_mm", "length_mm", "diameter_mm", "branch_angle_deg",
-    "tack_length_mm", "tack_throat_mm",
-)  # fmt: skip
 TEXTS: Mapping[str, int] = {
     "assembly": 60,
     "assembly_title": 200,
     "assembly_kind": 60,
     "number": 40,
     "remarks": 500,
+    "model_id": 64,
 }
+STEP = Decimal("0.001")
 PROCESS_FIELDS = ("final_process", "tack_process")
 STATION_FIELDS = ("final_workstation", "tack_workstation")
 
@@ -99,7 +100,22 @@ def station(cell: Cell, known: Mapping[str, int]) -> str:
     raise BadCell(f"“{said[:40]}” is no workstation on file; {remedy}")
 
 
-def reader(field: str, comma_decimal: bool, stations: Mapping[str, int]) -> Callable[[Cell], str]:
+def inches(cell: Cell) -> str:
+    """A size in inches as millimetres, to 0.001. Raises BadCell. Example: "3/16" gives "4.763"."""
+    said = re.sub(r"(?<=\d)[\s-]+(?=\d+/)", " ", str(cell).strip())
+    said = re.sub(r"\s*(in\.?|inch|inches|\"|″)$", "", said, flags=re.IGNORECASE)
+    try:
+        value = amount(f"{said} in", "mm")
+    except ValueError as bad:
+        raise BadCell(f"“{str(cell)[:20]}” is no size in inches: {bad}") from None
+    if not 0 < value < 10**6:
+        raise BadCell(f"{said} in is no size; leave the cell empty where it is not stated")
+    return figure(value.quantize(STEP, ROUND_HALF_UP))
+
+
+def reader(
+    field: str, comma_decimal: bool, stations: Mapping[str, int], in_inches: bool = False
+) -> Callable[[Cell], str]:
     """The function that reads a cell of a field."""
     if field in TEXTS:
         return lambda cell: text(field, cell)
@@ -111,8 +127,8 @@ def reader(field: str, comma_decimal: bool, stations: Mapping[str, int]) -> Call
         return lambda cell: station(cell, stations)
     if field == "branch_angle_deg":
         return lambda cell: angle(cell, comma_decimal)
-    if field in SIZES or field == "t_both":
-        return lambda cell: size(cell, comma_decimal)
+    if field in LENGTHS:
+        return inches if in_inches else lambda cell: size(cell, comma_decimal)
     if field == "weld_date":
         return day
     if field == "preparation":

@@ -1,8 +1,8 @@
 """Which column is which: the headings that lists of welds carry, own wording and trade terms."""
 
 import difflib
-from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
+from collections.abc import Collection, Mapping, Sequence
+from dataclasses import dataclass, field
 
 from register.lists.headings import UNIT, plain
 from register.lists.table import Cell, Refusal
@@ -30,6 +30,10 @@ HEADINGS: Mapping[str, tuple[str, ...]] = {
     "leg_mm": ("z", "leg", "leg z", "leg length", "fillet leg", "fillet leg z", "leg size"),
     "penetration_mm": ("s", "weld depth", "penetration", "depth of penetration", "effective throat", "pjp depth"),
     "length_mm": ("length", "weld length", "l", "seam length"),
+    "intermittent": ("intermittent", "intermittent weld", "stitch", "stitch weld"),
+    "element_length_mm": ("element length", "segment length", "length of elements", "length of each element"),
+    "element_gap_mm": ("element gap", "gap between elements", "clear gap", "clear gap between elements"),
+    "element_pitch": ("pitch", "element pitch", "weld pitch", "centre to centre", "pitch of elements"),
     "diameter_mm": ("d", "od", "diameter", "outside diameter", "pipe diameter"),
     "rotated": ("rotated", "pipe rotated", "pipe turned while welding"),
     "branch_angle_deg": ("branch angle", "angle", "alpha"),
@@ -43,28 +47,70 @@ HEADINGS: Mapping[str, tuple[str, ...]] = {
     "tack_workstation": ("tack workstation", "tack station", "tacked at", "tacking workstation"),
     "tack_length_mm": ("tack length", "length of tacks"),
     "tack_throat_mm": ("tack throat", "tack size", "tack thickness", "tack throat or thickness"),
+    "tack_spacing_mm": ("tack spacing", "tack pitch", "spacing of tacks", "tack spacing centre to centre"),
     "weld_date": ("weld date", "welding date", "date", "to be welded on", "planned date"),
     "remarks": ("remarks", "remark", "note", "notes", "comment", "comments"),
+    "model_id": ("model id", "identity in the model", "global id", "globalid", "guid", "ifc guid"),
 }  # fmt: skip
 
-LABELS: Mapping[str, str] = {
+TITLES: Mapping[str, str] = {
     "assembly": "Assembly",
+    "assembly_title": "Assembly title",
+    "assembly_kind": "Assembly kind",
     "number": "Joint number",
     "weld_type": "Weld type",
+    "joint_type": "Joint type",
+    "product": "Product",
+    "grade_1": "Grade 1",
+    "grade_2": "Grade 2",
+    "grade_both": "Grade of both parts",
     "t1_mm": "Thickness 1",
+    "t2_mm": "Thickness 2",
+    "t_both": "Thickness of both parts",
+    "throat_mm": "Throat a",
+    "leg_mm": "Leg z",
+    "penetration_mm": "Weld depth",
+    "length_mm": "Length",
+    "intermittent": "Intermittent",
+    "element_length_mm": "Element length",
+    "element_gap_mm": "Gap between elements",
+    "element_pitch": "Pitch of elements",
+    "diameter_mm": "Outside diameter",
+    "rotated": "Pipe rotated",
+    "branch_angle_deg": "Branch angle",
+    "position": "Position",
+    "weld_detail": "Weld detail",
+    "gouging": "Root gouging",
+    "preparation": "Joint preparation",
+    "final_process": "Process",
+    "final_workstation": "Workstation",
+    "tack_process": "Tack process",
+    "tack_workstation": "Tack workstation",
+    "tack_length_mm": "Tack length",
+    "tack_throat_mm": "Tack throat",
+    "tack_spacing_mm": "Tack spacing",
+    "weld_date": "Weld date",
+    "remarks": "Remarks",
+    "model_id": "Model id",
 }
-"""The columns that every list must have, with the heading to write."""
+"""Our columns in the order of the list, each with the heading that is written and read best."""
 
-INCHES = {"in", "inch", "inches", '"', "ft"}
+NEEDED: Mapping[str, str] = {name: TITLES[name] for name in ("assembly", "number", "weld_type", "t1_mm")}
+"""The columns that every list must have."""
+
+LENGTHS = frozenset(name for name in TITLES if name.endswith("_mm")) | {"t_both", "element_pitch"}
+INCH = "in"
+INCHES, FEET = {"in", "inch", "inches", '"'}, {"ft", "foot", "feet", "'"}
 
 
 @dataclass(frozen=True, slots=True)
 class Columns:
-    """Column index -> field, the headings as written, and what was not read."""
+    """Column index -> field, the headings as written, what was not read, and the columns in inches."""
 
     fields: Mapping[int, str]
     headings: tuple[str, ...]
     ignored: tuple[str, ...]
+    inches: Collection[int] = field(default_factory=frozenset)
 
     def heading(self, field: str) -> str:
         """The heading under which a field was found, or its name in words."""
@@ -72,34 +118,73 @@ class Columns:
         return next(found, field.replace("_", " "))
 
 
+@dataclass(frozen=True, slots=True)
+class Guess:
+    """One column of a list beside the best guess; `field` is "" where nothing is near it."""
+
+    index: int
+    heading: str
+    field: str
+    unit: str
+    is_sure: bool
+
+
 def columns(head: Sequence[Cell]) -> Columns:
-    """The fields of a heading row. Raises Refusal where one is missing, doubled, or in inches."""
-    headings = tuple(str(cell).strip() for cell in head)
-    found: dict[int, str] = {}
+    """The fields of a heading row by their names alone. Raises Refusal where one is missing or doubled."""
+    sure = [guess for guess in guesses(head) if guess.is_sure]
+    feet = [guess.heading for guess in sure if guess.field in LENGTHS and FEET & _units(guess.heading)]
+    if feet:
+        raise Refusal(f"The column “{feet[0]}” is in feet; sizes are read in mm or in inches. Convert it first.")
+    return named(head, {g.index: g.field for g in sure}, {g.index for g in sure if g.unit == INCH})
+
+
+def guesses(head: Sequence[Cell]) -> list[Guess]:
+    """What each column may be: by its name, else by the nearest name that no other column has."""
+    headings = written_headings(head)
+    sure = {i: _INDEX[plain(h)] for i, h in enumerate(headings) if h and plain(h) in _INDEX}
+    found = []
     for index, heading in enumerate(headings):
-        field = _INDEX.get(plain(heading))
-        if field is None:
-            continue
-        if field in found.values():
-            other = headings[next(i for i, name in found.items() if name == field)]
-            raise Refusal(f"Two columns say the same: “{other}” and “{heading}”. Keep one of them.")
-        if _in_inches(heading):
-            raise Refusal(
-                f"The column “{heading}” is in inches; sizes are read in mm. Convert it and send the list again."
-            )
-        found[index] = field
-    _complete(found, headings)
-    return Columns(found, headings, tuple(h for i, h in enumerate(headings) if h and i not in found))
+        near = _INDEX.get(near_headings(heading), "") if heading else ""
+        guess = sure.get(index, "" if near in sure.values() else near)
+        found.append(Guess(index, heading, guess, INCH if _in_inches(heading) else "mm", index in sure))
+    return found
+
+
+def named(head: Sequence[Cell], fields: Mapping[int, str], inches: Collection[int] = ()) -> Columns:
+    """The columns as somebody named them. Raises Refusal where one is missing, doubled or none of ours."""
+    headings = written_headings(head)
+    kept: dict[int, str] = {}
+    for index, name in sorted(fields.items()):
+        if name not in TITLES or not 0 <= index < len(headings):
+            raise Refusal(f"Column {index + 1} is named “{name[:40]}”, which is no column of ours. Choose it again.")
+        if name in kept.values():
+            other = headings[next(i for i, n in kept.items() if n == name)]
+            raise Refusal(f"Two columns say the same: “{other}” and “{headings[index]}”. Keep one of them.")
+        kept[index] = name
+    _complete(kept, headings)
+    ignored = tuple(h for i, h in enumerate(headings) if h and i not in kept)
+    lengths = frozenset(i for i in inches if kept.get(i) in LENGTHS)
+    return Columns(kept, headings, ignored, lengths)
+
+
+def written_headings(head: Sequence[Cell]) -> tuple[str, ...]:
+    """The headings as text."""
+    return tuple(str(cell).strip() for cell in head)
 
 
 def _complete(found: Mapping[int, str], headings: Sequence[str]) -> None:
     held = set(found.values())
     both = {"t1_mm": "t_both"}
-    missing = [label for field, label in LABELS.items() if field not in held and both.get(field) not in held]
-    for one, two in (("t_both", ("t1_mm", "t2_mm")), ("grade_both", ("grade_1", "grade_2"))):
+    missing = [label for name, label in NEEDED.items() if name not in held and both.get(name) not in held]
+    pairs = (
+        ("t_both", ("t1_mm", "t2_mm")),
+        ("grade_both", ("grade_1", "grade_2")),
+        ("element_pitch", ("element_gap_mm",)),
+    )
+    for one, two in pairs:
         if one in held and held & set(two):
             raise Refusal(
-                "One column speaks of both parts and another of one part "
+                "Two columns speak of the same in two ways "
                 f"({', '.join(headings[i] for i, f in found.items() if f == one or f in two)}). Keep one kind."
             )
     if missing:
@@ -112,7 +197,11 @@ def _columns_missing(missing: Sequence[str]) -> str:
 
 
 def _in_inches(heading: str) -> bool:
-    return any((found[0] or "").strip().casefold() in INCHES for found in UNIT.findall(heading))
+    return bool(INCHES & _units(heading))
+
+
+def _units(heading: str) -> set[str]:
+    return {(found[0] or "").strip().casefold() for found in UNIT.findall(heading)}
 
 
 def near_headings(heading: str) -> str:

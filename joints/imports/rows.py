@@ -1,32 +1,58 @@
 """Rows of a list to joints in plain form, with a message for every row and field that cannot be taken."""
 
-from collections.abc import Mapping, Sequence
-from dataclasses import asdict, dataclass
+from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import asdict, dataclass, field
 from decimal import Decimal
 
 from joints.imports import cells
 from joints.imports.columns import Columns, columns, near_headings
 from joints.imports.table import Cell, Table
 from joints.sizes import contradict, throat_of_leg
+from register.lists.cells import figure, written
 
 MAX_PROBLEMS = 500
 """Messages kept; a list with more is wrong as a whole."""
 BOTH = {"t_both": ("t1_mm", "t2_mm"), "grade_both": ("grade_1", "grade_2")}
 NEEDED = ("assembly", "number", "weld_type", "t1_mm")
+NEEDED_OF_MODELS = ("assembly", "number")
+"""A model seldom says more of every weld; what is missing is asked by the check of the weld data."""
+MAX_KNOWN = 100_000
 
 
 @dataclass(frozen=True, slots=True)
 class Problem:
-    """What is wrong in one cell (or row), and what to do. A note does not keep the list from being taken in."""
+    """What is wrong in one cell (or row), and what to do. A note does not keep the list from being taken in.
+
+    `field` and `cell` say what a correction on the page is about; without a field it is made in the list.
+    """
 
     row: int
     column: str
     message: str
     is_note: bool = False
+    field: str = ""
+    cell: str = ""
 
     def plain(self) -> dict[str, object]:
         """The JSON form."""
         return asdict(self)
+
+
+@dataclass(frozen=True, slots=True)
+class Row:
+    """One weld as read. `values`: what it states, defaults and corrections included; `stated`: what the sender wrote,
+    as text by field, also where it could not be read.
+    """
+
+    number: int
+    values: dict[str, str]
+    stated: dict[str, str]
+    problems: tuple[Problem, ...] = ()
+
+    @property
+    def key(self) -> tuple[str, str]:
+        """Assembly and number."""
+        return self.values.get("assembly", ""), self.values.get("number", "")
 
 
 @dataclass(frozen=True, slots=True)
@@ -45,112 +71,162 @@ class Reading:
 
 @dataclass(frozen=True, slots=True)
 class Setting:
-    """What a list is read against: workstations by name, joints on file, and values for cells left empty."""
+    """What a list is read against: workstations by name, values for cells left empty, cells corrected on the page.
+
+    `corrections`: "row:field" -> what stands there instead. `is_model`: only a place and a number are needed.
+    """
 
     stations: Mapping[str, int]
-    on_file: frozenset[tuple[str, str]] = frozenset()
     defaults: Mapping[str, str] | None = None
+    corrections: Mapping[str, str] = field(default_factory=dict)
+    is_model: bool = False
 
 
-def read_rows(table: Table, setting: Setting) -> Reading:
-    """All rows of a table. Raises Refusal where the headings do not do."""
-    (_, head), *body = table.rows
-    found = columns(head)
-    rows: list[dict[str, object]] = []
-    problems: list[Problem] = []
-    for number, row in body:
-        values, wrong = _row(number, row, found, table, setting)
-        rows.append({"row": number, "values": values})
-        problems += wrong
-    problems += _twice(rows, found) + _on_file(rows, found, setting.on_file)
-    ordered = sorted(problems, key=lambda problem: (problem.is_note, problem.row))
-    return Reading(tuple(rows), tuple(ordered[:MAX_PROBLEMS]), (*table.notes, *_notes(found, len(ordered))))
+class Reader:
+    """Reads row after row of one table. A cell that came before in its column is not read again."""
 
+    def __init__(self, table: Table, found: Columns, setting: Setting) -> None:
+        self.table, self.found, self.setting = table, found, setting
+        self._known: dict[tuple[int, Cell], tuple[str, str]] = {}
+        self._seen: dict[tuple[str, str], int] = {}
+        self._readers = {
+            index: cells.reader(name, table.comma_decimal, setting.stations, index in found.inches)
+            for index, name in found.fields.items()
+        }
 
-def _row(
-    number: int, row: Sequence[Cell], found: Columns, table: Table, setting: Setting
-) -> tuple[dict[str, str], list[Problem]]:
-    values: dict[str, str] = dict(setting.defaults or {})
-    problems: list[Problem] = []
-    for index, field in found.fields.items():
-        cell = row[index] if index < len(row) else ""
-        why = table.refused.get((number, index)) or cells.formula_in(cell)
-        if why:
-            problems.append(Problem(number, found.headings[index], f"{why}."))
-            continue
+    def rows(self) -> Iterator[Row]:
+        """Every row below the headings."""
+        for number, row in self.table.rows[1:]:
+            yield self._row(number, row)
+
+    def _row(self, number: int, row: Sequence[Cell]) -> Row:
+        stated: dict[str, str] = {}
+        given: dict[str, str] = {}
+        problems: list[Problem] = []
+        for index, name in self.found.fields.items():
+            cell = row[index] if index < len(row) else ""
+            fix = self.setting.corrections.get(f"{number}:{name}") if self.setting.corrections else None
+            if cell == "" and fix is None:
+                continue
+            value, why = self._read(number, index, name, cell)
+            stated |= dict.fromkeys(BOTH.get(name, (name,)), value or str(cell))
+            if fix is not None:
+                value, why = self._corrected(index, name, fix)
+            if why:
+                problems.append(Problem(number, self.found.headings[index], f"{why}.", False, name, str(fix or cell)))
+            elif value:
+                given |= dict.fromkeys(BOTH.get(name, (name,)), value)
+                problems += self._taken_as_text(number, index, name, cell)
+        values = {**(self.setting.defaults or {}), **given}
+        problems += self._pitch(number, values) + self._whole(number, values, problems)
+        found = Row(number, values, stated, tuple(problems))
+        twice = self._twice(found)
+        return Row(number, values, stated, (*problems, twice)) if twice else found
+
+    def _read(self, number: int, index: int, name: str, cell: Cell) -> tuple[str, str]:
+        """The value of a cell, or why there is none."""
+        refused = self.table.refused.get((number, index)) if self.table.refused else None
+        if refused:
+            return "", refused
+        known = self._known.get((index, cell))
+        if known is None:
+            if len(self._known) > MAX_KNOWN:
+                self._known.clear()
+            known = self._known[index, cell] = self._fresh(index, cell)
+        return known
+
+    def _fresh(self, index: int, cell: Cell) -> tuple[str, str]:
         if cell == "":
-            continue
-        if cells.looks_like_formula(cell) and field in cells.TEXTS:
-            problems.append(Problem(number, found.headings[index], f"“{str(cell)[:30]}” is taken as text.", True))
+            return "", ""
+        if isinstance(cell, str) and cell[:1] == "'" and cell[1:2] in ("=", "+", "-", "@", "\t", "\r"):
+            cell = cell[1:]  # an apostrophe keeps a spreadsheet from running the text; ours are written so
+        elif why := cells.formula_in(cell):
+            return "", why
         try:
-            said = cells.reader(field, table.comma_decimal, setting.stations)(cell)
+            return self._readers[index](cell), ""
         except cells.BadCell as bad:
-            problems.append(Problem(number, found.headings[index], f"{bad}."))
-            continue
-        values |= dict.fromkeys(BOTH.get(field, (field,)), said)
-    return values, problems + _whole_row(number, values, found, problems)
+            if self.setting.is_model and self.found.fields[index].startswith("grade"):
+                return written(cell)[:40], ""
+            return "", str(bad)
 
+    def _corrected(self, index: int, name: str, fix: str) -> tuple[str, str]:
+        """What was written on the page: read in mm, in the words of the list; "" takes the value away."""
+        try:
+            return (cells.reader(name, self.table.comma_decimal, self.setting.stations)(fix) if fix else ""), ""
+        except cells.BadCell as bad:
+            return "", str(bad)
 
-def _whole_row(number: int, values: Mapping[str, str], found: Columns, problems: Sequence[Problem]) -> list[Problem]:
-    """What only shows in several cells together."""
-    complained = {problem.column for problem in problems}
-    wrong = []
-    for field in NEEDED:
-        column = found.heading("t_both" if field == "t1_mm" and "t_both" in found.fields.values() else field)
-        if field not in values and column not in complained:
-            wrong.append(Problem(number, column, "is empty; every weld needs it."))
-    throat, leg = (Decimal(values[f]) if f in values else None for f in ("throat_mm", "leg_mm"))
-    if throat is not None and leg is not None and contradict(throat, leg):
-        wrong.append(
-            Problem(
-                number,
-                found.heading("throat_mm"),
+    def _taken_as_text(self, number: int, index: int, name: str, cell: Cell) -> list[Problem]:
+        if name in cells.TEXTS and cells.looks_like_formula(cell):
+            return [Problem(number, self.found.headings[index], f"“{str(cell)[:30]}” is taken as text.", True)]
+        return []
+
+    def _pitch(self, number: int, values: dict[str, str]) -> list[Problem]:
+        """The clear gap from the pitch, which is what we keep."""
+        pitch, element = values.pop("element_pitch", ""), values.get("element_length_mm", "")
+        if not pitch:
+            return []
+        if not element or Decimal(pitch) <= Decimal(element):
+            column = self.found.heading("element_pitch")
+            why = f"is not longer than the element of {element} mm" if element else "has no element length beside it"
+            remedy = "If the clear gap is meant, name the column so."
+            return [Problem(number, column, f"A pitch of {pitch} mm {why}. {remedy}", False, "element_pitch", pitch)]
+        values["element_gap_mm"] = figure(Decimal(pitch) - Decimal(element))
+        return []
+
+    def _whole(self, number: int, values: Mapping[str, str], problems: Sequence[Problem]) -> list[Problem]:
+        """What only shows in several cells together."""
+        complained = {problem.column for problem in problems}
+        wrong = []
+        for name in NEEDED_OF_MODELS if self.setting.is_model else NEEDED:
+            asked = "t_both" if name == "t1_mm" and "t_both" in self.found.fields.values() else name
+            column = self.found.heading(asked)
+            if name not in values and column not in complained:
+                wrong.append(Problem(number, column, "is empty; every weld needs it.", False, asked))
+        throat, leg = (Decimal(values[f]) if f in values else None for f in ("throat_mm", "leg_mm"))
+        if throat is not None and leg is not None and contradict(throat, leg):
+            message = (
                 f"throat a = {throat} mm and leg z = {leg} mm contradict: that leg gives a = {throat_of_leg(leg)} mm. "
-                "Keep the one that is meant.",
+                "Keep the one that is meant."
             )
-        )
-    return wrong
+            heading = self.found.heading("throat_mm")
+            wrong.append(Problem(number, heading, message, self.setting.is_model, "throat_mm", str(throat)))
+        return wrong
+
+    def _twice(self, row: Row) -> Problem | None:
+        if "" in row.key:
+            return None
+        first = self._seen.setdefault(row.key, row.number)
+        if first == row.number:
+            return None
+        message = f"joint {row.key[1]} of assembly {row.key[0]} stands in row {first} already; delete one of the two."
+        return Problem(row.number, self.found.heading("number"), message, False, "number", row.key[1])
 
 
-def _identity(values: Mapping[str, object]) -> tuple[str, str]:
-    return str(values.get("assembly", "")), str(values.get("number", ""))
+def read_rows(table: Table, setting: Setting, found: Columns | None = None) -> Reading:
+    """All rows of a table. Raises Refusal where the headings do not do."""
+    found = found or columns(table.rows[0][1])
+    rows = list(Reader(table, found, setting).rows())
+    problems = [problem for row in rows for problem in row.problems]
+    ordered = sorted(problems, key=lambda problem: (problem.is_note, problem.row))
+    plain = tuple({"row": row.number, "values": row.values} for row in rows)
+    return Reading(plain, tuple(ordered[:MAX_PROBLEMS]), (*table.notes, *notes(found, len(ordered))))
 
 
-def _twice(rows: Sequence[dict[str, object]], found: Columns) -> list[Problem]:
-    seen: dict[tuple[str, str], object] = {}
-    wrong = []
-    for row in rows:
-        key = _identity(row["values"])  # type: ignore[arg-type]
-        if "" in key:
-            continue
-        if key in seen:
-            message = f"joint {key[1]} of assembly {key[0]} stands in row {seen[key]} already; delete one of the two."
-            wrong.append(Problem(int(str(row["row"])), found.heading("number"), message))
-        else:
-            seen[key] = row["row"]
-    return wrong
-
-
-def _on_file(rows: Sequence[dict[str, object]], found: Columns, known: frozenset[tuple[str, str]]) -> list[Problem]:
-    return [
-        Problem(
-            int(str(row["row"])),
-            found.heading("number"),
-            f"joint {key[1]} of assembly {key[0]} is on file already; change it on its page, or leave the row out.",
-        )
-        for row in rows
-        if (key := _identity(row["values"])) in known  # type: ignore[arg-type]
-    ]
-
-
-def _notes(found: Columns, problems: int) -> list[str]:
-    notes = []
+def notes(found: Columns, problems: int = 0) -> list[str]:
+    """What to know of the headings, and how many messages there are."""
+    said = []
     for both, what in (("t_both", "thickness"), ("grade_both", "steel grade")):
         if both in found.fields.values():
-            notes.append(f"The column “{found.heading(both)}” is read as the {what} of both parts.")
+            said.append(f"The column “{found.heading(both)}” is read as the {what} of both parts.")
+    if found.inches:
+        named = ", ".join(f"“{found.headings[i]}”" for i in sorted(found.inches))
+        said.append(f"In inches, kept in mm to 0.001: {named}.")
     if found.ignored:
-        named = [f"“{h}”{f' (did you mean “{near}”?)' if (near := near_headings(h)) else ''}" for h in found.ignored]
-        notes.append(f"Not read: {', '.join(named)}.")
+        named = ", ".join(
+            f"“{h}”{f' (did you mean “{near}”?)' if (near := near_headings(h)) else ''}" for h in found.ignored
+        )
+        said.append(f"Not read: {named}.")
     if problems > MAX_PROBLEMS:
-        notes.append(f"{problems:,} messages in all; the first {MAX_PROBLEMS} are shown.")
-    return notes
+        said.append(f"{problems:,} messages in all; the first {MAX_PROBLEMS} are shown.")
+    return said

@@ -1,4 +1,4 @@
-"""A list of welds in two steps: sent in and shown, then taken in on somebody's word."""
+"""A list of welds in steps: sent in, its columns named, shown and compared, corrected, taken in on somebody's word."""
 
 from typing import Any
 
@@ -9,20 +9,21 @@ from django.views.generic.edit import FormView
 
 from joints.forms import UPLOAD_PLAN, UploadForm
 from joints.imports.batch import take_in
+from joints.imports.corrections import take_over
 from joints.imports.files import check_size
+from joints.imports.senders import sender_named
 from joints.imports.table import Refusal
 from joints.imports.template import template_csv
-from joints.imports.work import AT_ONCE, take_in_list
+from joints.imports.words import Line, column_title, lines_of, news
+from joints.imports.work import AT_ONCE, read_list, take_in_list
 from joints.matrix import lower_first
-from joints.models import ImportBatch, Job
+from joints.models import ImportBatch, Job, ListSender
 from register.background.pages import address_after
 from register.base.forms import prepared, sections
 from register.base.pages import Page
 from register.base.views import Act, ConfirmPage, DetailPage
 from register.roles import Capability, requires
 
-SHOWN = 50
-"""Rows of a list that the preview shows."""
 COLUMNS = (
     ("assembly", "Assembly"),
     ("number", "Joint"),
@@ -65,14 +66,19 @@ class ImportUpload(Page, FormView):
         return prepared(super().get_form(form_class))
 
     def form_valid(self, form: UploadForm) -> HttpResponse:
-        upload = form.cleaned_data["file"]
+        upload, data = form.cleaned_data["file"], form.cleaned_data
         try:
             check_size(upload.size)
-            batch = take_in(self.get_job(), upload.name, upload.read(), form.defaults(), self.request.user)
+            sender = sender_named(data["sender"])
+            scope = data["scope"] or ImportBatch.PART
+            said = (self.get_job(), upload.name, upload.read(), form.defaults(), self.request.user)
+            batch = take_in(*said, sender=sender, scope=scope, at_once=AT_ONCE)
         except Refusal as refusal:
             form.add_error("file", str(refusal))
             return self.form_invalid(form)
-        return HttpResponseRedirect(batch.get_absolute_url())
+        if batch.comparison or batch.status == ImportBatch.NAMING:
+            return HttpResponseRedirect(where_next(batch))
+        return read_again(batch, self.request)
 
     def form_invalid(self, form: UploadForm) -> HttpResponse:
         return self.render_to_response(self.get_context_data(form=form), status=422)
@@ -83,16 +89,35 @@ class ImportUpload(Page, FormView):
             sections=sections(context["form"], UPLOAD_PLAN),
             cancel_url=self.get_job().get_absolute_url(),
             template_url=reverse("joints:import_template"),
+            senders=ListSender.objects.values_list("name", flat=True)[:200],
         )
         return context
 
 
+def where_next(batch: ImportBatch) -> str:
+    """The address at which an import goes on."""
+    naming = batch.status == ImportBatch.NAMING
+    return reverse("joints:import_columns", args=[batch.pk]) if naming else batch.get_absolute_url()
+
+
+def read_again(batch: ImportBatch, request: HttpRequest) -> HttpResponse:
+    """Read a batch and compare it: at once where it is short, else in the background; then go where it is shown."""
+    small = batch.row_count <= AT_ONCE
+    work = read_list.start(request.user, f"{batch.file_name}, to be shown", small=small, batch_id=batch.pk)
+    try:
+        return HttpResponseRedirect(address_after(work, request))
+    except ValueError as refusal:
+        messages.error(request, str(refusal))
+        return HttpResponseRedirect(where_next(batch))
+
+
 class ImportPreview(DetailPage):
-    """What was read of a list, and what is wrong with it. Nothing of it counts yet."""
+    """What was read of a list, what is wrong with it, and what it would change. Nothing of it counts yet."""
 
     required_capability = Capability.VIEW
+    post_capability = Capability.IMPORT_JOINTS
     template_name = "joints/import_preview.html"
-    queryset = ImportBatch.objects.select_related("job")
+    queryset = ImportBatch.objects.select_related("job", "sender")
 
     def get_lead(self) -> str:
         return f"For {lower_first(str(self.object.job))}: {self.object.job.title}"
@@ -102,35 +127,67 @@ class ImportPreview(DetailPage):
         taken = f"{batch.confirmed_by}, {batch.confirmed_at:%Y-%m-%d %H:%M}" if batch.confirmed_at else "not yet"
         return [
             ("Job", str(batch.job), batch.job.get_absolute_url()),
+            ("From", str(batch.sender or "not named")),
             ("Sent in by", f"{batch.uploaded_by}, {batch.uploaded_at:%Y-%m-%d %H:%M}"),
+            ("It holds", batch.get_scope_display()),
             ("Taken in by", taken),
-            ("Rows", f"{len(batch.rows):,}"),
+            ("Rows", f"{batch.row_count:,}"),
         ]
 
     def get_acts(self) -> list[Act]:
         batch = self.object
-        errors = [p for p in batch.problems if not p["is_note"]]
         if batch.status == ImportBatch.CONFIRMED or not self.may(Capability.IMPORT_JOINTS):
             return []
-        if errors:
-            return [Act("Send it again", reverse("joints:import_upload", args=[batch.job_id]), main=True)]
-        return [Act("Take it in …", reverse("joints:import_confirm", args=[batch.pk]), main=True)]
+        again = Act("Send it again", reverse("joints:import_upload", args=[batch.job_id]))
+        if batch.status == ImportBatch.NAMING:
+            return [Act("Name its columns", where_next(batch), main=True), again]
+        acts = [] if batch.is_model else [Act("Its columns", reverse("joints:import_columns", args=[batch.pk]))]
+        if batch.errors or batch.comparison.get("contested"):
+            return [again, *acts]
+        return [Act("Take it in …", reverse("joints:import_confirm", args=[batch.pk]), main=True), *acts]
+
+    def post(self, request: HttpRequest, *args: Any, **kwargs: Any) -> HttpResponse:
+        """Correct cells, say which of two changes counts, or compare again."""
+        batch = self.object = self.get_object()
+        try:
+            said = take_over(batch, request.POST, request.user)
+        except Refusal as refusal:
+            messages.error(request, str(refusal))
+            return self.render_to_response(self.get_context_data(), status=409)
+        messages.success(request, said)
+        return read_again(batch, request)
 
     def get_context_data(self, **kwargs: Any) -> dict[str, Any]:
         batch = self.object
         problems = [p for p in batch.problems if p["row"]]
-        rows = [[row["row"], *(row["values"].get(name, "") for name, _ in COLUMNS)] for row in batch.rows[:SHOWN]]
+        rows = [[row["row"], *(row["values"].get(name, "") for name, _ in COLUMNS)] for row in batch.rows]
+        open_ = batch.status == ImportBatch.UPLOADED
         return super().get_context_data(
-            errors=[p for p in problems if not p["is_note"]],
+            errors=batch.errors,
             notes=[p for p in problems if p["is_note"]],
             about=[p["message"] for p in batch.problems if not p["row"]],
             heads=["Row", *(label for _, label in COLUMNS)],
             rows=rows,
-            more=max(0, len(batch.rows) - SHOWN),
+            more=max(0, batch.row_count - len(batch.rows)),
             taken=batch.status == ImportBatch.CONFIRMED,
             may_take=self.may(Capability.IMPORT_JOINTS),
+            may_correct=open_ and self.may(Capability.IMPORT_JOINTS),
+            corrections=_corrections(batch) if open_ else [],
+            news=news(batch),
+            groups=lines_of(batch),
+            contested=[Line.of(one) for one in batch.comparison.get("lines", {}).get("contested", ())],
+            contested_count=batch.comparison.get("contested", 0),
             **kwargs,
         )
+
+
+def _corrections(batch: ImportBatch) -> list[tuple[str, str, str, str]]:
+    """(key, row, column, what stands there now) of each cell that was corrected on the page."""
+    found = []
+    for key, said in batch.corrections.items():
+        row, _, name = key.partition(":")
+        found.append((key, row, column_title(name), said or "nothing"))
+    return sorted(found, key=lambda one: int(one[1]))
 
 
 class ImportConfirm(ConfirmPage):
@@ -144,13 +201,19 @@ class ImportConfirm(ConfirmPage):
         return f"Take in {self.object.file_name}"
 
     def get_sentence(self) -> str:
-        return (
-            f"{len(self.object.rows):,} joints go on file in {lower_first(str(self.object.job))}, all of them or none."
-        )
+        job = lower_first(str(self.object.job))
+        held = self.object.comparison
+        if not any(held.get(name) for name in ("changed", "removed", "same", "kept")):
+            return f"{self.object.row_count:,} joints go on file in {job}, all of them or none."
+        return f"In {job}: {news(self.object)} All of it or nothing."
+
+    def get_takes_away(self) -> list[str]:
+        removed = self.object.comparison.get("lines", {}).get("removed", ())
+        return [f"joint {one['number']} of {one['assembly']} (marked as removed, kept on file)" for one in removed]
 
     def act(self) -> str:
         batch = self.object
-        small = len(batch.rows) <= AT_ONCE
+        small = batch.row_count <= AT_ONCE
         work = take_in_list.start(self.request.user, batch.file_name, small=small, batch_id=batch.pk)
         return address_after(work, self.request)
 

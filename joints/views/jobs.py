@@ -12,7 +12,7 @@ from django.urls import reverse
 from codes.terms import term
 from joints.answers import day
 from joints.day import Answered, Day
-from joints.filters import JobFilter
+from joints.filters import WELDED, JobFilter
 from joints.forms import JOB_PLAN, JobForm
 from joints.matrix import lower_first, matrix, plain_reason, reason_words
 from joints.models import Job, Joint
@@ -41,7 +41,7 @@ class JobList(ListPage):
     }
 
     def get_queryset(self) -> QuerySet[Job]:
-        return Job.objects.annotate(joint_count=Count("assemblies__joints"))
+        return Job.objects.annotate(joint_count=Count("assemblies__joints", filter=WELDED))
 
     def get_create_url(self) -> str:
         return reverse("joints:job_new") if self.may(Capability.EDIT_JOBS) else ""
@@ -108,7 +108,7 @@ class JobPage(DetailPage):
         return super().get_context_data(
             matrix=found,
             bare=self.object.assemblies.exclude(pk__in=counted) if len(counted) < 500 else (),
-            imports=self.object.imports.defer("rows", "problems")[:10],
+            imports=self.object.imports.defer("rows", "problems", "comparison")[:10],
             may_import=self.may(Capability.IMPORT_JOINTS),
             history=trail(self.object),
             **kwargs,

@@ -22,7 +22,7 @@ from joints.views.answer import answer_view
 from register.base.views import Act, ConfirmPage, DetailPage, FormPage, ListPage
 from register.roles import Capability
 
-WHOLE = Joint.objects.select_related(
+WHOLE = Joint.every.select_related(
     "assembly__job", "assembly__geometry", "geometry", "final_workstation", "tack_workstation", "source"
 )
 

@@ -13,6 +13,7 @@ from joints.weld_data.finding import Finding, Plain, changes_of, plain
 
 TENTH = Decimal("0.1")
 SIXTEENTH = INCH_MM / 16
+THOUSANDTH = Decimal("0.001")
 BUTTS = ("butt_cjp", "butt_pjp", "branch")
 NO_LOW_HYDROGEN = ("111", "311")
 """A covered electrode whose hydrogen is not stated counts as other than low-hydrogen (strict reading)."""
@@ -91,7 +92,7 @@ class Weld:
         Example: 12.7 mm and 19.05 mm are 1/2 and 3/4 in.
         """
         parts = [part for part in (self.joint.t1_mm, self.joint.t2_mm) if part is not None]
-        return "us" if parts and all(part % SIXTEENTH == 0 for part in parts) else "si"
+        return "us" if parts and all(_is_sixteenths(part) for part in parts) else "si"
 
     def find(self, field: str, reason: str, clause: Clause, proposed: Mapping[str, Plain] | None = None) -> Finding:
         """What a rule says of a field; the registry adds the name of the rule."""
@@ -107,3 +108,9 @@ class Weld:
         if self.joint.leg_mm and not self.joint.throat_mm:
             return {"leg_mm": leg.quantize(TENTH, rounding)}
         return {"throat_mm": throat.quantize(TENTH, rounding), "leg_mm": None}
+
+
+def _is_sixteenths(size: Decimal) -> bool:
+    """True for whole sixteenths of an inch as they are kept, to 0.001 mm. Example: 4.763 mm is 3/16 in."""
+    whole = (size / SIXTEENTH).to_integral_value() * SIXTEENTH
+    return abs(size - whole) < THOUSANDTH

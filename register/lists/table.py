@@ -5,7 +5,7 @@ from dataclasses import dataclass, field
 from decimal import Decimal
 
 MAX_BYTES = 10 * 1024 * 1024
-MAX_ROWS = 20_000
+MAX_ROWS = 100_000
 MAX_COLUMNS = 200
 MAX_CELL = 500
 """Characters in one cell."""

@@ -73,7 +73,7 @@ def test_the_number_of_rows_has_an_end(count: int) -> None:
     if count <= MAX_ROWS:
         assert len(read_file(data).rows) == MAX_ROWS + 1
     else:
-        with pytest.raises(Refusal, match="20,001 rows and at most 20,000"):
+        with pytest.raises(Refusal, match="100,001 rows and at most 100,000"):
             read_file(data)
 
 

@@ -94,4 +94,4 @@ def test_what_the_list_leaves_empty_comes_from_the_form(page) -> None:
 def test_the_empty_list_to_fill_in(client_of) -> None:
     response = client_of("auditor").get(reverse("joints:import_template"))
     assert response["Content-Type"].startswith("text/csv")
-    assert response.content.startswith("\ufeffAssembly;Joint number".encode())
+    assert response.content.startswith("\ufeffAssembly;Assembly title;Assembly kind;Joint number".encode())

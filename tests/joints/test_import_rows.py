@@ -96,8 +96,8 @@ def test_a_formula_in_a_workbook_cell() -> None:
         ("Assembly;Joint;Weld type;Length", "“Thickness 1” is missing. The list has: Assembly, Joint"),
         ("Assembly;Joint;Length", "The columns “Weld type”, “Thickness 1” are missing"),
         ("Assembly;Joint;Weld;Weld type;Thickness", "Two columns say the same: “Joint” and “Weld”"),
-        ("Assembly;Joint;Weld type;Thickness [in]", "is in inches"),
-        ("Assembly;Joint;Weld type;Thickness;t2", "One column speaks of both parts"),
+        ("Assembly;Joint;Weld type;Thickness [ft]", "is in feet"),
+        ("Assembly;Joint;Weld type;Thickness;t2", "Two columns speak of the same in two ways"),
     ],
 )
 def test_headings_that_do_not_do(head: str, says: str) -> None:
@@ -133,10 +133,45 @@ def test_the_same_joint_twice_in_one_list() -> None:
     assert found == [(4, "Joint number", "joint 1 of assembly B1 stands in row 2 already; delete one of the two.")]
 
 
-def test_a_joint_that_is_on_file() -> None:
-    found = messages(csv_of(), Setting({}, frozenset({("B1", "2")})))
-    assert [m[0] for m in found] == [3]
-    assert "is on file already" in found[0][2]
+@pytest.mark.parametrize(
+    ("text", "value"),
+    [("1/2", "12.7"), ('3/16"', "4.763"), ("1 1/2", "38.1"), ("1-1/2 in", "38.1"), ("0.5", "12.7"), ("2", "50.8")],
+)
+def test_sizes_in_inches_are_kept_in_mm(text: str, value: str) -> None:
+    """25.4 mm to the inch is exact (international yard and pound agreement, 1959)."""
+    found = read(csv_of(f"B1;1;fillet;{text}", head="Assembly;Joint;Weld type;Thickness 1 [in]"))
+    assert not found.problems
+    assert found.rows[0]["values"]["t1_mm"] == value
+    assert "In inches, kept in mm to 0.001: “Thickness 1 [in]”." in found.notes
+
+
+@pytest.mark.parametrize("text", ["0", "-1/2", "1/0", "half", "12 mm"])
+def test_what_is_no_size_in_inches(text: str) -> None:
+    found = messages(csv_of(f"B1;1;fillet;{text}", head="Assembly;Joint;Weld type;Thickness 1 [in]"))
+    assert [m[:2] for m in found] == [(2, "Thickness 1 [in]")]
+
+
+@pytest.mark.parametrize(
+    ("element", "pitch", "gap", "says"),
+    [
+        ("50", "150", "100", ""),
+        ("50", "50", None, "not longer than the element"),
+        ("", "150", None, "has no element length"),
+    ],
+)
+def test_a_pitch_is_kept_as_the_clear_gap(element: str, pitch: str, gap: str | None, says: str) -> None:
+    head = "Assembly;Joint;Weld type;Thickness;Intermittent;Element length;Pitch"
+    found = read(csv_of(f"B1;1;fillet;12;yes;{element};{pitch}", head=head))
+    assert found.rows[0]["values"].get("element_gap_mm") == gap
+    assert "element_pitch" not in found.rows[0]["values"]
+    assert (says in found.problems[0].message) if says else not found.problems
+
+
+def test_an_apostrophe_before_a_formula_keeps_it_text() -> None:
+    """Lists that we write put one there, so that no spreadsheet runs the text."""
+    found = read(csv_of(row(1, assembly="'=B1"), row(2, assembly="'+B1")))
+    assert not found.errors
+    assert [r["values"]["assembly"] for r in found.rows] == ["=B1", "+B1"]
 
 
 def test_workstations_are_those_on_file() -> None:
@@ -147,7 +182,7 @@ def test_workstations_are_those_on_file() -> None:
 
 
 def test_empty_cells_take_the_defaults_of_the_sender() -> None:
-    setting = Setting({}, frozenset(), {"tack_process": "135", "position": "PA"})
+    setting = Setting({}, {"tack_process": "135", "position": "PA"})
     values = read(csv_of(row(1), row(2, position="")), setting).rows
     assert [v["values"]["position"] for v in values] == ["PB", "PA"]
     assert values[0]["values"]["tack_process"] == "135"

@@ -1,6 +1,7 @@
 """What the access test puts into the addresses of jobs, assemblies, joints, imports and workstations."""
 
 from joints.models import ImportBatch, WeldRunFinding
+from register.evidence import store
 from tests.joints.makers import make_job, make_joint, make_station
 from tests.joints.weld_logs import make_procedure
 
@@ -30,7 +31,7 @@ def _under_joint() -> dict[str, object]:
 
 
 def _batch() -> dict[str, object]:
-    return {"pk": ImportBatch.objects.create(job=make_job(), file_name="list.csv", sha256="0" * 64).pk}
+    return {"pk": ImportBatch.objects.create(job=make_job(), file_name="list.csv", sha256=store.keep(b"A;B\n1;2")).pk}
 
 
 def _station() -> dict[str, object]:
@@ -69,6 +70,7 @@ SAMPLES = {
     "joints:assembly_new": _under_job,
     "joints:import_preview": _batch,
     "joints:import_confirm": _batch,
+    "joints:import_columns": _batch,
     "joints:assembly": _assembly,
     "joints:assembly_metal": _assembly,
     "joints:job_metal": _job,

@@ -1,0 +1,114 @@
+"""Which column of a list is which: the sender's headings beside ours, corrected once and kept."""
+
+from dataclasses import dataclass
+from typing import Any
+
+from django.contrib import messages
+from django.http import HttpRequest, HttpResponse, HttpResponseRedirect
+from django.http.response import HttpResponseBase
+
+from joints.imports.columns import INCH, LENGTHS, NEEDED, TITLES, guesses
+from joints.imports.files import read_file
+from joints.imports.senders import name_columns
+from joints.imports.table import Refusal, Table
+from joints.matrix import lower_first
+from joints.models import ImportBatch
+from joints.views.imports import read_again
+from register.base.views import DetailPage
+from register.evidence import store
+from register.roles import Capability
+
+SAMPLES = 3
+
+
+@dataclass(frozen=True, slots=True)
+class Line:
+    """One column of the list: its heading, the first cells below it, and what it is taken as."""
+
+    index: int
+    heading: str
+    samples: str
+    field: str
+    is_inches: bool
+    is_guess: bool
+
+
+class ImportColumns(DetailPage):
+    """The columns of a list that was sent in, to be named by somebody."""
+
+    required_capability = Capability.IMPORT_JOINTS
+    template_name = "joints/import_columns.html"
+    queryset = ImportBatch.objects.select_related("job", "sender").filter(kind=ImportBatch.LIST)
+
+    def get_page_title(self) -> str:
+        return f"Columns of {self.object.file_name}"
+
+    def get_lead(self) -> str:
+        return f"For {lower_first(str(self.object.job))}: {self.object.job.title}"
+
+    def get(self, request: HttpRequest, *args: Any, **kwargs: Any) -> HttpResponseBase:
+        batch = self.get_object()
+        return HttpResponseRedirect(batch.get_absolute_url()) if _is_closed(batch) else super().get(request)
+
+    def post(self, request: HttpRequest, *args: Any, **kwargs: Any) -> HttpResponse:
+        """Name the columns, and read the list by them."""
+        batch = self.object = self.get_object()
+        if _is_closed(batch):
+            return HttpResponseRedirect(batch.get_absolute_url())
+        fields = {i: name for i in range(200) if (name := request.POST.get(f"column-{i}", ""))}
+        units = {i: request.POST.get(f"unit-{i}", "") for i in fields}
+        try:
+            name_columns(batch, _table(batch).rows[0][1], fields, units, request.user)
+        except Refusal as refusal:
+            messages.error(request, f"{refusal} Nothing was kept.")
+            return self.render_to_response(self.get_context_data(said=(fields, units)), status=422)
+        kept = f", and they are kept for {batch.sender}" if batch.sender else ""
+        messages.success(request, f"{len(fields)} columns are named{kept}.")
+        return read_again(batch, request)
+
+    def get_context_data(self, said: Any = None, **kwargs: Any) -> dict[str, Any]:
+        batch = self.object
+        table = _table(batch)
+        return super().get_context_data(
+            lines=_lines(table, said or _kept(batch)),
+            choices=[(name, f"{title} (needed)" if name in NEEDED else title) for name, title in TITLES.items()],
+            lengths=sorted(LENGTHS),
+            **kwargs,
+        )
+
+
+def _is_closed(batch: ImportBatch) -> bool:
+    return batch.status == ImportBatch.CONFIRMED
+
+
+def _table(batch: ImportBatch) -> Table:
+    """The cells of a batch. Raises Refusal."""
+    try:
+        return read_file(store.read(batch.sha256))
+    except store.Damaged as damaged:
+        raise Refusal(f"What was sent in can no longer be read: {damaged}. Send it again.") from None
+
+
+def _kept(batch: ImportBatch) -> Any:
+    """The columns as they were named before, if they were."""
+    if not batch.columns:
+        return None
+    fields = {int(index): name for index, name in batch.columns["fields"].items()}
+    return fields, {int(index): unit for index, unit in batch.columns["units"].items()}
+
+
+def _lines(table: Table, said: Any) -> list[Line]:
+    found = []
+    for guess in guesses(table.rows[0][1]):
+        cells = [str(row[guess.index]) for _, row in table.rows[1:50] if guess.index < len(row)]
+        samples = list(dict.fromkeys(cell for cell in cells if cell))[:SAMPLES]
+        if not guess.heading and not samples:
+            continue
+        field, unit = guess.field, guess.unit
+        if said is not None:
+            fields, units = said
+            field, unit = fields.get(guess.index, ""), units.get(guess.index, "mm")
+        shown = guess.heading or f"(no heading, column {guess.index + 1})"
+        unsure = said is None and bool(field) and not guess.is_sure
+        found.append(Line(guess.index, shown, " · ".join(s[:30] for s in samples), field, unit == INCH, unsure))
+    return found
