@@ -31,7 +31,7 @@ def take_over(batch: ImportBatch, said: Mapping[str, Any], by: Any) -> str:
         f"{len(undone)} corrections taken back" if undone else "",
         "choice kept" if chosen or every else "",
     ]
-    return f"{', '.join(filter(None, parts)).capitalize() or 'Nothing was corrected'}; read and compared again."
+    return f"{', '.join(filter(None, parts)).capitalize() or 'Nothing was corrected'}."
 
 
 def _fixed(batch: ImportBatch, said: Mapping[str, Any]) -> dict[str, str]:
