@@ -37,7 +37,21 @@ def is_covered(window: Demand, sets: Sequence[LimitSet]) -> bool:
     able = [limits for limits in sets if not _never(window, limits)]
     if len(able) < 2:
         return bool(able) and covers(window, able[0])
-    return not _left(window, able)
+    return not _left(window, [_that_matter(window, limits) for limits in able])
+
+
+def _that_matter(window: Demand, limits: LimitSet) -> LimitSet:
+    """Without the limits that hold for the whole window, and so for every part of it.
+
+    Kept are those that look at the least of several values, which a part may not hold, and one that always counts.
+    """
+    counts = next((limit for limit in limits.limits if not limit.when), None)
+    kept = [
+        limit
+        for limit in limits.limits
+        if limit is counts or limit.least_only or outcome_of(window, limit) not in (None, Outcome.COVERED)
+    ]
+    return LimitSet(limits.label, tuple(kept), limits.standard)
 
 
 def _left(window: Demand, sets: Sequence[LimitSet]) -> list[dict[str, Value]]:
@@ -49,11 +63,11 @@ def _left(window: Demand, sets: Sequence[LimitSet]) -> list[dict[str, Value]]:
 
 def _never(window: Demand, limits: LimitSet) -> bool:
     """True where the limit set covers no part of the window: a value that no cut can divide fails it."""
-    whole = (limit for limit in limits.limits if not _may_cut(window, limit))
+    whole = (limit for limit in limits.limits if not may_cut(window, limit))
     return any(outcome_of(window, limit) not in (None, Outcome.COVERED) for limit in whole)
 
 
-def _may_cut(window: Demand, limit: Limit) -> bool:
+def may_cut(window: Demand, limit: Limit) -> bool:
     """True where the limit reads a value of several, of which it may cover a part."""
     read = (window.get(limit.variable, limit.assumed), *(window.get(when.variable) for when in limit.when))
     return any(isinstance(value, tuple | Interval) for value in read)

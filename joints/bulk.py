@@ -1,7 +1,7 @@
-"""The same answers for many joints: equal demands are asked once, and most of them by bit masks.
+"""The same answers for many joints: demands that no limit tells apart are asked once, and answered by bit masks.
 
-A demand that some procedure and person cover is found by masks alone. Only what is left is asked of the explaining
-answer, with a judge that looks up what it has judged before. A property test holds the two together.
+Words are made only where somebody reads them, by the explaining answer, which is then asked about the procedures and
+certificates that decide. A property test holds the two together.
 """
 
 from collections.abc import Callable, Hashable, Sequence
@@ -10,16 +10,17 @@ from datetime import date
 from functools import cached_property
 from threading import Lock
 
+from codes.columns import Columns, Sorted
 from codes.readings import DEFAULTS, Settings
+from codes.values import Value
 from codes.verdict import Outcome
-from joints.answers import worst
-from joints.bulk_columns import bits
-from joints.bulk_judge import FastJudge
-from joints.coverage import phase_answer, place_of
-from joints.demands import JointDemand, PhaseDemand, Requirements
-from joints.evidence import Asked
-from joints.merge import merged, owned_by, welded
-from joints.procedures import procedure_answer
+from joints.answers import PhaseAnswer, worst
+from joints.bulk_judge import Coder, MaskJudge, Question, Said, question
+from joints.bulk_people import Able
+from joints.bulk_rows import Gates
+from joints.coverage import phase_answer, place_gates, place_of
+from joints.demands import JointDemand, PhaseDemand
+from joints.judge import Judge
 from joints.sentences import covered_sentence, joint_sentence
 from qualifications.offers import CertificateOffer
 from wps.offers import ProcedureOffer
@@ -31,14 +32,28 @@ class PhaseResult:
 
     outcome: Outcome
     labels: tuple[str, ...]
-    person_ids: frozenset[int]
-    reasons: tuple[str, ...]
-    say: Callable[[], str] = field(repr=False, compare=False)
+    people: Able
+    say: Callable[[], tuple[str, tuple[str, ...]]] = field(repr=False, compare=False)
+    """The sentence and the reason keys."""
+
+    @property
+    def person_ids(self) -> frozenset[int]:
+        """The people who may weld it."""
+        return self.people.ids
 
     @cached_property
+    def _said(self) -> tuple[str, tuple[str, ...]]:
+        return self.say()
+
+    @property
     def sentence(self) -> str:
         """The answer in one sentence."""
-        return self.say()
+        return self._said[0]
+
+    @property
+    def reasons(self) -> tuple[str, ...]:
+        """Why not, as keys."""
+        return () if self.outcome is Outcome.COVERED else self._said[1]
 
 
 @dataclass(frozen=True, slots=True)
@@ -65,6 +80,30 @@ class JointResult:
         return tuple(dict.fromkeys((*self.tack.reasons, *self.final.reasons)))
 
 
+@dataclass(frozen=True, slots=True)
+class Core:
+    """What all phases share that no limit tells apart: by index the procedures and certificates that decide."""
+
+    outcome: Outcome
+    labels: tuple[str, ...]
+    people: Able
+    procedures: tuple[ProcedureOffer, ...]
+    """Those that cover it, else the one that comes nearest."""
+    nearest: CertificateOffer | None
+    """Where nobody may weld it: the certificate that comes nearest."""
+
+
+@dataclass(slots=True)
+class _Kind:
+    """Questions with the same job, phase, workstation and tack length, and what was answered so far."""
+
+    coder: Coder
+    gates: dict[bool, Gates]
+    place: Columns
+    """What the workstation and the job itself say."""
+    known: dict[Hashable, Core] = field(default_factory=dict)
+
+
 class Engine:
     """The offers of one day, ready for many questions."""
 
@@ -75,69 +114,93 @@ class Engine:
         on: date,
         settings: Settings = DEFAULTS,
     ) -> None:
-        self.procedures, self.certificates, self.on = procedures, certificates, on
-        self._judge = FastJudge(procedures, certificates, on, settings)
-        self._known: dict[Hashable, PhaseResult] = {}
+        self.procedures, self.certificates, self.on, self.settings = procedures, certificates, on, settings
+        self.judge = MaskJudge(procedures, certificates, on, settings)
+        self._plain = Judge(on, settings)
+        self._kinds: dict[Hashable, _Kind] = {}
         self.lock = Lock()
         """Held by whoever asks: the judge remembers what it was asked last."""
 
     @property
     def asked(self) -> int:
         """How many different phases were answered so far."""
-        return len(self._known)
+        return sum(len(kind.known) for kind in self._kinds.values())
 
     def result(self, joint: JointDemand) -> JointResult:
         """The answer to one joint."""
-        tack, final = (self._phase(phase, joint) for phase in joint.phases)
+        tack, final = (self.phase(phase, joint) for phase in joint.phases)
         return JointResult(self.on, tack, final)
 
-    def _phase(self, phase: PhaseDemand, joint: JointDemand) -> PhaseResult:
-        key = _key(phase, joint)
-        known = self._known.get(key)
+    def phase(self, phase: PhaseDemand, joint: JointDemand) -> PhaseResult:
+        """The answer to one phase."""
+        core = self.core(phase, joint)
+        if core.outcome is Outcome.COVERED:
+            return PhaseResult(core.outcome, core.labels, core.people, lambda: (self._covered(phase, core), ()))
+        return PhaseResult(core.outcome, core.labels, core.people, lambda: self._words(phase, joint, core))
+
+    def _covered(self, phase: PhaseDemand, core: Core) -> str:
+        return covered_sentence(phase.phase, core.labels, core.people.ids, self.on)
+
+    def core(self, phase: PhaseDemand, joint: JointDemand) -> Core:
+        """What decides a phase, answered once for all that no limit tells apart."""
+        named = phase.phase, phase.place, joint.requirements.key, joint.tack_length
+        kind = self._kinds.get(named)
+        if kind is None:
+            kind = self._kinds[named] = self._new_kind(phase, joint)
+        codes = [kind.coder.codes(demand) for demand in phase.demands]
+        key = tuple(tuple(sorted(one.values())) for one in codes)
+        known = kind.known.get(key)
         if known is None:
-            known = self._known[key] = self._masked(phase, joint) or self._explained(phase, joint)
+            gates = kind.gates["level" in phase.demands[0]]
+            asked = question(phase, joint.requirements, kind.coder, codes, gates)
+            placed = not any(kind.place.judged(demand, code).bad for demand, code in asked.each)
+            known = kind.known[key] = self._answered(asked, joint, placed)
         return known
 
-    def _masked(self, phase: PhaseDemand, joint: JointDemand) -> PhaseResult | None:
-        """The answer where the phase is covered, else None."""
-        place = place_of(phase, joint, self._judge)
-        if place is not None and not place.misses.covered:
-            return None
-        good = self._covering(phase, joint.requirements)
-        people: set[int] = set()
-        owned = owned_by(phase.demands)
-        for index in good:
-            boxes = [welded(self.procedures[index], demand, owned) for demand in phase.demands]
-            people |= self._judge.people.able(boxes, joint.requirements.procedure_code)
-        if not people:
-            return None
-        labels, able = tuple(self.procedures[i].label for i in good), frozenset(people)
-        return PhaseResult(
-            Outcome.COVERED, labels, able, (), lambda: covered_sentence(phase.phase, labels, able, self.on)
+    def _new_kind(self, phase: PhaseDemand, joint: JointDemand) -> _Kind:
+        asked, judge = joint.requirements, self.judge
+        levels: tuple[tuple[bool, dict[str, Value]], ...] = ((True, {"level": ""}), (False, {}))
+        gates = {said: Gates(judge.rows, judge.gates_of(asked, level, phase.phase)) for said, level in levels}
+        place = place_gates(phase, joint, self.on, self.settings)
+        more = [limit for one in (*gates.values(), *place) for limit in one.limits]
+        judge.coder = judge.coder.minding(more)
+        return _Kind(
+            judge.coder, gates, Columns(Sorted((1, one.limits) for one in place), lambda row, _: place[row].extra)
         )
 
-    def _covering(self, phase: PhaseDemand, asked: Requirements) -> list[int]:
-        """The procedures that cover the phase."""
-        owned = owned_by(phase.demands)
-        inside = self._judge.columns.serving(phase.phase)
-        for demand in phase.demands:
-            inside &= self._judge.columns.holding(demand, owned)
-        return [i for i in bits(inside) if self._backed(self.procedures[i], phase, asked, owned)]
+    def _answered(self, asked: Question, joint: JointDemand, placed: bool) -> Core:
+        """The answer; `placed`: workstation and job say nothing against it."""
+        said = self.judge.said(asked)
+        good = self.judge.covering(asked, said)
+        if placed and good and (people := self.judge.able(asked, good)):
+            offers = tuple(self.procedures[index] for index in good)
+            return Core(Outcome.COVERED, tuple(offer.label for offer in offers), people, offers, None)
+        return self._refused(asked, joint, said, good)
 
-    def _backed(self, offer: ProcedureOffer, phase: PhaseDemand, asked: Requirements, owned: frozenset[str]) -> bool:
-        """True where every process of the phase lies inside the records that count."""
-        questions = [Asked(d, merged(offer, d, owned), asked, phase.phase) for d in phase.demands]
-        if all(self._judge.alone(offer, question) for question in questions):
-            return True
-        # Several records together may do what none does alone.
-        return self._judge.together(offer) and procedure_answer(offer, phase, asked, self._judge).misses.covered
+    def _refused(self, asked: Question, joint: JointDemand, said: Sequence[Said], good: Sequence[int]) -> Core:
+        """The answer where it is not: procedure, person and place each say theirs, and the worst counts."""
+        near = None if good else self.judge.nearest(asked, said)
+        chosen = list(good) or ([near[0]] if near is not None else [])
+        outcomes = [Outcome.COVERED if good else near[1] if near is not None else Outcome.OUTSIDE]
+        people = self.judge.able(asked, chosen)
+        certificate = None if people else self.judge.nearest_certificate(asked, chosen[0] if chosen else None)
+        if not people:
+            # One that covers a part of the work is no answer either.
+            open_only = certificate is not None and certificate[1] is Outcome.NOT_STATED
+            outcomes.append(Outcome.NOT_STATED if open_only else Outcome.OUTSIDE)
+        place = place_of(asked.phase, joint, self._plain)
+        outcomes += [place.misses.outcome] if place is not None else []
+        offers = tuple(self.procedures[index] for index in chosen)
+        labels = tuple(offer.label for offer in offers) if good else ()
+        return Core(worst(outcomes), labels, people, offers, certificate[0] if certificate is not None else None)
 
-    def _explained(self, phase: PhaseDemand, joint: JointDemand) -> PhaseResult:
-        found = phase_answer(phase, joint, self.procedures, self.certificates, self._judge)
-        return PhaseResult(found.outcome, found.labels, found.person_ids, found.reasons, lambda: found.sentence)
+    def _words(self, phase: PhaseDemand, joint: JointDemand, core: Core) -> tuple[str, tuple[str, ...]]:
+        """The sentence and the reasons of a phase that is not covered."""
+        found = self.explained(phase, joint, core)
+        return found.sentence, found.reasons
 
-
-def _key(phase: PhaseDemand, joint: JointDemand) -> Hashable:
-    """What makes two phases ask the same."""
-    demands = tuple(tuple(sorted(demand.items(), key=lambda item: item[0])) for demand in phase.demands)
-    return phase.phase, demands, phase.place, joint.requirements.key, joint.tack_length
+    def explained(self, phase: PhaseDemand, joint: JointDemand, core: Core) -> PhaseAnswer:
+        """The explained answer of a phase, asked only about what decides it."""
+        able = [one for one in self.certificates if one.person_id in core.people.ids]
+        deciding = able or ([core.nearest] if core.nearest is not None else [])
+        return phase_answer(phase, joint, core.procedures, deciding, self._plain)

@@ -1,26 +1,98 @@
-"""The judge of the bulk answer: equal in every answer to joints.judge.Judge, quicker by what it has judged before."""
+"""One phase answered by masks: which procedures cover it, who may weld it, and where nothing does, what comes nearest.
 
-from collections.abc import Hashable, Mapping, Sequence
+Equal in every answer to joints.coverage, which explains it; a property test holds the two together.
+"""
+
+from collections.abc import Hashable, Iterable, Iterator, Mapping, Sequence
+from dataclasses import dataclass
 from datetime import date
+from itertools import count
 
-from codes.limits import Limit, LimitSet
+from codes.columns import Codes, Failing, Judged, merged
+from codes.limits import Limit
+from codes.masks import Counts, each_bit
 from codes.readings import Settings
+from codes.slots import Slots
 from codes.values import Value
-from joints.answers import CertificateAnswer
-from joints.bulk_columns import Gates, People, RecordKey, Records, Windows, record_key
+from codes.verdict import Outcome
+from joints.bulk_people import NOBODY, Able, People, outcome_of
+from joints.bulk_rows import Demand, Gates, RecordKey, Rows, Windows, record_key
 from joints.demands import PhaseDemand, Requirements
-from joints.evidence import Asked
-from joints.gates import Gate
-from joints.judge import Judge
-from joints.misses import COVERED, Key, Misses, joined_misses
+from joints.gates import Gate, record_facts
+from joints.merge import DRIVERS, owned_by, welded
+from joints.misses import Key
+from joints.people import as_welded
+from joints.requirements import record_gate
 from qualifications.offers import CertificateOffer
 from wps.offers import ProcedureOffer, RecordOffer
 
-Demand = Mapping[str, Value]
+ALWAYS_READ = frozenset({"process", "mechanisation", "phase", "weld_detail", "position", "weld_type", "steels"})
+"""What decides who is asked and what is filled in, beside what limits read."""
+DECIDES = frozenset(driver.variable for driver in DRIVERS.values())
 
 
-class FastJudge(Judge):
-    """Every value judged once per variable, then looked up."""
+class Coder:
+    """A number for each value, the same for values that no limit tells apart. No number is used twice."""
+
+    def __init__(self, slots: Slots, numbers: Iterator[int] | None = None) -> None:
+        self._slots, self._fresh = slots, numbers or count()
+        self._known: dict[str, dict[Value, int]] = {}
+        self._numbers: dict[object, int] = {}
+
+    def minding(self, limits: Iterable[Limit]) -> "Coder":
+        """One that minds more limits; itself where these tell nothing more apart."""
+        finer = self._slots.joined(limits)
+        return self if finer is self._slots else Coder(finer, self._fresh)
+
+    def codes(self, demand: Demand) -> dict[str, int]:
+        """What stands for the values of a demand that somebody reads."""
+        found = {}
+        for name, value in demand.items():
+            known = self._known.get(name)
+            if known is None:
+                read = name in self._slots.read or name in ALWAYS_READ or name in DECIDES
+                known = self._known[name] = {} if read else _UNREAD
+            if known is not _UNREAD:
+                found[name] = known[value] if value in known else self._new(name, value, known)
+        return found
+
+    def _new(self, name: str, value: Value, known: dict[Value, int]) -> int:
+        key = name, self._slots.of(name, value)
+        if key not in self._numbers:
+            self._numbers[key] = next(self._fresh)
+        known[value] = self._numbers[key]
+        return known[value]
+
+
+_UNREAD: dict[Value, int] = {}
+
+
+@dataclass(frozen=True, slots=True)
+class Question:
+    """A phase with what stands for its values, and what its job asks of the evidence."""
+
+    phase: PhaseDemand
+    requirements: Requirements
+    each: tuple[tuple[Demand, Codes], ...]
+    gates: Gates | None
+    owned: frozenset[str]
+    coder: Coder
+
+
+@dataclass(frozen=True, slots=True)
+class Said:
+    """What windows, limit sets and gates say to one process of a phase. `fit`, `usable`: rows that cover it alone,
+    and rows that may cover it together with others."""
+
+    demand: Demand
+    window: Judged
+    failing: tuple[Failing, ...]
+    fit: int
+    usable: int
+
+
+class MaskJudge:
+    """The offers of one day as masks."""
 
     def __init__(
         self,
@@ -29,84 +101,152 @@ class FastJudge(Judge):
         on: date,
         settings: Settings,
     ) -> None:
-        super().__init__(on, settings)
-        self.columns = Windows(procedures)
-        self.people = People(certificates, on)
-        self._every = {record_key(record): record for offer in procedures for record in offer.records}
-        self._records = {offer.revision_id: Records(offer) for offer in procedures}
-        self._gates: dict[Hashable, Gates | None] = {}
-        self._index = {offer.revision_id: index for index, offer in enumerate(procedures)}
-        self._last: Demand | None = None
-        self._unions: dict[int, bool] = {}
-        self._reads: dict[int, tuple[tuple[Limit, ...], tuple[str, ...]]] = {}
-        self._places: dict[Hashable, Misses] = {}
-        self._gated: tuple[Demand | None, Hashable, Mapping[RecordKey, Misses]] = (None, None, {})
+        self.procedures, self.on, self.settings = procedures, on, settings
+        self.rows, self.people = Rows(procedures), People(certificates, on)
+        own = [limit for offer in procedures for limit in offer.window.limits]
+        held = [limit for offer in procedures for limits in offer.sets for limit in limits.limits]
+        self.coder = Coder(Slots().joined([*own, *held, *self.people.limits]))
+        self._records = {record_key(r): r for offer in procedures for r in offer.records}
+        self._ranges = Windows.limits(procedures)
+        self._windows: dict[frozenset[str], Windows] = {}
+        self._serving: dict[str, int] = {}
+        for index, offer in enumerate(procedures):
+            for phase in offer.serves:
+                self._serving[phase] = self._serving.get(phase, 0) | 1 << index
+        self._filled: dict[tuple[int, Value | None, frozenset[str]], dict[str, Value]] = {}
+        self._read = frozenset(w for limit in self.people.limits for w in _read_by(limit)) | ALWAYS_READ
 
-    def windows(self, serving: Sequence[ProcedureOffer], phase: PhaseDemand) -> list[Key]:
-        return self.columns.keys(phase)
+    def gates_of(self, asked: Requirements, demand: Demand, phase: str) -> dict[RecordKey, Gate | None]:
+        """What decides of each record whether it counts for a job."""
 
-    def window(self, offer: ProcedureOffer, demand: Demand, owned: frozenset[str]) -> Misses:
-        return self.columns.misses(self._index[offer.revision_id], offer, demand, owned)
+        known: dict[Hashable, Gate | None] = {}
 
-    def union(self, offer: ProcedureOffer, demand: Demand, box: Demand, sets: Sequence[LimitSet]) -> bool:
-        if self._last is not demand:
-            self._last, self._unions = demand, {}
-        if offer.revision_id not in self._unions:
-            self._unions[offer.revision_id] = super().union(offer, demand, box, sets)
-        return self._unions[offer.revision_id]
+        def gate(record: RecordOffer) -> Gate | None:
+            alike = record.code, record.level, tuple(sorted(record_facts(record).items()))
+            if alike not in known:
+                known[alike] = record_gate(record, asked, demand, phase, self.on, self.settings)
+            return known[alike]
 
-    def placed(self, phase: PhaseDemand, gates: Sequence[Gate]) -> Misses:
-        return joined_misses(self._placed(gate, demand) for gate in gates for demand in phase.demands)
+        return {key: gate(record) for key, record in self._records.items()}
 
-    def _placed(self, gate: Gate, demand: Demand) -> Misses:
-        """Looked up by what the gate's limits read; the limits themselves are kept, so that their id stays theirs."""
-        kept = self._reads.get(id(gate.limits))
-        if kept is None:
-            named = {limit.variable for limit in gate.limits}
-            named |= {when.variable for limit in gate.limits for when in limit.when}
-            kept = self._reads[id(gate.limits)] = gate.limits, tuple(named)
-        whole = {**gate.extra, **demand}
-        key = (id(gate.limits), tuple(map(whole.get, kept[1])))
-        known = self._places.get(key)
-        if known is None:
-            known = self._places[key] = gate.misses(demand)
-        return known
+    def serving(self, phase: str) -> int:
+        """The procedures that serve a phase."""
+        return self._serving.get(phase, 0)
 
-    def ranges(self, offer: ProcedureOffer, box: Demand) -> list[Misses]:
-        return self._records[offer.revision_id].misses(box)
+    def said(self, asked: Question) -> list[Said]:
+        """What everything says to each process of the phase."""
+        if asked.owned not in self._windows:
+            self._windows[asked.owned] = Windows(self._ranges, asked.owned)
+        return [self._said(asked, demand, codes) for demand, codes in asked.each]
 
-    def gated(self, record: RecordOffer, asked: Requirements, demand: Demand, phase: str) -> Misses:
-        kind = (asked.key, phase, "level" in demand)
-        if self._gated[0] is not demand or self._gated[1] != kind:
-            # One demand is asked of every record in turn, so the last answer is kept.
-            gates = self._gates_of(kind, asked, demand, phase)
-            self._gated = demand, kind, gates.misses(demand) if gates is not None else {}
-        return self._gated[2].get(record_key(record), COVERED)
+    def _said(self, asked: Question, demand: Demand, codes: Codes) -> Said:
+        window = self._windows[asked.owned].judged(demand, codes)
+        rows = self.rows.judged(demand, codes, asked.owned)
+        gates = asked.gates.judged(demand, codes) if asked.gates is not None else _OPEN
+        failing = (*rows.failing, *gates.failing, *self.rows.failing)
+        fit = self.rows.sets & ~(rows.bad | gates.bad | self.rows.unfit)
+        return Said(demand, window, failing, fit, self.rows.sets & ~gates.bad & ~rows.whole)
 
-    def _gates_of(self, kind: Hashable, asked: Requirements, demand: Demand, phase: str) -> Gates | None:
-        if kind not in self._gates:
-            found = {pk: self.gate(record, asked, demand, phase) for pk, record in self._every.items()}
-            held = {pk: gate for pk, gate in found.items() if gate is not None}
-            self._gates[kind] = Gates(held) if held else None
-        return self._gates[kind]
+    def covering(self, asked: Question, said: Sequence[Said]) -> list[int]:
+        """The procedures that cover the phase."""
+        inside = self.serving(asked.phase.phase)
+        for one in said:
+            inside &= ~one.window.bad & one.window.speaks
+        return [i for i in each_bit(inside) if all(self._backed(i, one, asked.owned) for one in said)]
 
-    def alone(self, offer: ProcedureOffer, asked: Asked) -> bool:
-        """True where one record covers the demand by itself and counts for the job."""
-        records = self._records[offer.revision_id]
-        able = [records.owners[index] for index in records.compiled.covering(asked.box)]
-        return any(self.gated(r, asked.requirements, asked.demand, asked.phase).covered for r in able)
+    def _backed(self, procedure: int, said: Said, owned: frozenset[str]) -> bool:
+        rows = self.rows.of[procedure]
+        return bool(said.fit & rows) or self.rows.together(procedure, said.usable & rows, said.demand, owned)
 
-    def together(self, offer: ProcedureOffer) -> bool:
-        """True where there are several limit sets that may cover something together."""
-        return len(self._records[offer.revision_id].owners) > 1
+    def able(self, asked: Question, procedures: Sequence[int]) -> Able:
+        """Who covers the phase as it is welded to one of the procedures, or to none where none is named."""
+        code, found = asked.requirements.procedure_code, NOBODY
+        if not procedures:
+            return self.people.able(self._boxes(asked, None), code)
+        met: set[tuple[tuple[str, int], ...]] = set()
+        for index in procedures:
+            boxes = self._boxes(asked, index)
+            key = tuple(item for _, codes in boxes for item in sorted(codes.items()))
+            if key not in met:
+                met.add(key)
+                found = found | self.people.able(boxes, code)
+        return found
 
-    def hopeful(
-        self, offers: Sequence[CertificateOffer], demands: Sequence[Demand], code: str
-    ) -> Sequence[CertificateOffer]:
-        able = self.people.able(demands, code)
-        return [offer for offer in offers if offer.person_id in able] if able else ()
+    def nearest_certificate(self, asked: Question, procedure: int | None) -> tuple[CertificateOffer, Outcome] | None:
+        """The certificate that comes nearest to the phase as welded to a procedure, and its answer."""
+        return self.people.nearest(self._boxes(asked, procedure), asked.requirements.procedure_code)
 
-    def nearest(
-        self, offers: Sequence[CertificateOffer], demands: Sequence[Demand], procedure: str, code: str
-    ) -> CertificateAnswer | None:
-        return self.people.nearest(offers, demands, procedure, self.on, code)
+    def _boxes(self, asked: Question, procedure: int | None) -> list[tuple[Demand, Codes]]:
+        """What people see of the phase, as far as some certificate reads it."""
+        boxes = as_welded([self._box(demand, asked.owned, procedure) for demand, _ in asked.each])
+        return [(box, asked.coder.codes(box)) for box in boxes]
+
+    def _box(self, demand: Demand, owned: frozenset[str], procedure: int | None) -> dict[str, Value]:
+        stated = {name: value for name, value in demand.items() if name in self._read}
+        if procedure is None:
+            return stated
+        key = procedure, demand.get("process"), owned
+        filled = self._filled.get(key)
+        if filled is None:
+            plain = {name: demand[name] for name in ("process", "phase") if name in demand}
+            whole = welded(self.procedures[procedure], plain, owned)
+            filled = self._filled[key] = {n: v for n, v in whole.items() if n in self._read and n not in plain}
+        return {**filled, **stated}
+
+    def nearest(self, asked: Question, said: Sequence[Said]) -> tuple[int, Outcome] | None:
+        """The procedure that comes nearest and its answer, where none covers; None where none serves."""
+        serving = self.serving(asked.phase.phase)
+        windows = merged(found for one in said for found in one.window.failing)
+        outside = Counts(out for out, _ in windows.values())
+        unstated = Counts(un & ~out for out, un in windows.values())
+        best: tuple[Key, int] | None = None
+        # A procedure misses at least what its own ranges miss, so those that are nearest by these come first.
+        while serving:
+            group = unstated.least(outside.least(serving))
+            first = next(each_bit(group))
+            least = True, outside.of(first), unstated.of(first)
+            if best is not None and best[0] < least:
+                break
+            serving &= ~group
+            for index in each_bit(group):
+                if best is None or (least, index) < best:
+                    mine = self._key(index, windows, said, asked.owned), index
+                    best = mine if best is None or mine < best else best
+        return (best[1], outcome_of(best[0])) if best is not None else None
+
+    def _key(
+        self, index: int, windows: Mapping[str, tuple[int, int]], said: Sequence[Said], owned: frozenset[str]
+    ) -> Key:
+        """How far off a procedure that does not cover the phase is."""
+        outside = {name for name, (out, _) in windows.items() if out >> index & 1}
+        unstated = {name for name, (_, un) in windows.items() if un >> index & 1}
+        for one in said:
+            if not self._backed(index, one, owned):
+                missed = self._best_row(index, one.failing)
+                outside |= missed[0]
+                unstated |= missed[1]
+        return True, len(outside), len(unstated - outside)
+
+    def _best_row(self, index: int, failing: Sequence[Failing]) -> tuple[set[str], set[str]]:
+        """What the limit set of a procedure's records that comes nearest misses; the first of equals."""
+        rows = self.rows.of[index]
+        mine = [(name, out & rows, un & rows) for name, out, un in failing if (out | un) & rows]
+        found: list[tuple[int, int, int, tuple[set[str], set[str]]]] = []
+        for row in each_bit(rows):
+            outside = {name for name, out, _ in mine if out >> row & 1}
+            unstated = {name for name, _, un in mine if un >> row & 1}
+            found.append((len(outside), len(unstated - outside), row, (outside, unstated)))
+        return min(found)[3]
+
+
+_OPEN = Judged(0, 0, 0, ())
+
+
+def _read_by(limit: Limit) -> tuple[str, ...]:
+    return limit.variable, *(when.variable for when in limit.when)
+
+
+def question(phase: PhaseDemand, asked: Requirements, coder: Coder, codes: Sequence[Codes], gates: Gates) -> Question:
+    """The phase as it is asked."""
+    each = tuple(zip(phase.demands, codes, strict=True))
+    return Question(phase, asked, each, gates, owned_by(phase.demands), coder)

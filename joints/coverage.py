@@ -111,11 +111,7 @@ class Place:
 
 def place_of(phase: PhaseDemand, joint: JointDemand, judge: Judge) -> Place | None:
     """What the workstation and the job's own gates say to the phase; None where they say nothing."""
-    gates: list[Gate] = []
-    if phase.place is not None and phase.place.processes:
-        gates.append(_workstation(phase.place.name, phase.place.processes))
-    gate = joint_gates(phase, joint, judge.on, judge.settings)
-    gates += [gate] if gate is not None else []
+    gates = place_gates(phase, joint, judge.on, judge.settings)
     if not gates:
         return None
     pairs = [(gate, demand) for gate in gates for demand in phase.demands]
@@ -123,6 +119,15 @@ def place_of(phase: PhaseDemand, joint: JointDemand, judge: Judge) -> Place | No
         judge.placed(phase, gates),
         lambda: joined(gates[0].label, phase.demands[0], [gate.verdict(demand) for gate, demand in pairs]),
     )
+
+
+def place_gates(phase: PhaseDemand, joint: JointDemand, on: date, settings: Settings) -> list[Gate]:
+    """The gates of the workstation and of the job itself."""
+    gates: list[Gate] = []
+    if phase.place is not None and phase.place.processes:
+        gates.append(_workstation(phase.place.name, phase.place.processes))
+    gate = joint_gates(phase, joint, on, settings)
+    return [*gates, gate] if gate is not None else gates
 
 
 @lru_cache(maxsize=256)

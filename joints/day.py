@@ -71,19 +71,22 @@ class Day:
         stations = {station.pk: station for station in Workstation.objects.all()}
         jobs = {job.pk: job for job in Job.objects.filter(assemblies__joints__in=joints).distinct()}
         with self.engine.lock:
-            return list(self._answered(joints.values_list(*NAMED, *ASKED), jobs, stations))
+            return list(answered(self.engine, joints.values_list(*NAMED, *ASKED), jobs, stations))
 
-    def _answered(
-        self, rows: Iterable[tuple[object, ...]], jobs: dict[int, Job], stations: dict[int, Workstation]
-    ) -> Iterator[Answered]:
-        known: dict[tuple[object, ...], JointResult] = {}
-        for pk, number, assembly_id, mark, *asked in rows:
-            key = tuple(asked)
-            result = known.get(key)
-            if result is None:
-                joint, job = _joint(key, jobs, stations)
-                result = known[key] = self.engine.result(joint_demand(joint, job, self.settings))
-            yield Answered(pk, number, assembly_id, mark, result)  # type: ignore[arg-type]
+
+def answered(
+    engine: Engine, rows: Iterable[tuple[object, ...]], jobs: dict[int, Job], stations: dict[int, Workstation]
+) -> Iterator[Answered]:
+    """The answers to rows of NAMED and ASKED, in their order; rows that ask the same are asked once."""
+    known: dict[tuple[object, ...], JointResult] = {}
+    names = len(NAMED)
+    for row in rows:
+        key = row[names:]
+        result = known.get(key)
+        if result is None:
+            joint, job = _joint(key, jobs, stations)
+            result = known[key] = engine.result(joint_demand(joint, job, engine.settings))
+        yield Answered(*row[:names], result)  # type: ignore[arg-type]
 
 
 def _joint(asked: tuple[object, ...], jobs: dict[int, Job], stations: dict[int, Workstation]) -> tuple[Stated, Job]:

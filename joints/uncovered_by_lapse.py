@@ -13,9 +13,11 @@ from datetime import date, timedelta
 from django.db.models import Q
 
 from codes.verdict import Outcome
-from joints.bulk import Engine, PhaseResult
+from joints.bulk import Core, Engine
+from joints.bulk_judge import Question, Said
+from joints.bulk_people import NOBODY
 from joints.day import Answered, Day
-from joints.demands import JointDemand, PhaseDemand
+from joints.demands import JointDemand
 from joints.models import Job, Joint
 from qualifications.due import WITHIN, DueItem, falls_due
 
@@ -188,8 +190,8 @@ def _without(day: Day, gone: Iterable[int]) -> Day:
 class _WhoOnly(Engine):
     """Says who may weld; why nobody may is not worked out."""
 
-    def _explained(self, phase: PhaseDemand, joint: JointDemand) -> PhaseResult:
-        return PhaseResult(Outcome.OUTSIDE, (), frozenset(), (), lambda: "")
+    def _refused(self, asked: Question, joint: JointDemand, said: Sequence[Said], good: Sequence[int]) -> Core:
+        return Core(Outcome.OUTSIDE, (), NOBODY, (), None)
 
 
 def _together(

@@ -159,5 +159,15 @@ def test_the_three_answers_in_bulk() -> None:
 
 def test_equal_demands_are_asked_once() -> None:
     engine = Engine((makers.procedure(),), (makers.certificate(),), ON)
-    first, second = engine.result(joint_demand()), engine.result(joint_demand())
-    assert first.final is second.final
+    assert engine.result(joint_demand()) == engine.result(joint_demand())
+    assert engine.asked == 2  # tacks and final weld
+
+
+def test_demands_that_no_limit_tells_apart_are_asked_once_and_each_said_in_its_own_figures() -> None:
+    engine = Engine((makers.procedure(),), (makers.certificate(),), ON)
+    thick = [engine.result(joint_demand(demand(parent_t=D(t)))) for t in ("30.001", "31", "40")]
+    assert engine.asked == 2
+    assert [one.outcome for one in thick] == [Outcome.OUTSIDE] * 3
+    assert "31 mm" in thick[1].sentence and "40 mm" in thick[2].sentence
+    assert engine.result(joint_demand(demand(parent_t=D(30)))).outcome is Outcome.COVERED
+    assert engine.asked == 4

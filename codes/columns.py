@@ -1,0 +1,240 @@
+"""Limits of many rows, a bit mask for each variable: which rows refuse, which leave the question open.
+
+A row is a record, a procedure's own range or a gate. Every combination of values that some limits of a variable read
+is judged once by the one checker, and alike limits of several rows once for all of them; what was judged is looked up.
+A row may fill in what the demand leaves to it.
+"""
+
+from collections.abc import Callable, Hashable, Iterable, Mapping, Sequence
+from dataclasses import dataclass
+from functools import cached_property, lru_cache
+from itertools import chain
+from operator import itemgetter
+
+from codes.check import Demand, outcome_of
+from codes.cover import may_cut
+from codes.limits import Free, Limit
+from codes.masks import any_of
+from codes.slots import Slots
+from codes.values import Value
+from codes.verdict import Outcome
+
+Codes = Mapping[str, int]
+"""What stands for each value of a demand: equal numbers mean equal answers from every limit."""
+Fill = Callable[[int, Value | None], Mapping[str, Value]]
+"""What a row fills in for a process."""
+Counts = Callable[[str, Demand], bool]
+"""True where the rows' limits on a variable say something about a demand."""
+Failing = tuple[str, int, int]
+"""A variable, and the rows in which it is outside and not stated."""
+Masks = tuple[int, int, int, int]
+"""Rows: outside, not stated, speaking, and never covering a part."""
+
+
+@dataclass(frozen=True, slots=True)
+class Judged:
+    """What some limits say to a demand, as masks of rows. `whole`: rows of which no part of the demand is covered."""
+
+    bad: int
+    speaks: int
+    whole: int
+    failing: tuple[Failing, ...]
+
+
+def no_fill(row: int, process: Value | None) -> Mapping[str, Value]:
+    """Rows that fill in nothing."""
+    return {}
+
+
+Row = tuple[int, Sequence[Limit]]
+"""The bits that some limits stand for. Rows that fill in nothing may share them."""
+
+
+class Alike:
+    """Limits that say the same: one of them, and the rows by place and mask."""
+
+    def __init__(self, limit: Limit) -> None:
+        self.limit = limit
+        self.rows: list[tuple[int, int]] = []
+
+    @cached_property
+    def mask(self) -> int:
+        """All rows."""
+        return any_of(mask for _, mask in self.rows)
+
+
+class Sorted:
+    """The limits of all rows, those that say the same put together, by variable and by what else they read."""
+
+    def __init__(self, rows: Iterable[Row], free: bool = False, more: Mapping[str, str] | None = None) -> None:
+        """`free`: what is not restricted counts too. `more`: variable -> one that is read besides."""
+        self.found: dict[tuple[str, frozenset[str]], dict[Hashable, Alike]] = {}
+        decides = more or {}
+        for index, (mask, limits) in enumerate(rows):
+            for limit in limits:
+                if not free and isinstance(limit.allowed, Free):
+                    continue
+                name = limit.variable
+                read = _read_by(name, tuple([when.variable for when in limit.when]), decides.get(name))
+                alike = self.found.setdefault((name, read), {})
+                says = _says(limit)
+                if says not in alike:
+                    alike[says] = Alike(limit)
+                alike[says].rows.append((index, mask))
+
+
+class Columns:
+    """The limits of all rows, ready for many questions."""
+
+    def __init__(self, limits: Sorted, fill: Fill = no_fill, counts: Counts | None = None) -> None:
+        """`fill` is asked for each row by its place; `counts` whether a variable counts for a demand."""
+        self._counts = counts
+        self._filled = fill is not no_fill
+        self._columns = [_Column(*key, list(alike.values()), fill) for key, alike in limits.found.items()]
+        self._plans: dict[frozenset[str], list[_Part]] = {}
+
+    def judged(self, demand: Demand, codes: Codes) -> Judged:
+        """What all limits say to the demand. A variable may stand in `failing` more than once."""
+        shape = frozenset(codes)
+        plan = self._plans.get(shape)
+        if plan is None:
+            plan = self._plans[shape] = self._plan(shape)
+        bad = speaks = whole = 0
+        failing: list[tuple[Failing, ...]] = []
+        for part in plan:
+            key = part.key(codes)
+            known = part.known.get(key)
+            if known is None:
+                known = part.known[key] = self._judge(part, demand)
+            speaks |= known.speaks
+            if known.failing:
+                bad |= known.bad
+                whole |= known.whole
+                failing.append(known.failing)
+        return Judged(bad, speaks, whole, tuple(chain.from_iterable(failing)))
+
+    def _plan(self, shape: frozenset[str]) -> "list[_Part]":
+        """Variables that read the same of such a demand are looked up together."""
+        groups: dict[tuple[str, ...], list[_Column]] = {}
+        for column in self._columns:
+            names = column.reads & shape
+            if self._filled and names != column.reads and "process" in shape:
+                names |= {"process"}
+            groups.setdefault(tuple(sorted(names)), []).append(column)
+        return [_Part(names, columns) for names, columns in groups.items()]
+
+    def _judge(self, part: "_Part", demand: Demand) -> Judged:
+        bad = speaks = whole = 0
+        failing: list[Failing] = []
+        for column in part.columns:
+            if self._counts is not None and not self._counts(column.name, demand):
+                continue
+            outside, unstated, says, never = column.judged(demand)
+            speaks |= says
+            whole |= never
+            if outside | unstated:
+                bad |= outside | unstated
+                failing.append((column.name, outside, unstated))
+        return Judged(bad, speaks, whole, tuple(failing))
+
+
+class _Part:
+    """Columns that read the same variables, and what they said so far."""
+
+    def __init__(self, names: tuple[str, ...], columns: "list[_Column]") -> None:
+        self.columns = columns
+        self.known: dict[Hashable, Judged] = {}
+        self.key: Callable[[Codes], Hashable] = itemgetter(*names) if names else _nothing
+
+
+def _nothing(codes: Codes) -> Hashable:
+    return ()
+
+
+@lru_cache(maxsize=4096)
+def _read_by(name: str, conditions: tuple[str, ...], decides: str | None) -> frozenset[str]:
+    return frozenset({name, *conditions, *((decides,) if decides else ())})
+
+
+class _Column:
+    """All limits on one variable that read the same."""
+
+    def __init__(self, name: str, reads: frozenset[str], limits: Sequence[Alike], fill: Fill) -> None:
+        self.name, self.reads = name, reads
+        self._limits, self._fill = limits, fill
+        self._alike: dict[tuple[Value | None, tuple[str, ...]], list[tuple[Limit, Mapping[str, Value], int]]] = {}
+        # These few limits tell less apart than all limits do together.
+        self._slots = Slots().joined(one.limit for one in limits)
+        self._known: dict[Hashable, Masks] = {}
+
+    def judged(self, demand: Demand) -> Masks:
+        """What the limits say."""
+        stated = {name: demand[name] for name in self.reads if name in demand}
+        process = demand.get("process") if len(stated) < len(self.reads) else None
+        key = process, tuple((name, self._slots.of(name, value)) for name, value in stated.items())
+        known = self._known.get(key)
+        if known is None:
+            known = self._known[key] = self._judge(stated, process)
+        return known
+
+    def _judge(self, stated: Demand, process: Value | None) -> Masks:
+        outside = unstated = speaks = never = 0
+        for limit, filled, rows in self._groups(process, tuple(stated)):
+            box = {**filled, **stated}
+            outcome = outcome_of(box, limit)
+            if outcome is None:
+                continue
+            speaks |= rows
+            if outcome is Outcome.COVERED:
+                continue
+            if outcome is Outcome.OUTSIDE:
+                outside |= rows
+            else:
+                unstated |= rows
+            if not may_cut(box, limit):
+                never |= rows
+        return outside, unstated, speaks, never
+
+    def _groups(self, process: Value | None, stated: tuple[str, ...]) -> list[tuple[Limit, Mapping[str, Value], int]]:
+        """Limits that say the same with the same filled in: one of them, the filling, and their rows."""
+        known = self._alike.get((process, stated))
+        if known is None:
+            open_ = [name for name in self.reads if name not in stated]
+            known = self._alike[process, stated] = [
+                (one.limit, filled, rows) for one in self._limits for filled, rows in self._filled(one, process, open_)
+            ]
+        return known
+
+    def _filled(
+        self, one: Alike, process: Value | None, open_: Sequence[str]
+    ) -> Iterable[tuple[Mapping[str, Value], int]]:
+        """What the rows fill in of what is open, and which rows fill in the same."""
+        if not open_ or self._fill is no_fill:
+            return [({}, one.mask)]
+        found: dict[tuple[Value | None, ...], list[int]] = {}
+        for index, mask in one.rows:
+            whole = self._fill(index, process)
+            found.setdefault(tuple([whole.get(name) for name in open_]), []).append(mask)
+        return [
+            ({name: value for name, value in zip(open_, values, strict=True) if value is not None}, any_of(masks))
+            for values, masks in found.items()
+        ]
+
+
+def merged(failing: Iterable[Failing]) -> dict[str, tuple[int, int]]:
+    """Variable -> (outside, not stated), each variable once."""
+    whole: dict[str, tuple[int, int]] = {}
+    for name, outside, unstated in failing:
+        known = whole.get(name)
+        whole[name] = (known[0] | outside, known[1] | unstated) if known is not None else (outside, unstated)
+    return whole
+
+
+def _says(limit: Limit) -> Hashable:
+    """All that decides what a limit answers; the limit itself where its set cannot be looked up."""
+    key = limit.variable, limit.allowed, limit.when, bool(limit.needs), limit.assumed, limit.least_only
+    try:
+        hash(key)
+    except TypeError:
+        return id(limit)
+    return key

@@ -1,0 +1,136 @@
+"""The parts of the bulk answer that concern procedures: their own ranges, their records, and the gates before these.
+
+Procedures are bits of one mask, the limit sets of all records bits of another. A record that earns no range is a row
+only where its procedure has no other; a procedure without records has one row that says so.
+"""
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
+from typing import Any
+
+from codes.columns import Codes, Columns, Failing, Judged, Sorted
+from codes.cover import is_covered
+from codes.limits import LimitSet
+from codes.masks import any_of
+from codes.values import Value
+from joints.gates import Gate
+from joints.merge import DRIVERS, counts, merged
+from wps.offers import ProcedureOffer, RecordOffer
+
+Demand = Mapping[str, Value]
+RecordKey = tuple[int, str]
+
+
+def record_key(record: RecordOffer) -> RecordKey:
+    """What tells records apart: a prequalified procedure has none of its own, and its code takes the place."""
+    return record.record_id, record.code
+
+
+class Windows:
+    """The ranges that the procedures state themselves, for demands that own the same; bit i stands for procedure i."""
+
+    def __init__(self, limits: Sorted, owned: frozenset[str]) -> None:
+        self._columns = Columns(limits, counts=lambda name, demand: counts(name, demand, owned))
+
+    @staticmethod
+    def limits(procedures: Sequence[ProcedureOffer]) -> Sorted:
+        """The ranges, which are the same whatever a demand owns."""
+        rows = ((1 << index, offer.window.limits) for index, offer in enumerate(procedures))
+        return Sorted(rows, free=True, more={name: driver.variable for name, driver in DRIVERS.items()})
+
+    def judged(self, demand: Demand, codes: Codes) -> Judged:
+        """What they say; a procedure that says nothing of the demand does not hold it."""
+        return self._columns.judged(demand, codes)
+
+
+@dataclass(frozen=True, slots=True)
+class Row:
+    """One limit set of a record (None where it earns no range, or where there is no record) of one procedure."""
+
+    procedure: int
+    record: RecordOffer | None
+    limits: LimitSet | None
+
+
+class Rows:
+    """The rows of all procedures, and which belong to which."""
+
+    def __init__(self, procedures: Sequence[ProcedureOffer]) -> None:
+        self.procedures = procedures
+        self.all = [row for index, offer in enumerate(procedures) for row in _rows(index, offer)]
+        self.of = [0] * len(procedures)
+        for index, row in enumerate(self.all):
+            self.of[row.procedure] |= 1 << index
+        self.sets = sum(1 << i for i, row in enumerate(self.all) if row.limits is not None)
+        self._silent = sum(1 << i for i, row in enumerate(self.all) if row.limits is None and row.record is not None)
+        self._without = sum(1 << i for i, row in enumerate(self.all) if row.record is None)
+        # A limit set without limits covers nothing, and says no more than that.
+        self._empty = sum(1 << i for i, row in enumerate(self.all) if row.limits is not None and not row.limits.limits)
+        self.unfit = self._silent | self._without | self._empty
+        self._limits = Sorted(
+            (1 << i, row.limits.limits if row.limits is not None else ()) for i, row in enumerate(self.all)
+        )
+        self._columns: dict[frozenset[str], Columns] = {}
+        self._last: tuple[Demand | None, dict[int, bool]] = (None, {})
+
+    @property
+    def failing(self) -> tuple[Failing, ...]:
+        """What keeps rows without a range from covering anything."""
+        return (("records", self._without, self._silent),) if self._without | self._silent else ()
+
+    def judged(self, demand: Demand, codes: Codes, owned: frozenset[str]) -> Judged:
+        """What the limit sets say to the demand as it is welded to their procedures."""
+        columns = self._columns.get(owned)
+        if columns is None:
+            columns = self._columns[owned] = Columns(self._limits, self._filling(owned))
+        return columns.judged(demand, codes)
+
+    def _filling(self, owned: frozenset[str]) -> Any:
+        known: dict[tuple[int, Value | None], Mapping[str, Value]] = {}
+
+        def fill(row: int, process: Value | None) -> Mapping[str, Value]:
+            key = self.all[row].procedure, process
+            if key not in known:
+                said: Demand = {} if process is None else {"process": process}
+                whole = merged(self.procedures[key[0]], said, owned)
+                known[key] = {name: value for name, value in whole.items() if name not in said}
+            return known[key]
+
+        return fill
+
+    def together(self, procedure: int, usable: int, demand: Demand, owned: frozenset[str]) -> bool:
+        """True where several limit sets of a procedure cover the demand together."""
+        if usable & (usable - 1) == 0:
+            return False
+        if self._last[0] is not demand:
+            self._last = demand, {}
+        known = self._last[1]
+        if procedure not in known:
+            sets = [row.limits for i, row in enumerate(self.all) if usable >> i & 1 and row.limits is not None]
+            known[procedure] = is_covered(merged(self.procedures[procedure], demand, owned), sets)
+        return known[procedure]
+
+
+def _rows(index: int, offer: ProcedureOffer) -> list[Row]:
+    found = [Row(index, record, limits) for record in offer.records for limits in record.sets]
+    silent = [Row(index, record, None) for record in offer.records]
+    return found or silent or [Row(index, None, None)]
+
+
+class Gates:
+    """The gates before all records, for one kind of question (job and phase), by row; alike records share a gate."""
+
+    def __init__(self, rows: Rows, gates: Mapping[RecordKey, Gate | None]) -> None:
+        shared: dict[int, tuple[Gate, list[int]]] = {}
+        for index, row in enumerate(rows.all):
+            gate = gates[record_key(row.record)] if row.record is not None else None
+            if gate is not None:
+                shared.setdefault(id(gate), (gate, []))[1].append(1 << index)
+        each = list(shared.values())
+        self.limits = [limit for gate, _ in each for limit in gate.limits]
+        limits = Sorted((any_of(masks), gate.limits) for gate, masks in each)
+        self._columns = Columns(limits, lambda row, process: each[row][0].extra)
+
+    def judged(self, demand: Demand, codes: Codes) -> Judged:
+        """What keeps the gates shut."""
+        return self._columns.judged(demand, codes)
