@@ -93,10 +93,25 @@ class SheetData:
     steps: tuple[Step, ...]
     basis: str
     notes: str
+    converted: str = ""
+
+    @property
+    def basis_brief(self) -> str:
+        """For the cell: that the full specification says more."""
+        return BASIS_BRIEF if self.basis else ""
 
 
-def sheet_data(revision: ProcedureRevision, system: System, on: date, settings: Settings = DEFAULTS) -> SheetData:
-    """The data of a revision; `on` is the day on which its ranges are judged. Raises BadField for a bad window."""
+CONVERTED = "Converted from SI by exact factors, ranges rounded inwards; the SI figures on file rule."
+BASIS_BRIEF = "Some ranges rest on rules not yet compared with the standard's text: the full specification names them."
+
+
+def sheet_data(
+    revision: ProcedureRevision, system: System, on: date, settings: Settings = DEFAULTS, for_cell: bool = False
+) -> SheetData:
+    """The data of a revision; `on` is the day on which its ranges are judged. Raises BadField for a bad window.
+
+    `for_cell`: what all runs share is said once, so that their figures can be large.
+    """
     each = demands(revision)
     first = next(iter(each.values()))
     runs = tuple(revision.runs.all())
@@ -113,7 +128,7 @@ def sheet_data(revision: ProcedureRevision, system: System, on: date, settings: 
         positions=_positions(each),
         preheat=said_of_all(each, "preheat", system),
         interpass=said_of_all(each, "interpass", system),
-        runs=run_table(runs, system, measure if isinstance(measure, str) else HEAT_INPUT),
+        runs=run_table(runs, system, measure if isinstance(measure, str) else HEAT_INPUT, _said(first) * for_cell),
         sketches=sketches(revision, each, system),
         facts=_lines(each, FACTS, system),
         consumables=_lines(each, CONSUMABLES, system),
@@ -123,7 +138,13 @@ def sheet_data(revision: ProcedureRevision, system: System, on: date, settings: 
         steps=_steps(revision),
         basis=basis(revision, on, settings),
         notes=revision.notes.strip(),
+        converted=CONVERTED if system is System.US else "",
     )
+
+
+def _said(values: Mapping[str, Value]) -> tuple[str, ...]:
+    """Fields of a run that the sheet states beside the table; the filler only where the window names it."""
+    return ("process", *(("filler_designation",) if "filler_designation" in values else ()))
 
 
 FACTS = (

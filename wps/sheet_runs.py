@@ -1,11 +1,12 @@
 """The table of runs of a sheet: a row for each run, columns only for what is stated, in the reader's units."""
 
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Collection, Sequence
 from dataclasses import dataclass
 from decimal import Decimal
 
 from codes.terms import both_names
 from codes.units import System, figure_in, unit_in
+from register.base.pdf_text import width
 from wps.heat import HEAT_INPUT
 from wps.models import ProcedureRun
 from wps.runs import run_heat
@@ -26,22 +27,51 @@ class RunTable:
         """True where only smaller figures leave room for all columns."""
         return len(self.heads) > MOST_COLUMNS
 
+    def shares(self, room: float) -> tuple[float, ...]:
+        """The width of each column in per cent of a table so wide in sizes of the type, by its longest content.
+
+        Where there is not room for all, the columns of words get what the figures leave.
+        """
+        size = SMALLER if self.is_wide else LARGE
+        wishes = [_wish(head, [row[at] for row in self.rows], size) for at, head in enumerate(self.heads)]
+        words, figures = sum(wishes[: self.wide]), sum(wishes[self.wide :])
+        if words + figures > room and words:
+            left = max(room - figures, words / 3) / words
+            wishes = [wish * left if at < self.wide else wish for at, wish in enumerate(wishes)]
+        return tuple(round(100 * wish / sum(wishes), 2) for wish in wishes)
+
 
 MOST_COLUMNS = 11
+LARGE, SMALLER, HEAD, GAP = 1.35, 1.15, 0.95, 0.8
+"""Sizes of the figures and of the heads, and what a column needs beside them, in sizes of the type (`sheet.css`)."""
+
+
+def _wish(head: tuple[str, str], cells: Sequence[str], size: float) -> float:
+    """How wide a column would like to be. A name of two words breaks between them."""
+    over = max(width(word, bold=True) for word in (*head[0].split(), head[1])) * HEAD
+    return max(over, *(width(cell, bold=at == 0) * size for at, cell in enumerate(cells))) + GAP
+
+
 Cell = Callable[[ProcedureRun], str]
 Column = tuple[str, str, Cell]
 
 
-def run_table(runs: Sequence[ProcedureRun], system: System, measure: str = HEAT_INPUT) -> RunTable:
+def run_table(
+    runs: Sequence[ProcedureRun], system: System, measure: str = HEAT_INPUT, said: Collection[str] = ()
+) -> RunTable:
     """The table of the runs of a revision. A column in which no run states anything is left out, and the
-    polarity where all have the same: it stands with the consumables."""
+    polarity where all have the same: it stands with the consumables.
+
+    `said`: fields of the runs that stand elsewhere on the sheet, left out here too where all runs have the same.
+    """
     beads = beads_of([(run.order, run.layer, run.process) for run in runs])
     many_polarities = len({run.current_type for run in runs}) > 1
+    once = {name for name in said if len({getattr(run, name) for run in runs}) == 1}
     words: list[Column] = [
         ("Run", "", lambda run: numbers(beads, run)),
         ("Layer", "", lambda run: run.layer),
-        ("Process", "", lambda run: _process(run.process)),
-        ("Filler", "", lambda run: run.filler_designation),
+        ("Process", "", lambda run: "" if "process" in once else _process(run.process)),
+        ("Filler", "", lambda run: "" if "filler_designation" in once else run.filler_designation),
     ]
     figures: list[Column] = [
         ("Ø", unit_in("mm", system), lambda run: _diameter(run.diameter_mm, system)),

@@ -22,7 +22,8 @@ from wps.sheet_cautions import DEFERENCE
 from wps.sheet_content import canonical, check_code, code_as_shown, sheet_content
 from wps.sheet_data import prepared, sheet_data
 from wps.sheet_fields import sections
-from wps.sheet_render import PAPERS, Attached, pdf
+from wps.sheet_fit import first_size, room
+from wps.sheet_render import ORDINARY, PAPERS, TYPE_SIZES, Attached, pdf
 
 CELL, FULL = "cell", "full"
 KINDS = {CELL: "sheet for the cell", FULL: "full specification"}
@@ -84,11 +85,11 @@ def sheet(
     content = sheet_content(revision)
     code = check_code(content)
     day = revision.approved_on or on
-    html = sheet_html(revision, choice, day, code, status_url.replace("{code}", code), settings)
+    html, begin = _html(revision, choice, day, code, status_url.replace("{code}", code), settings)
     name = f"{file_stem(revision, choice)}.json"
     data = canonical({"check_code": code, "content": content})
     attached = Attached(name, f"What {revision} states, as JSON; check code {code_as_shown(code)}", data)
-    found, pages = pdf(html, choice.paper, day, attached, one_side=choice.kind == CELL)
+    found, pages = pdf(html, choice.paper, day, attached, one_side=choice.kind == CELL, begin=begin)
     return Sheet(choice, found, code, pages)
 
 
@@ -96,8 +97,15 @@ def sheet_html(
     revision: ProcedureRevision, choice: Choice, on: date, code: str, status_url: str, settings: Settings = DEFAULTS
 ) -> str:
     """The sheet before it is laid out. Raises SheetError."""
+    return _html(revision, choice, on, code, status_url, settings)[0]
+
+
+def _html(
+    revision: ProcedureRevision, choice: Choice, on: date, code: str, status_url: str, settings: Settings
+) -> tuple[str, int]:
+    """The sheet before it is laid out, and the size of type to begin with."""
     try:
-        data = sheet_data(revision, choice.system, on, settings)
+        data = sheet_data(revision, choice.system, on, settings, choice.kind == CELL)
         full = sections(revision, choice.system) if choice.kind == FULL else ()
     except BadField as bad:
         raise SheetError(f"{revision} cannot be printed: {bad}. Correct the field in the draft.") from None
@@ -108,12 +116,14 @@ def sheet_html(
         "revision": revision,
         "firm": getattr(site, "FIRM_NAME", ""),
         "kind": KINDS[choice.kind],
-        "us_units": choice.system is System.US,
         "code": code_as_shown(code),
         "qr": qr(status_url) if status_url else "",
         "deference": DEFERENCE,
     }
-    return render_to_string(TEMPLATES[choice.kind], context)
+    begin = first_size(data, context["prepared"], choice.paper, TYPE_SIZES)
+    size = TYPE_SIZES[begin] if choice.kind == CELL else ORDINARY
+    shares = data.runs.shares(room(choice.paper, size))
+    return render_to_string(TEMPLATES[choice.kind], {**context, "shares": shares}), begin
 
 
 def qr(url: str) -> str:

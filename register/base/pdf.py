@@ -1,14 +1,16 @@
 """From the HTML of a sheet to the bytes of its PDF, the same bytes every time, from a closed set of files.
 
-WeasyPrint is loaded on first use; it takes long and few requests need it.
+WeasyPrint is loaded on first use; it takes long and few requests need it. What it makes of a style sheet and of the
+fonts is kept for the life of the process (`base.pdf_style`), drawings go beside the HTML (`base.pdf_drawings`).
 """
 
-import logging
 from collections.abc import Sequence
 from dataclasses import dataclass
 from datetime import UTC, date, datetime
 from pathlib import Path
 from typing import Any
+
+from register.base.pdf_drawings import drawn_apart
 
 SCHEME = "sheet-file"
 _FONTS = Path(__file__).resolve().parent.parent / "static" / "register" / "fonts"
@@ -28,7 +30,7 @@ PAPERS = {"a4": ("A4", "210mm 297mm"), "letter": ("Letter", "8.5in 11in")}
 """Token to name and size."""
 ORDINARY = "8pt"
 """The type of a sheet that may have many sides."""
-_OPTIONS: dict[str, Any] = {"pdf_variant": VARIANT, "pdf_tags": True}
+OPTIONS: dict[str, Any] = {"pdf_variant": VARIANT, "pdf_tags": True}
 
 
 class RefusedAddress(RuntimeError):
@@ -50,7 +52,8 @@ def url_of(name: str) -> str:
 
 
 class OwnFiles:
-    """Gives WeasyPrint one style sheet and our fonts, and refuses every other address, also of this machine's files.
+    """Gives WeasyPrint one style sheet, our fonts and the sheet's own drawings, and refuses every other address, also
+    of this machine's files.
 
     `refused` lists what was asked for in vain; a sheet is not issued if there is anything.
     """
@@ -58,8 +61,9 @@ class OwnFiles:
     _fail_on_errors = False
 
     def __init__(self, stylesheet: Path) -> None:
-        self.stylesheet = stylesheet.name
+        self.path, self.stylesheet = stylesheet, stylesheet.name
         self.files = {stylesheet.name: (stylesheet, "text/css"), **FONTS}
+        self.drawings: dict[str, bytes] = {}
         self.refused: list[str] = []
 
     def __call__(self, url: str) -> Any:
@@ -70,6 +74,8 @@ class OwnFiles:
         from weasyprint.urls import URLFetcherResponse
 
         scheme, _, name = url.partition(":")
+        if scheme == SCHEME and name in self.drawings:
+            return URLFetcherResponse(url, self.drawings[name], {"Content-Type": "image/svg+xml"})
         if scheme != SCHEME or name not in self.files:
             self.refused.append(url[:200])
             raise ValueError(f"a sheet reads its own files only, not {url[:200]}")
@@ -91,28 +97,19 @@ def render(
     `sizes` of type are tried in turn until all fits on one side; where none helps, the last one stays.
     Raises RefusedAddress.
     """
-    for type_size in sizes:
-        document = _laid_out(html, size, files, f"html {{ font-size: {type_size}; }}")
-        if len(document.pages) == 1:
-            break
-    _stamp(document.metadata, on, attached, files)
-    found = document.write_pdf(**_OPTIONS)
+    from register.base import pdf_style
+
+    apart, files.drawings = drawn_apart(html, SCHEME)
+    with pdf_style.LOCK:
+        for type_size in sizes:
+            document = pdf_style.laid_out(apart, files, size, type_size, OPTIONS)
+            if len(document.pages) == 1:
+                break
+        _stamp(document.metadata, on, attached, files)
+        found = document.write_pdf(**OPTIONS)
     if files.refused:
         raise RefusedAddress(f"The sheet asked for {', '.join(files.refused)}; it reads its own files only.")
     return found, len(document.pages)
-
-
-def _laid_out(html: str, size: str, files: OwnFiles, more: str) -> Any:
-    from weasyprint import CSS, HTML
-    from weasyprint.text.fonts import FontConfiguration
-
-    for chatty in ("weasyprint.progress", "fontTools"):
-        logging.getLogger(chatty).setLevel(logging.WARNING)
-    fonts = FontConfiguration()
-    page = f"@page {{ size: {size}; }} {more}"
-    own = CSS(url=url_of(files.stylesheet), url_fetcher=files, font_config=fonts)
-    sheets = [own, CSS(string=page, url_fetcher=files)]
-    return HTML(string=html, url_fetcher=files).render(font_config=fonts, stylesheets=sheets, **_OPTIONS)
 
 
 def _stamp(metadata: Any, on: date, attached: Sequence[Attached], files: OwnFiles) -> None:

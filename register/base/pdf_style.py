@@ -1,0 +1,77 @@
+"""What the renderer keeps between sheets: the fonts and the parsed style sheets, once in a process.
+
+Unpacking the four font files takes as long as laying out a whole sheet. The renderer's text engine is not made for
+several threads, so one sheet is rendered at a time: all of it is Python and would not go faster side by side.
+"""
+
+import logging
+import re
+from collections.abc import Mapping
+from dataclasses import dataclass
+from functools import lru_cache
+from pathlib import Path
+from threading import RLock
+from typing import Any
+from xml.etree import ElementTree
+
+from cssselect2 import ElementWrapper
+from weasyprint import CSS, HTML
+from weasyprint.text.fonts import FontConfiguration
+
+from register.base.pdf import OwnFiles, RefusedAddress, url_of
+
+LOCK = RLock()
+VOID = re.compile(r"<(meta|br|img|col)\b([^<>]*?)/?>")
+"""Elements that HTML leaves open."""
+
+for _chatty in ("weasyprint.progress", "fontTools"):
+    logging.getLogger(_chatty).setLevel(logging.WARNING)
+
+
+@dataclass(frozen=True)
+class Kept:
+    """The fonts that a style sheet names, unpacked, and its rules, parsed."""
+
+    fonts: FontConfiguration
+    rules: CSS
+
+
+@lru_cache(maxsize=16)
+def kept(stylesheet: Path) -> Kept:
+    """Read once. Raises RefusedAddress for a style sheet that asks for what is not ours."""
+    files, fonts = OwnFiles(stylesheet), FontConfiguration()
+    rules = CSS(url=url_of(files.stylesheet), url_fetcher=files, font_config=fonts)
+    if files.refused:
+        raise RefusedAddress(
+            f"{stylesheet.name} asks for {', '.join(files.refused)}; a sheet reads its own files only."
+        )
+    return Kept(fonts, rules)
+
+
+@lru_cache(maxsize=64)
+def page_rules(size: str, type_size: str) -> CSS:
+    """The size of the paper and of the type."""
+    return CSS(string=f"@page {{ size: {size}; }} html {{ font-size: {type_size}; }}")
+
+
+def parsed(html: str, files: OwnFiles) -> HTML:
+    """The HTML as the renderer wants it. Our templates are well-formed, so the parser of XML does, a hundred times as
+    fast as the one that mends other people's pages; what it refuses goes to that one.
+    """
+    try:
+        root = ElementTree.fromstring(VOID.sub(r"<\1\2/>", html[html.index("<html") :]))
+    except (ElementTree.ParseError, ValueError):
+        return HTML(string=html, url_fetcher=files)
+    source: HTML = HTML.__new__(HTML)
+    source.base_url, source.url_fetcher, source.media_type = None, files, "print"
+    source.wrapper_element = ElementWrapper.from_html_root(root, content_language=None)
+    source.etree_element = root
+    return source
+
+
+def laid_out(html: str, files: OwnFiles, size: str, type_size: str, options: Mapping[str, Any]) -> Any:
+    """The document, its pages broken."""
+    style = kept(files.path)
+    sheets = [style.rules, page_rules(size, type_size)]
+    source = parsed(html, files)
+    return source.render(font_config=style.fonts, stylesheets=sheets, **options)

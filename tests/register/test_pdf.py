@@ -1,0 +1,87 @@
+"""The renderer: its closed set of files, drawings beside the HTML, the widths of words, the same bytes each time."""
+
+from datetime import date
+from pathlib import Path
+
+import pytest
+
+from register.base import pdf_style
+from register.base.pdf import PAPERS, Attached, OwnFiles, RefusedAddress, render
+from register.base.pdf_drawings import drawn_apart
+from register.base.pdf_text import lines, width
+
+ON = date(2026, 3, 2)
+RULES = (
+    '@font-face { font-family: "Plex"; src: url("sheet-file:latin-400-normal.woff2"); } body { font-family: "Plex"; }'
+)
+DRAWING = '<svg class="qr" viewBox="0 0 9 9"><title>A &amp; B</title><path d="M0 0h9v9z"/></svg>'
+PAGE = '<html lang="en"><head><title>T</title></head><body><p>One<br>two</p>{}</body></html>'
+
+
+@pytest.fixture
+def sheet(tmp_path: Path) -> Path:
+    path = tmp_path / "plain.css"
+    path.write_text(RULES, encoding="utf-8")
+    return path
+
+
+def made(html: str, sheet: Path) -> bytes:
+    attached = Attached("data.json", "Data", b"{}")
+    return render(html, OwnFiles(sheet), PAPERS["a4"][1], ON, (attached,))[0]
+
+
+def test_drawings_go_beside_the_html_and_keep_their_words() -> None:
+    html, drawings = drawn_apart(f"<p>{DRAWING}</p><p>{DRAWING.replace('<title>A &amp; B</title>', '')}</p>", "s")
+    first, second = html.removeprefix("<p>").removesuffix("</p>").split("</p><p>")
+    assert first == '<img class="qr" alt="A &amp; B" src="s:drawing-0.svg">'
+    assert second == '<img class="qr" alt="" src="s:drawing-1.svg">'
+    assert drawings["drawing-0.svg"].startswith(b'<svg class="qr" viewBox="0 0 9 9" xmlns=')
+    assert b'<path d="M0 0h9v9z"/></svg>' in drawings["drawing-1.svg"]
+
+
+def test_the_same_bytes_with_fonts_fresh_and_kept(sheet: Path) -> None:
+    pdf_style.kept.cache_clear()
+    first = made(PAGE.format(DRAWING), sheet)
+    assert made(PAGE.format(DRAWING), sheet) == first
+    pdf_style.kept.cache_clear()
+    assert made(PAGE.format(DRAWING), sheet) == first
+
+
+def test_html_that_is_not_well_formed_looks_the_same(sheet: Path) -> None:
+    """The body of a loosely written page goes to the patient parser; the bytes do not tell."""
+    assert made(PAGE.format("<p>three</p>"), sheet) == made(PAGE.format("<p>three"), sheet)
+
+
+@pytest.mark.parametrize(
+    "asked",
+    (
+        '<img alt="" src="https://example.org/a.png">',
+        '<img alt="" src="file:///etc/hostname">',
+        '<img alt="" src="sheet-file:../settings.py">',
+        '<img alt="" src="sheet-file:drawing-7.svg">',
+        '<link rel="stylesheet" href="http://localhost/a.css" />',
+        '<svg viewBox="0 0 9 9"><image href="file:///etc/hostname" width="9" height="9"/></svg>',
+    ),
+)
+def test_it_reads_nothing_but_its_own_files(asked: str, sheet: Path) -> None:
+    with pytest.raises(RefusedAddress, match="reads its own files only"):
+        made(PAGE.format(asked), sheet)
+
+
+def test_a_style_sheet_that_reaches_out_is_refused(tmp_path: Path) -> None:
+    path = tmp_path / "reaching.css"
+    path.write_text('@import url("https://example.org/a.css");', encoding="utf-8")
+    with pytest.raises(RefusedAddress, match=r"reaching\.css asks for https://example\.org/a\.css"):
+        made(PAGE.format(""), path)
+
+
+def test_widths_of_words() -> None:
+    """Advance widths of the font files themselves: figures of IBM Plex Sans are 600 of 1000 wide each."""
+    assert width("0123456789") == pytest.approx(6.0)
+    assert width("i") < width("m") < width("m", bold=True)
+    assert width("\u4e00") == 0.6
+
+
+@pytest.mark.parametrize(("room", "count"), ((100.0, 1), (5.2, 2), (2.0, 4), (0.1, 4)))
+def test_lines_break_at_blanks(room: float, count: int) -> None:
+    assert lines([("0000 0000", False), ("0000 0000", True)], room) == count

@@ -1,0 +1,63 @@
+"""The size of type to begin with, and the widths of the columns of runs."""
+
+from datetime import date
+
+import pytest
+
+from codes.units import System
+from tests.wps.sheet_samples import revision
+from wps.models import ProcedureRevision
+from wps.sheet_data import prepared, sheet_data
+from wps.sheet_fit import estimated_height, first_size
+from wps.sheet_render import TYPE_SIZES
+from wps.sheet_runs import RunTable
+from wps.sheets import Choice, sheet
+
+
+@pytest.mark.django_db
+def test_more_words_take_more_room(three_runs: ProcedureRevision) -> None:
+    data, words = sheet_data(three_runs, System.SI, ON, for_cell=True), prepared(three_runs)
+    height = estimated_height(data, words, "a4", 8.7)
+    assert 200 < height < 275
+    assert estimated_height(data, words, "a4", 6.9) < height < estimated_height(data, (*words, *words), "a4", 8.7) + 60
+    assert first_size(data, words, "a4", TYPE_SIZES) == 0
+    assert first_size(data, words * 12, "a4", TYPE_SIZES) == len(TYPE_SIZES) - 1
+
+
+@pytest.mark.django_db
+@pytest.mark.parametrize(("paper", "units"), (("a4", "si"), ("letter", "us")))
+def test_it_fits_at_the_first_attempt(
+    three_runs: ProcedureRevision, paper: str, units: str, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    from register.base import pdf_style
+
+    tried, real = [], pdf_style.laid_out
+    monkeypatch.setattr(pdf_style, "laid_out", lambda *given: tried.append(given[3]) or real(*given))
+    assert sheet(three_runs, Choice("cell", paper, units), ON).pages == 1
+    assert len(tried) == 1
+
+
+ON = date(2026, 3, 2)
+
+
+@pytest.fixture
+def three_runs() -> ProcedureRevision:
+    return revision()
+
+
+HEADS = (("Run", ""), ("Layer", ""), ("Current", "A"), ("Heat input", "kJ/mm"))
+
+
+def test_columns_share_the_room_by_their_content() -> None:
+    table = RunTable(HEADS, (("1", "root", "120–150", "0.8–1.2"), ("2–3", "fill", "200–240", "1.2–1.6")), 2)
+    shares = table.shares(60)
+    assert sum(shares) == pytest.approx(100, abs=0.05)
+    assert shares[2] > shares[1] > shares[0]
+
+
+def test_where_room_is_short_words_break_and_figures_do_not() -> None:
+    row = ("1", "a very long name of a layer that goes on and on", "200–240", "1.2–1.6")
+    wide, tight = RunTable(HEADS, (row,), 2).shares(80), RunTable(HEADS, (row,), 2).shares(30)
+    assert tight[2] * 30 == pytest.approx(tight[3] * 30 * wide[2] / wide[3], rel=0.01)
+    assert tight[2] > wide[2]
+    assert tight[1] < wide[1]
