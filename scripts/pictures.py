@@ -47,6 +47,9 @@ def addresses() -> dict[str, str]:
         "person": reverse("qualifications:person", kwargs={"pk": busiest.pk}),
         "due": reverse("qualifications:due"),
         "readings": reverse("held:readings"),
+        "clauses": reverse("held:clauses"),
+        "confirm": reverse("qualifications:confirm_many"),
+        "trail": reverse("trail:list"),
     } | {"sheet": reverse("wps:revision_sheet", kwargs={"pk": approved.pk})}
 
 
