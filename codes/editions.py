@@ -45,6 +45,7 @@ class Edition:
     `limit_sets(pieces, settings)`: the alternatives that a record made from these test pieces allows; a demand is
     covered if one of them covers it. `demand`: the variables its limits look at.
     `periods`: events to validity, None where the code's records do not lapse.
+    `combine(records, settings)`: what several records earn together and none alone; None where nothing is.
     """
 
     key: str
@@ -57,6 +58,7 @@ class Edition:
     switches: tuple[Switch, ...] = ()
     periods: Callable[[ValidityInput, Settings], Validity] | None = None
     recorded_only: tuple[str, ...] = field(default=())
+    combine: Callable[[Sequence[Sequence[Tested]], Settings], tuple[LimitSet, ...]] | None = None
 
 
 class UnknownEdition(LookupError):

@@ -9,6 +9,9 @@ from codes.clauses import Clause, Mark
 from codes.limits import Allowed, Nothing
 from codes.values import Value, number
 
+ONE_END = ("from ", "up to ", "above ", "below ")
+"""How the words of an interval with one end begin."""
+
 
 class Outcome(Enum):
     """The three answers. Not stated is never covered."""
@@ -62,20 +65,25 @@ class Finding:
         """The finding in one sentence, clause included."""
         source = f": {self.because} ({self.clause})." if self.because else f" ({self.clause})."
         if self.outcome is Outcome.COVERED:
-            return f"{self.label} {self.wanted}".rstrip() + f" is covered by {self.allowed}{source}"
+            return f"{self.label} {self.wanted}".rstrip() + f" is covered by {self._allowed}{source}"
         if self.outcome is Outcome.NOT_STATED:
             return self._not_stated + source
         if isinstance(self.limit, Nothing):
             return f"{self.label} {self.wanted}".rstrip() + f" is not covered{source}"
         # At an end that is itself left out the miss has no size.
         by = f", by {number(abs(self.margin))} {self.unit}".rstrip() if self.margin else ""
-        return f"{self.label} {self.wanted} is outside {self.allowed}{by}{source}"
+        return f"{self.label} {self.wanted} is outside {self._allowed}{by}{source}"
+
+    @property
+    def _allowed(self) -> str:
+        """What is allowed, to be read after "outside" and "by". Example: "the range from 100 °C", "3 to 16 mm"."""
+        return f"the range {self.allowed}" if self.allowed.startswith(ONE_END) else self.allowed
 
     @property
     def _not_stated(self) -> str:
         missing = self.missing or self.allowed
         if not self.wanted and missing == f"{self.label.lower()} not stated":
-            return f"{self.label} is not stated, {self.allowed} would be covered"
+            return f"{self.label} is not stated, {self._allowed} would be covered"
         return f"{self.label} {self.wanted}".rstrip() + f" cannot be judged, {missing}"
 
 

@@ -16,6 +16,7 @@ import time
 from collections import defaultdict
 from collections.abc import Callable
 from pathlib import Path
+from types import CodeType, FrameType
 from typing import Any
 
 import hypothesis
@@ -35,29 +36,31 @@ class Calls:
 
     def __init__(self, root: Path) -> None:
         self.prefix = f"{root}/"
-        self.inside = f"{root}/codes/"
-        self.calls: dict[str, set[Function]] = {}
+        self.called: dict[str, set[CodeType]] = {"": set()}
         self.seconds: dict[str, float] = {}
-        self.on_import: set[Function] = set()
-        self.now = self.on_import
 
-    def start(self) -> None:
-        sys.setprofile(self._called)
+    def watch(self, test: str) -> None:
+        """Note calls under the name of a test, those on import under ""."""
+        note = self.called.setdefault(test, set()).add
 
-    def _called(self, frame: Any, event: str, arg: object) -> None:
-        if event == "call":
-            code = frame.f_code
-            if code.co_filename.startswith(self.inside):
-                self.now.add((code.co_filename.removeprefix(self.prefix), code.co_qualname))
+        def called(frame: FrameType, event: str, arg: object) -> None:
+            note(frame.f_code)
+
+        sys.settrace(called)
+
+    def of(self, test: str) -> list[Function]:
+        """The functions of codes/ that a test called."""
+        inside = f"{self.prefix}codes/"
+        codes = (code for code in self.called[test] if code.co_filename.startswith(inside))
+        return sorted({(code.co_filename.removeprefix(self.prefix), code.co_qualname) for code in codes})
 
     @pytest.hookimpl(hookwrapper=True)
     def pytest_runtest_protocol(self, item: pytest.Item) -> Any:
-        self.now = self.calls.setdefault(item.nodeid, set())
         start = time.perf_counter()
-        sys.setprofile(self._called)
+        self.watch(item.nodeid)
         yield
         self.seconds[item.nodeid] = time.perf_counter() - start
-        self.now = self.on_import
+        self.watch("")
 
 
 class Only:
@@ -153,11 +156,11 @@ class Suite:
         calls = Calls(self.copy)
 
         def work() -> dict[str, Any] | str:
-            calls.start()
+            calls.watch("")
             if pytest.main([*QUIET, file], plugins=[calls]) not in PASSED:
                 return "failed"
-            tests = {t: (calls.seconds[t], sorted(c)) for t, c in calls.calls.items()}
-            return {"tests": tests, "on_import": sorted(calls.on_import)}
+            tests = {test: (seconds, calls.of(test)) for test, seconds in calls.seconds.items()}
+            return {"tests": tests, "on_import": calls.of("")}
 
         answer = forked(work)
         if not isinstance(answer, dict):

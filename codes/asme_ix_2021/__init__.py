@@ -54,6 +54,7 @@ EDITIONS = tuple(
         aliases=(f"ASME BPVC IX:{year}", f"ASME BPVC.IX-{year}", f"ASME Section IX:{year}", f"ASME IX-{year}"),
         switches=SWITCHES,
         recorded_only=RECORDED_ONLY,
+        combine=partial(combine, year),
     )
     for year in YEARS
 )

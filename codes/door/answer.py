@@ -1,6 +1,6 @@
 """The answer to a question, as plain data that JSON can hold."""
 
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 from dataclasses import replace
 from datetime import date
 
@@ -52,8 +52,11 @@ class _Judged:
 
     def __init__(self, record: Record, question: Question) -> None:
         self.record = record
-        judged = supposed_record(record) if question.unstated == NOT_ASKED else record
-        self.sets = record.edition.limit_sets(judged.pieces, question.settings)
+        self.pieces = (supposed_record(record) if question.unstated == NOT_ASKED else record).pieces
+        try:
+            self.sets = record.edition.limit_sets(self.pieces, question.settings)
+        except BadField as error:
+            raise BadField(f"{record.where}.tested.{error.field}", error.problem) from None
         self.on = question.on
         self.validity: Validity | None = None
         self.missing = ""
@@ -136,11 +139,12 @@ def _joint_verdict(question: Question, parts: Sequence[_Judged]) -> tuple[Verdic
 
 def _verdict(question: Question, parts: Sequence[_Judged]) -> tuple[Verdict, tuple[Piece, ...]]:
     """The nearest verdict, covered where the records together cover every point of the demand."""
-    pairs = _candidates(question, [(part, limits) for part in parts for limits in part.sets])
+    own = [(part.record, limits) for part in parts for limits in part.sets]
+    pairs = _candidates(question, [*own, *_together(question, parts)])
     if question.unstated != UNSTATED_CHOICES[0]:
         asked = WhatIf(question.demand, question.unstated)
-        nearest = min((asked.verdict(part.record, limits) for part, limits in pairs), key=nearness)
-        reduced = [asked.asked_limits(part.record, limits) for part, limits in pairs]
+        nearest = min((asked.verdict(record, limits) for record, limits in pairs), key=nearness)
+        reduced = [asked.asked_limits(record, limits) for record, limits in pairs]
         sets = [limits for limits in reduced if limits is not None]
     else:
         sets = [limits for _, limits in pairs]
@@ -154,16 +158,31 @@ def _verdict(question: Question, parts: Sequence[_Judged]) -> tuple[Verdict, tup
     return Verdict(question.demand, Outcome.COVERED, (), "the records together", nearest.standard), ()
 
 
-def _candidates(question: Question, pairs: list[tuple[_Judged, LimitSet]]) -> list[tuple[_Judged, LimitSet]]:
+def _together(question: Question, parts: Sequence[_Judged]) -> Iterator[tuple[Record, LimitSet]]:
+    """What records of one edition earn together and none alone, where the code lets them (ASME IX, QW-200.4)."""
+    for edition in {part.record.edition.key: part.record.edition for part in parts}.values():
+        own = [part for part in parts if part.record.edition.key == edition.key]
+        if edition.combine is None or len(own) < 2:
+            continue
+        pieces = tuple(piece for part in own for piece in part.pieces)
+        whole = replace(own[0].record, label=" with ".join(part.record.label for part in own), pieces=pieces)
+        for limits in edition.combine([part.pieces for part in own], question.settings):
+            label = limits.label
+            for place, part in enumerate(own, 1):
+                label = label.replace(f"record {place},", f"{part.record.label},")
+            yield whole, replace(limits, label=label)
+
+
+def _candidates(question: Question, pairs: list[tuple[Record, LimitSet]]) -> list[tuple[Record, LimitSet]]:
     """The limit sets that serve the process and the weld asked about, where the record has any: no other comes nearer.
 
     A record of a procedure whose process is another is no candidate beside one that serves it.
     """
     for name in ("process", "weld_type"):
         serving = [pair for pair in pairs if not _refuses(pair[1], name, question.demand)]
-        if name == "process" and serving and all(part.record.kind == "procedure" for part, _ in pairs):
+        if name == "process" and serving and all(record.kind == "procedure" for record, _ in pairs):
             pairs = serving
-        able = [part for part, _ in serving]
+        able = [record for record, _ in serving]
         pairs = [pair for pair in pairs if pair in serving or pair[0] not in able]
     return pairs
 

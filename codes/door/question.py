@@ -43,13 +43,17 @@ ISO_TERMS = "ASME IX"
 
 @dataclass(frozen=True, slots=True)
 class Record:
-    """A record as asked about: edition, kind, test pieces, and what it states of its life (None: nothing)."""
+    """A record as asked about: edition, kind, test pieces, and what it states of its life (None: nothing).
+
+    `where` is its place in the question, for messages.
+    """
 
     edition: Edition
     kind: str
     label: str
     pieces: tuple[dict[str, Value], ...]
     life: ValidityInput | None
+    where: str = "record"
 
 
 @dataclass(frozen=True, slots=True)
@@ -129,7 +133,7 @@ def _record(where: str, plain: Plain) -> Record:
     if kind not in known.kinds:
         raise BadField(f"{where}.kind", f"{known.key} has records of kind {', '.join(known.kinds)}, not {kind}")
     pieces = _pieces(f"{where}.tested", data.get("tested", {}), flat, known)
-    return Record(known, kind, str(data.get("label") or known.key), pieces, _life(where, data, kind, pieces[0]))
+    return Record(known, kind, str(data.get("label") or known.key), pieces, _life(where, data, kind, pieces[0]), where)
 
 
 def _edition(where: str, data: Mapping[str, Plain]) -> Edition:

@@ -28,6 +28,7 @@ SUPPOSED: Mapping[str, Value] = {
     "deep_penetration": "no",
     "heat_controlled": "no",
     "transverse_load": "no",
+    "pressure_retaining": "no",
 }
 
 # What "not asked" supposes of a record to an ISO code that does not say otherwise.
