@@ -93,6 +93,13 @@ def forked(work: Callable[[], Any]) -> Any:
     return pickle.loads(text) if text else None
 
 
+def _write(kept: Path, noted: dict[str, Any]) -> None:
+    """Whole or not at all."""
+    beside = kept.with_suffix(".part")
+    beside.write_text(json.dumps(noted))
+    beside.replace(kept)
+
+
 class Suite:
     """The tests of codes/ in a copy of the tree, with what each of them calls."""
 
@@ -131,19 +138,23 @@ class Suite:
         noted: dict[str, Any] = {}
         kept.parent.mkdir(parents=True, exist_ok=True)
         for file in self.files:
-            key = f"{file} {self._digest([self.copy / file])} {shared}"
+            key = f"{file} {self._digest([self.copy / file, *self._cases(file)])} {shared}"
             noted[key] = known.get(key) or self._noted(file)
-            kept.write_text(json.dumps(noted | known))
+            _write(kept, noted | known)
             for test, (seconds, calls) in noted[key]["tests"].items():
                 self.seconds[test] = seconds
                 for function in calls:
                     self.tests[tuple(function)].add(test)
             self.on_import |= {tuple(f) for f in noted[key]["on_import"]}
-        kept.write_text(json.dumps(noted))
+        _write(kept, noted)
 
     def _helpers(self) -> list[Path]:
-        tests = self.copy / "tests/codes"
-        return [*(f for f in tests.glob("*.py") if not f.name.startswith("test_")), *(tests / "cases").iterdir()]
+        return [f for f in (self.copy / "tests/codes").glob("*.py") if not f.name.startswith("test_")]
+
+    def _cases(self, file: str) -> list[Path]:
+        """The tables of cases that a test file names."""
+        named = f"{file} {(self.copy / file).read_text()}"
+        return [table for table in (self.copy / "tests/codes/cases").iterdir() if table.stem in named]
 
     @staticmethod
     def _digest(files: list[Path]) -> str:

@@ -7,7 +7,7 @@ another record's filler.
 """
 
 from collections.abc import Iterator, Sequence
-from itertools import permutations
+from itertools import combinations, permutations
 
 from codes.asme_ix_2021.metals import group_limit, group_of
 from codes.asme_ix_2021.piece import GMAW, GTAW, NOT_FILLET, SAW, SMAW, TOUGH, Piece
@@ -38,8 +38,8 @@ def _combined(pieces: Sequence[Piece]) -> Iterator[LimitSet]:
             yield _set(one, other, "root with the base thickness of", _root(one, other))
         if _may_extend(one, other):
             yield _set(one, other, "extended by", _extended(one, other))
-        # Each mixed pair once.
-        if one.coupon < other.coupon and _may_mix(one, other):
+    for one, other in combinations(pieces, 2):
+        if one.coupon != other.coupon and one.system == other.system and _may_mix(one, other):
             yield _set(one, other, "with the group of", _mixed(one, other))
 
 

@@ -93,9 +93,7 @@ def tested_p_numbers(piece: Tested) -> tuple[tuple[str, ...], bool]:
         return stated, True
     pairs = [atom for atom in atoms(piece.get("steels") or ()) if isinstance(atom, SteelPair)]
     grades = [steel.grade for pair in pairs for steel in pair]
-    if not grades or not all(grades):
-        return (), True
-    rows = [p_row(grade) for grade in grades]
+    rows = [p_row(grade) for grade in grades] if all(grades) else []
     found = dict.fromkeys(row.p_number if row else UNASSIGNED for row in rows)
     return tuple(found), all(row.verified for row in rows if row)
 

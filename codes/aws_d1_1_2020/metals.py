@@ -35,8 +35,8 @@ class Metals:
     groups: Groups
     thickness: Decimal
     units: Units
-    any_mixed_pair: bool = False
-    any_group: bool = False
+    any_mixed_pair: bool
+    any_group: bool
 
     def admits(self, atom: Atom) -> bool:
         if not isinstance(atom, SteelPair):
@@ -160,5 +160,5 @@ def bands(units: Units) -> tuple[Interval, ...]:
 
 
 def inside(band: Interval) -> Decimal:
-    """A thickness of the band."""
-    return band.hi if band.hi is not None else (band.lo or Decimal(0)) + 1
+    """A thickness of the band: its upper end, of a band without one the first figure past its lower end."""
+    return (band.lo or Decimal(0)).next_plus() if band.hi is None else band.hi

@@ -12,7 +12,7 @@ from codes.aws_d1_1.gases import Mixture, mixture
 from codes.aws_d1_1.piece import Piece, unrecorded
 from codes.aws_d1_1.unit_sets import Size, Units
 from codes.aws_d1_1_2020.consumable import OfClass
-from codes.aws_d1_1_2020.metals import bands, group_of
+from codes.aws_d1_1_2020.metals import bands, group_of, inside
 from codes.aws_d1_1_prequalified.switches import GAS, lenient
 from codes.clauses import Clause, Mark
 from codes.limits import Limit, Nothing, OneOf, When, Within, unless, when_is
@@ -162,18 +162,17 @@ def steel_limits(piece: Piece) -> Iterator[Limit]:
         yield _filler_missing(piece, match)
         filler = None
     for band in bands(piece.units):
-        inside = band.hi if band.hi is not None else (band.lo or Decimal(0)) + 1
         at = (When("parent_t", Within(band)),)
         because = "a steel that the table does not list needs a test"
-        yield Limit("steels", Listed(inside, piece.units), metals, because, at, reason="base_metal")
+        yield Limit("steels", Listed(inside(band), piece.units), metals, because, at, reason="base_metal")
         if filler is not None:
-            yield from _match(piece, filler, inside, at, match)
+            yield from _match(piece, filler, inside(band), at, match)
 
 
-def _match(piece: Piece, filler: Filler, inside: Decimal, at: tuple[When, ...], clause: Clause) -> Iterator[Limit]:
+def _match(piece: Piece, filler: Filler, t: Decimal, at: tuple[When, ...], clause: Clause) -> Iterator[Limit]:
     named = f"{filler.name}, {filler.strength_ksi} ksi" + (", low-hydrogen" if filler.low_hydrogen else "")
-    yield Limit("steels", Suited(inside, piece.units, filler), clause, named, at, reason="filler")
-    matched = Matched(inside, piece.units, filler)
+    yield Limit("steels", Suited(t, piece.units, filler), clause, named, at, reason="filler")
+    matched = Matched(t, piece.units, filler)
     cjp = (*at, when_is("weld_type", "butt_cjp"))
     yield Limit("steels", matched, clause, f"{named}: matching filler for CJP welds", cjp, reason="filler")
     needs = "a design with the lower strength of the filler (fillet and PJP welds)"

@@ -12,6 +12,7 @@ from codes.aws_d1_1.base_metals import Entry, entry_of
 from codes.aws_d1_1.book import BOOK_2020, PREHEAT_MANUAL, TABLE_3_3, Book
 from codes.aws_d1_1.piece import Piece, family_of
 from codes.aws_d1_1.unit_sets import Heat, Size, Units
+from codes.aws_d1_1_2020.metals import inside
 from codes.aws_d1_1_prequalified.preheat_rows import (
     BANDS,
     BY_THICKNESS,
@@ -110,9 +111,10 @@ def minimum_preheat(
     band = _band(thickness, units)
     category = max(categories, key=lambda one: MINIMA[one][band].f)
     figure = MINIMA[category][band]
-    cold = parent_temperature is not None and parent_temperature < COLD.c and figure.f < WHEN_COLD.f
-    figure = WHEN_COLD if cold else figure
-    because = f"category {category}, {_band_words(band)}" + (f"; parent metal below {COLD}" if cold else "")
+    if parent_temperature is not None and parent_temperature < COLD.c:
+        figure = max(figure, WHEN_COLD, key=lambda heat: heat.f)
+    cold = f"; parent metal below {COLD}" if figure is WHEN_COLD else ""
+    because = f"category {category}, {_band_words(band)}{cold}"
     clause = book.clause("preheat", SURE[category], f"{TABLE_3_3}; {PREHEAT_MANUAL}")
     return Preheat(figure.at_least(units), category, clause, because, figure, _readings(steels, settings))
 
@@ -167,16 +169,16 @@ def limits(piece: Piece) -> Iterator[Limit]:
     source = f"{TABLE_3_3}; {PREHEAT_MANUAL}"
     readings = (A913.used(piece.settings),)
     for span in _spans(piece.units):
-        inside = span.hi if span.hi is not None else (span.lo or Decimal(0)) + 1
-        band = _band(inside, piece.units)
+        within = inside(span)
+        band = _band(within, piece.units)
         at = When("parent_t", Within(span))
         for category, row in MINIMA.items():
-            when = (at, When("steels", InCategory(category, welding, inside)))
+            when = (at, When("steels", InCategory(category, welding, within)))
             because = f"category {category}, {_band_words(band)}: {row[band]}"
             clause = piece.book.clause("preheat", SURE[category], source)
             least = Within(Interval(row[band].at_least(piece.units), None, "°C"))
             yield Limit("preheat", least, clause, because, when, readings if category == "C" else ())
-        lost = (at, When("steels", InCategory(NO_CATEGORY, welding, inside)))
+        lost = (at, When("steels", InCategory(NO_CATEGORY, welding, within)))
         clause = piece.book.clause("preheat", Mark.PART, source)
         needs = "the Engineer's word on preheat: no category lists this steel for this welding"
         yield Limit("preheat", Nothing(), clause, needs, lost, needs=needs)

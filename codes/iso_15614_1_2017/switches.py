@@ -68,6 +68,13 @@ THICKER_PART = _switch(
     "both parts in the range",
     "no upper limit for the thicker part where the test was 30 mm or more",
 )
+IMPACT_CAP_OF_FILLETS = _switch(
+    "impact cap of fillet tests",
+    "8.3.2, Table 7 note a",
+    "No impact tests on the record: does the cap of 12 mm, a note to the table of butt welds, bind fillet tests too?",
+    "fillet tests too",
+    "tests of butt welds only; a fillet test serves any thickness of its own table",
+)
 RUN_TYPE = _switch(
     "run type",
     "8.4.3",
@@ -128,6 +135,7 @@ SWITCHES = (
     HEAT_LEVEL_1,
     SINGLE_RUN_ABOVE_40,
     THICKER_PART,
+    IMPACT_CAP_OF_FILLETS,
     RUN_TYPE,
     GOUGING_KIND,
     MECHANISED_DEGREES,

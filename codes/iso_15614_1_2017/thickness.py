@@ -8,7 +8,13 @@ from codes.iso_15614_1_2017.piece import Piece, mm, unrecorded
 from codes.iso_15614_1_2017.position import tests_made
 from codes.iso_15614_1_2017.rows import Row, common, row_for
 from codes.iso_15614_1_2017.sources import OWN_RULE, TEXT, clause
-from codes.iso_15614_1_2017.switches import RUN_TYPE, SINGLE_RUN_ABOVE_40, THICKER_PART, lenient
+from codes.iso_15614_1_2017.switches import (
+    IMPACT_CAP_OF_FILLETS,
+    RUN_TYPE,
+    SINGLE_RUN_ABOVE_40,
+    THICKER_PART,
+    lenient,
+)
 from codes.iso_15614_1_2017.table_7 import (
     BUTT_LEVEL_1,
     BUTT_MULTI_RUN,
@@ -16,11 +22,12 @@ from codes.iso_15614_1_2017.table_7 import (
     BUTT_SINGLE_RUN_OLDER,
     LEVEL_1_IMPACT_MINIMUM,
 )
-from codes.limits import Limit, Nothing, When, Within, span, times, unless, when_is
+from codes.limits import Free, Limit, Nothing, When, Within, span, times, unless, when_is
 
 TABLE_7 = clause("8.3.2, Table 7", Mark.MEMORY)
 TABLE_7_DASH = clause("8.3.2, Table 7", Mark.DOUBT)
 CAP = clause("8.3.2, Table 7 note a", Mark.PART, TEXT)
+CAP_OF_FILLETS = clause("8.3.2, Table 7 note a", Mark.DOUBT, f"{TEXT}; the table is that of butt welds")
 LEVEL_1_IMPACT = clause("8.3.2.2", Mark.PART, TEXT)
 LEVEL_1_RUN = clause("8.3.2.2, thick single pass", Mark.DOUBT, OWN_RULE)
 
@@ -118,9 +125,19 @@ def _thick_pass(piece: Piece, t: Decimal) -> tuple[Limit, ...]:
 
 
 def impact_cap(piece: Piece, tested: Sequence[Decimal]) -> tuple[Limit, ...]:
-    """No impact tests on the record: at most 12 mm, and only from tests of more than 3 and up to 12 mm."""
+    """No impact tests on the record: at most 12 mm, and only from tests of more than 3 and up to 12 mm.
+
+    The note stands in the table of butt welds: whether it binds a fillet test is for the firm to say (strict: it does).
+    """
     if tests_made(piece, "impact"):
         return ()
+    where = CAP
+    readings: tuple[str, ...] = ()
+    if piece.is_fillet:
+        where, readings = CAP_OF_FILLETS, (IMPACT_CAP_OF_FILLETS.used(piece.settings),)
+        if lenient(IMPACT_CAP_OF_FILLETS, piece.settings):
+            because = "fillet test: the cap without impact tests is read as one of butt welds"
+            return (Limit("parent_t", Free(), where, because, (IMPACT,), readings, "impact_cap"),)
     if piece.word("impact_tested") is None:
         return (unrecorded("parent_t", CAP, "whether impact tests were made", (IMPACT,), "impact_cap"),)
     because = f"no impact tests, tested t = {_sizes(tested)}: "
@@ -130,7 +147,7 @@ def impact_cap(piece: Piece, tested: Sequence[Decimal]) -> tuple[Limit, ...]:
     else:
         allowed = Nothing()
         because += "the 12 mm note serves only tests of more than 3 and up to 12 mm"
-    return (Limit("parent_t", allowed, CAP, because, (IMPACT,), (), "impact_cap", tested=_sizes(tested)),)
+    return (Limit("parent_t", allowed, where, because, (IMPACT,), readings, "impact_cap", tested=_sizes(tested)),)
 
 
 def _sizes(tested: Sequence[Decimal]) -> str:

@@ -82,7 +82,7 @@ def test_a_term_is_no_pair_of_steels() -> None:
     for test in (
         InCategory("A", welding, D(12)),
         Listed(D(12), Units.SI),
-        Metals(A36, ("I", "I"), D(12), Units.SI),
+        Metals(A36, ("I", "I"), D(12), Units.SI, False, False),
     ):
         assert test.admits(A36) or isinstance(test, InCategory)
         assert not test.admits("A36")

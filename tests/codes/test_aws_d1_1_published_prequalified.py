@@ -9,7 +9,17 @@ import pytest
 
 from codes.aws_d1_1_prequalified import detail_rows, filler, preheat_rows, table_5_1
 from codes.aws_d1_1_prequalified.joint import SKEW
-from codes.aws_d1_1_prequalified.tolerances import SPACING, SPACING_PART
+from codes.aws_d1_1_prequalified.tolerances import (
+    ANGLES,
+    CURRENT,
+    FLOW,
+    SAW_TRAVEL,
+    SPACING,
+    SPACING_PART,
+    TRAVEL,
+    VOLTS,
+    WIRE_FEED,
+)
 
 # Position, weld, passes; then SMAW, SAW (all three), GMAW and FCAW. A dash: the process may not weld there.
 TABLE_5_1_ELECTRODES = """
@@ -261,3 +271,12 @@ def test_gases_by_class_and_as_remembered() -> None:
 def test_spacing_of_arcs() -> None:
     """Table 5.2: 10 % or 1/8 in [3 mm], the greater."""
     assert (shown(SPACING), str(SPACING_PART)) == ("1/8[3]", "0.1")
+
+
+def test_tolerances_of_written_values() -> None:
+    """Table 5.2, from memory; the doubtful ones by their strict and their lenient reading. Per cent down and up."""
+    found = [(int(one.down or 0), int(one.up or 0)) for one in (CURRENT, WIRE_FEED, TRAVEL)]
+    assert found == [(10, 10), (10, 10), (25, 25)]
+    doubtful = [[(int(one.down or 0), int(one.up or 0)) for one in row[1:]] for row in (VOLTS, SAW_TRAVEL, FLOW)]
+    assert doubtful == [[(7, 7), (15, 15)], [(15, 15), (25, 25)], [(20, 25), (25, 25)]]
+    assert ANGLES == {"electrode_angle_between": 10, "electrode_angle_along": 3, "electrode_angle_across": 5}

@@ -4,8 +4,11 @@ Sources: Table 5 by a public page on groups of steels and a public text copy (ro
 Table 3 by public slides for groups 1 and 2, the rest from memory; 8.5.2.1 by a public text copy.
 """
 
+import pytest
+
 from codes.iso_15614_1_2017 import gas, table_5
 from codes.iso_15614_1_2017.hardness import TABLE_3
+from tests.codes.procedure_cases import verdict_of
 
 # Tested pair; the pairs covered.
 TABLE_5 = """
@@ -110,3 +113,29 @@ def test_shares_of_gases() -> None:
     assert [str(one) for one in (gas.TRACE, gas.HELIUM_BAND, gas.CO2_STRICT, gas.CO2_LENIENT)] == [
         "0.1", "0.1", "0.1", "0.2",
     ]  # fmt: skip
+
+
+@pytest.mark.parametrize(
+    ("base", "tested", "asked", "strict", "lenient"),
+    [
+        ("fillet 135", "12", "12", "covered", "covered"),
+        ("fillet 135", "12", "12.1", "outside", "covered"),
+        ("fillet 135", "14", "13", "outside", "covered"),
+        ("fillet 135", "3", "4", "outside", "covered"),
+        ("fillet 135", "14", "28.1", "outside", "outside"),
+        # A butt test serves fillets too, under its own note in both readings.
+        ("butt 135", "12", "12.1", "outside", "outside"),
+    ],
+)
+def test_the_cap_without_impact_tests_binds_fillet_tests_unless_read_otherwise(
+    base: str, tested: str, asked: str, strict: str, lenient: str
+) -> None:
+    """Table 7, note a: more than 3 to 12 mm gives up to 12 mm. The note stands in the table of butt welds: doubtful."""
+    for option, outcome in (("strict", strict), ("lenient", lenient)):
+        row = {"base": base, "record": f"parent_t={tested}", "demand": f"parent_t={asked}; impact_required=yes"}
+        verdict = verdict_of(row | {"settings": f"impact cap of fillet tests={option}"})
+        found = {f.outcome.value for f in verdict.findings if f.variable == "parent_t" and f.reason == "impact_cap"}
+        found |= {f.outcome.value for f in verdict.findings if f.variable == "parent_t" and f.reason == "thickness"}
+        assert ("outside" in found) is (outcome == "outside"), (option, verdict.sentence)
+        read = any("impact cap of fillet tests" in reading for reading in verdict.readings)
+        assert read is base.startswith("fillet")
