@@ -29,7 +29,10 @@ JOINT_PLAN = (
         "The weld",
         ("number", "weld_type", "joint_type", "product", "position", "weld_detail", "gouging", "preparation"),
     ),
-    ("The parts", ("grade_1", "t1_mm", "grade_2", "t2_mm", "diameter_mm", "rotated", "branch_angle_deg")),
+    (
+        "The parts",
+        ("grade_1", "t1_mm", "heat_1", "grade_2", "t2_mm", "heat_2", "diameter_mm", "rotated", "branch_angle_deg"),
+    ),
     ("Its size [mm]", ("throat_mm", "leg_mm", "penetration_mm", "length_mm")),
     ("Where it is intermittent", ("intermittent", "element_length_mm", "element_gap_mm")),
     ("Final weld", ("final_process", "final_workstation", "weld_date")),
@@ -158,7 +161,7 @@ class JointForm(JointFields):
 
 NOT_ASKED = (
     "number", "weld_date", "remarks", "length_mm", "preparation", "intermittent", "element_length_mm",
-    "element_gap_mm", "tack_spacing_mm",
+    "element_gap_mm", "tack_spacing_mm", "heat_1", "heat_2",
 )  # fmt: skip
 """Fields of a joint that no procedure and no person is judged by."""
 

@@ -188,6 +188,8 @@ class Joint(Recorded):
     product = models.CharField(max_length=8, blank=True, choices=choices.products)
     grade_1 = models.CharField("steel, part 1", max_length=40, blank=True, db_index=True)
     grade_2 = models.CharField("steel, part 2", max_length=40, blank=True)
+    heat_1 = models.CharField("heat, part 1", max_length=40, blank=True, help_text="number on its certificate")
+    heat_2 = models.CharField("heat, part 2", max_length=40, blank=True, help_text="number on its certificate")
     t1_mm = _mm("thickness, part 1 [mm]")
     t2_mm = _mm("thickness, part 2 [mm]")
     throat_mm = _mm("fillet throat a [mm]")

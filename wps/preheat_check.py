@@ -16,16 +16,26 @@ from codes.calc.preheat_cet import preheat as method_b
 from codes.calc.result import Refused, Result, up_to_five
 from codes.parse import BadField
 from codes.terms import both_names
-from codes.values import Interval, SteelPair, Value, atoms, number
+from codes.values import Interval, Steel, SteelPair, Value, atoms, number
 from codes.verdict import Outcome
 from register.calculations.set_out import significant
-from wps.materials.counting import Counting, counting_cet
+from wps.materials.counting import Counting, counting_cet, heat_cet
+from wps.materials.models import MaterialCertificate
 from wps.models import ProcedureRevision
 from wps.window import demands
 
 THINNEST, MOST_HEAT = Decimal(10), Decimal("4.0")
 """Ends of method B beyond which the end itself asks for more than the case does."""
 AWS = "AWS D1.1"
+SOLID_WIRES: Mapping[str, tuple[str, Decimal]] = {
+    "131": ("C", Decimal(10)),
+    "135": ("C", Decimal(10)),
+    "141": ("D", Decimal(5)),
+}
+"""Process -> hydrogen scale of EN 1011-2, C.2 and its upper end [ml/100 g]. Solid wires are sold without a class.
+
+Source: a public help page on preheat (wires under gas C, clean ones D; TIG D); the higher of what it names.
+"""
 _HYDROGEN = re.compile(r"\bH(4|5|8|10|15|16)\b")
 
 
@@ -49,25 +59,41 @@ class Advice:
         return both_names("process", self.process) if self.process else "the procedure"
 
 
+@dataclass(frozen=True, slots=True)
+class Part:
+    """A part of a joint: its steel, thickness [mm], and the certificate of its heat where that is known."""
+
+    steel: Steel
+    thickness: Decimal
+    heat: MaterialCertificate | None = None
+
+
 class Missing(ValueError):
     """Something that the method needs and the window does not state."""
 
 
-def preheat_advice(revision: ProcedureRevision) -> tuple[Advice, ...]:
-    """An answer for each process of the revision; none where the window cannot be read."""
+def preheat_advice(revision: ProcedureRevision, parts: tuple[Part, ...] = ()) -> tuple[Advice, ...]:
+    """An answer for each process of the revision; none where the window cannot be read.
+
+    `parts`: both parts of one joint, whose steels, thicknesses and heats then count in place of the window's.
+    """
     try:
         each = demands(revision)
     except BadField:
         return ()
-    return tuple(_advice(revision.code, process, values) for process, values in each.items())
+    of_joint: dict[str, Value] = {}
+    if parts:
+        of_joint = {"parent_t": tuple(part.thickness for part in parts)}
+        of_joint["steels"] = SteelPair(parts[0].steel, parts[-1].steel)
+    return tuple(_advice(revision.code, process, {**values, **of_joint}, parts) for process, values in each.items())
 
 
-def _advice(code: str, process: str, values: Mapping[str, Value]) -> Advice:
+def _advice(code: str, process: str, values: Mapping[str, Value], parts: tuple[Part, ...] = ()) -> Advice:
     table = code.startswith(AWS)
     method = f"{AWS}, Table 5.8" if table else METHOD
     stated = min(_numbers(values, "preheat"), default=None)
     try:
-        asked, basis, minds, clause = (_by_table if table else _by_method_b)(process, values)
+        asked, basis, minds, clause = (_by_table if table else _by_method_b)(process, values, parts)
     except Missing as missing:
         return Advice(process, Outcome.NOT_STATED, f"{method} cannot be reckoned: {missing}.", method, stated)
     except Refused as refusal:
@@ -91,9 +117,10 @@ def _judged(stated: Decimal | None, asked: Decimal | None, method: str) -> tuple
 Answer = tuple[Decimal | None, tuple[str, ...], tuple[str, ...], str]
 
 
-def _by_method_b(process: str, values: Mapping[str, Value]) -> Answer:
-    thickness, hydrogen, heat = _thickness(values), _hydrogen(values), _heat(process, values)
-    counting = max((counting_cet(steel, thickness) for pair in _pairs(values) for steel in pair), key=_cet)
+def _by_method_b(process: str, values: Mapping[str, Value], parts: tuple[Part, ...]) -> Answer:
+    thickness, heat = _thickness(values), _heat(process, values)
+    hydrogen, assumed = _hydrogen(process, values)
+    counting = max(_countings(values, parts, thickness), key=_cet)
     strengths = [s.yield_mpa for pair in _pairs(values) for s in pair if s.yield_mpa is not None]
     result = method_b(
         max(thickness, THINNEST),
@@ -109,7 +136,15 @@ def _by_method_b(process: str, values: Mapping[str, Value]) -> Answer:
         f"heat input {significant(heat, 4)} kJ/mm",
         f"Tp {significant(result.figure, 4)} °C",
     )
-    return _least(result), basis, (*_ends(thickness, heat), *counting.minds, *result.flags), str(result.clause)
+    minds = (*assumed, *_ends(thickness, heat), *counting.minds, *result.flags)
+    return _least(result), basis, minds, str(result.clause)
+
+
+def _countings(values: Mapping[str, Value], parts: tuple[Part, ...], thickness: Decimal) -> Iterable[Counting]:
+    """The CET of each steel; of a part that names its heat, that of the heat."""
+    if not parts:
+        return [counting_cet(steel, thickness) for pair in _pairs(values) for steel in pair]
+    return [heat_cet(p.heat, p.thickness) if p.heat else counting_cet(p.steel, p.thickness) for p in parts]
 
 
 def _cet(counting: Counting) -> Decimal:
@@ -131,7 +166,7 @@ def _ends(thickness: Decimal, heat: Decimal) -> tuple[str, ...]:
     return tuple(minds)
 
 
-def _by_table(process: str, values: Mapping[str, Value]) -> Answer:
+def _by_table(process: str, values: Mapping[str, Value], parts: tuple[Part, ...]) -> Answer:
     thickness, pairs = _thickness(values), _pairs(values)
     stated = _stated_hydrogen(values)
     system = next((atom for atom in atoms(values.get("unit_system", "si")) if isinstance(atom, str)), "si")
@@ -172,11 +207,19 @@ def _stated_hydrogen(values: Mapping[str, Value]) -> Decimal | None:
     return max((Decimal(word.lstrip("H")) for word in words), default=None)
 
 
-def _hydrogen(values: Mapping[str, Value]) -> Decimal:
+def _hydrogen(process: str, values: Mapping[str, Value]) -> tuple[Decimal, tuple[str, ...]]:
+    """The hydrogen that counts [ml/100 g], and what was assumed of it."""
     found = _stated_hydrogen(values)
-    if found is None:
+    if found is not None:
+        return found, ()
+    if process not in SOLID_WIRES:
         raise Missing("the hydrogen class of the consumable is not stated; state it among the consumables")
-    return found
+    scale, most = SOLID_WIRES[process]
+    assumed = (
+        f"no hydrogen class is stated: {most} ml/100 g counts, the upper end of scale {scale}, where solid wire of "
+        "this process is usually placed; state the class that its maker certifies to reckon with less"
+    )
+    return most, (assumed,)
 
 
 def _heat(process: str, values: Mapping[str, Value]) -> Decimal:

@@ -40,6 +40,8 @@ TEXTS: Mapping[str, int] = {
     "assembly_title": 200,
     "assembly_kind": 60,
     "number": 40,
+    "heat_1": 40,
+    "heat_2": 40,
     "remarks": 500,
     "model_id": 64,
 }

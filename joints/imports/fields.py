@@ -9,7 +9,8 @@ from joints.models import Joint
 from register.lists.cells import figure
 
 PLAIN_FIELDS = (
-    "number", "weld_type", "joint_type", "product", "grade_1", "grade_2", "intermittent", "rotated", "position",
+    "number", "weld_type", "joint_type", "product", "grade_1", "grade_2", "heat_1", "heat_2", "intermittent", "rotated",
+    "position",
     "weld_detail", "gouging", "preparation", "final_process", "tack_process", "remarks", "model_id",
 )  # fmt: skip
 DECIMAL_FIELDS = (

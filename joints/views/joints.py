@@ -11,6 +11,7 @@ from codes.words import value_words
 from joints.answers import day
 from joints.filters import JointFilter
 from joints.forms import JOINT_PLAN, JointForm
+from joints.joint_preheat import joint_preheat
 from joints.matrix import lower_first
 from joints.models import Assembly, Joint
 from joints.ready import day_of
@@ -71,9 +72,14 @@ class JointPage(DetailPage):
     def get_context_data(self, **kwargs: Any) -> dict[str, Any]:
         job = self.object.assembly.job
         asked = day_of(self.on)
-        found = answer_view(asked.explain(self.object, job), asked.ranked(self.object, job))
+        explained = asked.explain(self.object, job)
         return super().get_context_data(
-            answer=found, job=job, assembly=self.object.assembly, history=trail(self.object), **kwargs
+            answer=answer_view(explained, asked.ranked(self.object, job)),
+            preheat=joint_preheat(self.object, explained.final.covering or explained.final.procedures[:1]),
+            job=job,
+            assembly=self.object.assembly,
+            history=trail(self.object),
+            **kwargs,
         )
 
 
@@ -83,8 +89,8 @@ def facts_of(joint: Joint) -> list[tuple[str, ...]]:
         ("Job", str(joint.assembly.job), joint.assembly.job.get_absolute_url()),
         ("Assembly", joint.assembly.mark, joint.assembly.get_absolute_url()),
         ("Joint", _names(joint, "joint_type", "product")),
-        ("Part 1", _part(joint.grade_1, joint.t1_mm)),
-        ("Part 2", _part(joint.grade_2, joint.t2_mm)),
+        ("Part 1", _part(joint.grade_1, joint.t1_mm, joint.heat_1)),
+        ("Part 2", _part(joint.grade_2, joint.t2_mm, joint.heat_2)),
         ("Size", _size(joint)),
         ("Length", f"{mm(joint.length_mm)} mm" if joint.length_mm else ""),
         ("Position", _names(joint, "position")),
@@ -108,8 +114,9 @@ def _names(joint: Joint, *names: str) -> str:
     return ", ".join(value_words(name, getattr(joint, name)) for name in names if getattr(joint, name))
 
 
-def _part(grade: str, thickness: Any) -> str:
-    return ", ".join(filter(None, (grade, f"t = {mm(thickness)} mm" if thickness else "")))
+def _part(grade: str, thickness: Any, heat: str) -> str:
+    thick = f"t = {mm(thickness)} mm" if thickness else ""
+    return ", ".join(filter(None, (grade, thick, f"heat {heat}" if heat else "")))
 
 
 def _size(joint: Joint) -> str:

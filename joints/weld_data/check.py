@@ -1,8 +1,9 @@
-"""All rules asked of the joints of a job. Three queries, whatever their number."""
+"""All rules asked of the joints of a job. Four queries at most, whatever their number."""
 
 from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 
+from joints.heats import Heats, heats_on_file
 from joints.models import Job, Joint
 from joints.turning.reach import reaches_of
 from joints.weld_data.finding import Finding
@@ -34,22 +35,24 @@ def check_job(job: Job) -> Iterator[Found]:
     """What all rules find in a job, joint by joint in the order of its assemblies."""
     joints = list(joints_of(job))
     steels = _steels(joints)
+    heats = heats_on_file(joints)
     for joint in joints:
         around = steels[joint.assembly_id]
-        yield from (Found(joint, one) for one in check(weld_of(joint, job, around)))
+        yield from (Found(joint, one) for one in check(weld_of(joint, job, around, heats)))
 
 
 def check_joint(joint: Joint) -> tuple[Finding, ...]:
     """What all rules find in one joint."""
     siblings = Joint.objects.filter(assembly=joint.assembly_id)
-    return check(weld_of(joint, joint.assembly.job, _steels(siblings).get(joint.assembly_id, ())))
+    around = _steels(siblings).get(joint.assembly_id, ())
+    return check(weld_of(joint, joint.assembly.job, around, heats_on_file([joint])))
 
 
-def weld_of(joint: Joint, job: Job, steels: tuple[str, ...] = ()) -> Weld:
+def weld_of(joint: Joint, job: Job, steels: tuple[str, ...] = (), heats: Heats | None = None) -> Weld:
     """A joint on file for the rules."""
     geometry = getattr(joint, "geometry", None)
     part = geometry.part_length_mm if geometry is not None else None
-    return Weld(joint, job, steels, part, reaches_of(joint))
+    return Weld(joint, job, steels, part, reaches_of(joint), heats or {})
 
 
 def joints_of(job: Job) -> Iterable[Joint]:

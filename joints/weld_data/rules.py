@@ -7,6 +7,7 @@ from joints.weld_data.registry import RULES
 MODULES = (
     "contradictions",
     "steel",
+    "heats",
     "aws_sizes",
     "en_sizes",
     "runs",

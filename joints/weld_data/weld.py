@@ -1,12 +1,13 @@
 """What a rule is given: the joint, its job, and what is known around them. Units: mm."""
 
 from collections.abc import Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from decimal import ROUND_CEILING, ROUND_FLOOR, Decimal
 
 from codes.clauses import Clause
 from codes.units import INCH_MM
 from joints.demands import Stated, processes_of
+from joints.heats import Heats
 from joints.models import Job
 from joints.sizes import leg_of_throat, thinner, throat_of_leg
 from joints.weld_data.finding import Finding, Plain, changes_of, plain
@@ -24,7 +25,8 @@ class Weld:
     """One weld. `steels`: grades that the assembly states elsewhere; `part_length`: shorter part along the weld.
 
     `reaches`: positions that the geometry and the workstation's rotator allow, in order of preference; empty where
-    the geometry is not stated. Example: Weld(joint, job).thin is the thinner part, None where one is not stated.
+    the geometry is not stated. `heats`: the certificates on file of the heats that the parts name.
+    Example: Weld(joint, job).thin is the thinner part, None where one is not stated.
     """
 
     joint: Stated
@@ -32,6 +34,7 @@ class Weld:
     steels: tuple[str, ...] = ()
     part_length: Decimal | None = None
     reaches: tuple[str, ...] = ()
+    heats: Heats = field(default_factory=dict)
 
     @property
     def en(self) -> bool:

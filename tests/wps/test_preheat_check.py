@@ -13,7 +13,7 @@ from tests.wps.iso import iso_draft, iso_record
 from wps.materials.counting import counting_cet, same_steel
 from wps.materials.models import MaterialCertificate
 from wps.models import ProcedureRevision
-from wps.preheat_check import Advice, preheat_advice
+from wps.preheat_check import Advice, Missing, _hydrogen, preheat_advice
 
 pytestmark = pytest.mark.django_db
 
@@ -89,10 +89,24 @@ class TestMethodB:
 
 
 class TestNotStated:
-    def test_hydrogen(self, coordinator: User) -> None:
+    def test_solid_wire_without_a_hydrogen_class_counts_as_its_usual_scale(self, coordinator: User) -> None:
+        """EN 1011-2, C.2: wires under gas in scale C, above 5 up to 10 ml/100 g; the upper end counts, and is said."""
         (found,) = preheat_advice(iso_draft(coordinator, [iso_record()]))
-        assert found.outcome is Outcome.NOT_STATED
-        assert "hydrogen class of the consumable is not stated" in found.sentence
+        assert "hydrogen 10 ml/100 g" in found.basis
+        assert any("no hydrogen class is stated: 10 ml/100 g counts" in line for line in found.minds)
+        other = iso_draft(coordinator, [iso_record("WPQR 013")], "WPS 015", hydrogen_class=["H10"])
+        (stated,) = preheat_advice(other)
+        assert found.asked == stated.asked and not any("no hydrogen class" in line for line in stated.minds)
+
+    @pytest.mark.parametrize(
+        ("process", "counts"), [("131", "10"), ("135", "10"), ("141", "5"), ("136", ""), ("111", "")]
+    )
+    def test_other_consumables_must_state_it(self, process: str, counts: str) -> None:
+        if counts:
+            assert _hydrogen(process, {})[0] == D(counts)
+            return
+        with pytest.raises(Missing, match="hydrogen class of the consumable is not stated"):
+            _hydrogen(process, {})
 
     def test_hydrogen_in_the_designation(self, coordinator: User) -> None:
         words = {"filler_designation": "ISO 17632-A T 46 4 P M21 2 H5"}

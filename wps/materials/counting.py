@@ -41,6 +41,24 @@ def counting_cet(steel: Steel, thickness: Decimal) -> Counting:
     return Counting(bound.figure, said, (*minds, *bound.flags))
 
 
+def heat_cet(one: MaterialCertificate, thickness: Decimal) -> Counting:
+    """The CET of one heat; where its analysis lacks an element, the bound of its grade, and that is said.
+
+    Raises Refused where the grade has no bound either, or CET does not serve the analysis.
+    """
+    missing = missing_elements(CET, one.elements)
+    if not missing:
+        value = cet(one.elements).figure
+        return Counting(value, f"CET {significant(value, 4)} % of {one}")
+    try:
+        steel = steel_of(one.grade)
+    except UnknownGrade as unknown:
+        raise Refused("steel", f"heat {one.heat_number} states no {', '.join(missing)}, and {unknown}") from None
+    bound = greatest_cet(steel.group, steel.yield_mpa or Decimal(0), thickness)
+    said = f"CET {significant(bound.figure, 4)} %, the greatest that {one.grade} allows"
+    return Counting(bound.figure, said, (f"{one} states no {', '.join(missing)}: its grade counts", *bound.flags))
+
+
 def _heats(steel: Steel) -> tuple[list[tuple[Decimal, str]], list[str]]:
     """(CET, name) of each heat of the steel, and the names of heats that cannot be reckoned."""
     known, left_out = [], []
