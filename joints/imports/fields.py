@@ -10,8 +10,7 @@ from register.lists.cells import figure
 
 PLAIN_FIELDS = (
     "number", "weld_type", "joint_type", "product", "grade_1", "grade_2", "heat_1", "heat_2", "intermittent", "rotated",
-    "position",
-    "weld_detail", "gouging", "preparation", "final_process", "tack_process", "remarks", "model_id",
+    "position", "weld_detail", "gouging", "preparation", "final_process", "tack_process", "remarks", "model_id",
 )  # fmt: skip
 DECIMAL_FIELDS = (
     "t1_mm", "t2_mm", "throat_mm", "leg_mm", "penetration_mm", "length_mm", "element_length_mm", "element_gap_mm",
