@@ -201,4 +201,7 @@ SIMPLE_HISTORY_REVERT_DISABLED = True
 # Verifying the trail asks these whether what is on file is what the trail says.
 TRAIL_WITNESSES = ["wps.witness.unlike", "qualifications.witness.unlike", "register.evidence.witness.unlike"]
 
+# Kinds whose rows an import puts in by a way of their own (register.exchange).
+EXCHANGE_LOADERS = ["wps.exchange"]
+
 LOGGING = logging_settings(env.str("LOG_FORMAT", default="line"), env.str("LOG_LEVEL", default="INFO"))

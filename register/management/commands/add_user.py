@@ -25,10 +25,15 @@ class Command(BaseCommand):
         parser.add_argument("--role", action="append", required=True, choices=[role.value for role in Role])
         parser.add_argument("--first-name", default="")
         parser.add_argument("--last-name", default="")
+        parser.add_argument("--new-password", action="store_true", help="also for an account that is there")
 
     @transaction.atomic
     def handle(self, *args: Any, name: str, role: list[str], first_name: str, last_name: str, **options: Any) -> None:
         user = User.objects.filter(username=name).first()
+        if user is not None and options["new_password"]:
+            user.set_password(new_password(user))
+            user.save(update_fields=["password"])
+            record_act(None, "set a new password for", user)
         if user is None:
             user = User(username=name, first_name=first_name, last_name=last_name)
             user.set_password(new_password(user))
