@@ -2,7 +2,7 @@
 PORT ?= 8000
 HOST ?= 127.0.0.1
 
-.PHONY: demo stop test test-quick test-postgres browser-test bench format help
+.PHONY: demo stop test test-quick test-postgres browser-test bench faults load format help
 
 help:
 	@echo "make demo    the register with invented data, running on http://$(HOST):$(PORT)/ (PORT=8001 for another)"
@@ -10,6 +10,8 @@ help:
 	@echo "make test    every check: style, types, layers, migrations, tests, browser tests"
 	@echo "make test-postgres  the tests of the database once more on PostgreSQL, nothing else"
 	@echo "make bench   measure, as tables (JSON=1: one JSON object a line)"
+	@echo "make faults  break a shop on purpose, again and again: is anything lost? (40 minutes)"
+	@echo "make load    50 people at once for 5 minutes, on each database"
 	@echo "make format  put the code into its one form"
 
 demo:
@@ -38,6 +40,14 @@ browser-test:
 bench:
 	@bash scripts/set-up.sh test
 	@.venv/bin/python -m bench.run $(if $(JSON),--json) $(ONLY)
+
+faults:
+	@bash scripts/set-up.sh test
+	@.venv/bin/python scripts/faults.py $(ARGS)
+
+load:
+	@bash scripts/set-up.sh test
+	@.venv/bin/python scripts/load.py $(ARGS)
 
 format:
 	@bash scripts/set-up.sh test

@@ -24,11 +24,12 @@ class DatabaseHold:
     def __init__(self, kind: str) -> None:
         self._session = new_session()
         self.name = ""
-        while not self.name:
-            name = new_name(kind)
-            key = int(key_of(name), 16)
-            taken = self._session.execute("SELECT pg_try_advisory_lock(%s, %s)", [SPACES[kind], key]).fetchone()
-            self.name = name if taken[0] else ""
+        with connection.wrap_database_errors:
+            while not self.name:
+                name = new_name(kind)
+                key = int(key_of(name), 16)
+                taken = self._session.execute("SELECT pg_try_advisory_lock(%s, %s)", [SPACES[kind], key]).fetchone()
+                self.name = name if taken[0] else ""
 
     def alive(self) -> bool:
         """True as long as the server answers on the session that holds the lock."""
@@ -91,12 +92,14 @@ class DatabaseBoard:
 
 def new_session() -> Any:
     """A connection of its own, each statement by itself; a peer that is gone is noticed within a minute."""
-    session = connection.get_new_connection(connection.get_connection_params())
-    session.autocommit = True
-    session.execute("SET tcp_keepalives_idle = 20")
-    session.execute("SET tcp_keepalives_interval = 10")
-    session.execute("SET tcp_keepalives_count = 3")
-    session.execute("SET lock_timeout = '2s'")
+    # Past Django's cursors, so that nothing turns the driver's errors into Django's by itself.
+    with connection.wrap_database_errors:
+        session = connection.get_new_connection(connection.get_connection_params())
+        session.autocommit = True
+        session.execute("SET tcp_keepalives_idle = 20")
+        session.execute("SET tcp_keepalives_interval = 10")
+        session.execute("SET tcp_keepalives_count = 3")
+        session.execute("SET lock_timeout = '2s'")
     return session
 
 

@@ -14,7 +14,7 @@ from register.background.progress import stopping
 from register.background.run import holds
 from register.background.sweep import prune, sweep
 
-SWEEP_EVERY, LONGEST_WAIT = 3.0, 30.0
+SWEEP_EVERY, LONGEST_WAIT = 3.0, 10.0
 """Seconds between two looks for abandoned work; and at most between two tries to reach the database."""
 log = logging.getLogger(__name__)
 

@@ -10,7 +10,7 @@ from typing import Any
 
 import pytest
 from django.contrib.auth.models import User
-from django.db import connection, transaction
+from django.db import OperationalError, connection, transaction
 
 from register.background.board import REQUEST, WORKER, Board, Said, board, key_of
 from register.background.board_database import DatabaseBoard
@@ -107,6 +107,16 @@ def test_after_a_restart_of_the_server_a_new_session_is_opened(each_board: Board
     each_board.tell(one.pk, Said(2, 9, "b"))
     assert Work.objects.get().done == 2
     assert not hold.alive() and each_board.workers() == 0
+
+
+@pytest.mark.django_db(transaction=True)
+def test_a_server_that_is_away_is_an_error_that_the_worker_waits_out(each_board: Board, monkeypatch: Any) -> None:
+    if isinstance(each_board, FileBoard):
+        pytest.skip("files need no server")
+    nowhere = connection.get_connection_params() | {"host": "127.0.0.1", "port": 1}
+    monkeypatch.setattr(connection, "get_connection_params", lambda: nowhere)
+    with pytest.raises(OperationalError):
+        each_board.hold(WORKER)
 
 
 def test_a_full_disk_does_not_end_the_work(settings: Any, tmp_path: Path) -> None:
