@@ -43,16 +43,14 @@ class Client:
 
     def _ask(self, method: str, path: str, body: str | None, headers: dict[str, str]) -> Reply:
         headers["Cookie"] = "; ".join(f"{name}={value}" for name, value in self.cookies.items())
-        if self._connection is None:
-            self._connection = http.client.HTTPConnection("127.0.0.1", self.port, timeout=120)
+        kept = self._connection is not None
         try:
-            self._connection.request(method, path, body, headers)
-            answer = self._connection.getresponse()
-            data = answer.read()
-        except (OSError, http.client.HTTPException):
-            self._connection.close()
-            self._connection = None
-            raise
+            answer, data = self._exchange(method, path, body, headers)
+        except (http.client.RemoteDisconnected, ConnectionResetError, BrokenPipeError):
+            # The server has closed a connection that lay idle: a browser asks once more on a new one.
+            if not kept:
+                raise
+            answer, data = self._exchange(method, path, body, headers)
         for line in answer.headers.get_all("Set-Cookie") or ():
             name, _, rest = line.partition("=")
             self.cookies[name] = rest.partition(";")[0]
@@ -60,3 +58,17 @@ class Client:
             self._connection.close()
             self._connection = None
         return Reply(answer.status, answer.headers.get("Location", ""), data)
+
+    def _exchange(
+        self, method: str, path: str, body: str | None, headers: dict[str, str]
+    ) -> tuple[http.client.HTTPResponse, bytes]:
+        if self._connection is None:
+            self._connection = http.client.HTTPConnection("127.0.0.1", self.port, timeout=120)
+        try:
+            self._connection.request(method, path, body, headers)
+            answer = self._connection.getresponse()
+            return answer, answer.read()
+        except (OSError, http.client.HTTPException):
+            self._connection.close()
+            self._connection = None
+            raise
