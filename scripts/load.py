@@ -4,7 +4,7 @@
     .venv/bin/python scripts/load.py --only sqlite --seconds 30 --people 50 --pause 3
 
 Each person waits a moment between two pages (on average --pause seconds). With --pause 0 nobody does: that measures
-what the machine can answer at most. The people are threads of this process, so they share the machine with the register.
+what the machine can answer at most. The people are threads of this process and share the machine with the register.
 Last figures: docs/measured.md.
 """
 
@@ -121,8 +121,8 @@ def report(given: argparse.Namespace, figures: Figures, rate: float) -> None:
     every = sorted(one for taken in figures.taken.values() for one in taken)
     print(
         f"{given.only}: {given.people} people, pause {given.pause:g} s, {given.seconds:g} s, gunicorn "
-        f"{given.processes} x {given.threads}: {len(every)} answers, {len(figures.wrong)} errors, {rate:.1f} a second, median "
-        f"{statistics.median(every) * 1000:.0f} ms, p95 {share(every, 95) * 1000:.0f} ms, slowest {every[-1]:.2f} s, "
+        f"{given.processes} x {given.threads}: {len(every)} answers, {len(figures.wrong)} errors, {rate:.1f} a second, "
+        f"median {statistics.median(every) * 1000:.0f} ms, p95 {share(every, 95) * 1000:.0f} ms, slowest {every[-1]:.2f} s, "
         f"load average {os.getloadavg()[0]:.1f}",
         flush=True,
     )

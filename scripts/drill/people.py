@@ -66,7 +66,8 @@ VISITS: dict[str, tuple[str, ...]] = {
         "revision", "record", "due", "person", "readings",
     ),
     "qa": (
-        "home", "procedure_list", "procedure", "revision", "sheet", "due", "person", "certificate", "joint", "joint_list",
+        "home", "procedure_list", "procedure", "revision", "sheet", "due", "person", "certificate", "joint",
+        "joint_list",
     ),
     "supervisor": ("home", "weld_log", "person_list", "person", "certificate", "joint", "assembly", "due", "calendar"),
     "auditor": ("home", "trail", "joint_list", "joint", "certificate", "record", "revision", "readings", "job"),
