@@ -122,8 +122,8 @@ def report(given: argparse.Namespace, figures: Figures, rate: float) -> None:
     print(
         f"{given.only}: {given.people} people, pause {given.pause:g} s, {given.seconds:g} s, gunicorn "
         f"{given.processes} x {given.threads}: {len(every)} answers, {len(figures.wrong)} errors, {rate:.1f} a second, "
-        f"median {statistics.median(every) * 1000:.0f} ms, p95 {share(every, 95) * 1000:.0f} ms, slowest {every[-1]:.2f} s, "
-        f"load average {os.getloadavg()[0]:.1f}",
+        f"median {statistics.median(every) * 1000:.0f} ms, p95 {share(every, 95) * 1000:.0f} ms, slowest "
+        f"{every[-1]:.2f} s, load average {os.getloadavg()[0]:.1f}",
         flush=True,
     )
     print(f"  {'page':<16} {'answers':>8} {'median ms':>10} {'p95 ms':>8}")

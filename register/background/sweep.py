@@ -1,7 +1,7 @@
 """Work whose worker died is put into the queue again."""
 
 import logging
-from datetime import timedelta
+from datetime import UTC, datetime, timedelta
 
 from django.db import transaction
 from django.utils import timezone
@@ -12,7 +12,7 @@ from register.background.board import board, key_of
 from register.background.models import UNFINISHED, Work
 from register.background.run import enqueue
 
-KEPT = timedelta(days=7)
+KEPT, LONGEST_PUT_OFF = timedelta(days=7), timedelta(minutes=1)
 log = logging.getLogger(__name__)
 
 
@@ -21,11 +21,20 @@ def sweep() -> int:
     unfinished = list(Work.objects.filter(state__in=UNFINISHED).values_list("pk", "task_id"))
     if not unfinished:
         return 0
+    hurry()
     tasks = DBTaskResult.objects.in_bulk([task_id for _, task_id in unfinished])
     # Asked after the rows are read: whoever claimed one of them lived before that.
     living = board().alive()
     abandoned = [(pk, task_id) for pk, task_id in unfinished if is_abandoned(tasks.get(task_id), living)]
     return sum(put_back(pk, task_id) for pk, task_id in abandoned)
+
+
+def hurry() -> None:
+    """Take up now what was put off by a clock that ran far ahead: no wait of ours is longer than that."""
+    far, never = timezone.now() + LONGEST_PUT_OFF, datetime(9000, 1, 1, tzinfo=UTC)
+    put_off = DBTaskResult.objects.filter(status=TaskResultStatus.READY, run_after__gt=far, run_after__lt=never)
+    if put_off.exists():
+        put_off.update(run_after=timezone.now())
 
 
 def is_abandoned(task: DBTaskResult | None, living: frozenset[str]) -> bool:
