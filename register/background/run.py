@@ -11,7 +11,7 @@ from django_tasks_db.models import DBTaskResult
 
 from register.background.board import REQUEST, Hold, board
 from register.background.kinds import Kind, Refused, kind_of
-from register.background.models import State, Work
+from register.background.models import UNFINISHED, State, Work
 from register.background.progress import Cancelled, GivenBack, Progress, finish
 from register.roles import check
 
@@ -65,7 +65,9 @@ def execute(work_id: int, hold: Hold) -> None:
         return
     if ended := attempt(work, kind, hold):
         finish(work, *ended)
-    board().forget(work.pk)
+    if not Work.objects.filter(pk=work.pk, state__in=UNFINISHED).exists():
+        # What was given back keeps what was asked of it.
+        board().forget(work.pk)
 
 
 def attempt(work: Work, kind: Kind, hold: Hold) -> tuple[State, str] | None:

@@ -70,6 +70,6 @@ def test_stopped_in_the_middle(tmp_path: Path) -> None:
             assert found == ["waiting", "0", "0", "0"] and worker.returncode == 0
         else:
             assert found == ["running", "1", "0", "0"]
-        (tmp_path / "background" / f"{work}.said").unlink()
+        (tmp_path / "background" / f"{work}.said").unlink(missing_ok=True)
     assert place.worker("--until-empty").wait(timeout=120) == 0
     assert place.said(LOOK) == "done 2 4000 0 Counted to 4000."
