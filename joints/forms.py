@@ -202,8 +202,8 @@ class UploadForm(forms.Form):
     """A list of welds, who sent it, what it claims to hold, and values for cells that it leaves empty."""
 
     file = forms.FileField(
-        label="List of welds",
-        help_text=f"CSV or XLSX, up to {MAX_BYTES // 1024**2} MB and {MAX_ROWS:,} rows",
+        label="List or model",
+        help_text=f"CSV or XLSX up to {MAX_BYTES // 1024**2} MB and {MAX_ROWS:,} rows; IFC4 or IFC4.3 up to 40 MB",
         widget=forms.ClearableFileInput(),
     )
     sender = forms.CharField(
@@ -245,7 +245,7 @@ def _blank(choices: list[tuple[str, str]]) -> list[tuple[str, str]]:
 
 
 UPLOAD_PLAN = (
-    ("The list", ("file", "sender", "scope")),
+    ("What is sent in", ("file", "sender", "scope")),
     (
         "Where the list leaves a cell empty",
         ("final_process", "final_workstation", "tack_process", "tack_workstation", "position", "weld_date"),

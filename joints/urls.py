@@ -2,7 +2,18 @@
 
 from django.urls import include, path
 
-from joints.views import ask, assemblies, home, import_columns, imports, jobs, joints, uncovered, workstations
+from joints.views import (
+    ask,
+    assemblies,
+    home,
+    import_columns,
+    imports,
+    jobs,
+    joints,
+    model_answers,
+    uncovered,
+    workstations,
+)
 
 app_name = "joints"
 urlpatterns = [
@@ -20,6 +31,7 @@ urlpatterns = [
     path("jobs/<int:job>/assemblies/new/", assemblies.AssemblyNew.as_view(), name="assembly_new"),
     path("imports/<int:pk>/", imports.ImportPreview.as_view(), name="import_preview"),
     path("imports/<int:pk>/columns/", import_columns.ImportColumns.as_view(), name="import_columns"),
+    path("imports/<int:pk>/answers.ifc", model_answers.model_answers, name="import_answers"),
     path("imports/<int:pk>/confirm/", imports.ImportConfirm.as_view(), name="import_confirm"),
     path("assemblies/<int:pk>/", assemblies.AssemblyPage.as_view(), name="assembly"),
     path("assemblies/<int:pk>/change/", assemblies.AssemblyEdit.as_view(), name="assembly_edit"),

@@ -4,28 +4,32 @@
 writes nothing but the batch, the second everything in one transaction or nothing.
 """
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from typing import Any
 
 from django.contrib.auth import get_user_model
 from django.db import IntegrityError, transaction
 from django.utils import timezone
 
-from joints.imports.columns import Columns, columns, named
+from joints.imports.columns import INCH, Columns, columns, named
 from joints.imports.compare import Comparer, in_order
 from joints.imports.files import digest, read_file
 from joints.imports.progress import Progress, silent
-from joints.imports.rows import MAX_PROBLEMS, Reader, Setting, notes
+from joints.imports.rows import MAX_PROBLEMS, Problem, Reader, Setting, notes
 from joints.imports.senders import known_columns
 from joints.imports.shown import Shown
 from joints.imports.snapshots import keep_answers
-from joints.imports.table import MAX_ROWS, Refusal, Table
+from joints.imports.table import MAX_ROWS, Cell, Refusal, Table
 from joints.imports.write import Writer
+from joints.model_files.extract import extract_of, read_model, table_of, take_geometry
+from joints.model_files.step import check_step, is_step
 from joints.models import ImportBatch, Job, ListSender, Workstation
 from register.audit import record_act
 from register.evidence import store
 
 READING, COMPARING, WRITING, ANSWERING = "reading the file", "comparing", "writing", "keeping today's answers"
+BYTES_OF_A_ROW = 2000
+"""About what a weld takes in a model: so many rows at once are so many bytes at once."""
 CHANGED_BETWEEN = (
     "Somebody else changed the job after this was shown. Compare it again to see what is new; nothing was written."
 )
@@ -55,18 +59,37 @@ def take_in(
         scope=scope,
         uploaded_by=by.get_username(),
     )
-    (_, head), *body = read_file(data).rows
-    batch.row_count = len(body)
-    batch.columns = (known_columns(sender, head) if sender is not None else None) or {}
-    if sender is not None and not batch.columns:
-        batch.status = ImportBatch.NAMING
-    elif not batch.columns:
-        columns(head)
+    if is_step(data):
+        ready = _take_in_model(batch, data, at_once)
+    else:
+        ready = _take_in_list(batch, read_file(data).rows, at_once)
     batch.sha256 = store.keep(data)
     with transaction.atomic():
         batch.save()
-        ready = batch.row_count <= at_once and batch.status == ImportBatch.UPLOADED
         return check_batch(batch.pk) if ready else batch
+
+
+def _take_in_list(batch: ImportBatch, rows: Sequence[tuple[int, Sequence[Cell]]], at_once: int) -> bool:
+    """Look at the headings; True where it can be read at once. Raises Refusal."""
+    (_, head), *body = rows
+    batch.row_count = len(body)
+    batch.columns = (known_columns(batch.sender, head) if batch.sender is not None else None) or {}
+    if batch.sender is not None and not batch.columns:
+        batch.status = ImportBatch.NAMING
+        return False
+    if not batch.columns:
+        columns(head)
+    return batch.row_count <= at_once
+
+
+def _take_in_model(batch: ImportBatch, data: bytes, at_once: int) -> bool:
+    """Look at the header of a model; a small one is read at once. Raises Refusal."""
+    batch.kind = ImportBatch.MODEL
+    check_step(data)
+    if len(data) > at_once * BYTES_OF_A_ROW:
+        return False
+    batch.extract = read_model(data)
+    return True
 
 
 def check_batch(batch_id: int, progress: Progress = silent) -> ImportBatch:
@@ -75,19 +98,19 @@ def check_batch(batch_id: int, progress: Progress = silent) -> ImportBatch:
     if batch.status == ImportBatch.CONFIRMED:
         return batch
     progress(0, 0, READING)
-    table, found = _table(batch)
+    if batch.is_model and not batch.extract:
+        batch.extract = read_model(_sent(batch))
+    table, found, more = _table(batch)
     comparer = Comparer(batch.job, batch, found.fields.values(), _ids(table, found))
-    shown = Shown()
+    shown = Shown(more)
     total = len(table.rows) - 1
     for chunk in comparer.matched(Reader(table, found, _setting(batch)).rows()):
         shown.add(chunk)
         progress(shown.rows, total, COMPARING)
     shown.left(comparer.removed())
     batch.rows, batch.row_count = shown.sample, shown.rows
-    about = [
-        {"row": 0, "column": "", "message": one, "is_note": True} for one in (*table.notes, *notes(found, shown.told))
-    ]
-    batch.problems = [one.plain() for one in in_order(shown.problems)[:MAX_PROBLEMS]] + about
+    about = [Problem(0, "", said, True) for said in (*table.notes, *notes(found, shown.told))]
+    batch.problems = [one.plain() for one in (*in_order(shown.problems)[:MAX_PROBLEMS], *about)]
     batch.comparison = {**shown.plain(), "mark": comparer.mark}
     batch.status = ImportBatch.UPLOADED
     batch.save()
@@ -140,7 +163,7 @@ def _run(batch: ImportBatch, progress: Progress) -> None:
     Job.objects.select_for_update().get(pk=batch.job_id)
     _refuse_known(batch.job, batch.sha256)
     progress(0, batch.row_count, READING)
-    table, found = _table(batch)
+    table, found, _ = _table(batch)
     comparer = Comparer(batch.job, batch, found.fields.values(), _ids(table, found))
     writer = Writer(batch, comparer, by)
     done = 0
@@ -154,6 +177,8 @@ def _run(batch: ImportBatch, progress: Progress) -> None:
     if comparer.mark != batch.comparison.get("mark"):
         raise Refusal(CHANGED_BETWEEN)
     writer.finish(left)
+    if batch.is_model:
+        take_geometry(batch)
     progress(done, done, ANSWERING)
     keep_answers(batch, timezone.localdate())
     batch.status, batch.confirmed_at = ImportBatch.CONFIRMED, timezone.now()
@@ -163,17 +188,26 @@ def _run(batch: ImportBatch, progress: Progress) -> None:
     record_act(by, f"took in a {batch.kind} of welds", batch.job, after=after)
 
 
-def _table(batch: ImportBatch) -> tuple[Table, Columns]:
-    """What was sent in, read again, with its columns. Raises Refusal."""
-    try:
-        table = read_file(store.read(batch.sha256))
-    except store.Damaged as damaged:
-        raise Refusal(f"What was sent in can no longer be read: {damaged}. Send it again.") from None
+def _table(batch: ImportBatch) -> tuple[Table, Columns, list[Problem]]:
+    """What was sent in, read again, with its columns, and what the model says besides. Raises Refusal."""
+    more: list[Problem] = []
+    if batch.is_model:
+        table, more = table_of(extract_of(batch))
+    else:
+        table = read_file(_sent(batch))
     head = table.rows[0][1]
     if not batch.columns:
-        return table, columns(head)
+        return table, columns(head), more
     fields = {int(index): name for index, name in batch.columns["fields"].items()}
-    return table, named(head, fields, {int(i) for i, unit in batch.columns["units"].items() if unit == "in"})
+    return table, named(head, fields, {int(i) for i, unit in batch.columns["units"].items() if unit == INCH}), more
+
+
+def _sent(batch: ImportBatch) -> bytes:
+    """The bytes that were sent in. Raises Refusal."""
+    try:
+        return store.read(batch.sha256)
+    except store.Damaged as damaged:
+        raise Refusal(f"What was sent in can no longer be read: {damaged}. Send it again.") from None
 
 
 def _ids(table: Table, found: Columns) -> set[str]:

@@ -18,13 +18,13 @@ KNOWN_OTHERS = {
 }
 
 
-def check_size(size: int) -> None:
+def check_size(size: int, at_most: int = MAX_BYTES) -> None:
     """Raises Refusal for a file that is empty or over the limit [bytes]. Exactly the limit is taken."""
     if size == 0:
         raise Refusal("The file is empty.")
-    if size > MAX_BYTES:
+    if size > at_most:
         raise Refusal(
-            f"The file is {size / 1024**2:.1f} MB and at most {MAX_BYTES // 1024**2} MB are read. Nothing was saved. "
+            f"The file is {size / 1024**2:.1f} MB and at most {at_most // 1024**2} MB are read. Nothing was saved. "
             "Split it, or save the sheet with the welds alone."
         )
 

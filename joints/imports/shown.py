@@ -15,10 +15,10 @@ LINES = 200
 class Shown:
     """Adds up chunk by chunk."""
 
-    def __init__(self) -> None:
-        self.rows = self.told = 0
+    def __init__(self, problems: Sequence[Problem] = ()) -> None:
+        self.rows, self.told = 0, len(problems)
         self.sample: list[dict[str, Any]] = []
-        self.problems: list[Problem] = []
+        self.problems: list[Problem] = list(problems)
         self.counts = dict.fromkeys(("added", "same", "changed", "fields", "back", "kept", "contested", "removed"), 0)
         self.lines: dict[str, list[dict[str, Any]]] = {name: [] for name in ("changed", "kept", "contested", "removed")}
 

@@ -13,11 +13,13 @@ from joints.imports.batch import take_in
 from joints.imports.corrections import take_over
 from joints.imports.files import check_size
 from joints.imports.senders import sender_named
-from joints.imports.table import Refusal
+from joints.imports.table import MAX_BYTES, Refusal
 from joints.imports.template import template_csv
 from joints.imports.words import Line, column_title, lines_of, news
 from joints.imports.work import AT_ONCE, read_list, take_in_list
 from joints.matrix import lower_first
+from joints.model_files.step import MAX_BYTES as MODEL_BYTES
+from joints.model_files.step import is_step
 from joints.models import ImportBatch, Job, ListSender
 from register.background.pages import address_after
 from register.base.forms import prepared, sections
@@ -48,7 +50,7 @@ class ImportUpload(Page, FormView):
     required_capability = Capability.IMPORT_JOINTS
     template_name = "joints/import_upload.html"
     form_class = UploadForm
-    page_title = "Take in a list of welds"
+    page_title = "Take in a list or a model"
 
     def dispatch(self, request: HttpRequest, *args: Any, **kwargs: Any) -> HttpResponse:
         self.job: Job | None = None
@@ -69,7 +71,8 @@ class ImportUpload(Page, FormView):
     def form_valid(self, form: UploadForm) -> HttpResponse:
         upload, data = form.cleaned_data["file"], form.cleaned_data
         try:
-            check_size(upload.size)
+            check_size(upload.size, MODEL_BYTES if is_step(upload.read(64)) else MAX_BYTES)
+            upload.seek(0)
             sender = sender_named(data["sender"])
             scope = data["scope"] or ImportBatch.PART
             said = (self.get_job(), upload.name, upload.read(), form.defaults(), self.request.user)
@@ -103,7 +106,7 @@ def where_next(batch: ImportBatch) -> str:
 
 def read_again(batch: ImportBatch, request: HttpRequest) -> HttpResponse:
     """Read a batch and compare it: at once where it is short, else in the background; then go where it is shown."""
-    small = batch.row_count <= AT_ONCE
+    small = batch.row_count <= AT_ONCE and not (batch.is_model and not batch.extract)
     work = read_list.start(request.user, f"{batch.file_name}, to be shown", small=small, batch_id=batch.pk)
     try:
         return HttpResponseRedirect(address_after(work, request))
@@ -137,6 +140,8 @@ class ImportPreview(DetailPage):
 
     def get_acts(self) -> list[Act]:
         batch = self.object
+        if batch.status == ImportBatch.CONFIRMED and batch.is_model:
+            return [Act("The model with today's answers", reverse("joints:import_answers", args=[batch.pk]))]
         if batch.status == ImportBatch.CONFIRMED or not self.may(Capability.IMPORT_JOINTS):
             return []
         again = Act("Send it again", reverse("joints:import_upload", args=[batch.job_id]))

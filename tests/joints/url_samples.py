@@ -34,6 +34,13 @@ def _batch() -> dict[str, object]:
     return {"pk": ImportBatch.objects.create(job=make_job(), file_name="list.csv", sha256=store.keep(b"A;B\n1;2")).pk}
 
 
+def _model() -> dict[str, object]:
+    facts = {"kind": "model", "status": "confirmed", "confirmed_by": "", "file_name": "model.ifc"}
+    extract = store.keep(b'{"welds": []}')
+    sha = store.keep(b"ISO-10303-21;ENDSEC;")
+    return {"pk": ImportBatch.objects.create(job=make_job(), sha256=sha, extract=extract, **facts).pk}
+
+
 def _station() -> dict[str, object]:
     return {"pk": make_station().pk}
 
@@ -71,6 +78,7 @@ SAMPLES = {
     "joints:import_preview": _batch,
     "joints:import_confirm": _batch,
     "joints:import_columns": _batch,
+    "joints:import_answers": _model,
     "joints:assembly": _assembly,
     "joints:assembly_metal": _assembly,
     "joints:job_metal": _job,
