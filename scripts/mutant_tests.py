@@ -124,6 +124,8 @@ class Suite:
         self.on_import: set[Function] = set()
         self.kills: dict[tuple[str, str], int] = defaultdict(int)
         self._map(kept)
+        # Byte code of every module, so that no run has to make it again.
+        forked(lambda: pytest.main([*QUIET, "--collect-only", *self.files]))
         sys.dont_write_bytecode = True
         sources = sorted((copy / "codes").rglob("*.py")) + [copy / f for f in self.files]
         self.users = Users(copy, sources)
