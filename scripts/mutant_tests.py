@@ -27,7 +27,7 @@ QUIET = ["-q", "-x", "-p", "no:cacheprovider", "-p", "no:xdist", "-p", "no:djang
 NOT_ABOUT_TABLES = ("test_calc_", "test_door_hostile", "test_units")
 """Test files that ask no table of codes/ outside codes/calc."""
 PASSED = (pytest.ExitCode.OK, pytest.ExitCode.NO_TESTS_COLLECTED)
-LONGEST = 300
+LONGEST = 900
 """Seconds after which the tests of one mutant are ended; a mutant that never ends counts as noticed."""
 
 
