@@ -1,14 +1,21 @@
-"""Coverage against the demo register: one joint explained, and 10,000 joints at once."""
+"""Coverage: one joint explained and 10,000 at once against the demo register, a million against a large one, and the
+packed masks against a join.
+"""
 
+import random
+import resource
 import time
 from collections.abc import Iterator
 from typing import Any
 
+from bench import masks_against_join
 from bench.database import p50, p95, scratch_database
+from codes.verdict import Outcome
 
-NAME = "Coverage: one joint explained (ms), 10,000 joints at once (s), against the demo register"
+NAME = "Coverage: one joint explained (ms), many at once (s), and the packed masks against a join"
 JOINTS = 10_000
 EXPLAINED = 200
+MILLION, DIFFERENT = 1_000_000, 10_000
 THICKNESSES = (5, 6, 8, 10, 12, 13, 15, 16, 18, 20, 22, 25, 28, 30, 35, 40)
 
 
@@ -17,7 +24,7 @@ def main() -> list[dict[str, Any]]:
         from django.core.management import call_command
 
         call_command("load_demo", verbosity=0)
-        return list(rows())
+        return [*rows(), *big(), *masks_against_join.rows()]
 
 
 def rows() -> Iterator[dict[str, Any]]:
@@ -84,5 +91,31 @@ def fill(number: int) -> None:
     Joint.objects.bulk_create(made, batch_size=500)
 
 
-def _row(what: str, value: float, unit: str, count: int, limit: float | None = None) -> dict[str, Any]:
-    return {"what": what, "count": count, "taken": float(value), "unit": unit, "limit_taken": limit}
+def big() -> Iterator[dict[str, Any]]:
+    """A million joints against a thousand procedures and five thousand certificates, in this process."""
+    from django.utils import timezone
+
+    from bench import big_register
+    from joints.bulk import Engine
+    from joints.day import answered
+    from joints.models import Job, Workstation
+
+    on, chance = timezone.localdate(), random.Random(15614)
+    procedures = big_register.procedures(1000, on, chance)
+    certificates = big_register.certificates(5000, on, chance)
+    every = list(big_register.many(big_register.joint_rows(DIFFERENT, chance), MILLION, chance))
+    jobs, stations = Job.objects.in_bulk(), Workstation.objects.in_bulk()
+    start, used = time.perf_counter(), time.process_time()
+    engine = Engine(procedures, certificates, on)
+    covered = sum(one.result.outcome is Outcome.COVERED for one in answered(engine, every, jobs, stations))
+    taken, used = time.perf_counter() - start, time.process_time() - used
+    yield _row(f"{MILLION:,} joints x 1,000 procedures x 5,000 certificates", taken, "s", MILLION, limit=10.0)
+    yield _row("the same, time of the processor", used, "s", MILLION)
+    yield _row("of these covered", 100 * covered / MILLION, "%", covered)
+    yield _row("of these different joints", 0.0, "s", DIFFERENT)
+    yield _row("of these asked anew (distinct phases)", 0.0, "s", engine.asked)
+    peak = resource.getrusage(resource.RUSAGE_SELF).ru_maxrss / 1024
+    yield _row("most memory held by the process", peak, "MB", 1, limit=2000.0)
+
+
+_row = masks_against_join.row

@@ -91,21 +91,23 @@ class Columns:
         self._counts = counts
         self._filled = fill is not no_fill
         self._columns = [_Column(*key, list(alike.values()), fill) for key, alike in limits.found.items()]
-        self._plans: dict[frozenset[str], list[_Part]] = {}
+        self._plans: dict[frozenset[str], list[Part]] = {}
+
+    def parts(self, shape: frozenset[str]) -> "list[Part]":
+        """The columns that read the same of a demand which states these variables, put together."""
+        if shape not in self._plans:
+            self._plans[shape] = self._plan(shape)
+        return self._plans[shape]
 
     def judged(self, demand: Demand, codes: Codes) -> Judged:
         """What all limits say to the demand. A variable may stand in `failing` more than once."""
-        shape = frozenset(codes)
-        plan = self._plans.get(shape)
-        if plan is None:
-            plan = self._plans[shape] = self._plan(shape)
         bad = speaks = whole = 0
         failing: list[tuple[Failing, ...]] = []
-        for part in plan:
+        for part in self.parts(frozenset(codes)):
             key = part.key(codes)
             known = part.known.get(key)
             if known is None:
-                known = part.known[key] = self._judge(part, demand)
+                known = part.known[key] = self.judged_part(part, demand)
             speaks |= known.speaks
             if known.failing:
                 bad |= known.bad
@@ -113,7 +115,7 @@ class Columns:
                 failing.append(known.failing)
         return Judged(bad, speaks, whole, tuple(chain.from_iterable(failing)))
 
-    def _plan(self, shape: frozenset[str]) -> "list[_Part]":
+    def _plan(self, shape: frozenset[str]) -> "list[Part]":
         """Variables that read the same of such a demand are looked up together."""
         groups: dict[tuple[str, ...], list[_Column]] = {}
         for column in self._columns:
@@ -121,9 +123,10 @@ class Columns:
             if self._filled and names != column.reads and "process" in shape:
                 names |= {"process"}
             groups.setdefault(tuple(sorted(names)), []).append(column)
-        return [_Part(names, columns) for names, columns in groups.items()]
+        return [Part(names, columns) for names, columns in groups.items()]
 
-    def _judge(self, part: "_Part", demand: Demand) -> Judged:
+    def judged_part(self, part: "Part", demand: Demand) -> Judged:
+        """What the columns of one part say."""
         bad = speaks = whole = 0
         failing: list[Failing] = []
         for column in part.columns:
@@ -138,11 +141,11 @@ class Columns:
         return Judged(bad, speaks, whole, tuple(failing))
 
 
-class _Part:
+class Part:
     """Columns that read the same variables, and what they said so far."""
 
     def __init__(self, names: tuple[str, ...], columns: "list[_Column]") -> None:
-        self.columns = columns
+        self.names, self.columns = names, columns
         self.known: dict[Hashable, Judged] = {}
         self.key: Callable[[Codes], Hashable] = itemgetter(*names) if names else _nothing
 

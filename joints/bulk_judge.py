@@ -79,16 +79,18 @@ class Question:
     coder: Coder
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(slots=True)
 class Said:
     """What windows, limit sets and gates say to one process of a phase. `fit`, `usable`: rows that cover it alone,
-    and rows that may cover it together with others."""
+    and rows that may cover it together with others. `parts`: rows that may cover each single value of several.
+    """
 
     demand: Demand
     window: Judged
     failing: tuple[Failing, ...]
     fit: int
     usable: int
+    parts: list[int] | None = None
 
 
 class MaskJudge:
@@ -113,7 +115,8 @@ class MaskJudge:
         for index, offer in enumerate(procedures):
             for phase in offer.serves:
                 self._serving[phase] = self._serving.get(phase, 0) | 1 << index
-        self._filled: dict[tuple[int, Value | None, frozenset[str]], dict[str, Value]] = {}
+        self._filled: dict[Hashable, tuple[int, Mapping[str, Value]]] = {}
+        self._alike: dict[Hashable, int] = {}
         self._read = frozenset(w for limit in self.people.limits for w in _read_by(limit)) | ALWAYS_READ
 
     def gates_of(self, asked: Requirements, demand: Demand, phase: str) -> dict[RecordKey, Gate | None]:
@@ -152,24 +155,44 @@ class MaskJudge:
         inside = self.serving(asked.phase.phase)
         for one in said:
             inside &= ~one.window.bad & one.window.speaks
-        return [i for i in each_bit(inside) if all(self._backed(i, one, asked.owned) for one in said)]
+        return [i for i in each_bit(inside) if self._all_backed(i, asked, said)]
 
-    def _backed(self, procedure: int, said: Said, owned: frozenset[str]) -> bool:
+    def _all_backed(self, procedure: int, asked: Question, said: Sequence[Said]) -> bool:
+        return all(self._backed(procedure, one, asked) for one in said)
+
+    def _backed(self, procedure: int, said: Said, asked: Question) -> bool:
+        """True where one limit set of the procedure's records covers the demand, or several do together."""
         rows = self.rows.of[procedure]
-        return bool(said.fit & rows) or self.rows.together(procedure, said.usable & rows, said.demand, owned)
+        if said.fit & rows:
+            return True
+        usable = said.usable & rows
+        if usable & (usable - 1) == 0:
+            return False
+        if said.parts is None:
+            said.parts = list(self._parts(said, asked))
+        if not all(part & usable for part in said.parts):
+            return False
+        return self.rows.together(procedure, usable, said.demand, asked.owned)
+
+    def _parts(self, said: Said, asked: Question) -> Iterator[int]:
+        """For each single value that the demand states with others: the rows that may cover it."""
+        for name, value in said.demand.items():
+            for atom in value if isinstance(value, tuple) else ():
+                part = {**said.demand, name: atom}
+                yield ~self.rows.judged(part, asked.coder.codes(part), asked.owned).whole
 
     def able(self, asked: Question, procedures: Sequence[int]) -> Able:
         """Who covers the phase as it is welded to one of the procedures, or to none where none is named."""
         code, found = asked.requirements.procedure_code, NOBODY
         if not procedures:
             return self.people.able(self._boxes(asked, None), code)
-        met: set[tuple[tuple[str, int], ...]] = set()
+        # What people see of most procedures is the same.
+        met: set[tuple[int, ...]] = set()
         for index in procedures:
-            boxes = self._boxes(asked, index)
-            key = tuple(item for _, codes in boxes for item in sorted(codes.items()))
-            if key not in met:
-                met.add(key)
-                found = found | self.people.able(boxes, code)
+            alike = tuple([self._fill(demand, asked.owned, index)[0] for demand, _ in asked.each])
+            if alike not in met:
+                met.add(alike)
+                found = found | self.people.able(self._boxes(asked, index), code)
         return found
 
     def nearest_certificate(self, asked: Question, procedure: int | None) -> tuple[CertificateOffer, Outcome] | None:
@@ -185,13 +208,19 @@ class MaskJudge:
         stated = {name: value for name, value in demand.items() if name in self._read}
         if procedure is None:
             return stated
-        key = procedure, demand.get("process"), owned
-        filled = self._filled.get(key)
-        if filled is None:
+        return {**self._fill(demand, owned, procedure)[1], **stated}
+
+    def _fill(self, demand: Demand, owned: frozenset[str], procedure: int) -> tuple[int, Mapping[str, Value]]:
+        """What a procedure fills in that people look at; procedures that fill in the same share a number."""
+        key = procedure, demand.get("process"), "phase" in demand, owned
+        known = self._filled.get(key)
+        if known is None:
             plain = {name: demand[name] for name in ("process", "phase") if name in demand}
             whole = welded(self.procedures[procedure], plain, owned)
-            filled = self._filled[key] = {n: v for n, v in whole.items() if n in self._read and n not in plain}
-        return {**filled, **stated}
+            filled = {n: v for n, v in whole.items() if n in self._read and n not in plain}
+            number = self._alike.setdefault(tuple(sorted(filled.items(), key=_name)), len(self._alike))
+            known = self._filled[key] = number, filled
+        return known
 
     def nearest(self, asked: Question, said: Sequence[Said]) -> tuple[int, Outcome] | None:
         """The procedure that comes nearest and its answer, where none covers; None where none serves."""
@@ -210,18 +239,16 @@ class MaskJudge:
             serving &= ~group
             for index in each_bit(group):
                 if best is None or (least, index) < best:
-                    mine = self._key(index, windows, said, asked.owned), index
+                    mine = self._key(index, windows, said, asked), index
                     best = mine if best is None or mine < best else best
         return (best[1], outcome_of(best[0])) if best is not None else None
 
-    def _key(
-        self, index: int, windows: Mapping[str, tuple[int, int]], said: Sequence[Said], owned: frozenset[str]
-    ) -> Key:
+    def _key(self, index: int, windows: Mapping[str, tuple[int, int]], said: Sequence[Said], asked: Question) -> Key:
         """How far off a procedure that does not cover the phase is."""
         outside = {name for name, (out, _) in windows.items() if out >> index & 1}
         unstated = {name for name, (_, un) in windows.items() if un >> index & 1}
         for one in said:
-            if not self._backed(index, one, owned):
+            if not self._backed(index, one, asked):
                 missed = self._best_row(index, one.failing)
                 outside |= missed[0]
                 unstated |= missed[1]
@@ -240,6 +267,10 @@ class MaskJudge:
 
 
 _OPEN = Judged(0, 0, 0, ())
+
+
+def _name(item: tuple[str, Value]) -> str:
+    return item[0]
 
 
 def _read_by(limit: Limit) -> tuple[str, ...]:

@@ -11,7 +11,7 @@ from typing import Any
 from codes.columns import Codes, Columns, Failing, Judged, Sorted
 from codes.cover import is_covered
 from codes.limits import LimitSet
-from codes.masks import any_of
+from codes.masks import any_of, each_bit
 from codes.values import Value
 from joints.gates import Gate
 from joints.merge import DRIVERS, counts, merged
@@ -100,14 +100,13 @@ class Rows:
 
     def together(self, procedure: int, usable: int, demand: Demand, owned: frozenset[str]) -> bool:
         """True where several limit sets of a procedure cover the demand together."""
-        if usable & (usable - 1) == 0:
-            return False
         if self._last[0] is not demand:
             self._last = demand, {}
         known = self._last[1]
         if procedure not in known:
-            sets = [row.limits for i, row in enumerate(self.all) if usable >> i & 1 and row.limits is not None]
-            known[procedure] = is_covered(merged(self.procedures[procedure], demand, owned), sets)
+            sets = [self.all[row].limits for row in each_bit(usable)]
+            held = [limits for limits in sets if limits is not None]
+            known[procedure] = is_covered(merged(self.procedures[procedure], demand, owned), held)
         return known[procedure]
 
 

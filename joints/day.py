@@ -86,7 +86,7 @@ def answered(
         if result is None:
             joint, job = _joint(key, jobs, stations)
             result = known[key] = engine.result(joint_demand(joint, job, engine.settings))
-        yield Answered(*row[:names], result)  # type: ignore[arg-type]
+        yield Answered(row[0], row[1], row[2], row[3], result)  # type: ignore[arg-type]
 
 
 def _joint(asked: tuple[object, ...], jobs: dict[int, Job], stations: dict[int, Workstation]) -> tuple[Stated, Job]:

@@ -1,6 +1,6 @@
 """What every approved procedure offers to a joint on a day: its window and the limits of its records, as values.
 
-Built from three queries; the limits of a record are kept ready by its content (wps.tested).
+Read in three queries; the limits of a record are kept ready by its content (wps.tested).
 """
 
 from collections.abc import Iterable, Mapping, Sequence
@@ -76,8 +76,13 @@ class ProcedureOffer:
 
 
 def procedure_offers(on: date, settings: Settings = DEFAULTS) -> tuple[ProcedureOffer, ...]:
-    """The offers of all revisions in force on a day, by number of the procedure."""
-    return tuple(offer(revision, on, settings) for revision in fetched(in_force(on)))
+    """The offers of all revisions in force on a day, by number of the procedure.
+
+    They are kept between questions and worked out anew only where something changed (wps.reading).
+    """
+    from wps.reading import offers_in_force  # which reads by means of this module
+
+    return offers_in_force(on, settings)
 
 
 def in_force(on: date) -> QuerySet[ProcedureRevision]:
