@@ -40,7 +40,7 @@ def row(what: str, value: float = 0.0, unit: str = "", count: int = 0, limit: fl
 def _against(what: str, number: int, duckdb: Any) -> Iterator[dict[str, Any]]:
     import numpy as np
 
-    from codes.packed import Packed
+    from joints.bulk_packed import Packed
 
     chance = random.Random(number)
     held = [_held(chance) for _ in range(number)]

@@ -10,8 +10,8 @@ np = pytest.importorskip("numpy", reason="the packed form needs numpy (the extra
 
 from codes.bulk import Compiled  # noqa: E402
 from codes.check import check  # noqa: E402
-from codes.packed import Packed, masks_of, packed  # noqa: E402
 from codes.verdict import Outcome  # noqa: E402
+from joints.bulk_packed import Packed, masks_of, packed  # noqa: E402
 from tests.codes.test_cover_and_bulk import POSITIONS, record, records  # noqa: E402
 
 asked = st.tuples(
