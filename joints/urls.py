@@ -41,6 +41,7 @@ urlpatterns = [
     path("", include("joints.weld_data.urls")),
     path("", include("joints.turning.urls")),
     path("", include("joints.planning.urls")),
+    path("", include("joints.papers.urls")),
     path("joints/", joints.JointList.as_view(), name="joint_list"),
     path("joints/<int:pk>/", joints.JointPage.as_view(), name="joint"),
     path("joints/<int:pk>/change/", joints.JointEdit.as_view(), name="joint_edit"),

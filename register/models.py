@@ -37,6 +37,7 @@ class Recorded(models.Model):
 from register.background.models import Work  # noqa: E402
 from register.evidence.models import EvidenceFile  # noqa: E402
 from register.held.models import ClauseCheck, FirmReading  # noqa: E402
+from register.papers.models import PrintedPaper  # noqa: E402
 from register.systems.models import SystemToken  # noqa: E402
 from register.throttle import PasswordAttempt  # noqa: E402
 from register.trail.models import AuditEntry, AuditHead  # noqa: E402
@@ -49,6 +50,7 @@ __all__ = [
     "FirmReading",
     "HistoryEntry",
     "PasswordAttempt",
+    "PrintedPaper",
     "Recorded",
     "SystemToken",
     "Work",

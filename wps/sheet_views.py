@@ -1,15 +1,15 @@
 """The sheet of a revision as PDF, and the public page behind its QR code."""
 
-from django.conf import settings
 from django.contrib.auth.decorators import login_not_required
 from django.core.exceptions import BadRequest
 from django.db.models import QuerySet
 from django.http import HttpRequest, HttpResponse, HttpResponseNotModified
 from django.shortcuts import get_object_or_404, render
-from django.urls import reverse
 from django.utils import timezone
 from django.views.decorators.http import require_safe
 
+from register.papers.codes import status_address
+from register.papers.standing import paper_standing
 from register.roles import Capability, requires
 from wps import issued
 from wps.models import ProcedureRevision
@@ -18,7 +18,6 @@ from wps.sheets import Choice, SheetError, file_stem
 
 PDF_POLICY = "default-src 'none'; object-src 'self'; style-src 'unsafe-inline'; frame-ancestors 'none'"
 """Viewers of browsers bring styles of their own; a PDF may load nothing."""
-EXAMPLE = "AAAAAAAAAA"
 
 
 @requires(Capability.VIEW)
@@ -65,24 +64,18 @@ def _pdf(data: bytes, stem: str) -> HttpResponse:
     return response
 
 
-def status_address(request: HttpRequest) -> str:
-    """The address that a sheet's QR code shows, "{code}" in place of the check code.
-
-    PUBLIC_URL stands before the address the browser used, which may be one that a telephone cannot reach.
-    """
-    path = reverse("wps:sheet_status", args=[EXAMPLE])
-    public = str(getattr(settings, "PUBLIC_URL", "")).rstrip("/")
-    whole = f"{public}{path}" if public else request.build_absolute_uri(path)
-    return whole.replace(EXAMPLE, "{code}")
-
-
 @login_not_required
 @require_safe
 def sheet_status(request: HttpRequest, code: str) -> HttpResponse:
-    """In force, superseded or withdrawn: for anybody who holds the sheet. Says nothing else."""
-    found = issued.standing(code_as_read(code), timezone.localdate())
+    """In force, superseded or withdrawn: for anybody who holds the sheet, or another paper. Says nothing else."""
+    read = code_as_read(code)
+    found = issued.standing(read, timezone.localdate())
+    paper = paper_standing(read) if found is None and read else None
     shown = code_as_shown(code_as_read(code)) if code_as_read(code) else ""
-    if found is None:
+    if paper is not None:
+        context = {"code": shown, "standing": paper, "page_title": paper.title}
+        response = render(request, "wps/sheet_status.html", context)
+    elif found is None:
         context = {"code": shown, "page_title": "Sheet not known"}
         response = render(request, "wps/sheet_status.html", context, status=404)
     else:

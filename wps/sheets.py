@@ -12,11 +12,11 @@ from typing import Any
 
 from django.conf import settings as site
 from django.template.loader import render_to_string
-from django.utils.safestring import mark_safe
 
 from codes.parse import BadField
 from codes.readings import DEFAULTS, Settings
 from codes.units import System
+from register.papers.codes import qr
 from wps.models import ProcedureRevision
 from wps.sheet_cautions import DEFERENCE
 from wps.sheet_content import canonical, check_code, code_as_shown, sheet_content
@@ -124,16 +124,6 @@ def _html(
     size = TYPE_SIZES[begin] if choice.kind == CELL else ORDINARY
     shares = data.runs.shares(room(choice.paper, size))
     return render_to_string(TEMPLATES[choice.kind], {**context, "shares": shares}), begin
-
-
-def qr(url: str) -> str:
-    """A QR code as SVG without a quiet zone of its own: the sheet leaves it white around."""
-    import segno
-
-    code = segno.make(url, error="m", micro=False)
-    drawn = code.svg_inline(border=0, omitsize=True, svgclass="qr", lineclass=None, title=f"QR code: {url}")
-    # segno escapes the title; the rest are its own figures.
-    return mark_safe(drawn.replace("<svg ", '<svg role="img" ', 1))
 
 
 def file_stem(revision: ProcedureRevision, choice: Choice) -> str:

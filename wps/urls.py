@@ -2,7 +2,7 @@
 
 from django.urls import include, path
 
-from wps import sheet_views, views
+from wps import record_paper, sheet_views, views
 
 app_name = "wps"
 urlpatterns = [
@@ -23,6 +23,7 @@ urlpatterns = [
     path("records/", views.RecordList.as_view(), name="record_list"),
     path("records/new/", views.RecordNew.as_view(), name="record_new"),
     path("records/<int:pk>/", views.RecordPage.as_view(), name="record"),
+    path("records/<int:pk>/sheet/", record_paper.record_sheet, name="record_sheet"),
     path("records/<int:pk>/scan/", views.RecordScan.as_view(), name="record_scan"),
     path("records/scans/<int:pk>/withdraw/", views.RecordScanWithdraw.as_view(), name="record_scan_withdraw"),
     path("records/<int:pk>/change/", views.RecordEdit.as_view(), name="record_edit"),

@@ -9,7 +9,7 @@ from joints.demo.tables import Row, rows
 from joints.models import Assembly, AssemblyGeometry, Joint, JointGeometry
 
 CENT = Decimal("0.01")
-SIZES = ("depth", "width", "web", "flange")
+SIZES = ("depth", "width", "web", "flange", "length")
 
 
 def load_geometry() -> None:
@@ -35,6 +35,7 @@ def _place(joint: Joint, row: Row, section: Row) -> None:
         face_z=face[2],
         across_mm=_share(row["across"], section),
         up_mm=_share(row["up"], section),
+        along_mm=_share(row["along"], section),
     )
 
 

@@ -35,7 +35,7 @@ def section_at(
     turn: Decimal, spots: Sequence[Spot], geometry: AssemblyGeometry | None, first: Decimal, last: Decimal, beam: Vector
 ) -> str:
     """The SVG of the section at a turn [degrees] on an arc."""
-    outline = _outline(geometry)
+    outline = outline_of(geometry)
     scale = _scale(outline, spots)
     view = _View(float(turn), scale)
     parts = [*_ring(turn, first, last), *(_part(view, part) for part in outline), *_spots(view, spots, beam)]
@@ -60,7 +60,7 @@ class _View:
         return across * c - up * s, across * s + up * c
 
 
-def _outline(geometry: AssemblyGeometry | None) -> list[list[Point]]:
+def outline_of(geometry: AssemblyGeometry | None) -> list[list[Point]]:
     """The parts of the section as polygons [mm]; a small cross where it is not stated."""
     if geometry is None or not geometry.section:
         return [[(-60, 0), (60, 0)], [(0, -60), (0, 60)]]

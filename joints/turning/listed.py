@@ -1,7 +1,7 @@
 """A list of geometries, CSV or XLSX: a row a joint, written whole or not at all.
 
-Columns: assembly, joint, axis x, y, z, face x, y, z; and, where they are known, across, up, part length, and of the
-assembly beam x, y, z, section, depth, width, web, flange (in any of its rows).
+Columns: assembly, joint, axis x, y, z, face x, y, z; and, where they are known, across, up, along, part length, and of
+the assembly beam x, y, z, section, depth, width, web, flange, length (in any of its rows).
 """
 
 from collections.abc import Mapping, Sequence
@@ -22,9 +22,9 @@ from register.lists.headings import plain
 from register.lists.table import Cell, Refusal, Table
 
 DIRECTIONS = ("axis_x", "axis_y", "axis_z", "face_x", "face_y", "face_z")
-OWN = ("across_mm", "up_mm", "part_length_mm")
+OWN = ("across_mm", "up_mm", "along_mm", "part_length_mm")
 BEAM = ("beam_x", "beam_y", "beam_z")
-SIZES = ("depth_mm", "width_mm", "web_mm", "flange_mm")
+SIZES = ("depth_mm", "width_mm", "web_mm", "flange_mm", "length_mm")
 COLUMNS = ("assembly", "number", *DIRECTIONS, *OWN, *BEAM, "section", *SIZES)
 NEEDED = ("assembly", "number", *DIRECTIONS)
 HEADINGS = {plain(name.removesuffix("_mm")): name for name in COLUMNS} | {
@@ -188,5 +188,5 @@ def _write(
 
 def template_rows() -> tuple[tuple[str, ...], ...]:
     """The headings, and a fillet along a beam, web to lower flange, as an example."""
-    example = "B12 1 1 0 0 0 1 1 5 -180 310 1 0 0 i 400 300 11 19"
+    example = "B12 1 1 0 0 0 1 1 5 -180 3600 310 1 0 0 i 400 300 11 19 7200"
     return tuple(name.replace("_mm", " [mm]").replace("_", " ") for name in COLUMNS), tuple(example.split())

@@ -35,6 +35,7 @@ class AssemblyGeometry(Recorded):
     width_mm = models.DecimalField("width [mm]", **SIZE)
     web_mm = models.DecimalField("web or wall [mm]", **SIZE)
     flange_mm = models.DecimalField("flange [mm]", **SIZE)
+    length_mm = models.DecimalField("length along the axis [mm]", help_text="for the weld map", **SIZE)
 
     class Meta:
         app_label = "joints"
@@ -53,7 +54,9 @@ class AssemblyGeometry(Recorded):
 
 
 class JointGeometry(Recorded):
-    """The axis of a weld, the direction from its root to its face, and its place in the section for the picture."""
+    """The axis of a weld, the direction from its root to its face, and for the pictures its place in the section and
+    along the beam.
+    """
 
     joint = models.OneToOneField("joints.Joint", on_delete=models.CASCADE, related_name="geometry")
     axis_x = models.DecimalField("weld axis, x", **DIRECTION)
@@ -64,6 +67,9 @@ class JointGeometry(Recorded):
     face_z = models.DecimalField("face, z", **DIRECTION)
     across_mm = models.DecimalField("across, from the beam's axis [mm]", **PLACE)
     up_mm = models.DecimalField("up, from the beam's axis [mm]", **PLACE)
+    along_mm = models.DecimalField(
+        "along, from the beam's start to the weld's middle [mm]", help_text="for the weld map", **PLACE
+    )
     part_length_mm = models.DecimalField("shorter part along the weld [mm]", **SIZE)
 
     class Meta:

@@ -29,11 +29,18 @@ class AssemblyPage(DetailPage):
         return ", ".join(filter(None, (self.object.title, self.object.kind)))
 
     def get_acts(self) -> list[Act]:
-        turning = Act("Turning plan", reverse("joints:turning_plan", args=[self.object.pk]))
+        seen = [
+            Act(label, reverse(f"joints:{name}", args=[self.object.pk]))
+            for label, name in (
+                ("Turning plan", "turning_plan"),
+                ("Coverage report, PDF", "coverage_report"),
+                ("Weld map, PDF", "weld_map"),
+            )
+        ]
         if not self.may(Capability.EDIT_JOBS):
-            return [turning]
+            return seen
         return [
-            turning,
+            *seen,
             Act("Add a joint", reverse("joints:joint_new", args=[self.object.pk]), main=True),
             Act("Change", reverse("joints:assembly_edit", args=[self.object.pk])),
         ]

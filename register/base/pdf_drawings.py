@@ -19,14 +19,20 @@ def drawn_apart(html: str, scheme: str) -> tuple[str, dict[str, bytes]]:
     A drawing without a title is an ornament beside words that say the same.
     """
     found: dict[str, bytes] = {}
+    names: dict[bytes, str] = {}
 
     def img(match: re.Match[str]) -> str:
         attributes, content = match.groups()
-        name = f"drawing-{len(found)}.svg"
         own = " ".join(part for part in (attributes.strip(), "" if "xmlns=" in attributes else XMLNS, FAMILY) if part)
-        found[name] = f"<svg {own}>{content}</svg>".encode()
+        drawing = f"<svg {own}>{content}</svg>".encode()
+        # A shape that stands at every line is one file.
+        name = names.setdefault(drawing, f"drawing-{len(names)}.svg")
+        found[name] = drawing
         title, cls = TITLE.search(content), CLASS.search(attributes)
-        alt = escape(unescape(title.group(1)), quote=True) if title else ""
-        return f'<img class="{cls.group(1) if cls else ""}" alt="{alt}" src="{scheme}:{name}">'
+        of = cls.group(1) if cls else ""
+        if title is None:
+            # A background is what a tagged PDF passes over when it is read aloud.
+            return f'<span class="ornament {of}" style="background-image: url({scheme}:{name})"></span>'
+        return f'<img class="{of}" alt="{escape(unescape(title.group(1)), quote=True)}" src="{scheme}:{name}">'
 
     return SVG.sub(img, html), found

@@ -71,6 +71,8 @@ SAMPLES = {
     "joints:weld_data": _job,
     "joints:geometry_upload": _job,
     "joints:turning_plan": _assembly,
+    "joints:coverage_report": _assembly,
+    "joints:weld_map": _assembly,
     "joints:assembly_geometry": _under_assembly,
     "joints:joint_geometry": _under_joint,
     "joints:import_upload": _job,

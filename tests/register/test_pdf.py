@@ -34,7 +34,7 @@ def test_drawings_go_beside_the_html_and_keep_their_words() -> None:
     html, drawings = drawn_apart(f"<p>{DRAWING}</p><p>{DRAWING.replace('<title>A &amp; B</title>', '')}</p>", "s")
     first, second = html.removeprefix("<p>").removesuffix("</p>").split("</p><p>")
     assert first == '<img class="qr" alt="A &amp; B" src="s:drawing-0.svg">'
-    assert second == '<img class="qr" alt="" src="s:drawing-1.svg">'
+    assert second == '<span class="ornament qr" style="background-image: url(s:drawing-1.svg)"></span>'
     assert drawings["drawing-0.svg"].startswith(b'<svg class="qr" viewBox="0 0 9 9" xmlns=')
     assert b'<path d="M0 0h9v9z"/></svg>' in drawings["drawing-1.svg"]
 
@@ -60,7 +60,7 @@ def test_html_that_is_not_well_formed_looks_the_same(sheet: Path) -> None:
         '<img alt="" src="sheet-file:../settings.py">',
         '<img alt="" src="sheet-file:drawing-7.svg">',
         '<link rel="stylesheet" href="http://localhost/a.css" />',
-        '<svg viewBox="0 0 9 9"><image href="file:///etc/hostname" width="9" height="9"/></svg>',
+        '<svg viewBox="0 0 9 9"><title>x</title><image href="file:///etc/hostname" width="9" height="9"/></svg>',
     ),
 )
 def test_it_reads_nothing_but_its_own_files(asked: str, sheet: Path) -> None:

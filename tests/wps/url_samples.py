@@ -99,6 +99,7 @@ SAMPLES = {
     "wps:sheet_status": lambda: {"code": _sheet().check_code},
     "wps:record": _record,
     "wps:record_edit": _record,
+    "wps:record_sheet": _record,
     "wps:record_scan": _record,
     "wps:record_scan_withdraw": _scan,
 }

@@ -72,9 +72,11 @@ class RecordPage(DetailPage):
         ]
 
     def get_acts(self) -> list[Act]:
+        sheet = Act("Record as PDF", reverse("wps:record_sheet", args=[self.object.pk]))
         if not self.may(Capability.EDIT_RECORD):
-            return []
+            return [sheet]
         return [
+            sheet,
             Act("Change", reverse("wps:record_edit", args=[self.object.pk])),
             Act("Attach a scan", reverse("wps:record_scan", args=[self.object.pk])),
         ]

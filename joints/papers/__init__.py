@@ -1,0 +1,1 @@
+"""What is printed of jobs and assemblies: coverage report, weld map, sheets of a cell, audit pack."""

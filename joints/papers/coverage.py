@@ -1,0 +1,233 @@
+"""The coverage report of an assembly: each joint, tack and final, as of a day: procedure, record, person, margins.
+
+Joints that state the same are reported together, under all their numbers: what holds for one holds for the others.
+"""
+
+from collections.abc import Iterable, Mapping, Sequence
+from dataclasses import asdict, dataclass, field
+from datetime import date
+from decimal import Decimal
+from typing import Any
+
+from codes.units import System
+from codes.verdict import Finding, Outcome, Verdict
+from joints.answers import PhaseAnswer, count
+from joints.day import ASKED, Day
+from joints.models import Assembly, Joint
+from joints.papers.stated import joint_words
+from joints.papers.words import allowed_in, margin_in, wanted_in
+from joints.ready import day_of
+from register.papers.kinds import Kind, register
+from register.papers.printing import Draft
+from wps.models import ProcedureRevision
+
+TITLES = {"final": "Final weld", "tack": "Tacks"}
+NONE = (0, (0,), (Decimal(0),))
+"""Parts of a gas that are not in it are covered without being worth a line."""
+PEOPLE = 6
+"""People named in a phase; the report says how many more there are."""
+
+
+@dataclass(frozen=True, slots=True)
+class Line:
+    """One finding: what was asked, allowed, by which clause, how far from the limit, and what it rests on."""
+
+    label: str
+    wanted: str
+    allowed: str
+    margin: str
+    clause: str
+    because: str
+    outcome: str
+
+
+@dataclass(frozen=True, slots=True)
+class Phase:
+    """One phase of a group of joints."""
+
+    title: str
+    outcome: str
+    sentence: str
+    procedures: tuple[str, ...]
+    records: str
+    people: tuple[str, ...]
+    more_people: int
+    lines: tuple[Line, ...]
+    others: int
+
+
+@dataclass(frozen=True, slots=True)
+class Group:
+    """Joints that state the same, with both phases. `numbers` as people write them: "3, 4 and 7"."""
+
+    numbers: tuple[str, ...]
+    stated: str
+    outcome: str
+    phases: tuple[Phase, ...]
+
+    @property
+    def heading(self) -> str:
+        """Example: "Joints 3, 4 and 7"."""
+        return f"Joint{'s' if len(self.numbers) > 1 else ''} {listed(self.numbers)}"
+
+
+@dataclass(frozen=True, slots=True)
+class Report:
+    """The whole report."""
+
+    job: str
+    assembly: str
+    asked: tuple[tuple[str, str], ...]
+    on: date
+    groups: tuple[Group, ...]
+    counts: Mapping[str, int] = field(default_factory=dict)
+
+    @property
+    def sentence(self) -> str:
+        """The answer first."""
+        total, covered = sum(self.counts.values()), self.counts.get("covered", 0)
+        if total == covered:
+            return f"{'All ' if total > 1 else ''}{count(total, 'joint is', 'joints are')} covered, tack and final."
+        open_ones = [f"{n} {word}" for word, n in self.counts.items() if n and word != "covered"]
+        return f"{covered} of {count(total, 'joint is', 'joints are')} covered; {', '.join(open_ones)}."
+
+
+def report(assembly: Assembly, day: Day, system: System = System.SI) -> Report:
+    """The report on the day."""
+    records = _records()
+    found: dict[tuple[Any, ...], list[Joint]] = {}
+    joints = Joint.objects.filter(assembly=assembly).select_related("final_workstation", "tack_workstation")
+    for joint in joints.order_by("order_key", "pk"):
+        found.setdefault(tuple(getattr(joint, name) for name in ASKED if "__" not in name), []).append(joint)
+    groups = tuple(_group(joints, assembly, day, records, system) for joints in found.values())
+    counts = {o.value: 0 for o in sorted(Outcome, key=lambda o: -o.rank)}
+    for group in groups:
+        counts[group.outcome] += len(group.numbers)
+    return Report(str(assembly.job), str(assembly), _asked(assembly), day.on, groups, counts)
+
+
+def _records() -> dict[int, str]:
+    """Revision -> its records in words."""
+    revisions = ProcedureRevision.objects.prefetch_related("records").only("pk", "road", "code")
+    return {
+        one.pk: f"prequalified by {one.code}"
+        if one.is_prequalified
+        else ", ".join(r.number for r in one.records.all()) or "no record"
+        for one in revisions
+    }
+
+
+def _asked(assembly: Assembly) -> tuple[tuple[str, str], ...]:
+    job = assembly.job
+    return (
+        ("Procedures qualified to", f"{job.procedure_code}{f', level {job.level}' if job.level else ''}"),
+        ("Application standard", " ".join(filter(None, (job.application_standard, job.execution_class)))),
+        ("Client", job.client),
+    )
+
+
+def _group(joints: Sequence[Joint], assembly: Assembly, day: Day, records: Mapping[int, str], system: System) -> Group:
+    answer = day.explain(joints[0], assembly.job)
+    phases = tuple(_phase(one, records, system) for one in (answer.final, answer.tack))
+    numbers = tuple(joint.number for joint in joints)
+    return Group(numbers, joint_words(joints[0], system), answer.outcome.value, phases)
+
+
+def _phase(answer: PhaseAnswer, records: Mapping[int, str], system: System) -> Phase:
+    shown = answer.covering or answer.procedures[:1]
+    people = list(dict.fromkeys(f"{one.person_name}, {_certificate(one)}" for one in answer.people))
+    verdicts = list(_verdicts(answer))
+    lines = tuple(_lines(verdicts, system))
+    every = sum(len({f.variable for f in verdict.findings}) for verdict in verdicts)
+    return Phase(
+        title=TITLES[answer.phase],
+        outcome=answer.outcome.value,
+        sentence=answer.sentence,
+        procedures=tuple(one.label for one in shown),
+        records="; ".join(dict.fromkeys(records.get(one.revision_id, "") for one in shown)),
+        people=tuple(people[:PEOPLE]),
+        more_people=max(0, len(people) - PEOPLE),
+        lines=lines,
+        others=max(0, every - len({line.label for line in lines})),
+    )
+
+
+def _certificate(one: Any) -> str:
+    return str(one.label.removeprefix(f"{one.person_name}, "))
+
+
+def _verdicts(answer: PhaseAnswer) -> Iterable[Verdict]:
+    """Of the procedure that covers first, or comes nearest, and of a person; what the place asks where it refuses."""
+    if answer.place is not None and answer.place.worst:
+        yield answer.place
+    if answer.nearest_procedure is not None:
+        yield answer.nearest_procedure.verdict
+    person = answer.people[0] if answer.people else answer.nearest_certificate
+    if person is not None:
+        yield person.verdict
+
+
+def _lines(verdicts: Sequence[Verdict], system: System) -> Iterable[Line]:
+    """All that refuses; else of each variable that has a margin the tightest, and until when the person is valid."""
+    refused = [finding for verdict in verdicts for finding in verdict.worst]
+    if refused:
+        yield from dict.fromkeys(_line(finding, system) for finding in refused)
+        return
+    for verdict in verdicts:
+        tightest: dict[str, Finding] = {}
+        for finding in verdict.findings:
+            if finding.variable != "on" and (finding.margin is None or not finding.unit or finding.value in NONE):
+                continue
+            known = tightest.setdefault(finding.variable, finding)
+            if finding.margin is not None and known.margin is not None and finding.margin < known.margin:
+                tightest[finding.variable] = finding
+        yield from (_line(finding, system) for finding in tightest.values())
+
+
+def _line(finding: Finding, system: System) -> Line:
+    return Line(
+        finding.label,
+        wanted_in(finding, system) or "–",
+        finding.missing if finding.outcome is Outcome.NOT_STATED and finding.missing else allowed_in(finding, system),
+        margin_in(finding, system),
+        str(finding.clause),
+        finding.because,
+        finding.outcome.value,
+    )
+
+
+def listed(numbers: Sequence[str]) -> str:
+    """Example: ("3", "4", "7") gives "3, 4 and 7"."""
+    return ", ".join(numbers[:-1]) + (" and " if len(numbers) > 1 else "") + numbers[-1]
+
+
+def content(subject_id: str, on: date) -> dict[str, Any] | None:
+    """What a report states, in SI figures."""
+    assembly = Assembly.objects.select_related("job").filter(pk=subject_id).first()
+    return None if assembly is None else content_of(report(assembly, day_of(on)))
+
+
+def content_of(found: Report) -> dict[str, Any]:
+    """As JSON values."""
+    return {**asdict(found), "on": found.on.isoformat(), "sentence": found.sentence}
+
+
+KIND = register(Kind("coverage", "coverage report", content))
+
+
+def draft(assembly: Assembly, on: date, system: System) -> Draft:
+    """The report before it is printed."""
+    day = day_of(on)
+    found = report(assembly, day)
+
+    def context() -> dict[str, Any]:
+        shown = found if system is System.SI else report(assembly, day, system)
+        return {
+            "what": "Coverage report",
+            "lead": f"{assembly.job}: {assembly.job.title} · {assembly.title} · as of {on.isoformat()}",
+            "report": shown,
+        }
+
+    title = f"{assembly}, coverage"
+    stem = f"coverage-{assembly.job.number}-{assembly.mark}-{on.isoformat()}".replace(" ", "-")
+    return Draft(KIND, assembly, title, stem, on, content_of(found), "joints/papers/coverage_sheet.html", context)

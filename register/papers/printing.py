@@ -1,0 +1,140 @@
+"""From a content and a template to a paper on file: rendered once, served from there ever after."""
+
+from collections.abc import Callable, Mapping
+from dataclasses import dataclass, field
+from datetime import date
+from hashlib import sha256
+from pathlib import Path
+from typing import Any
+
+from django.conf import settings as site
+from django.db import transaction
+from django.db.models import Model
+from django.http import HttpRequest, HttpResponse, HttpResponseNotModified
+from django.template.loader import render_to_string
+
+from codes.units import System
+from register.audit import record_act
+from register.base.pdf import ORDINARY, PAPERS, Attached, OwnFiles, render
+from register.papers.codes import canonical, check_code, code_as_shown, qr
+from register.papers.kinds import Kind
+from register.papers.models import PrintedPaper
+
+STYLE = Path(__file__).resolve().parent / "paper.css"
+UNITS = {System.SI.value: "SI units", System.US.value: "US customary units"}
+POLICY = "default-src 'none'; object-src 'self'; style-src 'unsafe-inline'; frame-ancestors 'none'"
+"""Viewers of browsers bring styles of their own; a PDF may load nothing."""
+DEFERENCE = (
+    "From the register of the welding coordinator, who answers for it. It supports, and never replaces, the text of "
+    "the standards it names, local codes and law, and the judgement of licensed and qualified persons."
+)
+
+
+class PaperError(ValueError):
+    """Why a paper cannot be made, in words for whoever asked."""
+
+
+@dataclass(frozen=True, slots=True)
+class PaperChoice:
+    """On which paper, in which units. Raises PaperError for what there is not."""
+
+    paper: str = "a4"
+    units: str = "si"
+
+    def __post_init__(self) -> None:
+        for name, known in (("paper", PAPERS), ("units", UNITS)):
+            value = getattr(self, name)
+            if value not in known:
+                raise PaperError(f'{name}: "{value}" is not one we print; use one of: {", ".join(known)}')
+
+    @property
+    def system(self) -> System:
+        """The units to print in."""
+        return System(self.units)
+
+    @classmethod
+    def of(cls, request: HttpRequest) -> "PaperChoice":
+        """As the address asks. Raises PaperError."""
+        return cls(**{name: request.GET[name] for name in ("paper", "units") if name in request.GET})
+
+
+@dataclass(frozen=True, slots=True)
+class Draft:
+    """A paper before it is printed. `context` is made only where it has to be rendered."""
+
+    kind: Kind
+    subject: Model
+    title: str
+    stem: str
+    on: date
+    content: Mapping[str, Any]
+    template: str
+    context: Callable[[], dict[str, Any]]
+    sizes: tuple[str, ...] = (ORDINARY,)
+    landscape: bool = False
+    mark: str = field(default="")
+
+
+def printed(draft: Draft, choice: PaperChoice, by: Any, address: str) -> PrintedPaper:
+    """The paper on file, rendered and kept if it is not there yet.
+
+    Two who ask at once get the same bytes: whoever comes second gets those of the first.
+    """
+    code = check_code(draft.content)
+    asked = {"kind": draft.kind.token, "check_code": code, "paper": choice.paper, "units": choice.units}
+    if found := PrintedPaper.objects.filter(**asked).first():
+        return found
+    data, sides = rendered(draft, choice, address)
+    with transaction.atomic():
+        kept, is_new = PrintedPaper.objects.get_or_create(
+            **asked,
+            defaults={
+                "subject_type": draft.subject._meta.label_lower, "subject_id": str(draft.subject.pk),
+                "title": draft.title[:200], "on": draft.on, "sha256": sha256(data).hexdigest(), "sides": sides,
+                "pdf": data, "made_by": by.get_full_name() or by.get_username(),
+            },
+        )  # fmt: skip
+        if is_new:
+            record_act(by, f"printed a {draft.kind.words}", draft.subject, after={**asked, "sha256": kept.sha256})
+    return kept
+
+
+def rendered(draft: Draft, choice: PaperChoice, address: str) -> tuple[bytes, int]:
+    """The bytes and the number of sides. Raises RefusedAddress."""
+    code = check_code(draft.content)
+    context = {
+        "title": draft.title,
+        "on": draft.on,
+        "firm": getattr(site, "FIRM_NAME", ""),
+        "code": code_as_shown(code),
+        "qr": qr(address.replace("{code}", code)) if address else "",
+        "deference": DEFERENCE,
+        "mark": draft.mark,
+        "us_units": choice.system is System.US,
+        **draft.context(),
+    }
+    html = render_to_string(draft.template, context)
+    attached = Attached(
+        f"{draft.stem}.json",
+        f"What {draft.title} states, as JSON; check code {code_as_shown(code)}",
+        canonical({"check_code": code, "content": draft.content}),
+    )
+    size = PAPERS[choice.paper][1]
+    size = " ".join(reversed(size.split())) if draft.landscape else size
+    return render(html, OwnFiles(STYLE), size, draft.on, (attached,), draft.sizes)
+
+
+def respond(request: HttpRequest, draft: Draft) -> HttpResponse:
+    """The paper as the address asks for it. Raises PaperError."""
+    from register.papers.codes import status_address
+
+    kept = printed(draft, PaperChoice.of(request), request.user, status_address(request))
+    etag = f'"{kept.sha256}"'
+    if request.headers.get("If-None-Match") == etag:
+        return HttpResponseNotModified(headers={"ETag": etag})
+    response = HttpResponse(bytes(kept.pdf), content_type="application/pdf")
+    response.headers["Content-Disposition"] = f'inline; filename="{draft.stem}.pdf"'
+    response.headers["Content-Security-Policy"] = POLICY
+    response.headers["ETag"] = etag
+    response.headers["Cache-Control"] = "private, no-cache"
+    return response

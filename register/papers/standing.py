@@ -1,0 +1,32 @@
+"""What anybody may learn of a printed paper by its check code: nothing that is not printed on it."""
+
+from dataclasses import dataclass
+
+from register.papers.codes import check_code
+from register.papers.kinds import KINDS
+from register.papers.models import PrintedPaper
+
+
+@dataclass(frozen=True, slots=True)
+class PaperStanding:
+    """`title` is that of the paper."""
+
+    title: str
+    word: str
+    sentence: str
+
+
+def paper_standing(code: str) -> PaperStanding | None:
+    """Whether the register still says what a paper says, or None where no such paper was printed."""
+    found = PrintedPaper.objects.filter(check_code=code).defer("pdf").first()
+    if found is None:
+        return None
+    kind = KINDS.get(found.kind)
+    day = found.on.isoformat()
+    now = kind.content(found.subject_id, found.on) if kind else None
+    if now is None:
+        return PaperStanding(found.title, "Withdrawn", "What it speaks of is no longer on file. Do not use it.")
+    if check_code(now) != code:
+        sentence = f"The register says something else today for {day}. Do not use it; print it anew."
+        return PaperStanding(found.title, "Superseded", sentence)
+    return PaperStanding(found.title, "Current", f"The register still says the same for {day}.")

@@ -1,0 +1,126 @@
+"""Coverage report and weld map on paper: their words, their data, their check code, and what scanning it says."""
+
+import json
+import re
+from datetime import date
+from io import BytesIO
+from typing import Any
+
+import pytest
+from django.urls import reverse
+from pypdf import PdfReader
+
+from joints.models import Assembly, Joint
+from joints.papers import coverage, weld_map
+from joints.papers.coverage import listed
+from register.papers.codes import check_code, code_as_shown
+from register.papers.models import PrintedPaper
+from tests.joints.turning.geometry import beam
+
+ON = date(2026, 3, 2)
+pytestmark = pytest.mark.django_db
+
+
+def words(data: bytes) -> str:
+    return re.sub(r"\s+", " ", " ".join(page.extract_text() for page in PdfReader(BytesIO(data)).pages))
+
+
+@pytest.fixture
+def mapped() -> Assembly:
+    """A beam of 6 m with four long fillets, the first of which starts at a known place."""
+    made = beam()
+    made.geometry.length_mm = 6000
+    made.geometry.save()
+    for joint in Joint.objects.filter(assembly=made).exclude(number="4"):
+        joint.geometry.along_mm = 3000
+        joint.geometry.save()
+    return Assembly.objects.select_related("job", "geometry").get(pk=made.pk)
+
+
+def test_numbers_as_people_write_them() -> None:
+    assert (listed(("3",)), listed(("3", "4")), listed(("3", "4", "7"))) == ("3", "3 and 4", "3, 4 and 7")
+
+
+def test_joints_that_state_the_same_are_one_group(mapped: Assembly) -> None:
+    from joints.day import Day
+
+    found = coverage.report(mapped, Day(ON))
+    assert [group.numbers for group in found.groups] == [("1", "2", "3", "4")]
+    assert found.groups[0].heading == "Joints 1, 2, 3 and 4"
+    assert [phase.title for phase in found.groups[0].phases] == ["Final weld", "Tacks"]
+    assert sum(found.counts.values()) == 4
+    assert found.counts["covered"] == 0
+    assert found.sentence == "0 of 4 joints are covered; 4 outside."
+
+
+def get(client: Any, name: str, mapped: Assembly, **asked: str) -> Any:
+    return client.get(reverse(f"joints:{name}", args=[mapped.pk]), {"on": ON.isoformat(), **asked})
+
+
+def test_a_report_is_rendered_once_and_served_from_its_hash(mapped: Assembly, client_of: Any) -> None:
+    first = get(client_of("auditor"), "coverage_report", mapped)
+    assert first.status_code == 200
+    said = words(first.content)
+    kept = PrintedPaper.objects.get()
+    assert code_as_shown(kept.check_code) in said
+    assert "0 of 4 joints are covered; 4 outside." in said
+    assert "no procedure approved on 2 Mar 2026 serves final welding" in said
+    again = get(client_of("qa"), "coverage_report", mapped)
+    assert again.content == first.content
+    assert PrintedPaper.objects.count() == 1
+    same = client_of("qa").get(again.wsgi_request.get_full_path(), headers={"If-None-Match": again.headers["ETag"]})
+    assert same.status_code == 304
+
+
+def test_the_data_travels_inside_and_gives_the_check_code(mapped: Assembly, client_of: Any) -> None:
+    data = get(client_of("auditor"), "coverage_report", mapped, paper="letter", units="us").content
+    reader = PdfReader(BytesIO(data))
+    ((name, (inside,)),) = reader.attachments.items()
+    stated = json.loads(inside)
+    assert name.endswith(".json")
+    assert check_code(stated["content"]) == stated["check_code"] == PrintedPaper.objects.get().check_code
+    assert tuple(map(round, reader.pages[0].mediabox[2:])) == (612, 792)
+    assert reader.trailer["/Root"]["/MarkInfo"]["/Marked"]
+    assert reader.trailer["/Root"]["/Lang"] == "en"
+
+
+def test_scanning_says_current_then_superseded_then_withdrawn(mapped: Assembly, client_of: Any, client: Any) -> None:
+    get(client_of("auditor"), "coverage_report", mapped)
+    url = reverse("wps:sheet_status", args=[PrintedPaper.objects.get().check_code])
+    page = client.get(url).content.decode()
+    assert "Current" in page
+    assert "Assembly B1, coverage" in page
+    assert mapped.job.title not in page
+    joint = mapped.joints.first()
+    joint.throat_mm = (joint.throat_mm or 0) + 1
+    joint.save()
+    assert "Superseded" in client.get(url).content.decode()
+    mapped.delete()
+    assert "Withdrawn" in client.get(url).content.decode()
+
+
+def test_a_map_shows_every_weld_whose_place_is_stated(mapped: Assembly, client_of: Any) -> None:
+    found = weld_map.weld_map(mapped, ON, coverage.System.SI)
+    assert found.sentence == "3 welds on the drawing; 1 in the list only: where they lie is not stated."
+    assert sorted(re.findall(r">(\d)</text>", found.elevation)) == ["1", "2", "3"]
+    assert [row.side for row in found.rows] == ["far", "far", "near", "near"]
+    assert found.rows[0].position.startswith("P")
+    said = words(get(client_of("auditor"), "weld_map", mapped).content)
+    assert "4 (not drawn)" in said
+    page = PdfReader(BytesIO(get(client_of("auditor"), "weld_map", mapped).content)).pages[0].mediabox
+    assert page.width > page.height
+
+
+def test_a_map_without_geometry_is_a_list_that_says_so(client_of: Any) -> None:
+    made = beam()
+    made.geometry.delete()
+    found = weld_map.weld_map(Assembly.objects.get(pk=made.pk), ON, coverage.System.SI)
+    assert (found.elevation, found.section) == ("", "")
+    assert found.sentence == "4 welds, none drawn: the axis and the section of the assembly are not stated."
+
+
+@pytest.mark.parametrize(("asked", "why"), (({"paper": "a5"}, "paper: "), ({"units": "miles"}, "units: ")))
+def test_what_is_not_printed_is_refused(mapped: Assembly, client_of: Any, asked: dict[str, str], why: str) -> None:
+    answer = get(client_of("auditor"), "coverage_report", mapped, **asked)
+    assert answer.status_code == 400
+    assert why in answer.content.decode()

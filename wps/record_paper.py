@@ -1,0 +1,159 @@
+"""A test record on paper (WPQR, PQR): what was tested, what was found, what it earned, clause by clause."""
+
+from collections.abc import Iterator
+from datetime import date
+from typing import Any
+
+from django.core.exceptions import BadRequest
+from django.http import HttpRequest, HttpResponse
+from django.shortcuts import get_object_or_404
+from django.views.decorators.http import require_safe
+
+from codes.limits import Within, allowed_words
+from codes.parse import BadField
+from codes.units import System, interval_in
+from codes.values import Value
+from codes.variables import label_of, unit_of
+from register.base.asof import asked_date
+from register.evidence.models import EvidenceFile
+from register.held.firm import firm_settings
+from register.papers.kinds import Kind, register
+from register.papers.printing import Draft, PaperChoice, PaperError, respond
+from register.roles import Capability, requires
+from wps.limits_view import Earned, LimitLine, record_view
+from wps.models import TestRecord
+from wps.sheet_figures import said_in
+
+
+def content(subject_id: str, on: date) -> dict[str, Any] | None:
+    """What the paper states; the day matters only for whether the record is still used."""
+    record = TestRecord.objects.filter(pk=subject_id).first()
+    return None if record is None else content_of(record, on)
+
+
+def content_of(record: TestRecord, on: date) -> dict[str, Any]:
+    """As JSON values, in SI figures."""
+    seen = record_view(record, firm_settings())
+    return {
+        "number": record.number,
+        "code": record.code,
+        "level": record.level,
+        "route": record.route,
+        "facts": facts(record),
+        "used": in_use(record, on),
+        "pieces": record.pieces,
+        "runs": record.runs,
+        "results": record.results,
+        "notes": record.notes,
+        "earned": [{"label": one.label, "lines": list(_rows(one, System.SI))} for one in seen.earned],
+        "problem": seen.problem,
+        "scans": [[scan.file_name, scan.sha256] for scan in scans_of(record)],
+    }
+
+
+def in_use(record: TestRecord, on: date) -> bool:
+    """False from the day on which somebody took it out of use."""
+    return record.withdrawn_on is None or record.withdrawn_on > on
+
+
+def facts(record: TestRecord) -> list[tuple[str, str]]:
+    """Who made and witnessed the test, and when."""
+    found = (
+        ("Manufacturer", record.manufacturer),
+        ("Examiner or examining body", record.examiner),
+        ("Route of qualification", record.get_route_display()),
+        ("Test piece welded on", record.welded_on.isoformat()),
+        ("Issued on", record.issued_on.isoformat() if record.issued_on else ""),
+        ("Last used in production", record.last_used_on.isoformat() if record.last_used_on else ""),
+    )
+    return [(label, said) for label, said in found if said]
+
+
+def scans_of(record: TestRecord) -> list[EvidenceFile]:
+    """The scans attached, those withdrawn left out."""
+    kept = EvidenceFile.objects.filter(subject_type=record._meta.label_lower, subject_id=str(record.pk))
+    return list(kept.filter(withdrawn_at__isnull=True))
+
+
+def _rows(earned: Earned, system: System) -> Iterator[dict[str, str]]:
+    for line in (*earned.lines, *earned.free):
+        yield {
+            "label": line.label,
+            "tested": _tested(line, system),
+            "allowed": _allowed(line, system),
+            "clause": str(line.limit.clause),
+            "mark": line.limit.clause.mark.value,
+            "because": line.limit.because,
+        }
+
+
+def _tested(line: LimitLine, system: System) -> str:
+    """The tested figure; its words stay in SI where the code gives words only."""
+    return line.tested if system is System.SI or line.interval is None else ""
+
+
+def _allowed(line: LimitLine, system: System) -> str:
+    limit, unit = line.limit, unit_of(line.limit.variable)
+    measured = isinstance(limit.allowed, Within) and unit and system is not System.SI
+    said = (
+        str(interval_in(limit.allowed.interval, unit, system))
+        if measured
+        else allowed_words(limit.variable, limit.allowed)
+    )  # type: ignore[union-attr]
+    when = f", where {'; '.join(line.conditions)}" if line.conditions else ""
+    return f"{said}{when}" + (f"; outside it only with {limit.needs}" if limit.needs else "")
+
+
+def pieces_in(record: TestRecord, system: System) -> list[list[tuple[str, str]]]:
+    """The test pieces as (label, value) in the reader's units; as they stand where they cannot be read."""
+    try:
+        tested = record.tested()
+    except (BadField, LookupError):
+        return [[(label_of(name), str(value)) for name, value in piece.items()] for piece in record.pieces]
+    return [[(label_of(name), _value(name, value, system)) for name, value in piece.items()] for piece in tested]
+
+
+def _value(name: str, value: Value, system: System) -> str:
+    said = said_in(name, value, system)
+    # A tested temperature is no limit.
+    return said.removeprefix("min ").removeprefix("max ")
+
+
+KIND = register(Kind("record", "test record", content))
+
+
+def draft(record: TestRecord, on: date, system: System) -> Draft:
+    """The paper before it is printed."""
+
+    def context() -> dict[str, Any]:
+        seen = record_view(record, firm_settings())
+        level = f", level {record.level}" if record.level else ""
+        return {
+            "what": "Procedure qualification record" if "ISO" not in record.code else "Welding procedure test record",
+            "lead": f"{record.code}{level}",
+            "record": record,
+            "seen": seen,
+            "used": in_use(record, on),
+            "facts": facts(record),
+            "pieces": pieces_in(record, system),
+            "earned": [(one.label if len(seen.earned) > 1 else "", list(_rows(one, system))) for one in seen.earned],
+            "scans": scans_of(record),
+            "supports": list(record.supports.filter(status="approved").select_related("procedure")),
+        }
+
+    mark = "" if in_use(record, on) else "WITHDRAWN"
+    stem = f"record-{record.number}".replace(" ", "-").replace("/", "-")
+    return Draft(
+        KIND, record, record.number, stem, on, content_of(record, on), "wps/record_sheet.html", context, mark=mark
+    )
+
+
+@requires(Capability.VIEW)
+@require_safe
+def record_sheet(request: HttpRequest, pk: int) -> HttpResponse:
+    """A test record as PDF (?paper=a4|letter, units=si|us), on the date asked about."""
+    record = get_object_or_404(TestRecord, pk=pk)
+    try:
+        return respond(request, draft(record, asked_date(request), PaperChoice.of(request).system))
+    except PaperError as refusal:
+        raise BadRequest(str(refusal)) from None
