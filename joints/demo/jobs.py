@@ -31,6 +31,7 @@ PLACES: dict[str, tuple[str, str, str, str]] = {
 TACK = {"tack_length_mm": "50", "tack_throat_mm": "3"}
 NUMBERS = (
     "t1_mm", "t2_mm", "throat_mm", "length_mm", "diameter_mm", "branch_angle_deg", "tack_length_mm", "tack_throat_mm",
+    "element_length_mm", "element_gap_mm", "tack_spacing_mm",
 )  # fmt: skip
 Said = dict[str, str]
 

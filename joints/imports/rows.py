@@ -1,5 +1,6 @@
 """Rows of a list to joints in plain form, with a message for every row and field that cannot be taken."""
 
+import re
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import asdict, dataclass, field
 from decimal import Decimal
@@ -17,6 +18,8 @@ NEEDED = ("assembly", "number", "weld_type", "t1_mm")
 NEEDED_OF_MODELS = ("assembly", "number")
 """A model seldom says more of every weld; what is missing is asked by the check of the weld data."""
 MAX_KNOWN = 100_000
+GUARDED = re.compile(r"'+[=+\-@\t\r]")
+"""A text with an apostrophe before what a spreadsheet would run."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -138,7 +141,7 @@ class Reader:
     def _fresh(self, index: int, cell: Cell) -> tuple[str, str]:
         if cell == "":
             return "", ""
-        if isinstance(cell, str) and cell[:1] == "'" and cell[1:2] in ("=", "+", "-", "@", "\t", "\r"):
+        if isinstance(cell, str) and GUARDED.match(cell):
             cell = cell[1:]  # an apostrophe keeps a spreadsheet from running the text; ours are written so
         elif why := cells.formula_in(cell):
             return "", why

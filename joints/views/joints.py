@@ -93,10 +93,12 @@ def facts_of(joint: Joint) -> list[tuple[str, ...]]:
         ("Part 2", _part(joint.grade_2, joint.t2_mm, joint.heat_2)),
         ("Size", _size(joint)),
         ("Length", f"{mm(joint.length_mm)} mm" if joint.length_mm else ""),
+        ("Intermittent", _elements(joint)),
         ("Position", _names(joint, "position")),
         ("Final weld", _phase(joint.final_process, joint.final_workstation)),
         ("Tacks", _phase(joint.tack_process, joint.tack_workstation)),
         ("Tack length, throat", _pair(joint.tack_length_mm, joint.tack_throat_mm)),
+        ("Tack spacing", f"{mm(joint.tack_spacing_mm)} mm centre to centre" if joint.tack_spacing_mm else ""),
         ("To be welded on", day(joint.weld_date) if joint.weld_date else ""),
     ]
     if joint.weld_type != "fillet" or joint.weld_detail:
@@ -125,6 +127,14 @@ def _size(joint: Joint) -> str:
     if joint.leg_mm:
         return f"z = {mm(joint.leg_mm)} mm (a = {mm(throat_of_leg(joint.leg_mm))} mm)"
     return f"s = {mm(joint.penetration_mm)} mm" if joint.penetration_mm else ""
+
+
+def _elements(joint: Joint) -> str:
+    """Example: "elements of 50 mm, clear gaps of 100 mm"."""
+    if joint.intermittent != "yes":
+        return ""
+    element, gap = (f"{mm(size)} mm" if size else "?" for size in (joint.element_length_mm, joint.element_gap_mm))
+    return f"elements of {element}, clear gaps of {gap}"
 
 
 def _phase(process: str, station: Any) -> str:

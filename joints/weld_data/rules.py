@@ -13,6 +13,7 @@ MODULES = (
     "runs",
     "preparations",
     "lengths",
+    "intermittent",
     "tacks",
     "positions",
     "missing",

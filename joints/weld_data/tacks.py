@@ -1,6 +1,7 @@
 """Tacks: long enough for the parts (EN 1090-2, 7.5.7), and not longer or thicker than the weld they vanish in."""
 
 from collections.abc import Iterator
+from decimal import Decimal
 
 from codes.clauses import Clause, Mark
 from codes.en_1090_2_2018.tacks import REF, SOURCE, tack_minimum_length
@@ -9,6 +10,8 @@ from joints.weld_data.finding import PRACTICE, Finding
 from joints.weld_data.registry import rule
 from joints.weld_data.weld import Weld
 
+TIMES_APART, FAR_APART = Decimal(30), Decimal(500)
+"""Tacks further apart than so many times the thinner part, or than so many mm, seldom hold it (common practice)."""
 TACKS = Clause("EN 1090-2:2018", REF, Mark.PART, SOURCE)
 
 
@@ -50,3 +53,24 @@ def tack_thicker_than_weld(weld: Weld) -> Iterator[Finding]:
     if weld.fillet and tack and throat and tack > throat:
         reason = f"the fillet over it has a throat of {number(throat)} mm only"
         yield weld.find("tack_throat_mm", reason, PRACTICE, {"tack_throat_mm": throat})
+
+
+@rule("Tacks that overlap")
+def tacks_overlap(weld: Weld) -> Iterator[Finding]:
+    """Spacing is centre to centre, so it is more than the length. Example: 50 mm tacks at 51 mm; not at 50 mm."""
+    spacing, length = weld.joint.tack_spacing_mm, weld.joint.tack_length_mm
+    if spacing and length and spacing <= length:
+        reason = f"tacks of {number(length)} mm would be one weld; if the clear gap is meant, add their length"
+        yield weld.find("tack_spacing_mm", reason, PRACTICE, {"tack_spacing_mm": spacing + length})
+
+
+@rule("Tacks far apart")
+def tacks_far_apart(weld: Weld) -> Iterator[Finding]:
+    """Further than 30 times the thinner part, or 500 mm. Example: 12 mm parts: 360 mm are right, 361 mm are far."""
+    spacing, thin = weld.joint.tack_spacing_mm, weld.thin
+    if not spacing or thin is None:
+        return
+    most = min(TIMES_APART * thin, FAR_APART)
+    if spacing > most:
+        reason = f"30 times the thinner part ({number(thin)} mm), at most 500 mm, is usual; no standard here states it"
+        yield weld.find("tack_spacing_mm", reason, PRACTICE, {"tack_spacing_mm": most})

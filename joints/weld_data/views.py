@@ -14,8 +14,10 @@ from joints.matrix import lower_first
 from joints.models import Job
 from joints.weld_data.accept import NotTaken, accept, accept_rule, first_of_each
 from joints.weld_data.check import Found, by_rule, check_job
+from joints.weld_data.paper import changes_pdf
 from joints.weld_data.registry import Rule
 from joints.weld_data.report import report_rows
+from qualifications.views.papers import pdf_response
 from register.base import exports
 from register.base.views import DetailPage
 from register.roles import Capability
@@ -58,9 +60,11 @@ class WeldData(DetailPage):
         wanted = request.GET.get("export", "")
         if not wanted:
             return super().get(request, *args, **kwargs)
-        if wanted not in ("csv", "xlsx"):
-            raise BadRequest(f"A list can be taken away as csv or xlsx, not as “{wanted[:20]}”.")
+        if wanted not in ("csv", "xlsx", "pdf"):
+            raise BadRequest(f"A list can be taken away as csv, xlsx or pdf, not as “{wanted[:20]}”.")
         job = self.get_object()
+        if wanted == "pdf":
+            return pdf_response(changes_pdf(job), f"changes-for-the-detailer-{job.pk}")
         make = exports.csv_response if wanted == "csv" else exports.xlsx_response
         try:
             return make(report_rows(job), f"changes-for-the-detailer-{job.pk}-{self.on.isoformat()}")
@@ -93,7 +97,7 @@ class WeldData(DetailPage):
             sentence=_sentence(proposals, questions),
             taken=self.object.weld_data_changes.count(),
             may_accept=self.may(Capability.EDIT_JOBS),
-            export_urls=[("CSV", "?export=csv"), ("XLSX", "?export=xlsx")],
+            export_urls=[("CSV", "?export=csv"), ("XLSX", "?export=xlsx"), ("PDF", "?export=pdf")],
             **kwargs,
         )
 

@@ -67,6 +67,8 @@ SAMPLES = {
     "joints:job_edit": _job,
     "joints:job_coverage": _job,
     "joints:job_counts": _job,
+    "joints:job_list_csv": _job,
+    "joints:job_list_xlsx": _job,
     "joints:planning": _job,
     "joints:weld_data": _job,
     "joints:geometry_upload": _job,

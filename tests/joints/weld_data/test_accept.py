@@ -184,7 +184,7 @@ def test_the_file_for_the_detailer(job: Job, client_of: Any, kind: str) -> None:
         assert tuple(rows[0]) == HEADS and len(rows) > 4
     else:
         assert data.startswith(b"PK")
-    assert client_of("auditor").get(page_of(job), {"export": "pdf"}).status_code == 400
+    assert client_of("auditor").get(page_of(job), {"export": "ods"}).status_code == 400
 
 
 def test_the_page_asks_a_fixed_number_of_questions(
