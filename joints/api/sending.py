@@ -64,7 +64,7 @@ def propose(request: HttpRequest, key: Path[Key], asked: Query[FileName]) -> Ans
     try:
         with transaction.atomic():
             batch = take_in(job, asked.file_name, data, {}, by)
-            after = {"file": batch.file_name, "rows": len(batch.rows), "sha256": batch.sha256}
+            after = {"file": batch.file_name, "rows": batch.row_count, "sha256": batch.sha256}
             record_act(by, "sent in a list of welds", job, after=after)
     except Refusal as refusal:
         raise Problem(409 if "already" in str(refusal) else 422, str(refusal)) from None
@@ -126,7 +126,7 @@ def _list(batch: ImportBatch) -> dict[str, Any]:
     same = ("id", "job_id", "file_name", "sha256", "status", "problems", "uploaded_by", "uploaded_at")
     plain = {name: getattr(batch, name) for name in (*same, "confirmed_by", "confirmed_at")}
     errors = sum(not problem.get("is_note") for problem in batch.problems)
-    return plain | {"rows": len(batch.rows), "errors": errors, "look_at": batch.get_absolute_url()}
+    return plain | {"rows": batch.row_count, "errors": errors, "look_at": batch.get_absolute_url()}
 
 
 def _judged(found: list[WeldRunFinding], revision: ProcedureRevision) -> dict[str, Any]:

@@ -3,6 +3,7 @@
 import io
 import re
 import zipfile
+import zlib
 from datetime import date, datetime, time, timedelta
 from decimal import Decimal
 
@@ -12,6 +13,8 @@ MAX_UNPACKED = 80 * 1024 * 1024
 MAX_RATIO = 200
 """How many times larger than packed a part may be; sheets of text pack 10 to 30 times."""
 MAX_PARTS = 2000
+BROKEN = (zipfile.BadZipFile, zlib.error, EOFError, NotImplementedError, RuntimeError, ValueError, OSError)
+"""What unpacking raises where a byte of the file is bent or missing."""
 
 CELL = re.compile(rb'<(?:\w+:)?(?:c|row)\b[^>]*?\br="([A-Z]*)(\d+)"')
 FORMULA = re.compile(rb'<(?:\w+:)?c\b[^>]*?\br="([A-Z]+)(\d+)"[^>]*>\s*<(?:\w+:)?f[\s>/]')
@@ -41,7 +44,7 @@ def _opened(data: bytes) -> zipfile.ZipFile:
     """The workbook, once it is clear that unpacking it does no harm."""
     try:
         book = zipfile.ZipFile(io.BytesIO(data))
-    except zipfile.BadZipFile:
+    except BROKEN:
         raise Refusal("The workbook is damaged and cannot be opened. Save it again as XLSX and send that.") from None
     parts = book.infolist()
     unpacked = sum(part.file_size for part in parts)
@@ -64,7 +67,7 @@ def _sheet_xml(book: zipfile.ZipFile) -> bytes:
         target = _target(relations, first.group(1)) if first else ""
         name = target.lstrip("/") if target.startswith("/") else f"xl/{target}"
         return book.read(name)
-    except (KeyError, zipfile.BadZipFile, NotImplementedError):
+    except (KeyError, *BROKEN):
         raise Refusal("The file is no XLSX workbook with a sheet in it. Save the list as XLSX or as CSV.") from None
 
 

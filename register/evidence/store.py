@@ -24,6 +24,12 @@ def path_of(digest: str) -> Path:
     return folder() / digest[:2] / digest
 
 
+def digests() -> set[str]:
+    """The hashes of all that is kept."""
+    found = {path.name for path in folder().glob("[0-9a-f][0-9a-f]/*")}
+    return {name for name in found if len(name) == 64 and set(name) <= set("0123456789abcdef")}
+
+
 def keep(data: bytes) -> str:
     """Keep bytes and return their hash. The same bytes are kept once; a crash half-way leaves no file of that name."""
     digest = sha256(data).hexdigest()

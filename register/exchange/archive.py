@@ -9,6 +9,7 @@ import json
 import os
 import re
 import zipfile
+import zlib
 from collections.abc import Iterator
 from pathlib import Path
 from typing import Any
@@ -27,6 +28,8 @@ MAX_FILE = 256 * 1024**2
 MAX_WHOLE = 64 * 1024**3
 MAX_RATIO = 400
 """How many times larger than packed a part over a megabyte may be; kept versions of like rows pack 20 to 60 times."""
+BROKEN = (zipfile.BadZipFile, zlib.error, EOFError, NotImplementedError, RuntimeError, ValueError, OSError)
+"""What unpacking raises where a byte is bent or missing."""
 MADE_AT = (1980, 1, 1, 0, 0, 0)
 """In place of a time: equal content gives equal bytes."""
 
@@ -90,12 +93,16 @@ class Reader:
     def __init__(self, source: Path) -> None:
         try:
             self._zip = zipfile.ZipFile(source)
+        except BROKEN as fault:
+            raise BadExport(f"{source.name} cannot be read as an export: {fault}") from None
+        try:
             self._infos = _bounded(self._zip.infolist())
             self.manifest = self._manifest()
-        except (zipfile.BadZipFile, NotImplementedError, OSError, EOFError) as fault:
-            raise BadExport(f"{source.name} cannot be read as an export: {fault}") from None
-        self.parts: dict[str, dict[str, Any]] = self.manifest["parts"]
-        self._check_names()
+            self.parts: dict[str, dict[str, Any]] = self.manifest["parts"]
+            self._check_names()
+        except BaseException:
+            self._zip.close()
+            raise
 
     def check(self) -> None:
         """Read every part once and hold it to its size and hash."""
@@ -142,7 +149,7 @@ class Reader:
             raise BadExport("It holds no manifest that can be read: it is cut off, or no export.")
         try:
             found = read_line(self._zip.read(MANIFEST))
-        except (BadRow, zipfile.BadZipFile) as bad:
+        except (BadRow, *BROKEN) as bad:
             raise BadExport(f"The manifest {bad}.") from None
         form, version, parts = found.get("format"), found.get("format_version"), found.get("parts")
         if form != FORMAT or version != FORMAT_VERSION or isinstance(version, bool):
@@ -167,7 +174,7 @@ class Reader:
                     if left < 0:
                         raise BadExport(f"{name} unpacks to more than it says.")
                     yield block
-        except (zipfile.BadZipFile, NotImplementedError, EOFError, RuntimeError, OSError, ValueError) as fault:
+        except BROKEN as fault:
             if isinstance(fault, BadExport):
                 raise
             raise BadExport(f"{name} cannot be unpacked: {fault}") from None

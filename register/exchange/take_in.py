@@ -99,7 +99,7 @@ def _load(reader: Reader, read: Callable[[str], bytes]) -> int:
     for kind in sorted(held - own):
         objects = ((made(kind, number, row), row) for number, row in reader.rows(kind))
         _insert_all(models[kind], objects, kind)
-    _place_scans(reader)
+    _place_stored(reader)
     connection.check_constraints()
     _renew_sequences(list(models.values()))
     return sum(counted.values())
@@ -139,11 +139,13 @@ def insert(model: type[Model], objects: list[Any]) -> None:
         model._base_manager._insert(objects[start : start + at_once], fields=fields, using=connection.alias, raw=True)
 
 
-def _place_scans(reader: Reader) -> None:
-    held = set(reader.files)
-    for digest in EvidenceFile.objects.values_list("sha256", flat=True).distinct():
-        if digest not in held:
-            raise BadExport(f"It lacks the scan {digest[:12]} that a row names.")
+def _place_stored(reader: Reader) -> None:
+    """Scans, lists and models into the store. Raises BadExport where one is missing."""
+    said = reader.manifest.get("stored")
+    stored = {str(digest) for digest in said} if isinstance(said, list) else set()
+    if lacking := set(EvidenceFile.objects.values_list("sha256", flat=True).distinct()) - stored:
+        raise BadExport(f"It lacks the scan {min(lacking)[:12]!r} that a row names.")
+    for digest in sorted(stored):
         store.keep(reader.file(digest))
 
 

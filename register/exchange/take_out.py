@@ -42,7 +42,8 @@ def take_out(target: Path) -> Done:
     with Writer(target) as writer, snapshot():
         kept: dict[str, tuple[type[Model], Any, str]] = {}
         counted = {label: writer.add(f"data/{label}.jsonl", _lines(model, kept)) for label, model in kinds().items()}
-        files = _files(writer, kept)
+        stored = _stored()
+        files = _files(writer, kept, stored)
         end = str(AuditHead.objects.filter(pk=1).first() or "")
         about = {
             "version": settings.VERSION,
@@ -51,6 +52,7 @@ def take_out(target: Path) -> Done:
             "trail_end": end,
             "migrations": sorted(map(list, MigrationRecorder(connection).applied_migrations())),
             "rows": counted,
+            "stored": stored,
             "left_out": dict(LEFT_OUT),
         }
         return Done(writer.finish(about), sum(counted.values()), files, end)
@@ -97,12 +99,18 @@ def _noted(data: bytes, kept: dict[str, tuple[type[Model], Any, str]], at: tuple
     return digest
 
 
-def _files(writer: Writer, kept: dict[str, tuple[type[Model], Any, str]]) -> int:
-    """The bytes of rows, then the scans, each once."""
+def _stored() -> list[str]:
+    """The hashes of what lies in the store: scans, lists and models that were sent in; of missing scans too."""
+    found = store.digests() | set(EvidenceFile.objects.values_list("sha256", flat=True).distinct())
+    return sorted(found)
+
+
+def _files(writer: Writer, kept: dict[str, tuple[type[Model], Any, str]], stored: list[str]) -> int:
+    """The bytes of rows, then what is stored, each once."""
     for digest, (model, pk, name) in sorted(kept.items()):
         data = model._base_manager.values_list(name, flat=True).get(pk=pk)
         writer.add(f"files/{digest}", iter([bytes(data)]))
-    scans = set(EvidenceFile.objects.values_list("sha256", flat=True).distinct()) - set(kept)
-    for digest in sorted(scans):
+    others = [digest for digest in stored if digest not in kept]
+    for digest in others:
         writer.add(f"files/{digest}", iter([store.read(digest)]))
-    return len(kept) + len(scans)
+    return len(kept) + len(others)

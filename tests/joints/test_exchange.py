@@ -15,7 +15,8 @@ from django.test import override_settings
 
 from joints.day import Day
 from joints.demo.load import load
-from joints.models import Job, Joint
+from joints.imports.batch import take_in as take_list
+from joints.models import ImportBatch, Job, Joint
 from qualifications.due import falls_due
 from qualifications.models import CalendarFeed, Certificate, Person
 from qualifications.offers import certificate_offers
@@ -39,6 +40,7 @@ TODAY = date(2026, 11, 25)
 DAYS = (TODAY, date(2026, 2, 28), date(2027, 3, 1))
 PDF = b"%PDF-1.7\n1 0 obj\n<<>>\nendobj\nstartxref\n9\n%%EOF\n"
 pytestmark = pytest.mark.django_db
+LIST = b"Assembly;Joint number;Weld type;Thickness 1 [mm]\nNew 1;1;fillet;12\n"
 SECRETS = ("password", "digest", "token_sha256", "session_data")
 
 
@@ -71,6 +73,7 @@ def answers() -> dict[str, Any]:
     found["jobs"] = [(job.number, job.changed_at) for job in Job.objects.all()]
     found["sheets"] = [bytes(sheet.pdf) for sheet in IssuedSheet.objects.order_by("pk")]
     found["scans"] = [(e.file_name, e.withdrawn_because, store.read(e.sha256)) for e in EvidenceFile.objects.all()]
+    found["lists"] = [store.read(batch.sha256) for batch in ImportBatch.objects.order_by("pk")]
     return found
 
 
@@ -83,6 +86,7 @@ def make() -> tuple[str, ...]:
     workflow.withdraw(in_force[1], marta, TODAY, "the wire is no longer made")
     holder = Person.objects.order_by("pk")[0]
     attach(holder, "../../photo “1”.pdf", PDF, "both sides", marta)
+    take_list(Job.objects.order_by("pk")[0], "list.csv", LIST, {}, marta)
     withdraw(attach(holder, "blank.pdf", PDF + b"\n", "", marta), "empty page", marta)
     FirmReading.objects.create(
         by_name="Marta Lindqvist", switch="iso_9606_1_mode_136", option="strict", why="safe side"
@@ -122,6 +126,7 @@ def test_the_answers_hold_every_outcome(moved: Moved) -> None:
     """Or the comparison would show little."""
     outcomes = {value[0].value for name, value in moved.before.items() if name.startswith("joint")}
     assert outcomes == {"covered", "outside", "not stated"}
+    assert LIST in moved.before["lists"]
     assert moved.before["sheets"][0].startswith(b"%PDF") and len(moved.before["scans"]) == 2
     states = set(ProcedureRevision.objects.values_list("status", flat=True))
     assert {"draft", "approved", "superseded", "withdrawn"} <= states

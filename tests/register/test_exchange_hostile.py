@@ -19,7 +19,7 @@ from qualifications.models import CertificateEvent
 from register.audit import record_act
 from register.evidence import store
 from register.evidence.acts import attach
-from register.exchange.archive import BadExport
+from register.exchange.archive import BadExport, Reader
 from register.exchange.take_in import take_in
 from register.exchange.take_out import take_out
 from register.models import AuditEntry
@@ -123,7 +123,10 @@ HARM: dict[str, tuple[Change, str]] = {
     "cut within a line": (lambda p: p.update({PEOPLE: p[PEOPLE][:-5]}), "cut off"),
     "the same key twice": (rows(PEOPLE, lambda f: f.append(f[0])), "database refuses"),
     "nobody's certificate": (lambda p: p.update({PEOPLE: b""}), "database refuses"),
-    "no scan": (lambda p: p.pop(a_scan(p)), "lacks the scan"),
+    "no scan": (lambda p: p.pop(a_scan(p)), "is not in the export"),
+    "a scan that is not stored": (manifest(stored=[]), "lacks the scan"),
+    "a store that is no list": (manifest(stored=7), "lacks the scan"),
+    "a path for a store": (manifest(stored=["../x"]), "lacks the scan"),
     "a revision that changed": (first(REVISIONS, notes="bent"), "not as it was approved"),
     "a revision never approved": (rows(TRAIL, lambda f: f.pop()), "missing at the end"),
     "a run that changed": (first(RUNS, current_max_a="400.0"), "not as it was approved"),
@@ -227,6 +230,23 @@ def test_a_file_cut_off(keep: int, parts: Parts, tmp_path: Path, evidence: Path,
     with pytest.raises(BadExport, match="cannot be read"):
         take_in(path)
     nothing_saved(evidence)
+
+
+def test_a_bent_byte_is_refused_wherever_it_stands(parts: Parts, tmp_path: Path, evidence: Path, db: None) -> None:
+    """In the packed rows, in the names, in the list of contents; a few bytes that mean nothing may be bent."""
+    whole = packed(parts, tmp_path).read_bytes()
+    refused = 0
+    for at in range(0, len(whole), max(1, len(whole) // 60)):
+        bent = bytearray(whole)
+        bent[at] ^= 0x5A
+        path = tmp_path / "bent.zip"
+        path.write_bytes(bent)
+        try:
+            with Reader(path) as reader:
+                reader.check()
+        except BadExport:
+            refused += 1
+    assert refused >= 50
 
 
 def test_a_locked_part(parts: Parts, tmp_path: Path, evidence: Path, db: None) -> None:
