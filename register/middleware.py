@@ -16,7 +16,7 @@ from register.log import request_id
 Answer = Callable[[HttpRequest], HttpResponse]
 CHUNK = 64 * 1024
 GIVEN_ID = re.compile(r"[A-Za-z0-9-]{8,64}")
-WATCHED = {"/health/", "/ready/"}
+WATCHED = {"/health/", "/ready/", "/metrics/"}
 NOT_NEEDED = ("camera", "microphone", "geolocation", "payment", "usb", "serial", "midi", "display-capture")
 PERMISSIONS = ", ".join(f"{name}=()" for name in NOT_NEEDED)
 log = logging.getLogger("register.request")

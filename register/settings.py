@@ -3,6 +3,7 @@
 docs/operations.md lists the variables that are read.
 """
 
+import os
 from pathlib import Path
 
 import environ
@@ -46,6 +47,7 @@ INSTALLED_APPS = [
 ]
 
 MIDDLEWARE = [
+    "register.metrics.requests.Measure",
     "register.middleware.RequestIds",
     "django.middleware.security.SecurityMiddleware",
     "whitenoise.middleware.WhiteNoiseMiddleware",
@@ -122,6 +124,15 @@ AUTH_PASSWORD_VALIDATORS = [
     {"NAME": "django.contrib.auth.password_validation.CommonPasswordValidator"},
 ]
 
+# Metrics: addresses or networks that may read them, or a token to show. With neither there are none.
+METRICS_FROM = env.list("METRICS_FROM", default=[])
+METRICS_TOKEN = env.str("METRICS_TOKEN", default="")
+METRICS_DIR = VAR_DIR / "metrics"
+if METRICS_FROM or METRICS_TOKEN:
+    METRICS_DIR.mkdir(exist_ok=True)
+    # The library reads it on import: each process of the web keeps its counts in files there.
+    os.environ["PROMETHEUS_MULTIPROC_DIR"] = str(METRICS_DIR)
+
 # Language and time: instants are stored in UTC and shown in the shop's own zone.
 LANGUAGE_CODE = "en-gb"
 USE_I18N = True
@@ -173,7 +184,7 @@ if HTTPS:
     SESSION_COOKIE_NAME, CSRF_COOKIE_NAME = "__Host-session", "__Host-csrf"
 CSRF_FAILURE_VIEW = "register.base.errors.forged"
 SECURE_SSL_REDIRECT = HTTPS
-SECURE_REDIRECT_EXEMPT = [r"^health/$", r"^ready/$"]  # asked from beside the process, without the proxy
+SECURE_REDIRECT_EXEMPT = [r"^health/$", r"^ready/$", r"^metrics/$"]  # asked from beside the process, without the proxy
 SECURE_HSTS_SECONDS = env.int("HSTS_DAYS", default=365) * 24 * 60 * 60 if HTTPS else 0
 SECURE_HSTS_INCLUDE_SUBDOMAINS = HTTPS
 # To be built into browsers is a decision about a whole public domain; no program takes it for its owner.

@@ -4,6 +4,7 @@ from django.urls import include, path
 
 from register.accounts import OwnPassword, SignIn, SignOut
 from register.health import alive, ready
+from register.metrics.views import metrics
 
 handler400 = "register.base.errors.bad_request"
 handler403 = "register.base.errors.forbidden"
@@ -11,6 +12,7 @@ handler403 = "register.base.errors.forbidden"
 urlpatterns = [
     path("health/", alive, name="health"),
     path("ready/", ready, name="ready"),
+    path("metrics/", metrics, name="metrics"),
     path("accounts/login/", SignIn.as_view(), name="login"),
     path("accounts/logout/", SignOut.as_view(), name="logout"),
     path("accounts/password/", OwnPassword.as_view(), name="own_password"),

@@ -1,5 +1,7 @@
 """Settings for tests: the register's own, with quick passwords and unhashed static files."""
 
+import os
+from pathlib import Path
 from tempfile import TemporaryDirectory
 
 # A settings module is a namespace; taking all names over is what Django's own convention asks for.
@@ -11,6 +13,10 @@ _evidence = TemporaryDirectory(prefix="evidence-")
 EVIDENCE_DIR = _evidence.name
 _background = TemporaryDirectory(prefix="background-")
 BACKGROUND_DIR = _background.name
+# Read by the library of the metrics when it is imported.
+METRICS_DIR = Path(_background.name) / "metrics"
+METRICS_DIR.mkdir()
+os.environ["PROMETHEUS_MULTIPROC_DIR"] = str(METRICS_DIR)
 # Most tests run in a transaction that no other session of the database sees; tests of the other board name it.
 BACKGROUND_BOARD = "register.background.board_file.FileBoard"
 ALLOWED_HOSTS = ["testserver", "localhost", "127.0.0.1"]

@@ -16,7 +16,16 @@ from tests.url_samples import harmless_posts, samples
 
 EVERYBODY = (*PEOPLE, "nobody")
 # The only addresses that may be asked without signing in.
-PUBLIC = {"login", "health", "ready", "wps:sheet_status", "qualifications:calendar_feed", "api_openapi", "api_nothing"}
+PUBLIC = {
+    "login",
+    "health",
+    "ready",
+    "metrics",
+    "wps:sheet_status",
+    "qualifications:calendar_feed",
+    "api_openapi",
+    "api_nothing",
+}
 
 
 class Address(NamedTuple):

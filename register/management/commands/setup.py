@@ -9,6 +9,7 @@ from django.core.management.base import BaseCommand
 from django.db import transaction
 
 from register.demo import listing, make_sign_ins
+from register.metrics.files import clear_counts
 
 
 class Command(BaseCommand):
@@ -21,6 +22,7 @@ class Command(BaseCommand):
 
     def handle(self, *args: Any, **options: Any) -> None:
         call_command("migrate", interactive=False, verbosity=0)
+        clear_counts()
         call_command("collectstatic", interactive=False, verbosity=0)
         self.stdout.write(f"Database ready: {settings.DATABASES['default']['NAME']}")
         if options["demo"]:
