@@ -74,5 +74,5 @@ def _parts(joint: Joint, heats: Sequence[PartHeat]) -> tuple[Part, ...]:
     for number, grade, thickness in stated:
         if not grade or thickness is None:
             raise ValueError(f"{'the steel' if not grade else 'the thickness'} of part {number} is not stated")
-        parts.append(Part(steel_of(grade), thickness, known.get(number)))
+        parts.append(Part(steel_of(grade), thickness, known.get(number), any_heat=number not in known))
     return tuple(parts)

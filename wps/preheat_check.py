@@ -61,11 +61,15 @@ class Advice:
 
 @dataclass(frozen=True, slots=True)
 class Part:
-    """A part of a joint: its steel, thickness [mm], and the certificate of its heat where that is known."""
+    """A part of a joint: its steel, thickness [mm], and the certificate of its heat where that is known.
+
+    `any_heat`: True where the heats on file of its steel may stand for it; False where it names one that is not there.
+    """
 
     steel: Steel
     thickness: Decimal
     heat: MaterialCertificate | None = None
+    any_heat: bool = True
 
 
 class Missing(ValueError):
@@ -144,7 +148,7 @@ def _countings(values: Mapping[str, Value], parts: tuple[Part, ...], thickness: 
     """The CET of each steel; of a part that names its heat, that of the heat."""
     if not parts:
         return [counting_cet(steel, thickness) for pair in _pairs(values) for steel in pair]
-    return [heat_cet(p.heat, p.thickness) if p.heat else counting_cet(p.steel, p.thickness) for p in parts]
+    return [heat_cet(p.heat, p.thickness) if p.heat else counting_cet(p.steel, p.thickness, p.any_heat) for p in parts]
 
 
 def _cet(counting: Counting) -> Decimal:

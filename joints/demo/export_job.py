@@ -11,6 +11,7 @@ from simple_history.utils import bulk_create_with_history
 
 from joints.demo.firm import BAY_1, FIRM, SITE, TEST_HOUSE, Calendar
 from joints.demo.hands import written_by
+from joints.demo.heats import heat_named
 from joints.demo.materials import Plain
 from joints.demo.preparations import CAUTIONS, PREPARATIONS, TECHNIQUE
 from joints.demo.tables import Row, rows
@@ -124,6 +125,8 @@ def _joint(row: Row, assembly: Assembly, bay: Workstation, days: Calendar) -> Jo
         assembly=assembly, number=row["number"], order_key=natural_key(row["number"]), weld_type="fillet",
         joint_type="tee", product="plate", grade_1=row["steel"], grade_2=row["steel"], t1_mm=Decimal(row["t1"]),
         t2_mm=Decimal(row["t2"]), leg_mm=Decimal(row["leg"]), length_mm=Decimal(row["length"]),
+        heat_1=heat_named(assembly.mark, row["number"], row["t1"]),
+        heat_2=heat_named(assembly.mark, row["number"], row["t2"]),
         position=row["position"], final_process="136", final_workstation=bay, tack_process="136",
         tack_workstation=bay, tack_length_mm=Decimal(50), weld_date=days.day(7), remarks=row["remarks"],
     )  # fmt: skip

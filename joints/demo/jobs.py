@@ -12,6 +12,7 @@ from django.contrib.auth.models import User
 from simple_history.utils import bulk_create_with_history
 
 from joints.demo.firm import BAY_1, BAY_2, CELL, RIG, STATIONS, Calendar
+from joints.demo.heats import heat_named
 from joints.demo.tables import Row, pairs, rows
 from joints.models import Assembly, Job, Joint, Workstation
 from joints.order import natural_key
@@ -128,5 +129,6 @@ def _renamed(said: Said) -> Said:
 def _joint(said: Said, assembly: Assembly, stations: dict[str, Workstation], planned: date) -> Joint:
     fields: dict[str, Any] = dict(said)
     fields |= {name: Decimal(said[name]) if said.get(name) else None for name in NUMBERS}
+    fields |= {f"heat_{part}": heat_named(assembly.mark, said["number"], said[f"t{part}_mm"]) for part in (1, 2)}
     fields |= {name: stations[said[name]] for name in ("final_workstation", "tack_workstation")}
     return Joint(assembly=assembly, order_key=natural_key(said["number"]), weld_date=planned, **fields)

@@ -9,11 +9,13 @@ from joints.demo.export_job import load_export_job
 from joints.demo.firm import Calendar
 from joints.demo.geometry import load_geometry
 from joints.demo.hands import written_by
+from joints.demo.heats import load_heats
 from joints.demo.jobs import load_jobs
 from joints.demo.people import load_people
 from joints.demo.procedures import load_procedures
 from joints.demo.records import load_records
 from joints.demo.weld_log import load_weld_log
+from joints.demo.weld_values import load_weld_values
 from joints.models import Job, Workstation
 from qualifications.models import Person
 from register.audit import record_act
@@ -59,8 +61,10 @@ def write(days: Calendar, users: dict[str, User]) -> None:
     load_procedures(days, records, users)
     with written_by(users["petra"]):
         people = load_people(days, users)
+        load_heats(days)
     with written_by(users["marta"]):
         load_jobs(days, users["marta"])
         load_geometry()
     load_weld_log(days, people, users["tomas"])
+    load_weld_values(users["tomas"])
     load_export_job(days, users)

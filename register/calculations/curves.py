@@ -93,7 +93,7 @@ def _window(given: Arguments, result: Result) -> Plot | None:
     for at in range(5):
         heat = least + (greatest - least) * at / 4
         points = tuple((a, kept(factor * middle * a / heat)) for a in _even(x.lo, x.hi, 8))
-        lines.append(Series(f"{significant(heat, 3)} kJ/mm", tuple((a, Decimal(significant(v, 4))) for a, v in points)))
+        lines.append(Series(f"{significant(heat, 4)} kJ/mm", tuple((a, Decimal(significant(v, 4))) for a, v in points)))
     return Plot(
         f"Parameter window with contours of {measure}",
         f"The window of current and travel speed as a box; lines of equal {measure} at the middle voltage, "

@@ -77,6 +77,17 @@ def test_us_units_and_a_comma(sign_in: SignIn) -> None:
     expect(page.locator("#answer")).to_contain_text("17.3 kJ/in")
 
 
+def test_the_worked_example_in_us_units_stays_in_them_and_so_does_a_refusal(sign_in: SignIn) -> None:
+    page = sign_in("auditor")
+    page.goto(address("preheat", "preheat_method_b", "us", filled=False))
+    page.get_by_role("link", name="Fill in a worked example").click()
+    expect(page.get_by_label("Plate thickness [in]")).to_have_value("1.25")
+    expect(page.locator("#answer")).to_contain_text("230 °F (110 °C)")
+    page.get_by_label("Plate thickness [in]").fill("4")
+    expect(page.locator("#id_thickness_error")).to_contain_text("4 in is outside 0.3938 to 3.543 in")
+    assert_fits_the_width(page)
+
+
 @pytest.mark.parametrize("width", [1280, 375])
 @pytest.mark.parametrize("scheme", ["light", "dark"])
 @pytest.mark.parametrize(

@@ -53,6 +53,22 @@ def test_a_heat_is_entered_and_counts(sign_in: SignIn, people: dict[str, Any]) -
     expect(page.locator("main")).to_contain_text("CET 0.3325 % of S355J2+N, heat 48213")
 
 
+def test_a_joint_names_its_heat_and_its_analysis_counts(
+    sign_in: SignIn, heat: MaterialCertificate, joint: Joint
+) -> None:
+    page = sign_in("coordinator")
+    page.goto(reverse("joints:joint_edit", args=[joint.pk]))
+    page.get_by_label("Heat, part 1").fill("48213")
+    page.get_by_label("Heat, part 2").fill("48214")
+    page.get_by_role("button", name="Save").click()
+    section = page.get_by_role("region", name="Heats and preheat")
+    expect(section).to_contain_text("CET 0.3325 %")
+    expect(section).to_contain_text("heat 48214, not on file")
+    expect(page.locator("main")).to_contain_text("no certificate of heat 48214 is on file")
+    assert_no_axe_violations(page)
+    assert_fits_the_width(page)
+
+
 def test_the_sums_come_to_the_page_of_the_job(sign_in: SignIn, joint: Joint) -> None:
     page = sign_in("auditor")
     page.goto(joint.assembly.job.get_absolute_url())

@@ -12,19 +12,22 @@ from django.contrib.auth.models import User
 from django.core.management import CommandError, call_command
 from django.db import transaction
 
+from codes.calc.carbon import CE
 from codes.verdict import Outcome
 from joints.day import Answered, Day
 from joints.demo.load import DataOnFile, load
 from joints.imports.batch import confirm, take_in
 from joints.imports.files import read_file
 from joints.imports.rows import Setting, read_rows
-from joints.models import Assembly, Job, Joint, Workstation
+from joints.models import Assembly, Job, Joint, WeldRunFinding, Workstation
+from joints.weld_data.check import check_job
 from qualifications.due import LAPSED, DueItem, falls_due
 from qualifications.models import Certificate, Person, WeldLogEntry
 from register.models import AuditEntry
 from register.trail.verify import verify
 from wps.judgement import judge
-from wps.models import Procedure, ProcedureRevision, Status, TestRecord
+from wps.materials.equivalents import missing_elements
+from wps.models import MaterialCertificate, Procedure, ProcedureRevision, Status, TestRecord
 
 COUNTED = (
     TestRecord,
@@ -74,6 +77,19 @@ def test_there_is_enough_of_everything(demo: Loaded) -> None:
     assert WeldLogEntry.objects.count() >= 400
     kinds = Counter(Workstation.objects.values_list("kind", flat=True))
     assert kinds == {"robotic_cell": 1, "mechanised_rig": 1, "manual_bay": 2}
+
+
+def test_heats_and_weld_values_have_something_to_show(demo: Loaded) -> None:
+    """A heat that fits, one of another grade, one that is not on file, one whose analysis lacks what CE needs."""
+    assert MaterialCertificate.objects.count() >= 8
+    found = Counter(f.finding.rule for job in Job.objects.all() for f in check_job(job))
+    assert found["heat_of_another_grade"] >= 2 and found["heat_not_on_file"] >= 1
+    assert found["heat_of_another_thickness"] == found["heat_above_its_grade"] == 0
+    assert Joint.objects.exclude(heat_1="").count() >= 100
+    assert any(missing_elements(CE, one.elements) for one in MaterialCertificate.objects.all())
+    outcomes = Counter(WeldRunFinding.objects.values_list("outcome", flat=True))
+    assert outcomes["covered"] >= 6 and outcomes["outside"] >= 3 and outcomes["not stated"] >= 1
+    assert WeldRunFinding.objects.values("sha256").distinct().count() == 2
 
 
 def test_all_is_on_file_as_the_trail_says(demo: Loaded) -> None:

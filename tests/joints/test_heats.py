@@ -103,6 +103,17 @@ def test_a_heat_without_an_element_counts_as_its_grade_and_says_so(people: dict[
     assert any("states no Mo, Cr, Cu, Ni: its grade counts" in line for line in advice.minds)
 
 
+def test_a_named_heat_that_is_not_on_file_leaves_its_grade_and_no_other_heat(people: dict[str, User]) -> None:
+    """Two heats of the steel are on file with less CET: neither is the one that the part is made of."""
+    heat()
+    heat("48214")
+    revision = iso_draft(people["coordinator"], [iso_record()], hydrogen_class=["H5"])
+    answers: Any = [type("Answer", (), {"revision_id": revision.pk})]
+    for number, named, cet in (("1", "", "0.2425"), ("2", "77", "0.3715")):
+        (under,) = joint_preheat(make_joint(number=number, heat_1=named, heat_2=named), answers).procedures
+        assert f"CET {cet} %" in under.advices[0].basis[0]
+
+
 def test_the_page_names_the_heat_and_what_is_missing(client_of: Any) -> None:
     one = heat()
     joint = make_joint(make_job(), heat_1="48213", heat_2="77", t2_mm=None)

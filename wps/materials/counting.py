@@ -22,13 +22,15 @@ class Counting:
     minds: tuple[str, ...] = ()
 
 
-def counting_cet(steel: Steel, thickness: Decimal) -> Counting:
+def counting_cet(steel: Steel, thickness: Decimal, any_heat: bool = True) -> Counting:
     """The greatest CET of the heats on file that are of this steel; without any, the bound of its grade.
+
+    `any_heat`: False for a part whose own heat is none of these, so that its grade alone counts.
 
     A heat whose analysis lacks an element that CET needs does not count, and is named. Raises Refused where neither
     is known.
     """
-    known, left_out = _heats(steel)
+    known, left_out = _heats(steel) if any_heat else ([], [])
     minds = (f"not counted, CET not known: {', '.join(left_out)}",) if left_out else ()
     if known:
         value, worst = max(known, key=lambda one: one[0])

@@ -123,7 +123,9 @@ def drawn(plot: Plot) -> str:
     """The SVG of a plot."""
     parts = [svg.element("desc", svg.words(plot.description)), *_axes(plot)]
     parts += [_box(plot, box) for box in plot.boxes]
-    parts += [_line(plot, one, DASHES[at % len(DASHES)]) for at, one in enumerate(plot.series)]
+    lines = [_line(plot, one, DASHES[at % len(DASHES)]) for at, one in enumerate(plot.series)]
+    # The names after all lines, so that none is crossed out by another's line.
+    parts += [line for line, _ in lines] + [name for _, name in lines]
     parts += [_mark(plot, mark) for mark in plot.marks]
     return svg.drawing(WIDTH, HEIGHT, plot.title, "plot", parts)
 
@@ -181,10 +183,11 @@ def _clipped(plot: Plot, points: Sequence[Point]) -> list[Point]:
     return found
 
 
-def _line(plot: Plot, one: Series, dash: str) -> str:
+def _line(plot: Plot, one: Series, dash: str) -> tuple[str, str]:
+    """The line, and its name at the end of it."""
     points = _clipped(plot, one.points)
     if len(points) < 2:
-        return ""
+        return "", ""
     at = [(_x(plot, x), _y(plot, y)) for x, y in points]
     path = "M" + "L".join(f"{svg.pixels(x)} {svg.pixels(y)}" for x, y in at)
     drawn_line = svg.element(
@@ -192,7 +195,7 @@ def _line(plot: Plot, one: Series, dash: str) -> str:
     )
     end_x, end_y = at[-1]
     place = min(end_x, WIDTH - RIGHT), max(end_y - 5, TOP - 2)
-    return drawn_line + (svg.label(*place, one.name, "end", "label name") if one.name else "")
+    return drawn_line, svg.label(*place, one.name, "end", "label name") if one.name else ""
 
 
 def _box(plot: Plot, box: Box) -> str:
