@@ -64,7 +64,7 @@ def test_a_joint_names_its_heat_and_its_analysis_counts(
     section = page.get_by_role("region", name="Heats and preheat")
     expect(section).to_contain_text("CET 0.3325 %")
     expect(section).to_contain_text("heat 48214, not on file")
-    expect(page.locator("main")).to_contain_text("no certificate of heat 48214 is on file")
+    expect(page.locator("main")).to_contain_text("No certificate of heat 48214 is on file")
     assert_no_axe_violations(page)
     assert_fits_the_width(page)
 
