@@ -1,0 +1,143 @@
+"""Sheets in other languages: every term there is, figures as they were, and nobody's own words changed.
+
+The terms are those of EN ISO 15609-1, 6947, 4063, 9692-1 and 17659 in their German and French editions, from memory.
+"""
+
+import re
+import string
+
+import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
+
+from codes.terms import term, tokens
+from wps.languages import CATALOGUES, LANGUAGES, translated
+from wps.languages.translate import Catalogue, is_figure, phrases
+from wps.preparation import KINDS
+from wps.sheet_cautions import ARC, DEFERENCE, MACHINE, ROBOT
+
+SHOWN = ("process", "mechanisation", "weld_type", "joint_type", "product", "transfer_mode", "run_type", "gouging")
+OTHERS = tuple(CATALOGUES)
+
+
+def plain(html: str) -> str:
+    return re.sub(r"<[^>]*>", " ", html)
+
+
+@pytest.mark.parametrize("language", OTHERS)
+@pytest.mark.parametrize("vocabulary", SHOWN)
+def test_every_term_that_a_sheet_prints_has_a_translation(language: str, vocabulary: str) -> None:
+    known = CATALOGUES[language]
+    missing = [
+        words for token in tokens(vocabulary) for words in (term(vocabulary, token).words,)
+        if words not in known.phrases and not is_figure(words) and vocabulary != "mechanisation"
+    ]  # fmt: skip
+    assert not missing
+
+
+@pytest.mark.parametrize("language", OTHERS)
+def test_every_kind_of_preparation_and_every_caution_has_a_translation(language: str) -> None:
+    known = CATALOGUES[language].phrases
+    heads = [head for head, _ in (*ARC, ROBOT, MACHINE)]
+    words = [said for _, said in (*ARC, ROBOT, MACHINE)]
+    assert not [text for text in (*heads, *words, DEFERENCE, *dict(KINDS).values()) if text not in known]
+
+
+def test_the_languages_translate_the_same_phrases() -> None:
+    phrases_of = [set(one.phrases) for one in CATALOGUES.values()]
+    sentences_of = [set(one.sentences) for one in CATALOGUES.values()]
+    assert all(one == phrases_of[0] for one in phrases_of)
+    assert all(one == sentences_of[0] for one in sentences_of)
+    assert set(CATALOGUES) == set(LANGUAGES) - {"en"}
+
+
+@pytest.mark.parametrize("language", OTHERS)
+def test_a_sentence_keeps_its_places(language: str) -> None:
+    def places(text: str) -> list[str]:
+        return sorted(name for _, name, _, _ in string.Formatter().parse(text) if name)
+
+    for english, other in CATALOGUES[language].sentences.items():
+        assert places(english) == places(other), english
+
+
+@pytest.mark.parametrize(
+    ("english", "german", "french"),
+    [
+        ("Preheat", "Vorwärmen", "Préchauffage"),
+        ("min 20 °C", "mind. 20 °C", "min. 20 °C"),
+        ("max 482 °F", "höchst. 482 °F", "max. 482 °F"),
+        ("3 to 6 mm", "3 bis 6 mm", "3 à 6 mm"),
+        ("T-joint, lap joint", "T-Stoß, Überlappstoß", "assemblage en T, assemblage à recouvrement"),
+        (
+            "MAG, solid wire; partly mechanised · semiautomatic",
+            "MAG, Massivdrahtelektrode; teilmechanisch",
+            "MAG, fil plein; partiellement mécanisé",
+        ),
+        ("Arc.", "Lichtbogen.", "Arc."),
+        ("Weld:", "Naht:", "Soudure\u202f:"),
+        ("rev B", "Rev. B", "rév. B"),
+        (
+            "Sequence of 3 runs: butt joint, single V",
+            "Folge von 3 Raupen: Stumpfstoß, V-Fuge",
+            "Suite de 3 passes : assemblage bout à bout, V",
+        ),
+        (
+            "Position PB · 2F, vertical, welded upwards",
+            "Position PB · 2F, Steigposition",
+            "Position PB · 2F, verticale montante",
+        ),
+        (
+            "SUPERSEDED on 2026-03-13. Not for production.",
+            "ERSETZT am 2026-03-13. Nicht für die Fertigung.",
+            "REMPLACÉ le 2026-03-13. Ne pas utiliser en fabrication.",
+        ),
+    ],
+)
+def test_terms_and_sentences(english: str, german: str, french: str) -> None:
+    assert CATALOGUES["de"].of(english) == german
+    assert CATALOGUES["fr"].of(english) == french
+
+
+@pytest.mark.parametrize("language", OTHERS)
+@pytest.mark.parametrize(
+    "own",
+    [
+        "clamped and tacked, 300 mm apart",
+        "Grind the root to sound metal and test for cracks before the second side.",
+        "flame or plasma cut, ground bright 20 mm each side",
+        "Marta Lindqvist",
+        "WPQR 101",
+        "",
+    ],
+)
+def test_what_somebody_wrote_stays(language: str, own: str) -> None:
+    assert CATALOGUES[language].of(own) == own
+
+
+@pytest.mark.parametrize("language", OTHERS)
+@given(text=st.text(alphabet="0123456789 .,–-/to()mminax°C:;·ab", max_size=40))
+@settings(max_examples=150, deadline=None)
+def test_no_figure_is_ever_changed(language: str, text: str) -> None:
+    assert re.findall(r"\d+", CATALOGUES[language].of(text)) == re.findall(r"\d+", text)
+
+
+def test_markup_styles_and_drawings_stay() -> None:
+    html = (
+        '<html lang="en"><style>.gas { content: "Gas" }</style><svg viewBox="0 0 1 1" aria-label="Joint"><text>'
+        "t 3 to 20 mm</text></svg><h2> Gas </h2><p>root &amp; fill &lt;b&gt;</p></html>"
+    )
+    found = translated(html, CATALOGUES["de"])
+    assert found == (
+        '<html lang="de"><style>.gas { content: "Gas" }</style><svg viewBox="0 0 1 1" aria-label="Stoß"><text>'
+        "t 3 bis 20 mm</text></svg><h2> Gas </h2><p>root &amp; fill &lt;b&gt;</p></html>"
+    )
+
+
+def test_text_of_a_translation_is_escaped() -> None:
+    one = Catalogue("de", {"Notes": 'a < b & "c"'}, {})
+    assert translated("<p>Notes</p>", one) == "<p>a &lt; b &amp; &quot;c&quot;</p>"
+
+
+def test_two_translations_of_one_phrase_are_refused() -> None:
+    with pytest.raises(ValueError, match='"root" has two translations'):
+        phrases({"root": "Wurzel"}, {"root": "Grund"})

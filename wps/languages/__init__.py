@@ -1,0 +1,9 @@
+"""The sheet for the cell in other languages: our own words and the terms of the standards; figures are never touched.
+
+What somebody wrote (titles, notes, preparation in words) stays in the language it was written in.
+"""
+
+from wps.languages.translate import Catalogue, translated
+from wps.languages.words import CATALOGUES, LANGUAGES
+
+__all__ = ["CATALOGUES", "LANGUAGES", "Catalogue", "translated"]

@@ -1,0 +1,122 @@
+"""HTML of a sheet with its words in another language.
+
+Translated are pieces of text as a whole, by a catalogue of phrases and of sentences with places for figures; what the
+catalogue does not know stays as it is. So a figure is never changed, and neither is what somebody wrote.
+"""
+
+import re
+from collections.abc import Iterable, Mapping
+from dataclasses import dataclass
+from functools import cached_property
+from html import escape, unescape
+
+FIGURE = r"[-−±≥≤]?\d[\d.,–/ ]*"
+PLACES = {"n": FIGURE, "unit": r"(?:mm|in|°C|°F|kJ/mm|kJ/in|MPa|ksi|°)", "day": r"\d{4}-\d\d-\d\d", "x": r".+?"} | {
+    "name": r"[A-Z][A-Z0-9-]*"
+}
+"""Places of a sentence by the letters they begin with: {n1} a figure, {unit} its unit, {day}, {name}, {x} words."""
+_PLACE = re.compile(r"\{([a-z]+)(\d*)\}")
+_TAG = re.compile(r"(<[^>]*>)")
+_SAID = re.compile(r'\b(aria-label|alt)="([^"]*)"')
+_SILENT = re.compile(r"<(style|script)\b", re.IGNORECASE)
+SEPARATORS = ("; ", " · ", ", ")
+
+
+@dataclass(frozen=True)
+class Catalogue:
+    """Phrases of one language, and sentences with places, both by their English; `colon` is what stands before one."""
+
+    code: str
+    phrases: Mapping[str, str]
+    sentences: Mapping[str, str]
+    colon: str = ""
+
+    @cached_property
+    def patterns(self) -> tuple[tuple[re.Pattern[str], str], ...]:
+        """The sentences as patterns, the longest first, so that the most telling one is taken."""
+        ordered = sorted(self.sentences.items(), key=lambda item: -len(item[0]))
+        return tuple((_pattern(english), other) for english, other in ordered)
+
+    def of(self, text: str) -> str:
+        """A piece of text in this language; the text itself where it is not known."""
+        return self._known(" ".join(text.split())) or text
+
+    def _known(self, text: str) -> str | None:
+        if text in self.phrases:
+            return self.phrases[text]
+        for pattern, other in self.patterns:
+            if match := pattern.fullmatch(text):
+                places = match.groupdict()
+                words = {key: self.of(said) if key.startswith("x") else said for key, said in places.items()}
+                return other.format(**words)
+        for end, other in ((":", f"{self.colon}:"), (".", ".")):
+            if text.endswith(end) and (found := self._known(text.removesuffix(end))):
+                return found + other
+        return self._sentence_by_sentence(text) or self._parts(text)
+
+    def _sentence_by_sentence(self, text: str) -> str | None:
+        parts = re.split(r"(?<=\.) ", text)
+        found = [self._known(part) for part in parts] if len(parts) > 1 else [None]
+        return None if None in found else " ".join(part or "" for part in found)
+
+    def _parts(self, text: str) -> str | None:
+        """A list of phrases; with commas only where each part is known, since a comma also stands within a sentence."""
+        for separator in SEPARATORS:
+            if separator not in text:
+                continue
+            parts = text.split(separator)
+            found = [self._known(part) or (part if is_figure(part) else None) for part in parts]
+            if separator == ", " and None in found:
+                continue
+            if any(found):
+                return separator.join(other or part for other, part in zip(found, parts, strict=True))
+        return None
+
+
+def is_figure(text: str) -> bool:
+    """True for what is the same in every language: figures with their units, and names such as "PA" or "M21"."""
+    return not re.search(r"[a-z]{3}", re.sub(r"\b(mm|min|kJ|MPa|ksi)\b", "", text))
+
+
+def translated(html: str, catalogue: Catalogue) -> str:
+    """The HTML with each text, label and alternative text in the language."""
+    parts: list[str] = []
+    silent = False
+    for part in _TAG.split(html):
+        if part.startswith("<"):
+            silent = bool(_SILENT.match(part)) or (silent and not part.startswith("</s"))
+            parts.append(_SAID.sub(lambda found: f'{found[1]}="{_put(found[2], catalogue)}"', part))
+        else:
+            parts.append(part if silent or not part.strip() else _around(part, catalogue))
+    return "".join(parts).replace('<html lang="en">', f'<html lang="{catalogue.code}">', 1)
+
+
+def _around(text: str, catalogue: Catalogue) -> str:
+    """A text with the white space that it had."""
+    begin = text[: len(text) - len(text.lstrip())]
+    end = text[len(text.rstrip()) :]
+    return begin + _put(text.strip(), catalogue) + end
+
+
+def _put(text: str, catalogue: Catalogue) -> str:
+    return escape(catalogue.of(unescape(text)), quote=True)
+
+
+def _pattern(english: str) -> re.Pattern[str]:
+    """A sentence as a pattern. Example: "max {n} {unit}"."""
+    parts: list[str] = []
+    at = 0
+    for place in _PLACE.finditer(english):
+        parts += [re.escape(english[at : place.start()]), f"(?P<{place[1]}{place[2]}>{PLACES[place[1]]})"]
+        at = place.end()
+    return re.compile("".join([*parts, re.escape(english[at:])]))
+
+
+def phrases(*tables: Iterable[tuple[str, str]] | Mapping[str, str]) -> dict[str, str]:
+    """Several tables as one. Raises ValueError where two differ about a phrase."""
+    found: dict[str, str] = {}
+    for table in tables:
+        for english, other in table.items() if isinstance(table, Mapping) else table:
+            if found.setdefault(english, other) != other:
+                raise ValueError(f'"{english}" has two translations: "{found[english]}" and "{other}"')
+    return found
