@@ -11,6 +11,7 @@ from joints.imports.table import MAX_BYTES, MAX_ROWS
 from joints.models import Assembly, ImportBatch, Job, Joint, Workstation
 from joints.sizes import contradict, throat_of_leg
 from register.base.forms import DateField
+from wps.languages import LANGUAGES
 
 JOB_PLAN = (
     ("The job", ("number", "title", "client", "starts_on", "ends_on")),
@@ -40,7 +41,7 @@ JOINT_PLAN = (
     ("Remarks", ("remarks",)),
 )
 STATION_PLAN = (
-    ("The workstation", ("name", "kind", "processes", "mechanisation")),
+    ("The workstation", ("name", "kind", "processes", "mechanisation", "sheet_language")),
     (
         "The machine",
         ("unit", "arc_sensor", "joint_sensor", "joint_tracking", "arc_length_control", "multi_arc", "visual_control"),
@@ -185,9 +186,17 @@ class WorkstationForm(forms.ModelForm):
         choices=processes, widget=forms.CheckboxSelectMultiple, label="Processes it runs", required=False
     )
 
+    sheet_language = forms.ChoiceField(
+        label="Sheets in", required=False, choices=tuple(LANGUAGES.items()), help_text="the language at the machine"
+    )
+
     class Meta:
         model = Workstation
         fields = [name for _, names in STATION_PLAN for name in names]
+
+    def clean_sheet_language(self) -> str:
+        """English where nothing is said."""
+        return self.cleaned_data["sheet_language"] or "en"
 
     def clean(self) -> dict[str, Any]:
         data = super().clean() or {}

@@ -13,6 +13,7 @@ from django.urls import reverse
 from joints import choices
 from joints.order import natural_key
 from register.models import Recorded
+from wps.languages import LANGUAGES
 
 MM = {"max_digits": 9, "decimal_places": 3, "null": True, "blank": True}
 ABOVE_ZERO = MinValueValidator(Decimal("0.001"), "must be more than 0")
@@ -144,6 +145,13 @@ class Workstation(Recorded):
     max_length_mm = _mm("longest assembly [mm]")
     max_mass_kg = models.DecimalField(
         "heaviest assembly [kg]", max_digits=9, decimal_places=1, null=True, blank=True, validators=[ABOVE_ZERO]
+    )
+    sheet_language = models.CharField(
+        "sheets in",
+        max_length=2,
+        default="en",
+        choices=tuple(LANGUAGES.items()),
+        help_text="the language at the machine",
     )
     notes = models.TextField(blank=True)
 

@@ -17,6 +17,8 @@ from codes.parse import BadField
 from codes.readings import DEFAULTS, Settings
 from codes.units import System
 from register.papers.codes import qr
+from wps.languages import CATALOGUES, LANGUAGES, translated
+from wps.languages.notes import TRANSLATED
 from wps.models import ProcedureRevision
 from wps.sheet_cautions import DEFERENCE
 from wps.sheet_content import canonical, check_code, code_as_shown, sheet_content
@@ -26,7 +28,13 @@ from wps.sheet_fit import first_size, room
 from wps.sheet_render import ORDINARY, PAPERS, TYPE_SIZES, Attached, pdf
 
 CELL, FULL = "cell", "full"
-KINDS = {CELL: "sheet for the cell", FULL: "full specification"}
+OTHER_LANGUAGES = {f"{CELL}-{code}": code for code in CATALOGUES}
+"""Kinds of sheet for the cell in other languages than the one that was approved, as "cell-de"."""
+KINDS = {
+    CELL: "sheet for the cell",
+    **{kind: f"sheet for the cell, {LANGUAGES[code]}" for kind, code in OTHER_LANGUAGES.items()},
+    FULL: "full specification",
+}
 UNITS = {System.SI.value: "SI units", System.US.value: "US customary units"}
 TEMPLATES = {CELL: "wps/sheet.html", FULL: "wps/sheet_full.html"}
 
@@ -53,6 +61,16 @@ class Choice:
     def system(self) -> System:
         """The units to print in."""
         return System(self.units)
+
+    @property
+    def is_cell(self) -> bool:
+        """True for a sheet for the cell, in whatever language."""
+        return self.kind != FULL
+
+    @property
+    def language(self) -> str:
+        """The language to print in. Example: "de"."""
+        return OTHER_LANGUAGES.get(self.kind, "en")
 
 
 @dataclass(frozen=True, slots=True)
@@ -89,7 +107,7 @@ def sheet(
     name = f"{file_stem(revision, choice)}.json"
     data = canonical({"check_code": code, "content": content})
     attached = Attached(name, f"What {revision} states, as JSON; check code {code_as_shown(code)}", data)
-    found, pages = pdf(html, choice.paper, day, attached, one_side=choice.kind == CELL, begin=begin)
+    found, pages = pdf(html, choice.paper, day, attached, one_side=choice.is_cell, begin=begin)
     return Sheet(choice, found, code, pages)
 
 
@@ -105,7 +123,7 @@ def _html(
 ) -> tuple[str, int]:
     """The sheet before it is laid out, and the size of type to begin with."""
     try:
-        data = sheet_data(revision, choice.system, on, settings, choice.kind == CELL)
+        data = sheet_data(revision, choice.system, on, settings, choice.is_cell)
         full = sections(revision, choice.system) if choice.kind == FULL else ()
     except BadField as bad:
         raise SheetError(f"{revision} cannot be printed: {bad}. Correct the field in the draft.") from None
@@ -115,15 +133,18 @@ def _html(
         "prepared": prepared(revision),
         "revision": revision,
         "firm": getattr(site, "FIRM_NAME", ""),
-        "kind": KINDS[choice.kind],
+        "kind": KINDS[CELL if choice.is_cell else FULL],
+        "translation": TRANSLATED if choice.language in CATALOGUES else "",
         "code": code_as_shown(code),
         "qr": qr(status_url) if status_url else "",
         "deference": DEFERENCE,
     }
     begin = first_size(data, context["prepared"], choice.paper, TYPE_SIZES)
-    size = TYPE_SIZES[begin] if choice.kind == CELL else ORDINARY
+    size = TYPE_SIZES[begin] if choice.is_cell else ORDINARY
     shares = data.runs.shares(room(choice.paper, size))
-    return render_to_string(TEMPLATES[choice.kind], {**context, "shares": shares}), begin
+    html = render_to_string(TEMPLATES[CELL if choice.is_cell else FULL], {**context, "shares": shares})
+    catalogue = CATALOGUES.get(choice.language)
+    return translated(html, catalogue) if catalogue else html, begin
 
 
 def file_stem(revision: ProcedureRevision, choice: Choice) -> str:

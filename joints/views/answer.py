@@ -46,6 +46,8 @@ class PhaseView:
     people: tuple[PersonView, ...]
     nearest: Named | None
     nearest_person: str = ""
+    sheet_url: str = ""
+    """The sheet of the covering procedure in the language of the workstation; "" where there is none to print."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -57,13 +59,19 @@ class AnswerView:
     phases: tuple[PhaseView, ...]
 
 
-def answer_view(answer: JointAnswer, ranked: Mapping[str, Sequence[ProcedureAnswer]]) -> AnswerView:
-    """The answer for the template, the final weld first; `ranked`: all procedures of a phase, nearest first."""
-    phases = tuple(_phase(p, ranked[p.phase]) for p in (answer.final, answer.tack))
+def answer_view(
+    answer: JointAnswer, ranked: Mapping[str, Sequence[ProcedureAnswer]], languages: Mapping[str, str] | None = None
+) -> AnswerView:
+    """The answer for the template, the final weld first; `ranked`: all procedures of a phase, nearest first.
+
+    `languages`: of the sheets at the workstation of each phase, for whoever may print; without it there is no link.
+    """
+    asked = languages or {}
+    phases = tuple(_phase(p, ranked[p.phase], asked.get(p.phase, "")) for p in (answer.final, answer.tack))
     return AnswerView(answer.outcome, answer.sentence, phases)
 
 
-def _phase(answer: PhaseAnswer, ranked: Sequence[ProcedureAnswer]) -> PhaseView:
+def _phase(answer: PhaseAnswer, ranked: Sequence[ProcedureAnswer], language: str) -> PhaseView:
     procedures = tuple(_procedure(one) for one in ranked[:SHOWN])
     nearest = answer.nearest_certificate
     return PhaseView(
@@ -76,7 +84,13 @@ def _phase(answer: PhaseAnswer, ranked: Sequence[ProcedureAnswer]) -> PhaseView:
         people=_people(answer.people),
         nearest=_certificate(nearest) if nearest else None,
         nearest_person=nearest.person_name if nearest else "",
+        sheet_url=_sheet_url(answer.procedures[0], language) if answer.covering and language else "",
     )
+
+
+def _sheet_url(one: ProcedureAnswer, language: str) -> str:
+    kind = "" if language == "en" else f"?kind=cell-{language}"
+    return reverse("wps:revision_sheet", args=[one.revision_id]) + kind
 
 
 def _procedure(one: ProcedureAnswer) -> Named:

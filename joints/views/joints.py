@@ -74,13 +74,20 @@ class JointPage(DetailPage):
         asked = day_of(self.on)
         explained = asked.explain(self.object, job)
         return super().get_context_data(
-            answer=answer_view(explained, asked.ranked(self.object, job)),
+            answer=answer_view(explained, asked.ranked(self.object, job), self._languages()),
             preheat=joint_preheat(self.object, explained.final.covering or explained.final.procedures[:1]),
             job=job,
             assembly=self.object.assembly,
             history=trail(self.object),
             **kwargs,
         )
+
+    def _languages(self) -> dict[str, str]:
+        """Of the sheets at the place of each phase, for whoever may print."""
+        if not self.may(Capability.PRINT_SHEET):
+            return {}
+        places = {"final": self.object.final_workstation, "tack": self.object.tack_workstation}
+        return {phase: place.sheet_language if place else "en" for phase, place in places.items()}
 
 
 def facts_of(joint: Joint) -> list[tuple[str, ...]]:

@@ -64,6 +64,7 @@ class WorkstationPage(DetailPage):
             *sensors,
             ("Turns the work", turns),
             ("Holds up to", ", ".join(size)),
+            ("Sheets in", station.get_sheet_language_display()),
         ]
 
     def get_acts(self) -> list[Act]:

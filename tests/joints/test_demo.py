@@ -1,9 +1,11 @@
 """The demonstration: whole, fresh on any day it is loaded, and answered for every kind of reason."""
 
+import re
 from collections import Counter
 from collections.abc import Iterator
 from dataclasses import dataclass
 from datetime import date
+from html import unescape
 from importlib.resources import files
 from typing import Any
 
@@ -28,6 +30,9 @@ from register.trail.verify import verify
 from wps.judgement import judge
 from wps.materials.equivalents import missing_elements
 from wps.models import MaterialCertificate, Procedure, ProcedureRevision, Status, TestRecord
+from wps.languages import CATALOGUES
+from wps.languages.translate import is_figure
+from wps.sheets import Choice, sheet_html
 
 COUNTED = (
     TestRecord,
@@ -245,3 +250,49 @@ def test_the_command_refuses_and_leaves_what_is_there() -> None:
     with pytest.raises(CommandError, match="jobs of its own"):
         call_command("load_demo")
     assert (Job.objects.count(), Joint.objects.count()) == (1, 0)
+
+
+@pytest.mark.parametrize("language", sorted(CATALOGUES))
+def test_a_sheet_in_another_language_leaves_only_figures_and_own_words(demo: Loaded, language: str) -> None:
+    """Nothing of ours stands in English on a translated sheet, and every figure of the English one stands on it."""
+    for revision in ProcedureRevision.objects.select_related("procedure").prefetch_related("runs", "records"):
+        choice = Choice("cell"), Choice(f"cell-{language}")
+        english, other = (
+            texts(sheet_html(revision, one, date(2026, 11, 2), "ABCDE", "https://x.example/")) for one in choice
+        )
+        own = own_words(revision)
+        left = {text for text in set(english) & set(other) if not is_figure(text) and text.rstrip(".") not in own}
+        assert left <= SAME_IN[language], f"{revision}: {left - SAME_IN[language]}"
+        assert figures(english) == figures(other), revision
+
+
+SAME_IN = {"de": {"Position", "Gas", "Argon"}, "fr": {"Position", "Machine.", "Arc.", "argon", "Technique:"}}
+"""Words that happen to be the same in both languages."""
+
+
+def texts(html: str) -> list[str]:
+    """Each piece of text of a sheet that a reader sees."""
+    body = re.sub(r"<(style|title)\b.*?</\1>", "", html, flags=re.DOTALL)
+    return [text for part in re.split(r"<[^>]*>", body) if (text := " ".join(unescape(part).split()))]
+
+
+def figures(found: list[str]) -> list[str]:
+    return sorted(figure for text in found for figure in re.findall(r"\d+", text))
+
+
+def own_words(revision: ProcedureRevision) -> set[str]:
+    """What its writers wrote, and the names on it."""
+    window = [*revision.window.values(), *(v for values in revision.process_windows.values() for v in values.values())]
+    names = [revision.author_name, revision.checked_name, revision.approved_name, revision.procedure.title]
+    written = [
+        revision.notes,
+        revision.cautions,
+        revision.workstation_note,
+        *names,
+        *revision.preparation.values(),
+        *window,
+    ]
+    flat = [str(one) for part in written for one in (part if isinstance(part, list) else [part])]
+    layers = [run.layer for run in revision.runs.all()]
+    lines = [line for text in (*flat, *layers) for line in str(text).splitlines()]
+    return {" ".join(line.split()).rstrip(".") for line in lines}
