@@ -21,8 +21,13 @@ from joints.demo.load import DataOnFile, load
 from joints.imports.batch import confirm, take_in
 from joints.imports.files import read_file
 from joints.imports.rows import Setting, read_rows
+<<<<<<< HEAD
 from joints.models import Assembly, Job, Joint, WeldRunFinding, Workstation
 from joints.weld_data.check import check_job
+=======
+from joints.models import Assembly, Job, Joint, Workstation
+from joints.views.answer import answer_view
+>>>>>>> deb140f (Test sheets in the language of the workstation)
 from qualifications.due import LAPSED, DueItem, falls_due
 from qualifications.models import Certificate, Person, WeldLogEntry
 from register.models import AuditEntry
@@ -252,6 +257,17 @@ def test_the_command_refuses_and_leaves_what_is_there() -> None:
     assert (Job.objects.count(), Joint.objects.count()) == (1, 0)
 
 
+def test_a_covered_joint_leads_to_its_sheet_in_the_language_of_the_workstation(demo: Loaded) -> None:
+    covered = next(one.pk for one in demo.answers if one.result.outcome is Outcome.COVERED)
+    joint = Joint.objects.get(pk=covered)
+    job = joint.assembly.job
+    asked = demo.day.explain(joint, job), demo.day.ranked(joint, job)
+    final, tack = answer_view(*asked, {"final": "de", "tack": "en"}).phases
+    assert final.sheet_url.endswith("/sheet/?kind=cell-de")
+    assert tack.sheet_url.endswith("/sheet/")
+    assert {phase.sheet_url for phase in answer_view(*asked).phases} == {""}
+
+
 @pytest.mark.parametrize("language", sorted(CATALOGUES))
 def test_a_sheet_in_another_language_leaves_only_figures_and_own_words(demo: Loaded, language: str) -> None:
     """Nothing of ours stands in English on a translated sheet, and every figure of the English one stands on it."""
@@ -266,8 +282,12 @@ def test_a_sheet_in_another_language_leaves_only_figures_and_own_words(demo: Loa
         assert figures(english) == figures(other), revision
 
 
-SAME_IN = {"de": {"Position", "Gas", "Argon"}, "fr": {"Position", "Machine.", "Arc.", "argon", "Technique:"}}
-"""Words that happen to be the same in both languages."""
+NAMES = {"138 · GMAW metal-cored", "I1 (argon)"}
+SAME_IN = {
+    "de": NAMES | {"Position", "Gas", "Argon"},
+    "fr": NAMES | {"Position", "Machine.", "Arc.", "argon", "Technique:"},
+}
+"""Names, and words that happen to be the same in both languages."""
 
 
 def texts(html: str) -> list[str]:

@@ -64,14 +64,19 @@ def test_a_sentence_keeps_its_places(language: str) -> None:
     ("english", "german", "french"),
     [
         ("Preheat", "Vorwärmen", "Préchauffage"),
-        ("min 20 °C", "mind. 20 °C", "min. 20 °C"),
-        ("max 482 °F", "höchst. 482 °F", "max. 482 °F"),
+        ("min 20 °C", "min. 20 °C", "min. 20 °C"),
+        ("max 482 °F", "max. 482 °F", "max. 482 °F"),
         ("3 to 6 mm", "3 bis 6 mm", "3 à 6 mm"),
         ("T-joint, lap joint", "T-Stoß, Überlappstoß", "assemblage en T, assemblage à recouvrement"),
         (
             "MAG, solid wire; partly mechanised · semiautomatic",
             "MAG, Massivdrahtelektrode; teilmechanisch",
             "MAG, fil plein; partiellement mécanisé",
+        ),
+        (
+            "group 1.1, 275 MPa; group 1.1, 275 MPa to group 1.2, 355 MPa",
+            "Gruppe 1.1, 275 MPa; Gruppe 1.1, 275 MPa mit Gruppe 1.2, 355 MPa",
+            "groupe 1.1, 275 MPa; groupe 1.1, 275 MPa avec groupe 1.2, 355 MPa",
         ),
         ("Arc.", "Lichtbogen.", "Arc."),
         ("Weld:", "Naht:", "Soudure\u202f:"),
@@ -102,6 +107,8 @@ def test_terms_and_sentences(english: str, german: str, french: str) -> None:
 @pytest.mark.parametrize(
     "own",
     [
+        "gap up to 2 mm",
+        "with care",
         "clamped and tacked, 300 mm apart",
         "Grind the root to sound metal and test for cracks before the second side.",
         "flame or plasma cut, ground bright 20 mm each side",

@@ -83,6 +83,20 @@ class TestIssuing:
         assert IssuedSheet.objects.count() == 4
         assert IssuedSheet.objects.values("check_code").distinct().count() == 1
 
+    def test_another_language_is_a_sheet_of_its_own_under_the_same_code(
+        self, approved: ProcedureRevision, client_of: ClientOf, quick: list[str]
+    ) -> None:
+        client = client_of("qa")
+        for kind in ("cell", "cell-de", "cell-fr"):
+            assert client.get(address(approved, kind=kind)).status_code == 200
+        english, german, french = quick
+        assert "<h2>Preheat</h2>" in english and "<h2>Vorwärmen</h2>" in german and "<h2>Préchauffage</h2>" in french
+        assert '<html lang="de">' in german
+        assert "im Zweifel gilt das englische" in german and "in doubt the English" not in english
+        assert len({sheet.check_code for sheet in IssuedSheet.objects.all()}) == 1
+        assert {sheet.kind for sheet in IssuedSheet.objects.all()} == {"cell", "cell-de", "cell-fr"}
+        assert client.get(address(approved, kind="cell-xx")).status_code == 400
+
     def test_it_is_written_to_the_log_once(
         self, approved: ProcedureRevision, client_of: ClientOf, quick: list[str]
     ) -> None:

@@ -19,7 +19,7 @@ _PLACE = re.compile(r"\{([a-z]+)(\d*)\}")
 _TAG = re.compile(r"(<[^>]*>)")
 _SAID = re.compile(r'\b(aria-label|alt)="([^"]*)"')
 _SILENT = re.compile(r"<(style|script)\b", re.IGNORECASE)
-SEPARATORS = ("; ", " · ", ", ")
+SEPARATORS = (" · ", ", ")
 
 
 @dataclass(frozen=True)
@@ -44,6 +44,8 @@ class Catalogue:
     def _known(self, text: str) -> str | None:
         if text in self.phrases:
             return self.phrases[text]
+        if "; " in text and (found := self._list(text, "; ")):
+            return found
         for pattern, other in self.patterns:
             if match := pattern.fullmatch(text):
                 places = match.groupdict()
@@ -61,16 +63,14 @@ class Catalogue:
 
     def _parts(self, text: str) -> str | None:
         """A list of phrases; with commas only where each part is known, since a comma also stands within a sentence."""
-        for separator in SEPARATORS:
-            if separator not in text:
-                continue
-            parts = text.split(separator)
-            found = [self._known(part) or (part if is_figure(part) else None) for part in parts]
-            if separator == ", " and None in found:
-                continue
-            if any(found):
-                return separator.join(other or part for other, part in zip(found, parts, strict=True))
-        return None
+        return next((found for one in SEPARATORS if one in text and (found := self._list(text, one))), None)
+
+    def _list(self, text: str, separator: str) -> str | None:
+        parts = text.split(separator)
+        found = [self._known(part) or (part if is_figure(part) else None) for part in parts]
+        if separator == ", " and None in found:
+            return None
+        return separator.join(other or part for other, part in zip(found, parts, strict=True)) if any(found) else None
 
 
 def is_figure(text: str) -> bool:
