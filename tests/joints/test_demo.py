@@ -21,13 +21,9 @@ from joints.demo.load import DataOnFile, load
 from joints.imports.batch import confirm, take_in
 from joints.imports.files import read_file
 from joints.imports.rows import Setting, read_rows
-<<<<<<< HEAD
 from joints.models import Assembly, Job, Joint, WeldRunFinding, Workstation
 from joints.weld_data.check import check_job
-=======
-from joints.models import Assembly, Job, Joint, Workstation
 from joints.views.answer import answer_view
->>>>>>> deb140f (Test sheets in the language of the workstation)
 from qualifications.due import LAPSED, DueItem, falls_due
 from qualifications.models import Certificate, Person, WeldLogEntry
 from register.models import AuditEntry
