@@ -5,7 +5,7 @@ from django.db import migrations, models
 
 class Migration(migrations.Migration):
     dependencies = [
-        ("joints", "0006_heats_of_parts"),
+        ("joints", "0007_places_along"),
     ]
 
     operations = [
