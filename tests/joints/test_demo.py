@@ -22,17 +22,17 @@ from joints.imports.batch import confirm, take_in
 from joints.imports.files import read_file
 from joints.imports.rows import Setting, read_rows
 from joints.models import Assembly, Job, Joint, WeldRunFinding, Workstation
-from joints.weld_data.check import check_job
 from joints.views.answer import answer_view
+from joints.weld_data.check import check_job
 from qualifications.due import LAPSED, DueItem, falls_due
 from qualifications.models import Certificate, Person, WeldLogEntry
 from register.models import AuditEntry
 from register.trail.verify import verify
 from wps.judgement import judge
-from wps.materials.equivalents import missing_elements
-from wps.models import MaterialCertificate, Procedure, ProcedureRevision, Status, TestRecord
 from wps.languages import CATALOGUES
 from wps.languages.translate import is_figure
+from wps.materials.equivalents import missing_elements
+from wps.models import MaterialCertificate, Procedure, ProcedureRevision, Status, TestRecord
 from wps.sheets import Choice, sheet_html
 
 COUNTED = (
