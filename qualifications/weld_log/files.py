@@ -66,6 +66,8 @@ def setting(by: Any, now: datetime) -> Setting:
 def on_file(rows: Iterable[Mapping[str, Any]]) -> frozenset[Key]:
     """The welds of the log on the days that the rows span, as keys."""
     days = sorted(row["values"]["on"] for row in rows)
+    if not days:
+        return frozenset()
     found = WeldLogEntry.objects.filter(struck_out="", on__range=(days[0], days[-1]))
     fields = ("person_id", "at", "on", "process", "joint", "wps")
     return frozenset(key_of(_plain(*row)) for row in found.values_list(*fields))

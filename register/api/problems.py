@@ -64,7 +64,7 @@ def response_of(problem: Problem) -> HttpResponse:
         "detail": problem.detail,
         "errors": [{"row": None} | error for error in problem.errors],
     }
-    response = JsonResponse(said, status=problem.status, content_type=TYPE)
+    response = JsonResponse(said, status=problem.status, content_type=TYPE, json_dumps_params={"ensure_ascii": False})
     response.headers["Cache-Control"] = "no-store"
     for name, value in problem.headers.items():
         response.headers[name] = value

@@ -10,12 +10,12 @@ from django.urls import reverse, reverse_lazy
 from django.utils import timezone
 from django.views.generic.edit import FormView
 
-from register.base.forms import DateField, prepared
+from register.base.forms import DateField, prepared, sections
 from register.base.lists import ListPage
 from register.base.pages import Act, DetailPage, Page
 from register.base.tables import LeanTable, link
 from register.roles import Capability
-from register.signing import SignedConfirmPage, SignedForm
+from register.signing import FIELD, SignedConfirmPage, SignedForm
 from register.systems import acts
 from register.systems.models import SystemToken
 from register.systems.scopes import WORDS
@@ -94,11 +94,14 @@ class NewSystemForm(forms.Form):
     name = forms.CharField(max_length=80, label="System", help_text="As the trail will name it: Cell 3 controller.")
     scopes = forms.MultipleChoiceField(
         label="May",
-        widget=forms.CheckboxSelectMultiple,
+        widget=forms.CheckboxSelectMultiple(attrs={"class": "broad"}),
         choices=[(scope.value, f"{scope.value}: {words}") for scope, words in WORDS.items()],
         error_messages={"required": "Choose at least one thing that the system may do."},
     )
     expires_on = DateField(label="Counts until", help_text=f"This day included, at most {acts.LONGEST} days from now.")
+
+
+PLAN = (("The system", ("name", "expires_on")), ("What it may do", ("scopes",)), ("Your signature", (FIELD,)))
 
 
 class SystemNew(SignedForm, Page, FormView):
@@ -130,7 +133,10 @@ class SystemNew(SignedForm, Page, FormView):
         return self.render_to_response(self.get_context_data(form=form), status=422)
 
     def get_context_data(self, **kwargs: Any) -> dict[str, Any]:
-        return super().get_context_data(cancel_url=reverse("systems:list"), save_label="Make the token", **kwargs)
+        context = super().get_context_data(cancel_url=reverse("systems:list"), save_label="Make the token", **kwargs)
+        if "secret" not in context:
+            context["sections"] = sections(context["form"], PLAN)
+        return context
 
 
 class SystemPage(DetailPage):
