@@ -87,6 +87,13 @@ class JointOut(Schema):
     tack_workstation: str
     tack_length_mm: Figure
     tack_throat_mm: Figure
+    tack_spacing_mm: Figure
+    heat_1: str
+    heat_2: str
+    intermittent: str
+    element_length_mm: Figure
+    element_gap_mm: Figure
+    model_id: str
     weld_date: date | None
     remarks: str
     changed_at: datetime

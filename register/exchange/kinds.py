@@ -13,6 +13,7 @@ TAKEN = (
     "register.firmreading",
     "register.clausecheck",
     "register.evidencefile",
+    "register.printedpaper",
 )
 LEFT_OUT: Mapping[str, str] = {
     "auth.group": "the roles are part of the program; accounts name theirs",
