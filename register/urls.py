@@ -8,6 +8,7 @@ from register.metrics.views import metrics
 
 handler400 = "register.base.errors.bad_request"
 handler403 = "register.base.errors.forbidden"
+handler500 = "register.base.errors.broken"
 
 urlpatterns = [
     path("health/", alive, name="health"),
