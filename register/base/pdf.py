@@ -10,7 +10,7 @@ from datetime import UTC, date, datetime
 from pathlib import Path
 from typing import Any
 
-from register.base.pdf_drawings import drawn_apart
+from register.base.pdf_drawings import asked_by, drawn_apart
 
 SCHEME = "sheet-file"
 _FONTS = Path(__file__).resolve().parent.parent / "static" / "register" / "fonts"
@@ -100,6 +100,7 @@ def render(
     from register.base import pdf_style
 
     apart, files.drawings = drawn_apart(html, SCHEME)
+    files.refused += [address for drawing in files.drawings.values() for address in asked_by(drawing)]
     with pdf_style.LOCK:
         for type_size in sizes:
             document = pdf_style.laid_out(apart, files, size, type_size, OPTIONS)

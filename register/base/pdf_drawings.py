@@ -10,6 +10,7 @@ SVG = re.compile(r"<svg\b([^>]*)>(.*?)</svg>", re.DOTALL)
 TITLE = re.compile(r"<title>(.*?)</title>", re.DOTALL)
 CLASS = re.compile(r'\bclass="([^"]*)"')
 XMLNS = 'xmlns="http://www.w3.org/2000/svg"'
+ASKED = re.compile(rb"""\b(?:href|src)\s*=\s*["']?([^"'\s>]*)|url\(\s*["']?([^"')\s]*)""", re.IGNORECASE)
 FAMILY = 'font-family="Plex, Plex Ext"'
 
 
@@ -36,3 +37,9 @@ def drawn_apart(html: str, scheme: str) -> tuple[str, dict[str, bytes]]:
         return f'<img class="{of}" alt="{escape(unescape(title.group(1)), quote=True)}" src="{scheme}:{name}">'
 
     return SVG.sub(img, html), found
+
+
+def asked_by(drawing: bytes) -> list[str]:
+    """What a drawing asks for beside itself. Ours ask for nothing; the renderer only finds out where it is painted."""
+    found = [(first or second).decode() for first, second in ASKED.findall(drawing)]
+    return [address[:200] for address in found if address and not address.startswith("#")]
