@@ -1,5 +1,7 @@
 """What falls due by a date, and what lapsed lately: a pure function over offers."""
 
+from bisect import bisect_left
+from collections import defaultdict
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from datetime import date, timedelta
@@ -91,7 +93,8 @@ KEPT = 8
 
 
 def _found(index: DueIndex, on: date, within: Sequence[int], back: int) -> tuple[DueItem, ...]:
-    ahead = index.between(on, on + timedelta(days=max(within)), on)
+    within = sorted(within)
+    ahead = index.between(on, on + timedelta(days=within[-1]), on)
     behind = index.between(on - timedelta(days=back), on - timedelta(days=1), on)
     found = [_item(one, on, within) for one in ahead] + [_item(one, on, within) for one in behind]
     return tuple(sorted(found, key=lambda item: (item.by, item.person_name, item.label, item.act)))
@@ -101,10 +104,14 @@ def grouped(items: Iterable[DueItem], within: Sequence[int] = WITHIN) -> tuple[G
     """The items under their horizons, the lapsed first; a horizon without items stays, so that nothing due is said."""
     every = list(items)
     groups = [Group("Lapsed already", tuple(reversed([i for i in every if i.is_lapse])))]
+    ahead: dict[int, list[DueItem]] = defaultdict(list)
+    for item in every:
+        if not item.is_lapse:
+            ahead[item.within].append(item)
     start = 0
     for horizon in within:
         title = f"Within {horizon} days" if start == 0 else f"In {start + 1} to {horizon} days"
-        groups.append(Group(title, tuple(i for i in every if not i.is_lapse and i.within == horizon)))
+        groups.append(Group(title, tuple(ahead[horizon])))
         start = horizon
     return tuple(groups)
 
@@ -121,7 +128,7 @@ def _item(one: Stretch, on: date, within: Sequence[int]) -> DueItem:
         act=one.act,
         by=one.by,
         days=days,
-        within=next((horizon for horizon in within if 0 <= days <= horizon), 0),
+        within=within[bisect_left(within, days)] if 0 <= days <= within[-1] else 0,
         because=one.because,
         clause=one.clause,
         code=offer.code,

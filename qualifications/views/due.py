@@ -1,6 +1,6 @@
 """What falls due: by horizon, week, person or workstation, narrowed down, and taken away as a file."""
 
-from collections.abc import Iterable, Iterator
+from collections.abc import Callable, Iterable, Iterator
 from dataclasses import dataclass
 from functools import cached_property
 from typing import Any
@@ -23,6 +23,7 @@ from register.held.firm import firm_settings
 from register.roles import Capability, can
 
 HEADS = ("Falls due", "Days", "What", "Person", "Certificate", "Standard", "Process", "Place", "Why", "Clause")
+Keeps = Callable[[DueItem], bool]
 UNCOVERED = "joints:uncovered_by_lapse"
 """The page part that says what a lapse would leave without anybody; the joints know, people do not."""
 
@@ -52,18 +53,21 @@ class DueFilter(forms.Form):
         if not can(user, Capability.CONFIRM_OWN_PEOPLE):
             del self.fields["mine"]
 
-    def keeps(self, item: DueItem) -> bool:
-        """True for an item that the entries do not shut out, the workstation aside."""
-        data = self.cleaned_data
-        wanted = data.get("person", "").casefold()
-        return (
-            (not data.get("process") or data["process"] in item.processes)
-            and (not data.get("kind") or item.kind == data["kind"])
-            and (not data.get("site") or item.site == data["site"])
-            and (not data.get("mine") or item.supervisor_id == self.user.pk)
-            and (item.is_lapse or item.days <= data["within"])
-            and (not wanted or wanted in item.label.casefold())
-        )
+    def conditions(self) -> Iterator[Keeps]:
+        """What an item must meet, one for each entry that is set, the workstation aside."""
+        data, own = self.cleaned_data, self.user.pk
+        if data["within"] != WITHIN[-1]:
+            yield lambda item: item.is_lapse or item.days <= data["within"]
+        if data.get("process"):
+            yield lambda item: data["process"] in item.processes
+        if data.get("kind"):
+            yield lambda item: item.kind == data["kind"]
+        if data.get("site"):
+            yield lambda item: item.site == data["site"]
+        if data.get("mine"):
+            yield lambda item: item.supervisor_id == own
+        if wanted := data.get("person", "").casefold():
+            yield lambda item: wanted in item.label.casefold()
 
 
 @dataclass(frozen=True, slots=True)
@@ -87,7 +91,9 @@ class DueList(PlainPage):
             raise BadRequest(f"{self.form.fields[name].label or name}: {problems[0]}")
         settings = firm_settings()
         found = falls_due(certificate_offers(settings), self.on, settings=settings)
-        self.found = tuple(item for item in found if self.form.keeps(item) and self._is_there(item))
+        for keeps in (*self.form.conditions(), *self._conditions()):
+            found = tuple(item for item in found if keeps(item))
+        self.found = found
         return self.found
 
     @cached_property
@@ -95,9 +101,9 @@ class DueList(PlainPage):
         """Where people welded lately."""
         return stations_of(self.on)
 
-    def _is_there(self, item: DueItem) -> bool:
-        wanted = self.form.cleaned_data["workstation"].strip().casefold()
-        return not wanted or any(wanted in name.casefold() for name in self.stations.get(item.person_id, ()))
+    def _conditions(self) -> Iterator[Keeps]:
+        if wanted := self.form.cleaned_data["workstation"].strip().casefold():
+            yield lambda item: any(wanted in name.casefold() for name in self.stations.get(item.person_id, ()))
 
     @property
     def order(self) -> str:
