@@ -5,7 +5,7 @@ is judged once by the one checker, and alike limits of several rows once for all
 A row may fill in what the demand leaves to it.
 """
 
-from collections.abc import Callable, Hashable, Iterable, Mapping, Sequence
+from collections.abc import Callable, Hashable, Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from functools import cached_property, lru_cache
 from itertools import chain
@@ -81,6 +81,11 @@ class Sorted:
                 if says not in alike:
                     alike[says] = Alike(limit)
                 alike[says].rows.append((index, mask))
+
+    @property
+    def limits(self) -> Iterator[Limit]:
+        """One of each kind."""
+        return (one.limit for alike in self.found.values() for one in alike.values())
 
 
 class Columns:

@@ -55,8 +55,8 @@ class Packed:
 
     def __init__(self, sets: Iterable[LimitSet]) -> None:
         self.sets = tuple(sorted(sets, key=_lead))
-        self._columns = Columns(Sorted((1 << i, limits.limits) for i, limits in enumerate(self.sets)))
-        self.slots = Slots().joined(limit for limits in self.sets for limit in limits.limits)
+        limits = Sorted((1 << i, limits.limits) for i, limits in enumerate(self.sets))
+        self._columns, self.slots = Columns(limits), Slots().joined(limits.limits)
         self.words = max(1, -(-len(self.sets) // 64))
         self._able = any_of(1 << i for i, limits in enumerate(self.sets) if limits.limits)
 

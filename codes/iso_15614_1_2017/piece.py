@@ -68,6 +68,8 @@ class Piece:
 
     def words(self, name: str) -> tuple[str, ...]:
         """The terms or texts stated of a variable."""
+        if name not in self.values:
+            return ()
         return tuple(atom for atom in atoms(self.values.get(name, ())) if isinstance(atom, str))
 
     def word(self, name: str) -> str | None:
@@ -76,6 +78,8 @@ class Piece:
 
     def numbers(self, name: str) -> tuple[Decimal, ...]:
         """All numbers stated of a variable; a range gives its two ends."""
+        if name not in self.values:
+            return ()
         return tuple(one for atom in atoms(self.values.get(name, ())) for one in _ends(atom))
 
     def least(self, name: str) -> Decimal | None:

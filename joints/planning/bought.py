@@ -42,8 +42,9 @@ class Table:
 
     def __init__(self, pieces: Sequence[Piece], needs: Sequence[Need], on: date, settings: Settings) -> None:
         self.pieces, self.needs, self._on, self._settings = pieces, needs, on, settings
-        self._owners = {filled: _owners(pieces, filled) for filled in (True, False)}
-        sets = {filled: [s for p in pieces for s in p.sets_for(filled)] for filled in (True, False)}
+        asked = {need.filled for need in needs}
+        self._owners = {filled: _owners(pieces, filled) for filled in asked}
+        sets = {filled: [s for p in pieces for s in p.sets_for(filled)] for filled in asked}
         self._compiled = {filled: Compiled(found) for filled, found in sets.items()}
         self._gate = lru_cache(maxsize=None)(self._open)
         self.columns = self._columns()

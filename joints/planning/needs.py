@@ -10,10 +10,8 @@ from decimal import Decimal
 from codes.values import Value
 from codes.verdict import Outcome
 from joints.answers import PhaseAnswer
-from joints.coverage import phase_answer
 from joints.day import Day
 from joints.demands import JointDemand, PhaseDemand, Requirements
-from joints.judge import Judge
 from joints.merge import merged, owned_by
 
 PROCEDURE, PERSON = "procedure", "person"
@@ -75,7 +73,6 @@ class Collector:
 
     def __init__(self, day: Day) -> None:
         self.day, self.found = day, Open()
-        self._judge = Judge(day.on, day.settings)
         self._answers: dict[Hashable, PhaseAnswer] = {}
         self._needs: dict[Hashable, tuple[list[Need], str]] = {}
 
@@ -84,9 +81,9 @@ class Collector:
         for phase in demand.phases:
             key = _key(phase, demand)
             if key not in self._answers:
-                self._answers[key] = phase_answer(
-                    phase, demand, self.day.procedures, self.day.certificates, self._judge
-                )
+                engine = self.day.engine
+                with engine.lock:
+                    self._answers[key] = engine.explained(phase, demand, engine.core(phase, demand))
             answer = self._answers[key]
             if answer.outcome is not Outcome.COVERED:
                 self._open(joint, phase, demand, answer, key)

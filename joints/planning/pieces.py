@@ -3,6 +3,7 @@
 from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass, replace
 from decimal import ROUND_CEILING, ROUND_FLOOR, Decimal
+from functools import lru_cache
 
 from codes.editions import edition
 from codes.limits import LimitSet
@@ -65,11 +66,23 @@ def _with_unit(name: str, value: Value) -> str:
 
 def piece(code: str, kind: str, values: Mapping[str, Value], settings: Settings) -> Piece | None:
     """The piece with its limits; None where the edition refuses it as no possible test piece."""
+    return _piece(code, kind, tuple(values.items()), tuple(sorted(settings.items())))
+
+
+@lru_cache(maxsize=1 << 14)
+def _piece(
+    code: str, kind: str, values: tuple[tuple[str, Value], ...], settings: tuple[tuple[str, str], ...]
+) -> Piece | None:
+    """Kept, because the same pieces are suggested whenever the same joints are open."""
+    stated = dict(values)
     try:
-        sets = edition(code).limit_sets([values], dict(settings))
+        sets = _edition(code).limit_sets([stated], dict(settings))
     except ValueError:
         return None
-    return Piece(code, kind, values, sets, tuple(left_to_joint(limits) for limits in sets))
+    return Piece(code, kind, stated, sets, tuple(left_to_joint(limits) for limits in sets))
+
+
+_edition = lru_cache(maxsize=8)(edition)
 
 
 def left_to_joint(limits: LimitSet) -> LimitSet:
