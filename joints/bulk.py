@@ -16,7 +16,7 @@ from codes.values import Value
 from codes.verdict import Outcome
 from joints.answers import PhaseAnswer, worst
 from joints.bulk_judge import Coder, MaskJudge, Question, Said, question
-from joints.bulk_people import Able
+from joints.bulk_people import Able, Holders
 from joints.bulk_rows import Gates
 from joints.coverage import phase_answer, place_gates, place_of
 from joints.demands import JointDemand, PhaseDemand
@@ -102,6 +102,11 @@ class _Kind:
     place: Columns
     """What the workstation and the job itself say."""
     known: dict[Hashable, Core] = field(default_factory=dict)
+    held: dict[Hashable, Holders] = field(default_factory=dict)
+
+    def has_place_for(self, asked: Question) -> bool:
+        """True where workstation and job say nothing against it."""
+        return not any(self.place.judged(demand, codes).bad for demand, codes in asked.each)
 
 
 class Engine:
@@ -143,19 +148,37 @@ class Engine:
 
     def core(self, phase: PhaseDemand, joint: JointDemand) -> Core:
         """What decides a phase, answered once for all that no limit tells apart."""
+        kind, key, codes = self._coded(phase, joint)
+        known = kind.known.get(key)
+        if known is None:
+            asked = self._asked(kind, phase, joint, codes)
+            known = kind.known[key] = self._answered(asked, joint, kind.has_place_for(asked))
+        return known
+
+    def holders(self, phase: PhaseDemand, joint: JointDemand) -> Holders:
+        """Which certificates would let somebody weld the phase on any day on which they are valid.
+
+        None where no procedure covers it, or where workstation or job refuse it.
+        """
+        kind, key, codes = self._coded(phase, joint)
+        known = kind.held.get(key)
+        if known is None:
+            asked = self._asked(kind, phase, joint, codes)
+            good = self.judge.covering(asked, self.judge.said(asked)) if kind.has_place_for(asked) else []
+            known = kind.held[key] = self.judge.holders(asked, good)
+        return known
+
+    def _coded(self, phase: PhaseDemand, joint: JointDemand) -> tuple[_Kind, Hashable, list[dict[str, int]]]:
         named = phase.phase, phase.place, joint.requirements.key, joint.tack_length
         kind = self._kinds.get(named)
         if kind is None:
             kind = self._kinds[named] = self._new_kind(phase, joint)
         codes = [kind.coder.codes(demand) for demand in phase.demands]
-        key = tuple(tuple(sorted(one.values())) for one in codes)
-        known = kind.known.get(key)
-        if known is None:
-            gates = kind.gates["level" in phase.demands[0]]
-            asked = question(phase, joint.requirements, kind.coder, codes, gates)
-            placed = not any(kind.place.judged(demand, code).bad for demand, code in asked.each)
-            known = kind.known[key] = self._answered(asked, joint, placed)
-        return known
+        return kind, tuple(tuple(sorted(one.values())) for one in codes), codes
+
+    def _asked(self, kind: _Kind, phase: PhaseDemand, joint: JointDemand, codes: Sequence[dict[str, int]]) -> Question:
+        gates = kind.gates["level" in phase.demands[0]]
+        return question(phase, joint.requirements, kind.coder, codes, gates)
 
     def _new_kind(self, phase: PhaseDemand, joint: JointDemand) -> _Kind:
         asked, judge = joint.requirements, self.judge

@@ -15,7 +15,7 @@ from codes.readings import Settings
 from codes.slots import Slots
 from codes.values import Value
 from codes.verdict import Outcome
-from joints.bulk_people import NOBODY, Able, People, outcome_of
+from joints.bulk_people import NOBODY, Able, Holders, People, outcome_of
 from joints.bulk_rows import Demand, Gates, RecordKey, Rows, Windows, record_key
 from joints.demands import PhaseDemand, Requirements
 from joints.gates import Gate, record_facts
@@ -186,14 +186,23 @@ class MaskJudge:
         code, found = asked.requirements.procedure_code, NOBODY
         if not procedures:
             return self.people.able(self._boxes(asked, None), code)
-        # What people see of most procedures is the same.
+        for boxes in self._different(asked, procedures):
+            found = found | self.people.able(boxes, code)
+        return found
+
+    def holders(self, asked: Question, procedures: Sequence[int]) -> Holders:
+        """Which certificates cover the phase as welded to one of the procedures, on any day on which they are valid."""
+        code = asked.requirements.procedure_code
+        return tuple(dict.fromkeys(self.people.holders(boxes, code) for boxes in self._different(asked, procedures)))
+
+    def _different(self, asked: Question, procedures: Sequence[int]) -> Iterator[list[tuple[Demand, Codes]]]:
+        """What people see of the phase, procedure by procedure; of most it is the same."""
         met: set[tuple[int, ...]] = set()
         for index in procedures:
             alike = tuple([self._fill(demand, asked.owned, index)[0] for demand, _ in asked.each])
             if alike not in met:
                 met.add(alike)
-                found = found | self.people.able(self._boxes(asked, index), code)
-        return found
+                yield self._boxes(asked, index)
 
     def nearest_certificate(self, asked: Question, procedure: int | None) -> tuple[CertificateOffer, Outcome] | None:
         """The certificate that comes nearest to the phase as welded to a procedure, and its answer."""

@@ -17,6 +17,10 @@ from qualifications.offers import CertificateOffer
 Demand = Mapping[str, Value]
 Rank = tuple[bool, Key]
 """How far off a certificate is: first of all whether it is for another process."""
+Way = tuple[frozenset[int], ...]
+"""Certificates by key, a set for each process of a weld: a person needs one of each."""
+Holders = tuple[Way, ...]
+"""Every way in which a weld can be made."""
 
 
 class _Group:
@@ -39,8 +43,15 @@ class _Group:
 
     def able(self, demand: Demand, codes: Codes) -> int:
         """The limit sets of valid certificates that cover the demand."""
-        bad = self._columns.judged(demand, codes).bad | self._empty | self._invalid[1] | self._invalid[2]
-        return self._all & ~bad
+        return self.fitting(demand, codes) & ~(self._invalid[1] | self._invalid[2])
+
+    def fitting(self, demand: Demand, codes: Codes) -> int:
+        """Those that would cover it if they were valid."""
+        return self._all & ~(self._columns.judged(demand, codes).bad | self._empty)
+
+    def certificates(self, rows: int) -> frozenset[int]:
+        """Which certificates they belong to, by key."""
+        return frozenset([self.offers[self._owners[row]].certificate_id for row in each_bit(rows)])
 
     def ids(self, rows: int) -> frozenset[int]:
         """Whose they are."""
@@ -140,6 +151,14 @@ class People:
         if len(each) == 1:
             return each[0]
         return Able(known=frozenset.intersection(*(one.ids for one in each)))
+
+    def holders(self, boxes: Sequence[tuple[Demand, Codes]], code: str) -> Way:
+        """The certificates that cover each demand on any day on which they are valid."""
+        found = []
+        for demand, codes in boxes:
+            group = self._group(demand, code) if kinds_wanted(demand) else None
+            found.append(group.certificates(group.fitting(demand, codes)) if group is not None else frozenset[int]())
+        return tuple(found)
 
     def _one(self, demand: Demand, codes: Codes, code: str) -> Able:
         if not kinds_wanted(demand):

@@ -44,6 +44,7 @@ urlpatterns = [
     path("", include("joints.weld_data.urls")),
     path("", include("joints.turning.urls")),
     path("", include("joints.planning.urls")),
+    path("", include("joints.ahead.urls")),
     path("", include("joints.papers.urls")),
     path("joints/", joints.JointList.as_view(), name="joint_list"),
     path("joints/<int:pk>/", joints.JointPage.as_view(), name="joint"),

@@ -3,7 +3,7 @@
 from decimal import Decimal as D
 
 import pytest
-from hypothesis import given
+from hypothesis import given, settings
 from hypothesis import strategies as st
 
 np = pytest.importorskip("numpy", reason="the packed form needs numpy (the extra 'fast')")
@@ -36,6 +36,7 @@ def plain(row):
     return {name: value for name, value in demand.items() if value is not None}
 
 
+@settings(deadline=None, max_examples=60)
 @given(st.lists(records, min_size=1, max_size=70), st.lists(asked, min_size=1, max_size=8))
 def test_packed_equals_the_explained_answer(sets, rows):
     form = Packed(sets)

@@ -70,6 +70,7 @@ SAMPLES = {
     "joints:job_list_csv": _job,
     "joints:job_list_xlsx": _job,
     "joints:planning": _job,
+    "joints:job_ahead": _job,
     "joints:weld_data": _job,
     "joints:geometry_upload": _job,
     "joints:turning_plan": _assembly,

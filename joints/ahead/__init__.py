@@ -1,0 +1,1 @@
+"""What the coming weeks change: when joints lose or gain somebody, whom they hang on, what a withdrawal touches."""
