@@ -5,7 +5,7 @@ are asked anew. Between them only certificates begin and end.
 """
 
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import date, timedelta
 from itertools import pairwise
 
@@ -17,6 +17,7 @@ from joints.ahead.holders import DAY, Held, People, certificates_of, held_joints
 from joints.answers import count, day
 from joints.day import Day
 from joints.models import Job
+from register.base.days import days_in_words
 from wps.models import ProcedureRevision, TestRecord
 
 WEEK = timedelta(days=7)
@@ -43,7 +44,7 @@ class Change:
             again = count(len(self.gained), "joint is covered", "joints are covered")
             parts.append(f"{again} that {'is' if len(self.gained) == 1 else 'are'} not before")
         why = f": {'; '.join(self.why)}" if self.why else ""
-        return f"From {day(self.on)} {' and '.join(parts)}{why}."
+        return f"From {day(self.on)}, {' and '.join(parts)}{why}."
 
 
 @dataclass(frozen=True, slots=True)
@@ -53,6 +54,14 @@ class Week:
     start: date
     covered: int
     total: int
+    last: date
+    """The Monday of the last week of several with the same count."""
+
+    @property
+    def words(self) -> str:
+        """Example: "14", or "14 to 17" where nothing changes between them."""
+        last = self.last.isocalendar().week
+        return str(self.number) if last == self.number else f"{self.number} to {last}"
 
     @property
     def number(self) -> int:
@@ -76,6 +85,17 @@ class Forecast:
     total: int
     weeks: tuple[Week, ...]
     changes: tuple[Change, ...]
+
+    @property
+    def spells(self) -> list[Week]:
+        """The weeks, those in a row with the same count put together."""
+        found: list[Week] = []
+        for week in self.weeks:
+            if found and found[-1].covered == week.covered:
+                found[-1] = replace(found[-1], last=week.start)
+            else:
+                found.append(week)
+        return found
 
     @property
     def sentence(self) -> str:
@@ -156,7 +176,8 @@ def _certificates(people: People, keys: Sequence[int], on: date) -> list[str]:
         offer = people.by_key[key]
         had, has = people.valid(key, on - DAY), people.valid(key, on)
         if had and not has:
-            found.append(f"{offer.number} of {offer.person_name} no longer counts ({offer.validity.state(on).because})")
+            because = days_in_words(offer.validity.state(on).because)
+            found.append(f"{offer.number} of {offer.person_name} no longer counts ({because})")
         elif has and not had:
             found.append(f"{offer.number} of {offer.person_name} begins to count")
     return found
@@ -177,5 +198,5 @@ def _weeks(steps: Sequence[_Step], until: date) -> Iterator[Week]:
         standing = [step for step in steps if step.on <= start][-1:]
         within = [*standing, *(step for step in steps if start < step.on < end)]
         good = set.intersection(*({*step.good} for step in within))
-        yield Week(start, len(good), steps[0].total)
+        yield Week(start, len(good), steps[0].total, start)
         start = end

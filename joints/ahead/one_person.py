@@ -25,7 +25,12 @@ class Hanging:
     @property
     def sentence(self) -> str:
         """Example: "Ada Krol alone may weld 14 joints; from 2 Mar 2027 the first of them have nobody."."""
-        said = f"{self.name} alone may weld {count(len(self.joints), 'joint', 'joints')}"
+        return f"{self.name} {self.words}"
+
+    @property
+    def words(self) -> str:
+        """The same after the name."""
+        said = f"alone may weld {count(len(self.joints), 'joint', 'joints')}"
         if self.ends is None:
             return f"{said}; no certificate they rest on ends within three years."
         whom = "it has" if len(self.joints) == 1 else "the first of them have"

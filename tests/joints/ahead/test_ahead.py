@@ -46,7 +46,7 @@ def test_the_day_after_the_last_is_the_first_without_anybody(job: Job) -> None:
     (change,) = found.changes
     assert (change.on, [one.named for one in change.lost], change.gained) == (ENDS + DAY, ["B1 / 1"], ())
     assert change.sentence == (
-        "From 6 Apr 2027 1 joint is no longer covered: 135-1 of Ada Krol no longer counts "
+        "From 6 Apr 2027, 1 joint is no longer covered: 135-1 of Ada Krol no longer counts "
         "(not confirmed in six months)."
     )
     assert found.sentence == (
@@ -62,6 +62,7 @@ def test_a_week_counts_only_joints_that_are_covered_on_each_of_its_days(job: Job
     # 5 April 2027 is the Monday of week 14: covered on that day, and on no other of the week.
     assert (weeks[ENDS].number, weeks[ENDS].covered, weeks[ENDS].open) == (14, 0, 1)
     assert weeks[ENDS - 7 * DAY].covered == 1
+    assert [(one.words, one.covered) for one in found.spells] == [("48 to 13", 1), ("14 to 21", 0)]
     assert forecast(job, asked(certificate(valid=validity(end=ENDS + 6 * DAY)))).weeks[19].covered == 1
 
 
@@ -74,7 +75,7 @@ def test_somebody_who_begins_covers_again(job: Job) -> None:
         (ENDS + 10 * DAY, 0, 1),
     ]
     assert found.changes[1].sentence == (
-        "From 15 Apr 2027 1 joint is covered that is not before: 135-2 of Bo Lang begins to count."
+        "From 15 Apr 2027, 1 joint is covered that is not before: 135-2 of Bo Lang begins to count."
     )
 
 
