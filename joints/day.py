@@ -1,6 +1,8 @@
 """The register on one day: all offers, asked for one joint or for many."""
 
 from collections.abc import Callable, Iterable, Iterator
+from contextlib import ExitStack
+from copy import copy
 from dataclasses import dataclass
 from datetime import date
 from functools import cached_property
@@ -14,8 +16,11 @@ from joints.bulk import Engine, JointResult
 from joints.coverage import answer, ranked_procedures
 from joints.demands import Stated, joint_demand
 from joints.models import Job, Joint, Workstation
+from qualifications.lending.where import counting
 from qualifications.offers import CertificateOffer, certificate_offers
+from register.plants.reach import current
 from wps.offers import ProcedureOffer, procedure_offers
+from wps.releases.models import released_to
 
 ASKED = (
     "assembly__job_id", "weld_type", "joint_type", "product", "grade_1", "grade_2", "t1_mm", "t2_mm", "throat_mm",
@@ -42,27 +47,56 @@ class Day:
     """The offers of one day, read once."""
 
     def __init__(self, on: date, settings: Settings = DEFAULTS, kept: Callable[["Day"], Engine] | None = None) -> None:
-        self.on, self.settings, self._kept = on, settings, kept
+        self.on, self.settings, self.kept = on, settings, kept
+        self.plant: int | None = None
+        self._plants: dict[int, Day] = {}
         self.procedures: tuple[ProcedureOffer, ...] = procedure_offers(on, settings)
         self.certificates: tuple[CertificateOffer, ...] = certificate_offers(settings)
 
     @cached_property
     def engine(self) -> Engine:
         """Ready for many questions; a kept one where `kept` knows one that was made from the same offers."""
-        if self._kept is not None:
-            return self._kept(self)
+        if self.kept is not None:
+            return self.kept(self)
         return Engine(self.procedures, self.certificates, self.on, self.settings)
+
+    def at(self, plant: int | None) -> "Day":
+        """The day at one plant: its own people and those lent to it, its own procedures and those released to it.
+
+        The same day where the firm has one plant, or where it is not said which.
+        """
+        if plant is None or plant == self.plant or not current().several:
+            return self
+        known = self._plants.get(plant)
+        if known is None:
+            counts, released = counting(plant, self.on), released_to(plant, self.on)
+            people = (one for one in self.certificates if counts(one.person_id, one.plant_id))
+            known = self.with_people(people)
+            known.plant = plant
+            known.procedures = tuple(
+                one for one in self.procedures if one.plant_id == plant or one.procedure_id in released
+            )
+            self._plants[plant] = known
+        return known
+
+    def with_people(self, certificates: Iterable[CertificateOffer]) -> "Day":
+        """The same day with other certificates."""
+        other = copy(self)
+        other.__dict__.pop("engine", None)
+        other._plants = {}
+        other.certificates = tuple(certificates)
+        return other
 
     def explain(self, joint: Joint, job: Job) -> JointAnswer:
         """The answer to one joint, with every finding."""
-        demand = joint_demand(joint, job, self.settings)
-        return answer(demand, self.procedures, self.certificates, self.on, self.settings)
+        demand, here = joint_demand(joint, job, self.settings), self.at(job.plant_id)
+        return answer(demand, here.procedures, here.certificates, self.on, self.settings)
 
     def ranked(self, joint: Joint, job: Job) -> dict[str, tuple[ProcedureAnswer, ...]]:
         """Phase -> every procedure that serves it, nearest first."""
-        demand = joint_demand(joint, job, self.settings)
+        demand, here = joint_demand(joint, job, self.settings), self.at(job.plant_id)
         return {
-            phase.phase: ranked_procedures(phase, demand, self.procedures, self.on, self.settings)
+            phase.phase: ranked_procedures(phase, demand, here.procedures, self.on, self.settings)
             for phase in demand.phases
         }
 
@@ -70,14 +104,24 @@ class Day:
         """The answers to many joints, in the order of the query. Three queries, whatever their number."""
         stations = {station.pk: station for station in Workstation.objects.all()}
         jobs = {job.pk: job for job in Job.objects.filter(assemblies__joints__in=joints).distinct()}
-        with self.engine.lock:
-            return list(answered(self.engine, joints.values_list(*NAMED, *ASKED), jobs, stations))
+        engines = {pk: self.at(job.plant_id).engine for pk, job in jobs.items()}
+        with ExitStack() as held:
+            # In one order, so that two who ask of several plants never wait for each other.
+            for engine in sorted(set(engines.values()), key=id):
+                held.enter_context(engine.lock)
+            return list(answered(engines, joints.values_list(*NAMED, *ASKED), jobs, stations))
 
 
 def answered(
-    engine: Engine, rows: Iterable[tuple[object, ...]], jobs: dict[int, Job], stations: dict[int, Workstation]
+    engines: dict[int, Engine],
+    rows: Iterable[tuple[object, ...]],
+    jobs: dict[int, Job],
+    stations: dict[int, Workstation],
 ) -> Iterator[Answered]:
-    """The answers to rows of NAMED and ASKED, in their order; rows that ask the same are asked once."""
+    """The answers to rows of NAMED and ASKED, in their order; rows that ask the same are asked once.
+
+    `engines`: by the key of the job, of whose plant they are.
+    """
     known: dict[tuple[object, ...], JointResult] = {}
     names = len(NAMED)
     for row in rows:
@@ -85,6 +129,7 @@ def answered(
         result = known.get(key)
         if result is None:
             joint, job = _joint(key, jobs, stations)
+            engine = engines[job.pk]
             result = known[key] = engine.result(joint_demand(joint, job, engine.settings))
         yield Answered(row[0], row[1], row[2], row[3], result)  # type: ignore[arg-type]
 

@@ -13,6 +13,7 @@ from django.urls import reverse
 from joints import choices
 from joints.order import natural_key
 from register.models import Recorded
+from register.plants.rows import InPlant, PartOf, ReachManager
 from wps.languages import LANGUAGES
 
 MM = {"max_digits": 9, "decimal_places": 3, "null": True, "blank": True}
@@ -31,10 +32,10 @@ def _above_zero(*names: str) -> models.Q:
     return condition
 
 
-class Job(Recorded):
+class Job(InPlant, Recorded):
     """A contract: what its joints must satisfy, and when it is welded."""
 
-    number = models.CharField("job number", max_length=40, unique=True)
+    number = models.CharField("job number", max_length=40, db_index=True)
     title = models.CharField(max_length=200, db_index=True)
     client = models.CharField(max_length=200, blank=True, db_index=True)
     application_standard = models.CharField(
@@ -77,8 +78,9 @@ class Job(Recorded):
     ends_on = models.DateField("welding ends on", null=True, blank=True, db_index=True)
 
     class Meta:
-        ordering = ("number",)
+        ordering = ("number", "pk")
         constraints = (
+            models.UniqueConstraint(fields=("plant", "number"), name="job_number_once"),
             models.CheckConstraint(
                 name="job_ends_after_start",
                 condition=models.Q(ends_on__isnull=True)
@@ -95,8 +97,10 @@ class Job(Recorded):
         return reverse("joints:job", args=[self.pk])
 
 
-class Assembly(Recorded):
+class Assembly(PartOf, Recorded):
     """A part of a job that is put together and welded as one piece."""
+
+    part_of = "job"
 
     job = models.ForeignKey(Job, on_delete=models.CASCADE, related_name="assemblies")
     mark = models.CharField(max_length=60, db_index=True)
@@ -120,10 +124,10 @@ class Assembly(Recorded):
         return reverse("joints:assembly", args=[self.pk])
 
 
-class Workstation(Recorded):
+class Workstation(InPlant, Recorded):
     """A place where welding is done, what it can run, and how far it can turn the work."""
 
-    name = models.CharField(max_length=80, unique=True)
+    name = models.CharField(max_length=80, db_index=True)
     kind = models.CharField(max_length=20, choices=choices.WORKSTATION_KINDS, db_index=True)
     processes = models.JSONField(default=list, help_text="ISO 4063 numbers")
     mechanisation = models.CharField(max_length=20, blank=True, choices=choices.mechanisations, db_index=True)
@@ -156,8 +160,9 @@ class Workstation(Recorded):
     notes = models.TextField(blank=True)
 
     class Meta:
-        ordering = ("name",)
+        ordering = ("name", "pk")
         constraints = (
+            models.UniqueConstraint(fields=("plant", "name"), name="workstation_name_once"),
             models.CheckConstraint(
                 name="rotator_arc_has_two_ends",
                 condition=models.Q(rotator_from_deg__isnull=True, rotator_to_deg__isnull=True)
@@ -174,19 +179,21 @@ class Workstation(Recorded):
         return reverse("joints:workstation", args=[self.pk])
 
 
-class StillWelded(models.Manager["Joint"]):
+class StillWelded(ReachManager):
     """The joints that are welded: those that left the model stay on file and are counted nowhere."""
 
-    def get_queryset(self) -> models.QuerySet["Joint"]:
+    def get_queryset(self) -> Any:
         return super().get_queryset().filter(left_model_at__isnull=True)
 
 
-class Joint(Recorded):
+class Joint(PartOf, Recorded):
     """One weld of an assembly, as the list or the drawing states it; blank means not stated.
 
     Lengths in mm, angles in degrees. `t1_mm` and `grade_1` are one part, `t2_mm` and `grade_2` the other.
     `final_process` may name several processes of one weld, joined by "+" ("141+135").
     """
+
+    part_of = "assembly"
 
     assembly = models.ForeignKey(Assembly, on_delete=models.CASCADE, related_name="joints")
     number = models.CharField("joint number", max_length=40, db_index=True)
@@ -244,7 +251,7 @@ class Joint(Recorded):
     )
 
     # All joints for whoever asks the model itself (forms, constraints, relations); `objects` are those still welded.
-    every = models.Manager()
+    every = ReachManager()
     objects = StillWelded()
 
     class Meta:

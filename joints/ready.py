@@ -12,13 +12,14 @@ from codes.readings import Settings
 from joints.bulk import Engine
 from joints.day import Day
 from register.held.firm import firm_settings
+from register.plants.reach import current
 
-KEPT = 4
-"""Engines that are kept, one for each day and choice of readings."""
+KEPT = 8
+"""Engines that are kept, one for each day, plant and choice of readings."""
 FULL = 20_000
 """An engine that knows so many answers is left behind, so that memory stays bounded."""
 
-Key = tuple[date, tuple[tuple[str, str], ...]]
+Key = tuple[date, int | None, tuple[int, ...] | None, tuple[tuple[str, str], ...]]
 
 
 class Engines:
@@ -30,7 +31,7 @@ class Engines:
 
     def of(self, day: Day) -> Engine:
         """The engine for a day: the kept one where it still holds, else a new one."""
-        key = day.on, tuple(sorted(day.settings.items()))
+        key = day.on, day.plant, current().key, tuple(sorted(day.settings.items()))
         with self._lock:
             known = self._kept.pop(key, None)
             if known is None or not _holds(known, day):

@@ -6,7 +6,6 @@ kept valid. A joint counts where somebody may weld it now and nobody could then,
 
 from collections import Counter
 from collections.abc import Iterable, Sequence
-from copy import copy
 from dataclasses import dataclass
 from datetime import date, timedelta
 
@@ -181,9 +180,8 @@ def _is_then(weld: _Weld, job: Job, on: date) -> bool:
 def _without(day: Day, gone: Iterable[int]) -> Day:
     """The same day without some certificates, to be asked who may weld and nothing else."""
     taken = set(gone)
-    other = copy(day)
-    other.certificates = tuple(one for one in day.certificates if one.certificate_id not in taken)
-    other.__dict__["engine"] = _WhoOnly(day.procedures, other.certificates, day.on, day.settings)
+    other = day.with_people(one for one in day.certificates if one.certificate_id not in taken)
+    other.kept = lambda day: _WhoOnly(day.procedures, day.certificates, day.on, day.settings)
     return other
 
 

@@ -78,7 +78,7 @@ def text_of(value: Any) -> str:
 
 def _acts(certificates: list[Certificate]) -> Iterator[Change]:
     keys = [str(c.pk) for c in certificates]
-    found = AuditEntry.objects.filter(subject_type=Certificate._meta.label_lower, subject_id__in=keys)
+    found = AuditEntry.everything.filter(subject_type=Certificate._meta.label_lower, subject_id__in=keys)
     for entry in found[:AT_MOST]:
         on = (entry.after or {}).get("on", "")
         what = f"{entry.act} of {entry.subject}{f', dated {on}' if on else ''}"

@@ -44,6 +44,7 @@ class DueItem:
     site: str = ""
     supervisor_id: int | None = None
     processes: tuple[str, ...] = ()
+    plant_id: int | None = None
 
     @property
     def when(self) -> str:
@@ -134,6 +135,7 @@ def _item(one: Stretch, on: date, within: Sequence[int]) -> DueItem:
         code=offer.code,
         number=offer.number,
         site=offer.site,
+        plant_id=offer.plant_id,
         supervisor_id=offer.supervisor_id,
         processes=offer.processes,
     )

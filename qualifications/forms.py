@@ -10,6 +10,8 @@ from django.utils import timezone
 from codes.terms import both_names, tokens
 from qualifications.models import Person, WeldLogEntry
 from register.base.forms import DateField
+from register.plants.reach import current
+from register.plants.standing import holders
 from register.roles import Role
 
 
@@ -22,8 +24,12 @@ class SupervisorField(forms.ModelChoiceField):
     """A user with the role of a supervisor, by full name."""
 
     def __init__(self, **kwargs: Any) -> None:
-        holders = User.objects.filter(groups__name=Role.SUPERVISOR.value, is_active=True)
-        super().__init__(holders.order_by("last_name", "username"), **kwargs)
+        super().__init__(User.objects.none(), **kwargs)
+
+    def offer_those_in_reach(self) -> None:
+        """Those of the plant at which the work at hand is. Called by each form when it is made."""
+        held = holders(Role.SUPERVISOR.value, current().plants)
+        self.queryset = held.order_by("last_name", "username")
 
     def label_from_instance(self, obj: User) -> str:
         return obj.get_full_name() or obj.get_username()
@@ -55,6 +61,10 @@ class PersonForm(forms.ModelForm):
             "notes",
         )
         labels = {"active": "Works here"}
+
+    def __init__(self, *args: Any, **kwargs: Any) -> None:
+        super().__init__(*args, **kwargs)
+        self.fields["supervisor"].offer_those_in_reach()
 
     def clean(self) -> dict[str, Any]:
         data = super().clean() or self.cleaned_data

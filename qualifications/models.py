@@ -12,6 +12,7 @@ from django.urls import reverse
 from django.utils import timezone
 
 from register.models import Recorded
+from register.plants.rows import InPlant, PartOf
 
 # The kinds that the codes' clocks know (codes.confirmations, codes.continuity), and the correction, our own.
 EVENT_KINDS = (
@@ -30,7 +31,7 @@ CERTIFICATE_KINDS = ("welder", "operator", "tack_welder")
 WITHOUT_REASON = ("confirmation", "use", "renewal", "prolongation")
 
 
-class Person(Recorded):
+class Person(InPlant, Recorded):
     """A welder, tack welder, operator or weld setter. `identification` is the stamp or payroll number.
 
     `supervisor` is the user who may confirm this person's certificates as "own people". Whoever is no longer active
@@ -38,7 +39,7 @@ class Person(Recorded):
     """
 
     name = models.CharField(max_length=120)
-    identification = models.CharField("stamp or payroll number", max_length=40, unique=True)
+    identification = models.CharField("stamp or payroll number", max_length=40)
     born_on = models.DateField("date of birth", null=True, blank=True)
     born_in = models.CharField("place of birth", max_length=120, blank=True)
     employer = models.CharField(max_length=120, blank=True)
@@ -59,6 +60,7 @@ class Person(Recorded):
                 condition=models.Q(active=True) | models.Q(left_on__isnull=False),
                 violation_error_message="Whoever is no longer active needs a last day of work.",
             ),
+            models.UniqueConstraint(fields=("plant", "identification"), name="person_identification_once"),
             models.CheckConstraint(name="person_has_name", condition=~models.Q(name="")),
         )
 
@@ -69,13 +71,18 @@ class Person(Recorded):
         """The page of this person."""
         return reverse("qualifications:person", args=[self.pk])
 
+    @classmethod
+    def also_in_reach(cls, plants: frozenset[int]) -> models.Q:
+        """People who were lent to the plant: what they welded there stays to be read."""
+        return models.Q(pk__in=Loan.everything.filter(plant__in=sorted(plants)).values("person"))
+
     @property
     def label(self) -> str:
         """What the page is headed by."""
         return self.name
 
 
-class Certificate(Recorded):
+class Certificate(PartOf, Recorded):
     """One certificate of a welder or an operator, as issued.
 
     `code` is the key of an edition ("ISO 9606-1:2012"), or, where the register does not hold the edition, its name
@@ -92,6 +99,8 @@ class Certificate(Recorded):
         A = "a", "a: new test"
         B = "b", "b: two tested welds"
         C = "c", "c: confirmation under ISO 3834-2 or -3"
+
+    part_of = "person"
 
     person = models.ForeignKey(Person, on_delete=models.PROTECT, related_name="certificates")
     code = models.CharField("standard and edition", max_length=60)
@@ -143,7 +152,7 @@ class Certificate(Recorded):
         return reverse("qualifications:certificate", args=[self.pk])
 
 
-class CertificateEvent(models.Model):
+class CertificateEvent(PartOf):
     """Something dated that happened to a certificate, written once.
 
     `on` is the day of the signature; `recorded_at` the moment it was entered here. The name stays as text. An entry
@@ -162,6 +171,8 @@ class CertificateEvent(models.Model):
         ISO_3834_LOST = "iso_3834_lost", "no longer verified to ISO 3834-2 or -3"
         QUALITY_NOT_SHOWN = "quality_not_shown", "acceptable quality no longer documented"
         CORRECTION = "correction", "correction"
+
+    part_of = "certificate"
 
     certificate = models.ForeignKey(Certificate, on_delete=models.PROTECT, related_name="events")
     kind = models.CharField(max_length=24, choices=Kind.choices)
@@ -228,6 +239,7 @@ class CertificateEvent(models.Model):
 
 # Models of the parts of this app, found by Django through this module.
 from qualifications.calendar.models import CalendarFeed, DueNotice  # noqa: E402
+from qualifications.lending.models import Loan  # noqa: E402
 from qualifications.weld_log.models import WeldLogBatch, WeldLogEntry  # noqa: E402
 
 __all__ = [
@@ -235,6 +247,7 @@ __all__ = [
     "Certificate",
     "CertificateEvent",
     "DueNotice",
+    "Loan",
     "Person",
     "WeldLogBatch",
     "WeldLogEntry",

@@ -35,6 +35,7 @@ class CertificateOffer:
     site: str = ""
     processes: tuple[str, ...] = ()
     problem: str = ""
+    plant_id: int | None = None
 
 
 def certificate_offers(settings: Settings = DEFAULTS) -> tuple[CertificateOffer, ...]:
@@ -78,6 +79,7 @@ def offer(
         site=person.site,
         processes=processes(certificate),
         problem=problem,
+        plant_id=person.plant_id,
     )
 
 

@@ -24,6 +24,7 @@ from qualifications.due_index import DueIndex
 from qualifications.models import Certificate, CertificateEvent, Person
 from qualifications.offers import CertificateOffer, offer
 from register.memory import many_lasting_objects
+from register.plants.reach import current
 
 Version = tuple[object, ...]
 NO_DETAILS: dict[str, str] = {}
@@ -101,14 +102,14 @@ class Reading:
             return self._index
 
 
-@lru_cache(maxsize=4)
-def _reading(settings: tuple[tuple[str, str], ...]) -> Reading:
+@lru_cache(maxsize=16)
+def _reading(settings: tuple[tuple[str, str], ...], reach: tuple[int, ...] | None) -> Reading:
     return Reading(dict(settings))
 
 
 def reading(settings: Settings = DEFAULTS) -> Reading:
-    """What is kept under these readings."""
-    return _reading(tuple(sorted(settings.items())))
+    """What is kept under these readings, of the plants in sight."""
+    return _reading(tuple(sorted(settings.items())), current().key)
 
 
 def all_offers(settings: Settings = DEFAULTS) -> tuple[CertificateOffer, ...]:

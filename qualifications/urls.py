@@ -2,6 +2,7 @@
 
 from django.urls import path
 
+from qualifications.lending.views import Lend, LoanEnd
 from qualifications.views import (
     acts,
     calendar,
@@ -35,6 +36,8 @@ urlpatterns = [
     path("log/template/", log_files.template, name="weld_log_template"),
     path("log/<int:pk>/strike-out/", log.WeldLogStrike.as_view(), name="weld_log_strike"),
     path("<int:pk>/", people.PersonPage.as_view(), name="person"),
+    path("<int:person>/lend/", Lend.as_view(), name="lend"),
+    path("loans/<int:pk>/last-day/", LoanEnd.as_view(), name="loan_end"),
     path("<int:pk>/card/", papers.pocket_card, name="pocket_card"),
     path("<int:pk>/change/", people.PersonEdit.as_view(), name="person_edit"),
     path("<int:person>/certificates/new/", certificates.CertificateNew.as_view(), name="certificate_new"),

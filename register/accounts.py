@@ -1,10 +1,12 @@
 """Signing in and out, and one's own password."""
 
+import time
 from typing import Any
 
 from django.contrib.auth.forms import AuthenticationForm
 from django.contrib.auth.views import LoginView, LogoutView, PasswordChangeView
 from django.core.exceptions import ValidationError
+from django.shortcuts import redirect
 from django.urls import reverse_lazy
 
 from register.address import client_address
@@ -12,6 +14,8 @@ from register.audit import record_act
 from register.base.forms import prepared
 from register.base.pages import Page
 from register.roles import Capability, requires
+from register.second.acts import factor_of
+from register.second.session import Waiting, keep_waiting
 from register.throttle import TooManyAttempts, guarded
 
 
@@ -41,10 +45,18 @@ class SignInForm(AuthenticationForm):
 
 
 class SignIn(LoginView):
-    """Open to everybody; whoever is signed in already goes home."""
+    """Open to everybody; whoever is signed in goes home. Whoever has a second factor is asked for a code next."""
 
     form_class = SignInForm
     redirect_authenticated_user = True
+
+    def form_valid(self, form: Any) -> Any:
+        user = form.get_user()
+        if factor_of(user) is None:
+            return super().form_valid(form)
+        who = Waiting(user.pk, user.backend, user.get_session_auth_hash(), self.get_redirect_url(), time.time())
+        keep_waiting(self.request, who)
+        return redirect("second:code")
 
 
 @requires(Capability.OWN_ACCOUNT)

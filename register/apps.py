@@ -5,6 +5,9 @@ from typing import Any
 from django.apps import AppConfig
 from django.db.models.signals import post_migrate
 
+FIRST_PLANT = "First plant"
+"""Shown nowhere before there is a second one, and named anew then."""
+
 
 class RegisterConfig(AppConfig):
     """The `register` app as Django knows it."""
@@ -14,10 +17,11 @@ class RegisterConfig(AppConfig):
     default_auto_field = "django.db.models.BigAutoField"
 
     def ready(self) -> None:
-        """Make the groups after every migration, and put the user's name into history rows."""
+        """Make the groups and the first plant after every migration, and put the user's name into history rows."""
         from register import audit  # noqa: F401  (its receiver registers itself)
 
         post_migrate.connect(make_groups, dispatch_uid="register.make_groups")
+        post_migrate.connect(make_plant, dispatch_uid="register.make_plant")
 
 
 def make_groups(using: str = "default", **kwargs: Any) -> None:
@@ -31,3 +35,15 @@ def make_groups(using: str = "default", **kwargs: Any) -> None:
         return
     held = set(Group.objects.using(using).values_list("name", flat=True))
     Group.objects.using(using).bulk_create(Group(name=role.value) for role in Role if role.value not in held)
+
+
+def make_plant(using: str = "default", **kwargs: Any) -> None:
+    """Make sure that there is a first plant. Runs after each app; the table may not be there yet."""
+    from django.db import connections
+
+    from register.models import Plant
+
+    if Plant._meta.db_table not in connections[using].introspection.table_names():
+        return
+    if not Plant.objects.using(using).exists():
+        Plant.objects.using(using).create(name=FIRST_PLANT)

@@ -9,6 +9,8 @@ from simple_history.models import HistoricalRecords
 from simple_history.signals import pre_create_historical_record
 
 from register.models import AuditEntry
+from register.plants.reach import current
+from register.plants.standing import standing
 
 Values = Mapping[str, Any]
 
@@ -36,12 +38,24 @@ def record_act(
         before=dict(before) if before is not None else None,
         after=dict(after) if after is not None else None,
         note=note,
+        plant_id=_plant_of(subject, by),
     )
 
 
+def _plant_of(subject: Model | None, by: Any) -> int | None:
+    """The plant that an act belongs to: that of the thing, else that of whoever acts; None in a register of one."""
+    where = standing(by) if getattr(by, "pk", None) is not None else None
+    if current().plants is None and where is not None and not where.plants:
+        return None
+    own: int | None = getattr(subject, "home_plant", None)
+    if own is not None or by is None:
+        return own
+    return where.at if where is not None else next(iter(current().key or ()), None)
+
+
 def acts_on(subject: Model) -> Any:
-    """All entries about one thing, newest first, as a queryset."""
-    return AuditEntry.objects.filter(subject_type=subject._meta.label_lower, subject_id=str(subject.pk))
+    """All entries about one thing, newest first, as a queryset: whoever sees the thing sees what was done to it."""
+    return AuditEntry.everything.filter(subject_type=subject._meta.label_lower, subject_id=str(subject.pk))
 
 
 @receiver(pre_create_historical_record)

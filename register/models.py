@@ -38,6 +38,8 @@ from register.background.models import Work  # noqa: E402
 from register.evidence.models import EvidenceFile  # noqa: E402
 from register.held.models import ClauseCheck, FirmReading  # noqa: E402
 from register.papers.models import PrintedPaper  # noqa: E402
+from register.plants.models import Plant, PlantRole  # noqa: E402
+from register.second.models import RecoveryCode, SecondFactor  # noqa: E402
 from register.systems.models import SystemToken  # noqa: E402
 from register.throttle import PasswordAttempt  # noqa: E402
 from register.trail.models import AuditEntry, AuditHead  # noqa: E402
@@ -50,8 +52,12 @@ __all__ = [
     "FirmReading",
     "HistoryEntry",
     "PasswordAttempt",
+    "Plant",
+    "PlantRole",
     "PrintedPaper",
     "Recorded",
+    "RecoveryCode",
+    "SecondFactor",
     "SystemToken",
     "Work",
 ]

@@ -16,6 +16,9 @@ from django.http import HttpRequest, HttpResponse
 from django.http.response import HttpResponseBase
 from django.utils.functional import SimpleLazyObject
 
+from register.plants.reach import Reach
+from register.plants.standing import every_role, standing
+
 User = AbstractBaseUser | AnonymousUser
 
 
@@ -72,12 +75,14 @@ SUPERUSER = frozenset({C.OWN_ACCOUNT, C.VIEW, C.MANAGE_USERS, C.READ_TRAIL, C.WA
 
 
 def capabilities(user: User) -> frozenset[Capability]:
-    """All that the user may do; nothing when signed out or switched off. One query, kept on the user."""
+    """All that the user may do where the work at hand is (register.plants.standing); nothing when signed out or
+    switched off. One query for an account with roles in a register of one plant, kept on the user.
+    """
     if not user.is_authenticated or not user.is_active:
         return frozenset()
     held: frozenset[Capability] | None = getattr(user, "_capabilities", None)
     if held is None:
-        names = set(user.groups.values_list("name", flat=True))  # type: ignore[union-attr]
+        names = standing(user).roles
         granted = [given for role, given in ROLE_CAPABILITIES.items() if role in names]
         granted.append(SUPERUSER if getattr(user, "is_superuser", False) else NO_ROLE)
         held = frozenset().union(*granted)
@@ -93,6 +98,15 @@ def can(user: User, capability: Capability) -> bool:
 def account_of(by: Any) -> Any:
     """The account of whoever acts, for a column that names one; None for a system, which has none."""
     return by if getattr(by, "pk", None) is not None else None
+
+
+def reach_with(user: User, capability: Capability) -> Reach:
+    """Every plant at which the user holds the capability, whichever is chosen now; for what asks without a page."""
+    found = every_role(user) if user.is_authenticated and user.is_active else {}
+    if getattr(user, "is_superuser", False) and capability in SUPERUSER:
+        return Reach(None)
+    able = {plant for plant, roles in found.items() if any(capability in ROLE_CAPABILITIES[Role(r)] for r in roles)}
+    return Reach(None) if None in able else Reach(frozenset(plant for plant in able if plant is not None))
 
 
 def check(user: User, capability: Capability) -> None:

@@ -26,6 +26,10 @@ HTTPS = env.bool("HTTPS", default=False)
 FIRM_NAME = env.str("FIRM_NAME", default="")
 PUBLIC_URL = env.str("PUBLIC_URL", default="")
 
+# Issued sheets are signed with the firm's certificate where this names a PKCS#12 file (requirements-sign.txt).
+PDF_SIGN_KEY = env.str("PDF_SIGN_KEY", default="")
+PDF_SIGN_PASSPHRASE = env.str("PDF_SIGN_PASSPHRASE", default="")
+
 INSTALLED_APPS = [
     "register.apps.RegisterConfig",
     "wps.apps.WpsConfig",
@@ -57,8 +61,10 @@ MIDDLEWARE = [
     "django.middleware.common.CommonMiddleware",
     "django.middleware.csrf.CsrfViewMiddleware",
     "django.contrib.auth.middleware.AuthenticationMiddleware",
+    "register.plants.middleware.PlantReach",
     "django.contrib.auth.middleware.LoginRequiredMiddleware",
     "django.contrib.messages.middleware.MessageMiddleware",
+    "register.second.middleware.CodeOfApprovers",
     "django.middleware.clickjacking.XFrameOptionsMiddleware",
     "django_htmx.middleware.HtmxMiddleware",
     "simple_history.middleware.HistoryRequestMiddleware",
@@ -118,6 +124,8 @@ API_PER_MINUTE = env.int("API_PER_MINUTE", default=600)
 API_REFUSALS_PER_MINUTE = 30
 # How many of our own proxies stand before the register, each writing X-Forwarded-For.
 PROXIES = env.int("PROXIES", default=0)
+# Approvers sign in with a second factor, and sign with password and code; without it either of the two signs.
+APPROVERS_NEED_CODE = env.bool("APPROVERS_NEED_CODE", default=False)
 AUTH_PASSWORD_VALIDATORS = [
     {"NAME": "django.contrib.auth.password_validation.UserAttributeSimilarityValidator"},
     {"NAME": "django.contrib.auth.password_validation.MinimumLengthValidator", "OPTIONS": {"min_length": 10}},

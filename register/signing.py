@@ -1,5 +1,8 @@
 """Acts that are signed: whoever signs gives the password again, so that an open screen signs nothing.
 
+Whoever signed in with a second factor may give a code in place of the password; where the firm asks approvers for a
+code (settings.APPROVERS_NEED_CODE), they give both.
+
 An act without a form of its own is a SignedConfirmPage, a form view takes SignedForm before it; others call `signed`.
 """
 
@@ -7,15 +10,21 @@ from functools import cached_property
 from typing import Any
 
 from django import forms
+from django.conf import settings
 from django.http import HttpRequest, HttpResponse
 
 from register.address import client_address
 from register.base.forms import prepared
 from register.base.pages import ConfirmPage
+from register.second.acts import check_code, digits_of, is_required
+from register.second.session import SIGNED_IN
+from register.second.totp import DIGITS
 from register.throttle import TooManyAttempts, guarded
 
 FIELD = "signing_password"
 """Name of the entry on every page that is signed."""
+CODE_FIELD = "signing_code"
+"""Name of the entry for the code, where it is asked besides."""
 
 
 class SigningField(forms.CharField):
@@ -23,7 +32,7 @@ class SigningField(forms.CharField):
 
     def __init__(self, request: HttpRequest) -> None:
         super().__init__(
-            label="Your password",
+            label="Your password, or a code" if may_be_code(request) else "Your password",
             strip=False,
             help_text="It signs this in your name.",
             widget=forms.PasswordInput(attrs={"autocomplete": "current-password"}),
@@ -38,11 +47,66 @@ class SigningField(forms.CharField):
         return str(text)
 
 
+class SigningCode(forms.CharField):
+    """The code of whoever is signed in, where the firm asks for one besides the password."""
+
+    def __init__(self, request: HttpRequest) -> None:
+        super().__init__(
+            label="Code of your second factor",
+            max_length=40,
+            widget=forms.TextInput(attrs={"autocomplete": "one-time-code"}),
+            error_messages={"required": "The code is missing: enter the one that your telephone shows now."},
+        )
+        self.request = request
+
+    def clean(self, value: Any) -> str:
+        text = str(super().clean(value))
+        if problem := wrong_code(self.request, text):
+            raise forms.ValidationError(problem)
+        return text
+
+    def widget_attrs(self, widget: forms.Widget) -> dict[str, Any]:
+        return super().widget_attrs(widget) | {"autocapitalize": "off"}
+
+
+def needs_code(request: HttpRequest) -> bool:
+    """True where whoever is signed in signs with password and code."""
+    return settings.APPROVERS_NEED_CODE and is_required(request.user)
+
+
+def may_be_code(request: HttpRequest) -> bool:
+    """True where a code does in place of the password. Asks nothing for whoever signed in without one."""
+    return bool(getattr(request, "session", {}).get(SIGNED_IN)) and not needs_code(request)
+
+
 def wrong(request: HttpRequest, password: str) -> str:
-    """Why this password does not sign for whoever is signed in, or "". Asked once for a request."""
+    """Why this password, or code, does not sign for whoever is signed in, or "". Asked once for a request."""
     if not hasattr(request, "_signing_problem"):
-        request._signing_problem = _wrong(request.user, client_address(request), password)  # type: ignore[attr-defined]
+        request._signing_problem = _wrong_either(request, password)  # type: ignore[attr-defined]
     return str(request._signing_problem)  # type: ignore[attr-defined]
+
+
+def wrong_code(request: HttpRequest, code: str) -> str:
+    """Why this code does not sign, or "". Asked once for a request: a code counts once."""
+    if not hasattr(request, "_signing_code_problem"):
+        # A right code is not used up where the password is wrong already.
+        problem = "" if not getattr(request, "_signing_problem", "") else "Not looked at: the password is wrong."
+        request._signing_code_problem = problem or _wrong_code(request.user, code)  # type: ignore[attr-defined]
+    return str(request._signing_code_problem)  # type: ignore[attr-defined]
+
+
+def _wrong_either(request: HttpRequest, given: str) -> str:
+    if may_be_code(request) and digits_of(given).isdecimal() and len(digits_of(given)) == DIGITS:
+        return _wrong_code(request.user, given)
+    return _wrong(request.user, client_address(request), given)
+
+
+def _wrong_code(user: Any, code: str) -> str:
+    try:
+        right = check_code(user, code)
+    except TooManyAttempts as locked:
+        return str(locked)
+    return "" if right else "This code does not count, or was used already: wait for the next one. Nothing was signed."
 
 
 def _wrong(user: Any, address: str, password: str) -> str:
@@ -54,8 +118,10 @@ def _wrong(user: Any, address: str, password: str) -> str:
 
 
 def signed(form: forms.BaseForm, request: HttpRequest) -> forms.BaseForm:
-    """The form with the password of the signer as its last entry."""
+    """The form with the password of the signer as its last entry, and the code after it where that is asked too."""
     form.fields[FIELD] = SigningField(request)
+    if needs_code(request):
+        form.fields[CODE_FIELD] = SigningCode(request)
     return form
 
 

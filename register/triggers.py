@@ -65,7 +65,8 @@ class RefuseChange(Operation):
         self, app_label: str, schema_editor: BaseDatabaseSchemaEditor, from_state: Any, to_state: Any
     ) -> None:
         if schema_editor.connection.vendor == "sqlite":
-            schema_editor.execute(f"DROP TRIGGER {self.name}")
+            # Taking a column back remakes the table, and its triggers are gone by then.
+            schema_editor.execute(f"DROP TRIGGER IF EXISTS {self.name}")
         else:
             schema_editor.execute(f"DROP TRIGGER {self.name} ON {self.table}")
             schema_editor.execute(f"DROP FUNCTION {self.name}()")
@@ -133,8 +134,8 @@ class RefuseReplace(RefuseChange):
         self, app_label: str, schema_editor: BaseDatabaseSchemaEditor, from_state: Any, to_state: Any
     ) -> None:
         if schema_editor.connection.vendor == "sqlite":
-            schema_editor.execute(f"DROP TRIGGER {self.name}_insert")
-            schema_editor.execute(f"DROP TRIGGER {self.name}_update")
+            schema_editor.execute(f"DROP TRIGGER IF EXISTS {self.name}_insert")
+            schema_editor.execute(f"DROP TRIGGER IF EXISTS {self.name}_update")
 
     def statements(self, vendor: str) -> list[str]:
         """The SQL for one database; none for PostgreSQL. Raises ValueError as RefuseChange."""

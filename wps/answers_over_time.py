@@ -70,7 +70,7 @@ def _reasons(records: Iterable[int]) -> dict[str, list[AuditEntry]]:
     """The reasons given for changes, by record, oldest first."""
     label = TestRecord._meta.label_lower
     keys = [str(key) for key in records]
-    acts = AuditEntry.objects.filter(subject_type=label, subject_id__in=keys, act=CHANGED).order_by("at", "pk")
+    acts = AuditEntry.everything.filter(subject_type=label, subject_id__in=keys, act=CHANGED).order_by("at", "pk")
     found: dict[str, list[AuditEntry]] = {}
     for act in acts:
         found.setdefault(act.subject_id, []).append(act)

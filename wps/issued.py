@@ -5,12 +5,15 @@ A draft has no issued sheet: `preview` renders it anew each time, with its water
 
 from dataclasses import dataclass
 from datetime import date
+from hashlib import sha256
 from typing import Any
 
 from django.db import transaction
 
 from register.audit import record_act
 from register.held.firm import firm_settings
+from register.pdf_signing import CannotSign, as_issued
+from register.plants.reach import whole
 from register.roles import Capability, check
 from wps.models import FROZEN, IssuedSheet, ProcedureRevision, Status
 from wps.sheets import Choice, Sheet, SheetError, sheet
@@ -42,11 +45,15 @@ def issue(revision: ProcedureRevision, choice: Choice, by: Any, status_url: str)
     if found := find(revision, choice):
         return found
     made = sheet(revision, choice, revision.approved_on, status_url, firm_settings())
+    try:
+        pdf = as_issued(made.pdf, f"{revision}, issued")
+    except CannotSign as refusal:
+        raise SheetError(f"{refusal} Nothing was issued.") from None
     with transaction.atomic():
         kept, is_new = IssuedSheet.objects.get_or_create(
             revision=revision, state=revision.status, kind=choice.kind, paper=choice.paper, units=choice.units,
             defaults={
-                "check_code": made.check_code, "sha256": made.sha256, "sides": made.pages, "pdf": made.pdf,
+                "check_code": made.check_code, "sha256": sha256(pdf).hexdigest(), "sides": made.pages, "pdf": pdf,
                 "issued_by": by.get_full_name() or by.get_username(),
             },
         )  # fmt: skip
@@ -74,7 +81,15 @@ class Standing:
 
 
 def standing(code: str, on: date) -> Standing | None:
-    """Whether the sheets with a check code are in force on a day, or None where no such sheet was issued."""
+    """Whether the sheets with a check code are in force on a day, or None where no such sheet was issued.
+
+    Whoever holds the sheet may know, of whichever plant it is.
+    """
+    with whole():
+        return _standing(code, on)
+
+
+def _standing(code: str, on: date) -> Standing | None:
     found = (
         IssuedSheet.objects.filter(check_code=code)
         .select_related("revision__procedure")

@@ -63,6 +63,7 @@ class ProcedureOffer:
     records: tuple[RecordOffer, ...] = ()
     approved_on: date | None = None
     problem: str = ""
+    plant_id: int | None = None
 
     @property
     def processes(self) -> tuple[str, ...]:
@@ -119,6 +120,7 @@ def offer(revision: ProcedureRevision, on: date, settings: Settings = DEFAULTS) 
         records=records,
         approved_on=revision.approved_on,
         problem=problem,
+        plant_id=revision.procedure.plant_id,
     )
 
 

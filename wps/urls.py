@@ -3,12 +3,15 @@
 from django.urls import include, path
 
 from wps import record_paper, sheet_views, views
+from wps.releases.views import Release, TakeBack
 
 app_name = "wps"
 urlpatterns = [
     path("", views.ProcedureList.as_view(), name="procedure_list"),
     path("new/", views.ProcedureNew.as_view(), name="procedure_new"),
     path("<int:pk>/", views.ProcedurePage.as_view(), name="procedure"),
+    path("<int:pk>/release/", Release.as_view(), name="release"),
+    path("releases/<int:pk>/take-back/", TakeBack.as_view(), name="release_take_back"),
     path("<int:pk>/next/", views.RevisionNew.as_view(), name="revision_new"),
     path("revisions/<int:pk>/", views.RevisionPage.as_view(), name="revision"),
     path("revisions/<int:pk>/write/", views.RevisionEdit.as_view(), name="revision_edit"),

@@ -6,26 +6,30 @@ from django.db import models
 from django.urls import reverse
 
 from register.models import Recorded
+from register.plants.rows import InPlant, PartOf
 
 
-class ListSender(Recorded):
+class ListSender(InPlant, Recorded):
     """A firm that sends lists of welds: its headings are named once and known again."""
 
-    name = models.CharField("firm", max_length=120, unique=True)
+    name = models.CharField("firm", max_length=120)
 
     class Meta:
         app_label = "joints"
-        ordering = ("name",)
+        ordering = ("name", "pk")
+        constraints = (models.UniqueConstraint(fields=("plant", "name"), name="list_sender_once"),)
 
     def __str__(self) -> str:
         return self.name
 
 
-class SenderColumns(models.Model):
+class SenderColumns(PartOf):
     """One edition of a sender's headings: which column is which of ours, and which are in inches.
 
     `fields` and `units` are by the place of the column, counted from 0 ("3" -> "t1_mm", "3" -> "in").
     """
+
+    part_of = "sender"
 
     sender = models.ForeignKey(ListSender, on_delete=models.CASCADE, related_name="editions")
     edition = models.CharField(max_length=64, editable=False, help_text="the hash of the headings")
@@ -45,7 +49,7 @@ class SenderColumns(models.Model):
         return f"{len(self.fields)} columns of {self.sender}"
 
 
-class ImportBatch(models.Model):
+class ImportBatch(PartOf):
     """A list or a model that was sent in: read and shown first, written only when somebody says so.
 
     `rows` holds the first rows as read, `problems` what was wrong, `comparison` what it would change; the bytes lie
@@ -67,6 +71,8 @@ class ImportBatch(models.Model):
         (ASSEMBLIES, "all joints of the assemblies that it names"),
         (WHOLE, "all joints of the job"),
     )
+
+    part_of = "job"
 
     job = models.ForeignKey("joints.Job", on_delete=models.CASCADE, related_name="imports")
     kind = models.CharField(max_length=8, choices=KINDS, default=LIST)
@@ -118,11 +124,13 @@ class ImportBatch(models.Model):
         return [problem for problem in self.problems if not problem.get("is_note")]
 
 
-class JointAsSent(models.Model):
+class JointAsSent(PartOf):
     """What the list or model said of a joint when it last came, as plain text by field; blank: it said nothing.
 
     A cell that could not be read is kept as it was written.
     """
+
+    part_of = "joint"
 
     joint = models.OneToOneField("joints.Joint", on_delete=models.CASCADE, related_name="as_sent")
     batch = models.ForeignKey(ImportBatch, on_delete=models.CASCADE, related_name="as_sent")
@@ -136,7 +144,7 @@ class JointAsSent(models.Model):
         return f"As sent: joint {self.joint_id}"
 
 
-class ImportDifference(models.Model):
+class ImportDifference(PartOf):
     """One thing that an import changed on file: a field of a joint, a joint removed, or one that came back.
 
     Written once with the import and kept, even if the joint goes: mark and number are text.
@@ -149,6 +157,8 @@ class ImportDifference(models.Model):
         (BACK, "in it again"),
         (KEPT, "kept as corrected here"),
     )
+
+    part_of = "batch"
 
     batch = models.ForeignKey(ImportBatch, on_delete=models.CASCADE, related_name="differences")
     kind = models.CharField(max_length=8, choices=KINDS)
@@ -167,11 +177,13 @@ class ImportDifference(models.Model):
         return f"{self.get_kind_display()}: joint {self.joint_number} of {self.assembly_mark}"
 
 
-class AnswerOnImport(models.Model):
+class AnswerOnImport(PartOf):
     """What the answer to a joint was on the day of an import, in short; written once, never asked again.
 
     A record of what was said then. Today's answer, and that of any other day, is worked out from the evidence.
     """
+
+    part_of = "batch"
 
     batch = models.ForeignKey(ImportBatch, on_delete=models.CASCADE, related_name="answers")
     joint = models.ForeignKey("joints.Joint", on_delete=models.DO_NOTHING, db_constraint=False, related_name="+")

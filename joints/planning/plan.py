@@ -84,8 +84,10 @@ def _count(number: int, kind: str) -> str:
 
 
 def plan(jobs: Iterable[Job], day: Day) -> Plan:
-    """The plan for chosen jobs on the day's date."""
+    """The plan for chosen jobs of one plant on the day's date."""
     wanted = {job.pk: job for job in jobs}
+    plants = {job.plant_id for job in wanted.values()}
+    day = day.at(plants.pop()) if len(plants) == 1 else day
     rows = Joint.objects.filter(assembly__job__in=wanted).order_by("assembly__order_key", "order_key", "pk")
     answers = day.answers(rows)
     uncovered = [one.pk for one in answers if one.result.outcome is not Outcome.COVERED]

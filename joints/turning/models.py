@@ -10,6 +10,7 @@ from django.core.validators import MinValueValidator
 from django.db import models
 
 from register.models import Recorded
+from register.plants.rows import PartOf
 
 Vector = tuple[Decimal, Decimal, Decimal]
 BEAM: Vector = (Decimal(1), Decimal(0), Decimal(0))
@@ -23,8 +24,10 @@ SIZE: dict[str, Any] = {
 SECTIONS = (("i", "I or H section"), ("box", "rectangular hollow or box section"), ("round", "round hollow section"))
 
 
-class AssemblyGeometry(Recorded):
+class AssemblyGeometry(PartOf, Recorded):
     """The axis of the beam and, for the picture, its section: depth upwards and width across at turn 0."""
+
+    part_of = "assembly"
 
     assembly = models.OneToOneField("joints.Assembly", on_delete=models.CASCADE, related_name="geometry")
     beam_x = models.DecimalField("beam axis, x", default=BEAM[0], **DIRECTION)
@@ -53,10 +56,12 @@ class AssemblyGeometry(Recorded):
         return self.beam_x, self.beam_y, self.beam_z
 
 
-class JointGeometry(Recorded):
+class JointGeometry(PartOf, Recorded):
     """The axis of a weld, the direction from its root to its face, and for the pictures its place in the section and
     along the beam.
     """
+
+    part_of = "joint"
 
     joint = models.OneToOneField("joints.Joint", on_delete=models.CASCADE, related_name="geometry")
     axis_x = models.DecimalField("weld axis, x", **DIRECTION)

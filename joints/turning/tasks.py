@@ -128,7 +128,7 @@ def _answer(joint: Joint, job: Job, token: str, day: Day) -> PhaseResult:
     """The final weld as if it were made in that position."""
     turned = copy(joint)
     turned.position = token
-    return day.engine.result(joint_demand(turned, job, day.settings)).final
+    return day.at(job.plant_id).engine.result(joint_demand(turned, job, day.settings)).final
 
 
 def _why(joint: Joint, job: Job, found: _Places, covers: Mapping[str, tuple[str, PhaseResult]], day: Day) -> str:

@@ -2,12 +2,16 @@
 
 from django.db import models
 
+from register.plants.rows import PartOf
 
-class WeldDataChange(models.Model):
+
+class WeldDataChange(PartOf):
     """One field of one joint, from what the model said to what somebody took over, with the reason.
 
     Never changed and never deleted, not even with its joint: the marks and numbers are kept as text.
     """
+
+    part_of = "job"
 
     joint = models.ForeignKey(
         "joints.Joint", on_delete=models.DO_NOTHING, db_constraint=False, related_name="weld_data_changes"

@@ -5,14 +5,18 @@ from typing import Any
 from django.db import models
 from django.urls import reverse
 
+from register.plants.rows import PartOf
 
-class WeldRunFinding(models.Model):
+
+class WeldRunFinding(PartOf):
     """One run of one joint as a controller logged it, against the procedure named. Written once.
 
     `details`: window, times, excursions (see joints.weld_values.findings.RunLog.plain).
     """
 
     OUTCOMES = (("covered", "inside"), ("outside", "outside"), ("not stated", "not stated"))
+
+    part_of = "job"
 
     job = models.ForeignKey("joints.Job", on_delete=models.CASCADE, related_name="weld_findings")
     revision = models.ForeignKey("wps.ProcedureRevision", on_delete=models.PROTECT, related_name="weld_findings")

@@ -6,7 +6,6 @@ from datetime import date
 from typing import Any
 
 from django.conf import settings as site
-from django.contrib.auth.models import User
 from django.core.mail import EmailMessage, get_connection
 from django.db import transaction
 from django.urls import reverse
@@ -15,7 +14,9 @@ from qualifications.calendar.models import DueNotice
 from qualifications.due import DueItem, falls_due
 from qualifications.offers import certificate_offers
 from register.held.firm import firm_settings
-from register.roles import Role
+from register.plants.reach import Reach
+from register.plants.standing import holders
+from register.roles import Capability, Role, reach_with
 
 EVERYBODYS = (Role.COORDINATOR.value, Role.QA.value)
 
@@ -78,22 +79,41 @@ def _note(one: Announced, addresses: Iterable[str]) -> bool:
     return is_new
 
 
-def _people() -> list[tuple[str, int, bool]]:
-    """(address, account, sees everybody) of those who hold a role and have an address."""
-    rows = User.objects.filter(is_active=True, groups__name__in=(*EVERYBODYS, Role.SUPERVISOR.value)).exclude(email="")
-    found: dict[int, tuple[str, int, bool]] = {}
-    for email, pk, role in rows.values_list("email", "pk", "groups__name"):
-        sees_all = role in EVERYBODYS or (pk in found and found[pk][2])
-        found[pk] = (email, pk, sees_all)
-    return list(found.values())
+@dataclass(frozen=True, slots=True)
+class _Reader:
+    """An account with an address: where it sees everybody, and where its own people only."""
+
+    email: str
+    pk: int
+    everybody: Reach
+    own: Reach
+
+    def concerns(self, item: DueItem) -> bool:
+        return self.everybody.holds(item.plant_id) or (self.own.holds(item.plant_id) and self.pk == item.supervisor_id)
 
 
-def _addresses(item: DueItem, people: Iterable[tuple[str, int, bool]]) -> frozenset[str]:
-    """Whom a deadline concerns: the addresses of the settings, else coordinators, QA and the person's supervisor."""
+def _people() -> list[_Reader]:
+    """Those who hold a role and have an address."""
+    held = set().union(*(holders(role).exclude(email="") for role in (*EVERYBODYS, Role.SUPERVISOR.value)))
+    return [
+        _Reader(
+            user.email,
+            user.pk,
+            reach_with(user, Capability.RECORD_CONFIRMATION),
+            reach_with(user, Capability.CONFIRM_OWN_PEOPLE),
+        )
+        for user in sorted(held, key=lambda user: user.pk)
+    ]
+
+
+def _addresses(item: DueItem, people: Iterable[_Reader]) -> frozenset[str]:
+    """Whom a deadline concerns: the addresses of the settings, else coordinators and QA of the plant and the person's
+    supervisor.
+    """
     stated = getattr(site, "DUE_DIGEST_TO", [])
     if stated:
         return frozenset(stated)
-    return frozenset(email for email, pk, sees_all in people if sees_all or pk == item.supervisor_id)
+    return frozenset(reader.email for reader in people if reader.concerns(item))
 
 
 def _mails(ours: Sequence[Announced], addressed: Any, on: date) -> Iterator[EmailMessage]:

@@ -13,7 +13,8 @@ from qualifications.due import DueItem, falls_due
 from qualifications.offers import certificate_offers
 from register.audit import record_act
 from register.held.firm import firm_settings
-from register.roles import Capability, can
+from register.plants.reach import NOTHING, within
+from register.roles import Capability, reach_with
 
 AHEAD_DAYS = 365
 AT_MOST = 10
@@ -48,7 +49,7 @@ def find(token: str) -> CalendarFeed | None:
     """The address in use that a token opens, while its owner has an account that may look."""
     feed = CalendarFeed.objects.filter(token_sha256=digest(token), revoked_at__isnull=True).select_related("owner")
     found = feed.first()
-    if found is None or not found.owner.is_active or not can(found.owner, Capability.CONFIRM_OWN_PEOPLE):
+    if found is None or not found.owner.is_active or reach_with(found.owner, Capability.CONFIRM_OWN_PEOPLE) == NOTHING:
         return None
     return found
 
@@ -61,5 +62,6 @@ def digest(token: str) -> str:
 def items_of(feed: CalendarFeed, on: date) -> tuple[DueItem, ...]:
     """What the address shows: the deadlines of the next year, lapses left out."""
     settings = firm_settings()
-    items = falls_due(certificate_offers(settings), on, (AHEAD_DAYS,), back=0, settings=settings)
+    with within(reach_with(feed.owner, Capability.CONFIRM_OWN_PEOPLE)):
+        items = falls_due(certificate_offers(settings), on, (AHEAD_DAYS,), back=0, settings=settings)
     return tuple(item for item in items if not feed.own_people or item.supervisor_id == feed.owner_id)

@@ -7,6 +7,8 @@ from django.core.exceptions import PermissionDenied
 from django.db import models
 from django.utils import timezone
 
+from register.plants.rows import PartOf
+
 
 class CalendarFeed(models.Model):
     """A private address under which a calendar program reads what falls due, without signing in.
@@ -31,8 +33,10 @@ class CalendarFeed(models.Model):
         return self.label or f"calendar address {self.pk}"
 
 
-class DueNotice(models.Model):
+class DueNotice(PartOf):
     """One deadline of one certificate that was announced by mail, once for each horizon [days]."""
+
+    part_of = "certificate"
 
     certificate = models.ForeignKey("qualifications.Certificate", on_delete=models.PROTECT, related_name="notices")
     act = models.CharField(max_length=120)

@@ -5,7 +5,6 @@ from typing import Any
 from django import forms
 from django.conf import settings
 from django.contrib.auth.decorators import login_not_required
-from django.core.exceptions import PermissionDenied
 from django.http import Http404, HttpRequest, HttpResponse
 from django.urls import reverse
 from django.utils import timezone
@@ -17,6 +16,7 @@ from qualifications.models import CalendarFeed
 from register.base.forms import prepared
 from register.base.views import ConfirmPage, PlainPage
 from register.roles import Capability
+from register.users.accounts import in_reach
 
 
 class FeedForm(forms.ModelForm):
@@ -68,8 +68,13 @@ class CalendarRevoke(ConfirmPage):
     page_title = "Revoke a calendar address"
     act_label = "Revoke it"
     warns = True
-    queryset = CalendarFeed.objects.select_related("owner")
     done_message = "Revoked: {0}."
+
+    def get_queryset(self) -> Any:
+        """One's own; whoever looks after accounts, those of the accounts in reach."""
+        rows = CalendarFeed.objects.select_related("owner")
+        own = rows.filter(owner=self.request.user.pk)
+        return own | rows.filter(owner__in=in_reach()) if self.may(Capability.MANAGE_USERS) else own
 
     def get_sentence(self) -> str:
         return f"Calendars that read {self.object} get nothing any more. It cannot be used again."
@@ -78,8 +83,6 @@ class CalendarRevoke(ConfirmPage):
         return reverse("qualifications:calendar")
 
     def act(self) -> str:
-        if self.object.owner_id != self.request.user.pk and not self.may(Capability.MANAGE_USERS):
-            raise PermissionDenied("Only its owner, or whoever looks after accounts, revokes an address.")
         revoke(self.object, self.request.user)
         return reverse("qualifications:calendar")
 

@@ -9,7 +9,7 @@ from django.utils import timezone
 from qualifications.changes import changes_of_person
 from qualifications.filters import PersonFilter
 from qualifications.forms import PERSON_PLAN, PersonForm
-from qualifications.models import Person
+from qualifications.models import Loan, Person
 from qualifications.offers import offer
 from qualifications.past import past_of
 from qualifications.sheets import certificate_view
@@ -17,6 +17,7 @@ from qualifications.tables import PersonTable
 from qualifications.timeline import rows, view_of
 from register.base.views import Act, DetailPage, FormPage, ListPage
 from register.held.firm import firm_settings
+from register.plants.reach import current
 from register.roles import Capability
 
 LOG_ROWS = 20
@@ -68,6 +69,7 @@ class PersonPage(DetailPage):
             ("Employer", person.employer),
             ("Place of work", person.site),
             ("Reports to", (boss.get_full_name() or boss.get_username()) if boss else ""),
+            *self.loans(),
             ("Born", " in ".join(filter(None, (person.born_on.isoformat() if person.born_on else "", person.born_in)))),
         ]
 
@@ -75,11 +77,24 @@ class PersonPage(DetailPage):
         card = Act("Pocket card", reverse("qualifications:pocket_card", args=[self.object.pk]))
         if not self.may(Capability.EDIT_PEOPLE):
             return [card]
+        if not current().holds(self.object.plant_id):
+            return [card]
+        lend = Act("Lend to another plant", reverse("qualifications:lend", args=[self.object.pk]))
         return [
             Act("Add a certificate", reverse("qualifications:certificate_new", args=[self.object.pk]), main=True),
             card,
             Act("Change", reverse("qualifications:person_edit", args=[self.object.pk])),
+            *([lend] if current().several else []),
         ]
+
+    def loans(self) -> list[tuple[str, ...]]:
+        """Where this person is lent, with the way to the last day."""
+        if not current().several:
+            return []
+        own = current().holds(self.object.plant_id) and self.may(Capability.EDIT_PEOPLE)
+        rows = self.object.loans.select_related("plant")
+        where = "qualifications:loan_end"
+        return [("Lent", _days(one), reverse(where, args=[one.pk])) if own else ("Lent", _days(one)) for one in rows]
 
     def get_context_data(self, **kwargs: Any) -> dict[str, Any]:
         user, settings = self.request.user, firm_settings()
@@ -100,6 +115,12 @@ class PersonPage(DetailPage):
             past=past_of(self.object, self.on, timezone.localdate()),
             **kwargs,
         )
+
+
+def _days(loan: Loan) -> str:
+    """Example: "to North works from 2026-11-01 to 2026-11-30"."""
+    end = f"to {loan.until.isoformat()}" if loan.until else "until further notice"
+    return f"to {loan.plant} from {loan.from_on.isoformat()} {end}"
 
 
 class PersonNew(FormPage):

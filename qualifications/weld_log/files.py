@@ -137,6 +137,7 @@ def _entry(number: int, values: Values, batch: WeldLogBatch, by: Any) -> WeldLog
         entered_by=account_of(by),
         entered_by_name=by.get_full_name() or by.get_username(),
         source=batch,
+        plant_id=batch.plant_id,
         source_row=number,
         **{name: values.get(name, "") for name in TEXT_FIELDS},
         **{name: Decimal(values[name]) for name in FIGURES if name in values},

@@ -9,6 +9,8 @@ from django.urls import reverse
 
 from codes.terms import both_names
 from register.models import Recorded
+from register.plants.reach import current
+from register.plants.rows import InPlant
 
 ABOVE_ZERO = MinValueValidator(Decimal("0.01"), "must be more than 0")
 
@@ -19,7 +21,7 @@ def _measured(label: str) -> models.DecimalField:
     )
 
 
-class WeldLogBatch(models.Model):
+class WeldLogBatch(InPlant):
     """A file of the weld log that was sent in: read and shown first, written only when somebody says so.
 
     `rows` holds what was read, `problems` what was wrong with it. The same bytes are taken in once.
@@ -44,7 +46,7 @@ class WeldLogBatch(models.Model):
         verbose_name_plural = "files of the weld log"
         constraints = (
             models.UniqueConstraint(
-                name="same_log_file_once", fields=("sha256",), condition=models.Q(status="confirmed")
+                name="same_log_file_once", fields=("plant", "sha256"), condition=models.Q(status="confirmed")
             ),
         )
 
@@ -56,11 +58,12 @@ class WeldLogBatch(models.Model):
         return reverse("qualifications:weld_log_file", args=[self.pk])
 
 
-class WeldLogEntry(Recorded):
+class WeldLogEntry(InPlant, Recorded):
     """Who welded what, with which process, on which day. Evidence for confirmations; it never signs by itself.
 
     A mistaken entry is struck out with a reason and stays visible. `at` is the moment, where a controller states it;
-    its figures are evidence only and are held against no limit here.
+    its figures are evidence only and are held against no limit here. It belongs to the plant where it was welded; the
+    plant of the person reads it too.
     """
 
     person = models.ForeignKey("qualifications.Person", on_delete=models.PROTECT, related_name="weld_log")
@@ -97,6 +100,15 @@ class WeldLogEntry(Recorded):
 
     def __str__(self) -> str:
         return f"{self.on} {self.person.name} {self.process} {self.joint}".rstrip()
+
+    @classmethod
+    def also_in_reach(cls, plants: frozenset[int]) -> models.Q:
+        """What one's own people welded elsewhere."""
+        return models.Q(person__plant__in=sorted(plants))
+
+    def new_plant(self) -> int:
+        """Where it was welded: at the person's own plant, where nothing else is chosen."""
+        return self.person.plant_id if current().plants is None and self.person_id else current().home
 
     @property
     def text(self) -> str:

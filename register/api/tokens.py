@@ -12,6 +12,7 @@ from ninja.security import HttpBearer
 from register.address import client_address
 from register.api import rates
 from register.api.problems import Problem, no_token
+from register.plants.reach import of_plant
 from register.systems.acts import recognised
 from register.systems.models import System
 from register.systems.scopes import Scope
@@ -38,6 +39,7 @@ class Needs(HttpBearer):
         system = system_of(request, token)
         if not system.holds(self.scope):
             raise Problem(403, f"The token lacks {self.scope.value}. The coordinator makes one that has it.")
+        request.plant_reach = of_plant(system.token.plant_id)  # type: ignore[attr-defined]
         return system
 
 

@@ -18,6 +18,7 @@ from django.utils.module_loading import import_string
 from register.background.board import board
 from register.background.models import UNFINISHED, Work
 from register.background.progress import Progress
+from register.plants.reach import current
 from register.roles import Capability
 
 Function = Callable[..., None]
@@ -55,16 +56,18 @@ class Kind:
         """
         from register.background.run import enqueue, run_here
 
-        key = sha256(json.dumps([self.path, arguments], sort_keys=True).encode()).hexdigest()
+        plant = current().one
+        said = [self.path, arguments] if plant is None else [self.path, arguments, plant]
+        key = sha256(json.dumps(said, sort_keys=True).encode()).hexdigest()
         work = Work(label=self.label, title=title[:250], function=self.path, arguments=arguments, key=key)
-        work.asked_by, work.asked_by_name = by, by.get_username()
+        work.asked_by, work.asked_by_name, work.plant_id = by, by.get_username(), plant
         try:
             with transaction.atomic():
                 work.save()
                 if not small:
                     enqueue(work)
         except IntegrityError:
-            return Work.objects.get(key=key, state__in=UNFINISHED)
+            return Work.everything.get(key=key, state__in=UNFINISHED)
         # A number may be used again after a restore: nothing said of an earlier one counts.
         board().forget(work.pk)
         if small:

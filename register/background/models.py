@@ -6,6 +6,9 @@ from django.conf import settings
 from django.db import models
 from django.urls import reverse
 
+from register.plants.reach import current
+from register.plants.rows import PlantField, ReachManager
+
 
 class State(models.TextChoices):
     """Where a piece of work stands."""
@@ -25,7 +28,7 @@ class Work(models.Model):
 
     `function` names the register.background.kinds.Kind by dotted path, `arguments` are its arguments as JSON values.
     `task_id` is the row of the queue that stands for it now, `claim` the worker that took it up. While it is
-    unfinished no second one of the same `key` can be started.
+    unfinished no second one of the same `key` can be started. It is done within the reach of `plant`, None for all.
     """
 
     label = models.CharField("what", max_length=80)
@@ -47,8 +50,12 @@ class Work(models.Model):
     result = models.JSONField(null=True, blank=True, editable=False, help_text="what a page shows, as JSON values")
     cancel_by = models.CharField("cancelled by", max_length=150, blank=True)
     task_id = models.UUIDField(null=True, editable=False)
+    plant = PlantField(null=True)
     claim = models.CharField(max_length=64, blank=True, editable=False)
     tries = models.PositiveSmallIntegerField(default=0, editable=False)
+
+    objects = ReachManager()
+    everything = models.Manager()
 
     class Meta:
         ordering = ("-asked_at", "-pk")
@@ -63,6 +70,25 @@ class Work(models.Model):
 
     def __str__(self) -> str:
         return f"{self.label}: {self.title}"
+
+    @classmethod
+    def reach_field(cls) -> str:
+        """The column that decides what is in sight."""
+        return "plant_id"
+
+    @classmethod
+    def in_reach(cls, plants: frozenset[int]) -> list[int]:
+        """Those of one's own plant; what is for the whole group, the group alone sees."""
+        return sorted(plants)
+
+    def new_plant(self) -> int | None:
+        """That of the work at hand; None where all plants are in sight."""
+        return current().one
+
+    @property
+    def home_plant(self) -> int | None:
+        """The key of the plant that it is for; None for the whole group."""
+        return self.plant_id
 
     def get_absolute_url(self) -> str:
         return reverse("background:work", args=[self.pk])

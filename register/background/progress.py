@@ -88,4 +88,4 @@ def finish(work: Work, state: State, message: str, **fields: Any) -> None:
     fields |= {"state": state, "message": message, "ended_at": timezone.now()}
     for name, value in fields.items():
         setattr(work, name, value)
-    Work.objects.filter(pk=work.pk, claim=work.claim, state=State.RUNNING).update(**fields)
+    Work.everything.filter(pk=work.pk, claim=work.claim, state=State.RUNNING).update(**fields)

@@ -13,6 +13,8 @@ from register.background.board import REQUEST, Hold, board
 from register.background.kinds import Kind, Refused, kind_of
 from register.background.models import UNFINISHED, State, Work
 from register.background.progress import Cancelled, GivenBack, Progress, finish
+from register.plants.reach import Reach, within
+from register.plants.standing import standing
 from register.roles import check
 
 MOST_TRIES = 5
@@ -76,10 +78,11 @@ def attempt(work: Work, kind: Kind, hold: Hold) -> tuple[State, str] | None:
     try:
         if work.asked_by is None or not work.asked_by.is_active:
             return State.FAILED, f"The account {work.asked_by_name} is closed. Nothing was done."
-        check(work.asked_by, kind.capability)
-        progress.check()
-        kind(progress, **work.arguments)
-        if not Work.objects.filter(pk=work.pk, state=State.DONE).exists():
+        with within(reach_of(work)):
+            check(work.asked_by, kind.capability)
+            progress.check()
+            kind(progress, **work.arguments)
+        if not Work.everything.filter(pk=work.pk, state=State.DONE).exists():
             with progress.whole():
                 pass
     except Cancelled:
@@ -98,10 +101,20 @@ def attempt(work: Work, kind: Kind, hold: Hold) -> tuple[State, str] | None:
     return None
 
 
+def reach_of(work: Work) -> Reach:
+    """What the work may see: what whoever asked for it sees at its plant now. Raises PermissionDenied where nothing."""
+    by = work.asked_by
+    by.plant_chosen = work.plant_id  # type: ignore[union-attr]
+    found = standing(by).reach
+    if work.plant_id is not None and not found.holds(work.plant_id):
+        raise PermissionDenied
+    return found
+
+
 def take_up(work_id: int, hold: Hold) -> Work | None:
     """Mark the work as under way by this holder; None where there is nothing to do any more."""
     with transaction.atomic():
-        work = Work.objects.select_for_update().filter(pk=work_id).first()
+        work = Work.everything.select_for_update().filter(pk=work_id).first()
         if work is None or work.finished:
             return None
         work.state, work.claim, work.tries = State.RUNNING, hold.name, work.tries + 1
@@ -111,7 +124,7 @@ def take_up(work_id: int, hold: Hold) -> Work | None:
         if work.tries > MOST_TRIES:
             finish(work, State.FAILED, GIVEN_UP)
             return None
-    return Work.objects.select_related("asked_by").get(pk=work.pk)
+    return Work.everything.select_related("asked_by").get(pk=work.pk)
 
 
 def give_back(work: Work) -> None:
@@ -119,7 +132,7 @@ def give_back(work: Work) -> None:
     with transaction.atomic():
         # In the order in which others lock them: the row of the queue, then that of the work.
         list(DBTaskResult.objects.select_for_update().filter(pk=work.task_id))
-        found = Work.objects.select_for_update().get(pk=work.pk)
+        found = Work.everything.select_for_update().get(pk=work.pk)
         if found.state == State.RUNNING and found.claim == work.claim:
             found.tries = max(0, found.tries - 1)
             found.save(update_fields=["tries"])

@@ -18,7 +18,7 @@ log = logging.getLogger(__name__)
 
 def sweep() -> int:
     """Put abandoned work into the queue again, and return how much. Safe to call at any time, by several at once."""
-    unfinished = list(Work.objects.filter(state__in=UNFINISHED).values_list("pk", "task_id"))
+    unfinished = list(Work.everything.filter(state__in=UNFINISHED).values_list("pk", "task_id"))
     if not unfinished:
         return 0
     hurry()
@@ -49,7 +49,7 @@ def put_back(pk: int, task_id: object) -> int:
     with transaction.atomic():
         # In the order in which a worker locks them: first the row of the queue, then that of the work.
         list(DBTaskResult.objects.select_for_update().filter(pk=task_id))
-        work = Work.objects.select_for_update().filter(pk=pk, task_id=task_id, state__in=UNFINISHED).first()
+        work = Work.everything.select_for_update().filter(pk=pk, task_id=task_id, state__in=UNFINISHED).first()
         if work is None:
             return 0
         log.warning("Work %s was abandoned by %s and waits again: %s", work.pk, work.claim or "nobody", work)
@@ -60,5 +60,5 @@ def put_back(pk: int, task_id: object) -> int:
 
 def prune() -> None:
     """Clear away old rows of the queue. What was done stays on file as Work."""
-    needed = Work.objects.filter(state__in=UNFINISHED, task_id__isnull=False).values("task_id")
+    needed = Work.everything.filter(state__in=UNFINISHED, task_id__isnull=False).values("task_id")
     DBTaskResult.objects.filter(enqueued_at__lt=timezone.now() - KEPT).exclude(pk__in=needed).delete()

@@ -18,6 +18,7 @@ MADE_BY_MIGRATE = {
     "auth_permission",
     "auth_group",
     "register_audithead",
+    "register_plant",
     "sqlite_sequence",
 }
 

@@ -7,6 +7,7 @@ from django.utils.functional import SimpleLazyObject
 
 from register.base.asof import asked
 from register.base.nav import nav
+from register.plants.standing import standing
 from register.roles import Role, User
 
 ROLE_NAMES = {
@@ -21,17 +22,18 @@ def page(request: HttpRequest) -> dict[str, Any]:
     """Context processor. Nothing is read before a template asks; signed out, there are no places and no date."""
     user = getattr(request, "user", None)
     if user is None or not user.is_authenticated:
-        return {"nav": [], "asof": None, "role_name": ""}
+        return {"nav": [], "asof": None, "role_name": "", "where": None}
     return {
         "nav": SimpleLazyObject(lambda: nav(request)),
         "asof": SimpleLazyObject(lambda: asked(request)),
         "role_name": SimpleLazyObject(lambda: role_name(user)),
+        "where": SimpleLazyObject(lambda: standing(user)),
     }
 
 
 def role_name(user: User) -> str:
     """The roles of a user in words. Example: "welding coordinator"."""
-    names = set(user.groups.values_list("name", flat=True))  # type: ignore[union-attr]
+    names = standing(user).roles
     said = [text for role, text in ROLE_NAMES.items() if role in names]
     if getattr(user, "is_superuser", False):
         said.append("account administrator")

@@ -10,6 +10,8 @@ from django.views.generic.edit import ModelFormMixin, ProcessFormView
 
 from register.base import forms
 from register.base.pages import Page
+from register.plants.reach import current
+from register.plants.rows import InPlant
 
 
 class FormPage(Page, TemplateResponseMixin, ModelFormMixin, ProcessFormView):
@@ -31,6 +33,9 @@ class FormPage(Page, TemplateResponseMixin, ModelFormMixin, ProcessFormView):
 
     def get(self, request: HttpRequest, *args: Any, **kwargs: Any) -> HttpResponse:
         self.object = self.find_object()
+        if self.object is None and current().several and getattr(self.model, "new_plant", None) is InPlant.new_plant:
+            # Before anything is entered: raises PlantNotChosen, answered with the choice.
+            _ = current().home
         return super().get(request, *args, **kwargs)
 
     def post(self, request: HttpRequest, *args: Any, **kwargs: Any) -> HttpResponse:

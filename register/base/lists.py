@@ -9,11 +9,14 @@ from django.http import HttpRequest
 from django.http.response import HttpResponseBase
 from django.utils.text import slugify
 from django.views.generic.base import TemplateResponseMixin, View
+from django_tables2 import Column
 
 from register.base import exports, forms, tables
 from register.base.asof import asked_date
 from register.base.filters import RegisterFilterSet
 from register.base.pages import Page
+from register.plants.reach import current
+from register.plants.rows import InPlant
 
 
 class ListPage(Page, TemplateResponseMixin, View):
@@ -56,7 +59,10 @@ class ListPage(Page, TemplateResponseMixin, View):
     def get_table(self, rows: models.QuerySet[Any]) -> tables.LeanTable:
         """The table of the rows, sorted as the address says."""
         sort = self.request.GET.get("sort")
-        order = {"order_by": sort.split(",")} if sort else {}
+        order: dict[str, Any] = {"order_by": sort.split(",")} if sort else {}
+        if current().several and isinstance(rows, models.QuerySet) and issubclass(rows.model, InPlant):
+            rows = rows.select_related("plant")
+            order["extra_columns"] = [("plant", Column(orderable=False))]
         return self.table_class(rows, query=self.query, **order, **self.get_table_kwargs())
 
     @property

@@ -13,6 +13,8 @@ from django.views.generic.base import ContextMixin, TemplateResponseMixin, View
 from django.views.generic.detail import SingleObjectMixin
 
 from register.base.asof import asked_date
+from register.plants.reach import current
+from register.plants.rows import InPlant
 from register.roles import Capability, RequiresCapability, can
 
 
@@ -84,7 +86,10 @@ class DetailPage(Page, DetailView):
         return super().get(request, *args, **kwargs)
 
     def get_context_data(self, **kwargs: Any) -> dict[str, Any]:
-        return super().get_context_data(facts=self.get_facts(), acts=self.get_acts(), **kwargs)
+        facts = self.get_facts()
+        if isinstance(self.object, InPlant) and current().several:
+            facts = [*facts, ("Plant", str(self.object.plant))]
+        return super().get_context_data(facts=facts, acts=self.get_acts(), **kwargs)
 
 
 class ConfirmPage(Page, SingleObjectMixin, TemplateResponseMixin, View):

@@ -11,6 +11,7 @@ from register.audit import record_act
 from register.evidence import store
 from register.evidence.kinds import BadFile, kind_of, safe_name
 from register.evidence.models import EvidenceFile
+from register.plants.rows import refuse_outside
 
 
 def type_of(subject: Model | type[Model]) -> str:
@@ -30,6 +31,7 @@ def attached_to_each(model: type[Model], keys: Iterable[object]) -> QuerySet[Evi
 
 def attach(subject: Model, name: str, data: bytes, note: str, by: Any) -> EvidenceFile:
     """Keep a scan and attach it. Raises BadFile, and then nothing is attached."""
+    refuse_outside([subject])
     kind = kind_of(data)
     digest = store.keep(data)
     with transaction.atomic():
@@ -56,6 +58,7 @@ def withdraw(file: EvidenceFile, because: str, by: Any) -> None:
     """Mark a scan as attached by mistake; it stays on file. Raises ValueError without a reason, or a second time."""
     if not because.strip():
         raise ValueError("Say why it is withdrawn.")
+    refuse_outside([file])
     held = EvidenceFile.objects.select_for_update().get(pk=file.pk)
     if held.withdrawn_at is not None:
         raise ValueError("It is withdrawn already.")

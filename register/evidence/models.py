@@ -8,9 +8,10 @@ from django.urls import reverse
 from django.utils import timezone
 
 from register.evidence.kinds import KINDS
+from register.plants.things import OfThing
 
 
-class EvidenceFile(models.Model):
+class EvidenceFile(OfThing):
     """One scan attached to one thing of any app: `subject_type` ("qualifications.certificate") and `subject_id`.
 
     Nothing is ever removed: a scan attached by mistake is withdrawn with a reason and stays on file. The database

@@ -10,6 +10,8 @@ OWN_APPS = ("wps", "qualifications", "joints")
 TAKEN = (
     "auth.user",
     "register.auditentry",
+    "register.plant",
+    "register.plantrole",
     "register.firmreading",
     "register.clausecheck",
     "register.evidencefile",
@@ -26,6 +28,8 @@ LEFT_OUT: Mapping[str, str] = {
     "register.audithead": "follows from the trail, and stands in the manifest as its end",
     "register.passwordattempt": "a bound of this installation",
     "register.systemtoken": "secrets of this installation; the coordinator makes new ones",
+    "register.secondfactor": "secrets of this installation; their owners set up new ones",
+    "register.recoverycode": "secrets of this installation; their owners get new ones",
     "register.work": "work in the background of this installation",
     "django_tasks_database.dbtaskresult": "the queue of this installation",
     "qualifications.calendarfeed": "secret addresses; their owners make new ones",

@@ -37,12 +37,12 @@ class Standing:
 
 def queue() -> Iterator[Any]:
     """Work in the background."""
-    counted = dict(Work.objects.order_by().values_list("state").annotate(Count("pk")))
+    counted = dict(Work.everything.order_by().values_list("state").annotate(Count("pk")))
     work = GaugeMetricFamily("register_work", "Pieces of work in the background", labels=["state"])
     for state in State:
         work.add_metric([state.value], counted.get(state.value, 0))
     yield work
-    oldest = Work.objects.filter(state=State.WAITING).aggregate(at=Min("asked_at"))["at"]
+    oldest = Work.everything.filter(state=State.WAITING).aggregate(at=Min("asked_at"))["at"]
     waited = max(0.0, (timezone.now() - oldest).total_seconds()) if oldest else 0.0
     yield GaugeMetricFamily("register_work_oldest_seconds", "How long the oldest waiting work has waited [s]", waited)
     yield GaugeMetricFamily("register_workers", "Workers that live", board().workers())

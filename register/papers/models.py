@@ -3,8 +3,10 @@
 from django.db import models
 from django.utils import timezone
 
+from register.plants.things import OfThing
 
-class PrintedPaper(models.Model):
+
+class PrintedPaper(OfThing):
     """One paper of one thing of any app: `subject_type` ("joints.assembly") and `subject_id`.
 
     `check_code` names its content; the same content on the same paper in the same units is rendered once.

@@ -82,11 +82,11 @@ def printed(draft: Draft, choice: PaperChoice, by: Any, address: str) -> Printed
     """
     code = check_code(draft.content)
     asked = {"kind": draft.kind.token, "check_code": code, "paper": choice.paper, "units": choice.units}
-    if found := PrintedPaper.objects.filter(**asked).first():
+    if found := PrintedPaper.everything.filter(**asked).first():
         return found
     data, sides = rendered(draft, choice, address)
     with transaction.atomic():
-        kept, is_new = PrintedPaper.objects.get_or_create(
+        kept, is_new = PrintedPaper.everything.get_or_create(
             **asked,
             defaults={
                 "subject_type": draft.subject._meta.label_lower, "subject_id": str(draft.subject.pk),

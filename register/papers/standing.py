@@ -5,6 +5,7 @@ from dataclasses import dataclass
 from register.papers.codes import check_code
 from register.papers.kinds import KINDS
 from register.papers.models import PrintedPaper
+from register.plants.reach import whole
 
 
 @dataclass(frozen=True, slots=True)
@@ -17,7 +18,15 @@ class PaperStanding:
 
 
 def paper_standing(code: str) -> PaperStanding | None:
-    """Whether the register still says what a paper says, or None where no such paper was printed."""
+    """Whether the register still says what a paper says, or None where no such paper was printed.
+
+    Whoever holds the paper may know, of whichever plant it speaks.
+    """
+    with whole():
+        return _standing(code)
+
+
+def _standing(code: str) -> PaperStanding | None:
     found = PrintedPaper.objects.filter(check_code=code).defer("pdf").first()
     if found is None:
         return None

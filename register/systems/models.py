@@ -8,6 +8,8 @@ from django.core.exceptions import PermissionDenied
 from django.db import models
 from django.urls import reverse
 
+from register.plants.reach import current
+from register.plants.rows import PlantField, ReachManager
 from register.roles import Capability
 from register.systems.scopes import Scope
 
@@ -15,7 +17,8 @@ from register.systems.scopes import Scope
 class SystemToken(models.Model):
     """One system's way in. `digest`: SHA-256 of the token, which is shown once and kept nowhere.
 
-    `scopes`: what it may do (register.systems.scopes). It counts up to and including `expires_on`, unless revoked.
+    `scopes`: what it may do (register.systems.scopes), at `plant`
+    or, without one, at all plants of the firm. It counts up to and including `expires_on`, unless revoked.
     """
 
     name = models.CharField(max_length=80, unique=True, help_text="as the trail names it: Cell 3 controller")
@@ -23,12 +26,16 @@ class SystemToken(models.Model):
     hint = models.CharField("begins with", max_length=16, editable=False)
     scopes = models.JSONField(default=list)
     expires_on = models.DateField("expires on")
+    plant = PlantField(null=True, verbose_name="for the plant")
     made_by = models.CharField(max_length=150, editable=False)
     made_at = models.DateTimeField(auto_now_add=True)
     last_used_at = models.DateTimeField("last used", null=True, editable=False)
     revoked_at = models.DateTimeField(null=True, editable=False)
     revoked_by = models.CharField(max_length=150, blank=True, editable=False)
     revoked_because = models.CharField(max_length=250, blank=True, editable=False)
+
+    objects = ReachManager()
+    everything = models.Manager()
 
     class Meta:
         ordering = ("name", "pk")
@@ -43,6 +50,25 @@ class SystemToken(models.Model):
 
     def __str__(self) -> str:
         return self.name
+
+    @classmethod
+    def reach_field(cls) -> str:
+        """The column that decides what is in sight."""
+        return "plant_id"
+
+    @classmethod
+    def in_reach(cls, plants: frozenset[int]) -> list[int]:
+        """Those of one's own plant; what is for the whole group, the group alone sees."""
+        return sorted(plants)
+
+    def new_plant(self) -> int | None:
+        """That of the work at hand; None where all plants are in sight."""
+        return current().one
+
+    @property
+    def home_plant(self) -> int | None:
+        """The key of the plant that it is for; None for the whole group."""
+        return self.plant_id
 
     def get_absolute_url(self) -> str:
         """The page of this system."""

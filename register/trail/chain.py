@@ -29,6 +29,9 @@ def canonical(values: Mapping[str, Any], number: int, previous_hash: str) -> str
         "number": number,
         "previous_hash": previous_hash,
     }
+    if values.get("plant_id") is not None:
+        # Entries from before there were plants name none, and keep their hash.
+        said["plant"] = values["plant_id"]
     return json.dumps(said, sort_keys=True, separators=(",", ":"), ensure_ascii=True, allow_nan=False)
 
 
@@ -39,7 +42,8 @@ def entry_hash(values: Mapping[str, Any], number: int, previous_hash: str) -> st
 
 def fields_of(entry: Any) -> dict[str, Any]:
     """What an entry of the trail says, by name; works on a model and on its historical form in a migration."""
-    return {name: getattr(entry, name) for name in ("at", "before", "after", *TEXTS)}
+    found = {name: getattr(entry, name) for name in ("at", "before", "after", *TEXTS)}
+    return found | {"plant_id": getattr(entry, "plant_id", None)}
 
 
 def _plain(value: Any) -> Any:

@@ -7,6 +7,8 @@ from django.core.exceptions import PermissionDenied
 from django.db import models, router, transaction
 from django.utils import timezone
 
+from register.plants.models import Plant
+from register.plants.rows import PlantField, ReachManager, ReachQuerySet
 from register.trail.chain import START, entry_hash, fields_of
 
 
@@ -23,7 +25,7 @@ class AuditHead(models.Model):
         return f"{self.number}:{self.hash}"
 
 
-class AuditQuerySet(models.QuerySet["AuditEntry"]):
+class AuditQuerySet(ReachQuerySet):
     """Rows that go in one by one, since each holds the hash of the one before it."""
 
     def bulk_create(self, objs: Iterable["AuditEntry"], *args: Any, **kwargs: Any) -> list["AuditEntry"]:
@@ -35,8 +37,14 @@ class AuditQuerySet(models.QuerySet["AuditEntry"]):
         return entries
 
 
+class AuditManager(ReachManager.from_queryset(AuditQuerySet)):  # type: ignore[misc]
+    """Entries in sight: those of one's own plant."""
+
+
 class AuditEntry(models.Model):
     """One act, written once: who did what to which thing, and how it stood before and after.
+
+    `plant`: the plant of the thing, or of whoever acted. None is the group, and in the time of a single plant that one.
 
     The table is append-only, here and in the database (migrations 0002 and 0004). Names are text, so an entry
     outlives the account and the thing that it speaks of. Each holds the hash of the one before it, so a change made
@@ -56,7 +64,10 @@ class AuditEntry(models.Model):
     previous_hash = models.CharField(max_length=64, editable=False)
     hash = models.CharField(max_length=64, editable=False)
 
-    objects = AuditQuerySet.as_manager()
+    plant = PlantField(null=True, db_constraint=False, on_delete=models.DO_NOTHING)
+
+    objects = AuditManager()
+    everything = AuditQuerySet.as_manager()
 
     class Meta:
         ordering = ("-at", "-pk")
@@ -65,6 +76,20 @@ class AuditEntry(models.Model):
 
     def __str__(self) -> str:
         return f"{self.at:%Y-%m-%d %H:%M} {self.user_name or 'the register'}: {self.act} {self.subject}".rstrip()
+
+    @classmethod
+    def reach_field(cls) -> str:
+        """The column that decides what is in sight."""
+        return "pk"
+
+    @classmethod
+    def in_reach(cls, plants: frozenset[int]) -> Any:
+        """The keys of the entries of some plants; the first plant has those from before the second was opened."""
+        found = models.Q(plant__in=sorted(plants))
+        first_two = list(Plant.objects.order_by("pk").values_list("pk", "trail_from")[:2])
+        if len(first_two) == 2 and first_two[0][0] in plants:
+            found |= models.Q(plant__isnull=True, number__lte=first_two[1][1])
+        return cls.everything.filter(found).order_by().values("pk")
 
     def save(self, *args: Any, using: str | None = None, **kwargs: Any) -> None:
         """Write the entry at the end of the chain. Raises PermissionDenied if it is written already."""
@@ -93,7 +118,7 @@ def held_head(database: str) -> AuditHead:
     found = heads.filter(pk=1).first()
     if found is not None:
         return found
-    last = AuditEntry.objects.using(database).order_by("-number").first()
+    last = AuditEntry.everything.using(database).order_by("-number").first()
     start = {"number": last.number, "hash": last.hash} if last is not None else {}
     AuditHead.objects.using(database).get_or_create(pk=1, defaults=start)
     return heads.get(pk=1)

@@ -1,6 +1,7 @@
 """The trail as a list, and the answer whether it is whole."""
 
 import json
+from dataclasses import replace
 from typing import Any
 
 import django_filters
@@ -13,9 +14,10 @@ from register.base.filters import RegisterFilterSet
 from register.base.lists import ListPage
 from register.base.pages import PlainPage
 from register.base.tables import LeanTable
+from register.plants.reach import current
 from register.roles import Capability
 from register.trail.models import AuditEntry
-from register.trail.verify import verify
+from register.trail.verify import Result, verify
 
 
 class TrailTable(LeanTable):
@@ -110,4 +112,13 @@ class VerifyPage(PlainPage):
             found, refusal = verify(expected), ""
         except ValueError as reason:
             found, refusal = verify(), str(reason)
+        if current().plants is not None:
+            found = unnamed(found)
         return super().get_context_data(found=found, refusal=refusal, expected=expected, **kwargs)
+
+
+def unnamed(found: Result) -> Result:
+    """The answer for somebody of one plant: where it breaks, but no name or thing, which may be another plant's."""
+    who = "Whoever sees all plants can read here what it is."
+    problem = f"the chain breaks after entry {found.entries}. {who}" if found.problem else ""
+    return replace(found, problem=problem, differs=f"It is not so in one place or more. {who}" if found.differs else "")

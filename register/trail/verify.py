@@ -7,6 +7,7 @@ from typing import Any
 from django.conf import settings
 from django.utils.module_loading import import_string
 
+from register.plants.reach import whole
 from register.trail.chain import START, entry_hash, fields_of
 from register.trail.models import AuditEntry, AuditHead
 
@@ -57,12 +58,16 @@ class Walk:
 
 
 def verify(expected: str = "") -> Result:
-    """Walk the whole chain. `expected` is an end noted earlier ("NUMBER:HASH") that must still be in it.
+    """Walk the whole chain, of all plants. `expected` is an end noted earlier ("NUMBER:HASH") that must still be in it.
 
     Reads without holding anybody up: entries written meanwhile are walked or left, never taken for a break.
     Raises ValueError for an `expected` of another form.
     """
-    noted = _noted(expected)
+    with whole():
+        return _verified(_noted(expected))
+
+
+def _verified(noted: tuple[int, str] | None) -> Result:
     head = AuditHead.objects.filter(pk=1).first()
     walk, marks = Walk(), dict([noted] if noted else [])
     if head is not None:
@@ -79,6 +84,11 @@ def differences() -> str:
 
     An act that was written between two questions is no difference: only what is found twice counts.
     """
+    with whole():
+        return _differences()
+
+
+def _differences() -> str:
     first = _on_file()
     again = set(_on_file()) if first else set()
     return next((sentence for sentence in first if sentence in again), "")
@@ -90,7 +100,7 @@ def _on_file() -> list[str]:
 
 def entries() -> Iterator[AuditEntry]:
     """All entries in the order of the chain, a bounded number in memory."""
-    return AuditEntry.objects.order_by("number").iterator(chunk_size=ROWS_AT_ONCE)
+    return AuditEntry.everything.order_by("number").iterator(chunk_size=ROWS_AT_ONCE)
 
 
 def _unlike(entry: AuditEntry, marks: dict[int, str]) -> str:

@@ -7,8 +7,12 @@ from django.contrib.auth.models import User
 from django.contrib.auth.password_validation import validate_password
 
 from register.base.context import ROLE_NAMES
+from register.plants.models import Plant
+from register.plants.reach import current
 from register.roles import Role
-from register.users.accounts import roles_of
+from register.users.accounts import plant_roles_of, roles_of
+
+CHOICES = [(role.value, ROLE_NAMES[role]) for role in Role]
 
 
 class PasswordMixin(forms.Form):
@@ -34,7 +38,7 @@ class AccountForm(forms.ModelForm):  # type: ignore[type-arg]
         label="Roles",
         required=False,
         widget=forms.CheckboxSelectMultiple,
-        choices=[(role.value, ROLE_NAMES[role]) for role in Role],
+        choices=CHOICES,
         help_text="Without a role an account sees nothing.",
     )
 
@@ -50,6 +54,41 @@ class AccountForm(forms.ModelForm):  # type: ignore[type-arg]
             self.fields["roles"].initial = roles_of(self.instance)
             # Records and the trail keep the name as text; it stays what it was when they were signed.
             self.fields["username"].disabled = True
+        if current().several:
+            self._ask_by_plant()
+
+    def _ask_by_plant(self) -> None:
+        """Roles at each plant in sight; those for the whole group only where all are."""
+        plants = current().plants
+        held = plant_roles_of(self.instance) if self.instance.pk else {}
+        if plants is not None:
+            del self.fields["roles"]
+        else:
+            self.fields["roles"].label = "Roles at all plants"
+        for plant in Plant.objects.all() if plants is None else Plant.objects.filter(pk__in=sorted(plants)):
+            field = forms.MultipleChoiceField(
+                label=f"Roles at {plant}", required=False, widget=forms.CheckboxSelectMultiple, choices=CHOICES
+            )
+            field.initial = held.get(plant.pk, [])
+            field.required = plants is not None
+            self.fields[f"roles_{plant.pk}"] = field
+        order = [*self.fields]
+        after = order.index("email") + 1
+        asked = [name for name in order if name.startswith("roles")]
+        self.order_fields(
+            [n for n in order[:after] if n not in asked] + asked + [n for n in order[after:] if n not in asked]
+        )
+
+    @property
+    def for_all(self) -> list[str]:
+        """The roles for the whole firm."""
+        return list(self.cleaned_data.get("roles", []))
+
+    @property
+    def at(self) -> dict[int, list[str]]:
+        """The roles at single plants, by key of the plant."""
+        found = {name: given for name, given in self.cleaned_data.items() if name.startswith("roles_")}
+        return {int(name.removeprefix("roles_")): given for name, given in found.items()}
 
 
 class NewAccountForm(PasswordMixin, AccountForm):
@@ -60,6 +99,14 @@ class NewAccountForm(PasswordMixin, AccountForm):
 
 class PasswordForm(PasswordMixin):
     """A new password for somebody who forgot theirs."""
+
+    def __init__(self, *args: Any, instance: User, **kwargs: Any) -> None:
+        super().__init__(*args, **kwargs)
+        self.instance = instance
+
+
+class NothingElse(forms.Form):
+    """An act on an account that asks for the signature alone."""
 
     def __init__(self, *args: Any, instance: User, **kwargs: Any) -> None:
         super().__init__(*args, **kwargs)

@@ -6,7 +6,7 @@ import django_filters
 import django_tables2 as columns
 from django.contrib import messages
 from django.contrib.auth.models import User
-from django.db.models import QuerySet
+from django.db.models import Q, QuerySet
 from django.http import HttpResponse, HttpResponseRedirect
 from django.shortcuts import get_object_or_404
 from django.urls import reverse, reverse_lazy
@@ -19,10 +19,12 @@ from register.base.forms import prepared
 from register.base.lists import ListPage
 from register.base.pages import Page
 from register.base.tables import LeanTable, link
+from register.plants.reach import current
 from register.roles import Capability, Role
+from register.second.acts import take_away
 from register.signing import SignedForm
 from register.users import accounts
-from register.users.forms import AccountForm, NewAccountForm, PasswordForm
+from register.users.forms import AccountForm, NewAccountForm, NothingElse, PasswordForm
 
 
 class AccountTable(LeanTable):
@@ -47,7 +49,11 @@ class AccountTable(LeanTable):
 
     def render_roles(self, record: User) -> str:
         held = {group.name for group in record.groups.all()}
-        return ", ".join(text for role, text in ROLE_NAMES.items() if role.value in held) or "none"
+        said = [text for role, text in ROLE_NAMES.items() if role.value in held]
+        words = {role.value: text for role, text in ROLE_NAMES.items()}
+        if current().several:
+            said += [f"{words.get(one.role, one.role)} at {one.plant}" for one in record.plant_roles.all()]
+        return ", ".join(said) or "none"
 
     value_roles = render_roles
 
@@ -63,9 +69,13 @@ class AccountFilter(RegisterFilterSet):
 
     search_fields = ("username", "first_name", "last_name")
     role = django_filters.ChoiceFilter(
-        field_name="groups__name", label="Role", choices=[(role.value, ROLE_NAMES[role]) for role in Role]
+        method="holding", label="Role", choices=[(role.value, ROLE_NAMES[role]) for role in Role]
     )
     is_active = django_filters.BooleanFilter(label="May sign in")
+
+    def holding(self, rows: QuerySet[User], name: str, value: str) -> QuerySet[User]:
+        """Those who hold the role, for the whole firm or at a plant."""
+        return rows.filter(Q(groups__name=value) | Q(plant_roles__role=value)).distinct()
 
 
 class AccountList(ListPage):
@@ -80,7 +90,8 @@ class AccountList(ListPage):
     empty = {"title": "No accounts.", "teach": "There is always one."}
 
     def get_queryset(self) -> QuerySet[User]:
-        return User.objects.prefetch_related("groups")
+        rows = accounts.in_reach().prefetch_related("groups")
+        return rows.prefetch_related("plant_roles__plant") if current().several else rows
 
     def get_create_url(self) -> str:
         return reverse("users:new")
@@ -97,7 +108,7 @@ class AccountPage(SignedForm, Page, FormView):
     @property
     def account(self) -> User:
         """The account of the address, or a new one."""
-        return get_object_or_404(User, pk=self.kwargs["pk"]) if "pk" in self.kwargs else User()
+        return get_object_or_404(accounts.in_reach(), pk=self.kwargs["pk"]) if "pk" in self.kwargs else User()
 
     def get_form(self, form_class: Any = None) -> Any:
         return prepared(super().get_form(form_class))
@@ -133,7 +144,7 @@ class AccountNew(AccountPage):
 
     def act(self, form: NewAccountForm) -> User:
         data = form.cleaned_data
-        return accounts.make(self.request.user, form.save(commit=False), data["roles"], data["password"])
+        return accounts.make(self.request.user, form.save(commit=False), form.for_all, data["password"], form.at)
 
 
 class AccountChange(AccountPage):
@@ -146,7 +157,7 @@ class AccountChange(AccountPage):
         return f"Account {self.account.get_username()}"
 
     def act(self, form: AccountForm) -> User:
-        return accounts.change(self.request.user, form.save(commit=False), form.cleaned_data["roles"])
+        return accounts.change(self.request.user, form.save(commit=False), form.for_all, form.at)
 
 
 class AccountPassword(AccountPage):
@@ -160,3 +171,20 @@ class AccountPassword(AccountPage):
 
     def act(self, form: PasswordForm) -> User:
         return accounts.set_password(self.request.user, form.instance, form.cleaned_data["password"])
+
+
+class AccountFactor(AccountPage):
+    """Take away the second factor of somebody who lost the telephone and the recovery codes."""
+
+    form_class = NothingElse
+    save_label = "Take it away"
+
+    def get_page_title(self) -> str:
+        return f"Second factor of {self.account.get_username()}"
+
+    def get_lead(self) -> str:
+        return "Be sure that the owner asks: from then on the password alone signs in, until a new one is set up."
+
+    def act(self, form: NothingElse) -> User:
+        take_away(form.instance, self.request.user)
+        return form.instance

@@ -4,8 +4,9 @@ from datetime import date
 
 from django.contrib.auth.models import User
 
-from qualifications.models import CalendarFeed, Certificate, CertificateEvent, Person, WeldLogBatch, WeldLogEntry
+from qualifications.models import CalendarFeed, Certificate, CertificateEvent, Loan, Person, WeldLogBatch, WeldLogEntry
 from register.evidence.models import EvidenceFile
+from register.models import Plant
 from tests.qualifications.make import certificate, event, logged, person
 
 
@@ -52,7 +53,15 @@ def _scan() -> dict[str, object]:
     return {"pk": EvidenceFile.objects.create(kind="pdf", sha256="0" * 64, size=1, added_by="qa", **facts).pk}
 
 
+def _loan() -> dict[str, object]:
+    holder = _held().person
+    plant, _ = Plant.objects.get_or_create(name="Plant of the loan")
+    return {"pk": Loan.objects.create(person=holder, plant=plant, from_on=date(2026, 3, 2), by_name="qa").pk}
+
+
 SAMPLES = {
+    "qualifications:lend": _holder,
+    "qualifications:loan_end": _loan,
     "qualifications:certificate_scan": _certificate,
     "qualifications:event_scan": _event,
     "qualifications:scan_withdraw": _scan,

@@ -18,6 +18,7 @@ EVERYBODY = (*PEOPLE, "nobody")
 # The only addresses that may be asked without signing in.
 PUBLIC = {
     "login",
+    "second:code",
     "health",
     "ready",
     "metrics",

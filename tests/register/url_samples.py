@@ -35,6 +35,7 @@ SAMPLES = {
     "systems:revoke": _system,
     "evidence:file": _evidence,
     "users:change": lambda: {"pk": User.objects.get(username="auditor").pk},
+    "users:factor": lambda: {"pk": User.objects.get(username="auditor").pk},
     "users:password": lambda: {"pk": User.objects.get(username="auditor").pk},
     "held:tables": lambda: {"package": "iso_9606_1_2012"},
     "calc:family": lambda: {"family": "heat"},
@@ -42,4 +43,10 @@ SAMPLES = {
     "held:reading": lambda: {"key": "iso_9606_1_mode_136"},
 }
 
-HARMLESS_POSTS = {"own_password": "changes one's own password and nothing else"}
+HARMLESS_POSTS = {
+    "own_password": "changes one's own password and nothing else",
+    "second:set_up": "sets up one's own second factor and nothing else",
+    "second:new_codes": "makes one's own recovery codes and nothing else",
+    "second:take_away": "takes one's own second factor away and nothing else",
+    "plants:choose": "remembers the plant in one's own session",
+}

@@ -6,9 +6,10 @@ from itertools import count
 from django.contrib.auth.models import User
 
 from register.evidence.models import EvidenceFile
+from register.models import Plant
 from tests.wps.factory import KNOWN_CODE, make_record
 from wps import workflow
-from wps.models import IssuedSheet, MaterialCertificate, Procedure, ProcedureRevision, TestRecord
+from wps.models import IssuedSheet, MaterialCertificate, Procedure, ProcedureRelease, ProcedureRevision, TestRecord
 
 _numbers = count(1)
 
@@ -81,7 +82,16 @@ def _material_scan() -> dict[str, object]:
     return {"pk": EvidenceFile.objects.create(**subject, **facts).pk}
 
 
+def _release() -> dict[str, object]:
+    procedure = _draft().procedure
+    plant, _ = Plant.objects.get_or_create(name="Plant of the release")
+    facts = {"from_on": date(2026, 3, 2), "ground": "one technical control", "by_name": "Marta Kowalczyk"}
+    return {"pk": ProcedureRelease.objects.create(procedure=procedure, plant=plant, **facts).pk}
+
+
 SAMPLES = {
+    "wps:release": _procedure,
+    "wps:release_take_back": _release,
     "wps:material_scan": _material,
     "wps:material_scan_withdraw": _material_scan,
     "wps:material": _material,

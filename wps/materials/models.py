@@ -8,6 +8,7 @@ from django.urls import reverse
 
 from codes.steels import DELIVERY_CONDITIONS
 from register.models import Recorded
+from register.plants.rows import InPlant
 
 ABOVE_ZERO = MinValueValidator(Decimal("0.001"), "must be more than 0")
 _FIGURE = {"max_digits": 8, "decimal_places": 3, "null": True, "blank": True}
@@ -29,7 +30,7 @@ class DocumentType(models.TextChoices):
     D32 = "3.2", "3.2 inspection certificate"
 
 
-class MaterialCertificate(Recorded):
+class MaterialCertificate(InPlant, Recorded):
     """What the maker states of one heat. `analysis`: element -> mass % as decimal text; what is not in it is unknown.
 
     The thickness band is that of the product delivered, ends included.
@@ -60,7 +61,7 @@ class MaterialCertificate(Recorded):
         ordering = ("grade", "heat_number", "pk")
         constraints = (
             models.UniqueConstraint(
-                fields=("heat_number", "document_reference", "grade"),
+                fields=("plant", "heat_number", "document_reference", "grade"),
                 name="material_certificate_once",
                 violation_error_message="This heat is on file already with this certificate and grade.",
             ),

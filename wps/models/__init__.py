@@ -4,6 +4,7 @@ from wps.materials.models import MaterialCertificate
 from wps.models.issued import IssuedSheet
 from wps.models.procedure import FROZEN, OPEN, Procedure, ProcedureRevision, ProcedureRun, Road, Status
 from wps.models.record import Route, TestRecord
+from wps.releases.models import ProcedureRelease
 
 __all__ = [
     "FROZEN",
@@ -11,6 +12,7 @@ __all__ = [
     "IssuedSheet",
     "MaterialCertificate",
     "Procedure",
+    "ProcedureRelease",
     "ProcedureRevision",
     "ProcedureRun",
     "Road",

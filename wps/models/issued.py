@@ -6,15 +6,18 @@ from django.core.exceptions import PermissionDenied
 from django.db import models
 from django.utils import timezone
 
+from register.plants.rows import PartOf
 from wps.models.procedure import ProcedureRevision, Status
 
 
-class IssuedSheet(models.Model):
+class IssuedSheet(PartOf):
     """One sheet of a frozen revision in one paper size and one system of units, as it was rendered once.
 
     `state` is that of the revision when the sheet was made: a superseded revision has sheets that say so beside the
     ones it had in force. Written once, here and in the database (migration 0003).
     """
+
+    part_of = "revision"
 
     revision = models.ForeignKey(ProcedureRevision, on_delete=models.PROTECT, related_name="sheets")
     kind = models.CharField(max_length=8)

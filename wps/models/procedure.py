@@ -9,6 +9,7 @@ from django.db import models
 from django.urls import reverse
 
 from register.models import Recorded
+from register.plants.rows import InPlant, PartOf
 from wps.models.record import TestRecord
 
 
@@ -40,25 +41,36 @@ _ANY_STATUS = models.Q(status__in=Status.values)
 _USER = settings.AUTH_USER_MODEL
 
 
-class Procedure(Recorded):
+class Procedure(InPlant, Recorded):
     """A procedure by its number ("WPS 014"); what it says stands in its revisions."""
 
-    number = models.CharField(max_length=40, unique=True, help_text="as on the sheet, for example WPS 014")
+    number = models.CharField(max_length=40, help_text="as on the sheet, for example WPS 014")
     title = models.CharField(max_length=160, help_text="what it welds, in a few words")
 
     class Meta:
         ordering = ("number", "pk")
-        constraints = (models.CheckConstraint(name="procedure_has_number", condition=~models.Q(number="")),)
+        constraints = (
+            models.CheckConstraint(name="procedure_has_number", condition=~models.Q(number="")),
+            models.UniqueConstraint(fields=("plant", "number"), name="procedure_number_once"),
+        )
+        indexes = (models.Index(fields=("number", "id"), name="procedure_number"),)
 
     def __str__(self) -> str:
         return self.number
+
+    @classmethod
+    def also_in_reach(cls, plants: frozenset[int]) -> models.Q:
+        """Procedures released to the plant: what was welded to them there stays to be read."""
+        from wps.releases.models import ProcedureRelease
+
+        return models.Q(pk__in=ProcedureRelease.everything.filter(plant__in=sorted(plants)).values("procedure"))
 
     def get_absolute_url(self) -> str:
         """The page of this procedure."""
         return reverse("wps:procedure", args=[self.pk])
 
 
-class ProcedureRevision(Recorded):
+class ProcedureRevision(PartOf, Recorded):
     """One revision of a procedure.
 
     `window` holds the ranges and terms of every variable in the plain form of `codes.parse` ({"min", "max"} and
@@ -67,6 +79,8 @@ class ProcedureRevision(Recorded):
     day with approved_on <= day < ended_on. `editors` names whoever wrote in the draft: none of them may check or
     approve it.
     """
+
+    part_of = "procedure"
 
     procedure = models.ForeignKey(Procedure, on_delete=models.PROTECT, related_name="revisions")
     letter = models.CharField(max_length=3, validators=[RegexValidator(r"^[A-Z]+$", "Revisions are A, B ... Z, AA.")])
@@ -160,11 +174,13 @@ class ProcedureRevision(Recorded):
         return super().delete(*args, **kwargs)
 
 
-class ProcedureRun(models.Model):
+class ProcedureRun(PartOf):
     """One run, or one layer of like runs, with the ranges it is welded in.
 
     Decimals enough for figures that were stated in inches: 5/32 in is 3.96875 mm.
     """
+
+    part_of = "revision"
 
     revision = models.ForeignKey(ProcedureRevision, on_delete=models.CASCADE, related_name="runs")
     order = models.PositiveSmallIntegerField(validators=[MinValueValidator(1)])

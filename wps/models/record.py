@@ -11,6 +11,7 @@ from codes.limits import LimitSet
 from codes.parse import BadField
 from codes.readings import DEFAULTS, Settings
 from register.models import Recorded
+from register.plants.rows import InPlant
 
 
 class Route(models.TextChoices):
@@ -23,7 +24,7 @@ class Route(models.TextChoices):
     CONSUMABLES = "consumables", "tested consumables (ISO 15610)"
 
 
-class TestRecord(Recorded):
+class TestRecord(InPlant, Recorded):
     """One record. `code` is the key of an edition ("ISO 15614-1:2017"); `level` its level where it has levels.
 
     `pieces`: one mapping of tested variables for each test piece, in the plain form of `codes.parse`.
@@ -32,7 +33,7 @@ class TestRecord(Recorded):
 
     __test__ = False  # the name says test, but it is no test case
 
-    number = models.CharField(max_length=60, unique=True)
+    number = models.CharField(max_length=60)
     code = models.CharField("standard and edition", max_length=60)
     level = models.PositiveSmallIntegerField(null=True, blank=True)
     route = models.CharField("route of qualification", max_length=20, choices=Route, default=Route.PROCEDURE_TEST)
@@ -51,9 +52,11 @@ class TestRecord(Recorded):
         ordering = ("number", "pk")
         indexes = (
             models.Index(fields=("code", "number"), name="record_code"),
+            models.Index(fields=("number", "id"), name="record_number"),
             models.Index(fields=("welded_on", "id"), name="record_welded"),
         )
         constraints = (
+            models.UniqueConstraint(fields=("plant", "number"), name="record_number_once"),
             models.CheckConstraint(name="record_has_number", condition=~models.Q(number="")),
             models.CheckConstraint(name="record_route_known", condition=models.Q(route__in=Route.values)),
             models.CheckConstraint(
@@ -65,6 +68,13 @@ class TestRecord(Recorded):
 
     def __str__(self) -> str:
         return self.number
+
+    @classmethod
+    def also_in_reach(cls, plants: frozenset[int]) -> models.Q:
+        """Records that support a procedure released to the plant."""
+        from wps.releases.models import records_released_to
+
+        return models.Q(pk__in=records_released_to(plants))
 
     def get_absolute_url(self) -> str:
         """The page of this record."""

@@ -9,6 +9,7 @@ from django.urls import reverse
 from codes.editions import editions_of
 from register.base.views import Act, DetailPage, FormPage, ListPage
 from register.held.firm import firm_settings
+from register.plants.reach import current
 from register.roles import Capability
 from wps import workflow
 from wps.changes import Change, changes
@@ -62,9 +63,13 @@ class ProcedurePage(DetailPage):
 
     def get_acts(self) -> list[Act]:
         newest = next(iter(self.object.revisions.all()), None)
-        if newest is None or newest.is_open or not self.may(Capability.EDIT_PROCEDURE):
-            return []
-        return [Act("Start a new revision", reverse("wps:revision_new", args=[self.object.pk]))]
+        own = current().holds(self.object.plant_id)
+        found = []
+        if own and newest is not None and not newest.is_open and self.may(Capability.EDIT_PROCEDURE):
+            found.append(Act("Start a new revision", reverse("wps:revision_new", args=[self.object.pk])))
+        if own and current().several and self.may(Capability.APPROVE_PROCEDURE):
+            found.append(Act("Release to another plant", reverse("wps:release", args=[self.object.pk])))
+        return found
 
     def get_context_data(self, **kwargs: Any) -> dict[str, Any]:
         revisions = list(self.object.revisions.all())
@@ -76,6 +81,8 @@ class ProcedurePage(DetailPage):
             in_force=shown is not None and in_force_on(shown, self.on),
             judgement=judge(shown, self.on, firm_settings()) if shown else None,
             lines=_lines(revisions),
+            releases=self.object.releases.select_related("plant") if current().several else (),
+            may_take_back=current().holds(self.object.plant_id) and self.may(Capability.APPROVE_PROCEDURE),
             **kwargs,
         )
 

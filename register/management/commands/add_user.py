@@ -12,6 +12,7 @@ from django.core.management.base import BaseCommand, CommandError
 from django.db import transaction
 
 from register.audit import record_act
+from register.plants.models import Plant, PlantRole
 from register.roles import Role
 
 
@@ -23,12 +24,14 @@ class Command(BaseCommand):
     def add_arguments(self, parser: ArgumentParser) -> None:
         parser.add_argument("name")
         parser.add_argument("--role", action="append", required=True, choices=[role.value for role in Role])
+        parser.add_argument("--plant", help="name of the plant where the roles count; without it, at all plants")
         parser.add_argument("--first-name", default="")
         parser.add_argument("--last-name", default="")
         parser.add_argument("--new-password", action="store_true", help="also for an account that is there")
 
     @transaction.atomic
     def handle(self, *args: Any, name: str, role: list[str], first_name: str, last_name: str, **options: Any) -> None:
+        plant = plant_named(options["plant"]) if options["plant"] else None
         user = User.objects.filter(username=name).first()
         if user is not None and options["new_password"]:
             user.set_password(new_password(user))
@@ -38,11 +41,31 @@ class Command(BaseCommand):
             user = User(username=name, first_name=first_name, last_name=last_name)
             user.set_password(new_password(user))
             user.save()
-        before = sorted(user.groups.values_list("name", flat=True))
-        user.groups.add(*Group.objects.filter(name__in=role))
-        after = sorted(user.groups.values_list("name", flat=True))
-        record_act(None, "gave roles to", user, before={"roles": before}, after={"roles": after})
-        self.stdout.write(f"{name}: {', '.join(after)}")
+        before = held(user, plant)
+        if plant is None:
+            user.groups.add(*Group.objects.filter(name__in=role))
+        else:
+            for one in role:
+                PlantRole.objects.get_or_create(user=user, plant=plant, role=one)
+        after = held(user, plant)
+        record_act(None, "gave roles to", user, before=before, after=after)
+        self.stdout.write(f"{name}: {', '.join(after['roles'])}{f' at {plant}' if plant else ''}")
+
+
+def held(user: User, plant: Plant | None) -> dict[str, Any]:
+    """The roles for the whole firm, or at a plant, as the trail keeps them."""
+    if plant is None:
+        return {"roles": sorted(user.groups.values_list("name", flat=True))}
+    names = PlantRole.objects.filter(user=user, plant=plant).values_list("role", flat=True)
+    return {"roles": sorted(names), "plant": str(plant)}
+
+
+def plant_named(name: str) -> Plant:
+    """The plant of a name. Raises CommandError that lists those there are."""
+    found = Plant.objects.filter(name__iexact=name.strip()).first()
+    if found is None:
+        raise CommandError(f"There is no plant “{name}”; there are: {', '.join(map(str, Plant.objects.all()))}.")
+    return found
 
 
 def new_password(user: User) -> str:

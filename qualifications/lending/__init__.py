@@ -1,0 +1,1 @@
+"""People lent from one plant of the firm to another, for some days."""

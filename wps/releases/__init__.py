@@ -1,0 +1,1 @@
+"""Procedures of one plant of the manufacturer that another may weld to."""

@@ -1,0 +1,118 @@
+"""Releasing a procedure to another plant, and taking it back: signed, by whoever may approve at its own plant."""
+
+from typing import Any
+
+from django import forms
+from django.contrib import messages
+from django.db.models import QuerySet
+from django.http import Http404, HttpResponse, HttpResponseRedirect
+from django.shortcuts import get_object_or_404
+from django.urls import reverse
+from django.utils import timezone
+from django.views.generic.edit import FormView
+
+from register.base.forms import DateField, prepared
+from register.base.pages import Page
+from register.plants.models import Plant
+from register.plants.reach import current
+from register.roles import Capability
+from register.signing import SignedConfirmPage, SignedForm
+from wps.models import Procedure, ProcedureRelease
+from wps.releases.acts import release, take_back
+
+GROUND = (
+    "ISO 15614-1, 8.2: the test holds at plants of the manufacturer that welded it and keeps the whole responsibility "
+    "for the welding. AWS D1.1, 6.2.1: each contractor tests its own procedures; name the Engineer's acceptance where "
+    "the plant has a control of its own."
+)
+
+
+class ReleaseForm(forms.Form):
+    """Where to, from when, and why the qualification holds there."""
+
+    plant = forms.ModelChoiceField(Plant.objects.none(), label="Released to")
+    from_on = DateField(label="From")
+    ground = forms.CharField(
+        label="Why it holds there", max_length=300, help_text=GROUND, widget=forms.Textarea(attrs={"rows": 3})
+    )
+
+
+class Release(SignedForm, Page, FormView):
+    """Let another plant weld to a procedure."""
+
+    required_capability = Capability.APPROVE_PROCEDURE
+    template_name = "generic/form.html"
+    form_class = ReleaseForm
+    extra_context = {"save_label": "Release it"}
+
+    def procedure(self) -> Procedure:
+        """The procedure of the address. Raises Http404 for one of another plant."""
+        return own(get_object_or_404(Procedure, pk=self.kwargs["pk"]))
+
+    def get_page_title(self) -> str:
+        return f"Release {self.procedure()} to another plant"
+
+    def get_lead(self) -> str:
+        return (
+            "Its revisions in force count there too, with the records that support them, which can then be read there."
+        )
+
+    def get_initial(self) -> dict[str, Any]:
+        return {"from_on": timezone.localdate()}
+
+    def get_form(self, form_class: Any = None) -> Any:
+        form = super().get_form(form_class)
+        form.fields["plant"].queryset = Plant.objects.exclude(pk=self.procedure().plant_id)
+        return prepared(form)
+
+    def form_valid(self, form: Any) -> HttpResponse:
+        data, procedure = form.cleaned_data, self.procedure()
+        try:
+            release(procedure, data["plant"], data["from_on"], data["ground"], self.request.user)
+        except ValueError as refusal:
+            form.add_error(None, str(refusal))
+            return self.form_invalid(form)
+        messages.success(self.request, f"{procedure} is released to {data['plant']}.")
+        return HttpResponseRedirect(procedure.get_absolute_url())
+
+    def form_invalid(self, form: Any) -> HttpResponse:
+        return self.render_to_response(self.get_context_data(form=form), status=422)
+
+    def get_context_data(self, **kwargs: Any) -> dict[str, Any]:
+        return super().get_context_data(cancel_url=self.procedure().get_absolute_url(), **kwargs)
+
+
+class TakeBack(SignedConfirmPage):
+    """Take a release back: from tomorrow the plant no longer welds to the procedure."""
+
+    required_capability = Capability.APPROVE_PROCEDURE
+    page_title = "Take a release back"
+    act_label = "Take it back"
+    warns = True
+    done_message = "Taken back: {0}."
+
+    def get_queryset(self) -> QuerySet[ProcedureRelease]:
+        return ProcedureRelease.objects.filter(until__isnull=True).select_related("procedure", "plant")
+
+    def get_object(self, queryset: Any = None) -> ProcedureRelease:
+        found: ProcedureRelease = super().get_object(queryset)
+        own(found.procedure)
+        return found
+
+    def get_sentence(self) -> str:
+        one = self.object
+        return f"After today {one.plant} no longer welds to {one.procedure}. What was welded to it stays covered."
+
+    def get_cancel_url(self) -> str:
+        return reverse("wps:procedure", args=[self.object.procedure_id])
+
+    def act(self) -> str:
+        take_back(self.object, timezone.localdate(), self.request.user)
+        return self.get_cancel_url()
+
+
+def own(procedure: Procedure) -> Procedure:
+    """The procedure, if of a plant in reach. Raises Http404."""
+    if not current().holds(procedure.plant_id):
+        raise Http404("A procedure of another plant is released by that plant.")
+    return procedure
