@@ -4,11 +4,14 @@ A few for each call in the everyday run; API_EXAMPLES=300 asks as many of each k
 """
 
 import os
+from collections.abc import Iterator
 from typing import Any
 
 import pytest
 import schemathesis
+from django.core.signals import request_finished, request_started
 from django.core.wsgi import get_wsgi_application
+from django.db import close_old_connections
 from hypothesis import HealthCheck, given
 from hypothesis import settings as examples
 from schemathesis import GenerationMode
@@ -37,6 +40,17 @@ BOUND = examples(
     database=None,
     suppress_health_check=list(HealthCheck),
 )
+
+
+@pytest.fixture(autouse=True)
+def one_connection() -> Iterator[None]:
+    """The server would close the connection that the test holds its transaction on."""
+    signals = (request_started, request_finished)
+    for signal in signals:
+        signal.disconnect(close_old_connections)
+    yield
+    for signal in signals:
+        signal.connect(close_old_connections)
 
 
 @pytest.mark.parametrize("mode", [GenerationMode.POSITIVE, GenerationMode.NEGATIVE], ids=lambda mode: mode.value)
