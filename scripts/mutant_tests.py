@@ -48,11 +48,19 @@ class Calls:
 
         sys.settrace(called)
 
-    def of(self, test: str) -> list[Function]:
+    def of(self, test: str) -> set[Function]:
         """The functions of codes/ that a test called."""
         inside = f"{self.prefix}codes/"
         codes = (code for code in self.called[test] if code.co_filename.startswith(inside))
-        return sorted({(code.co_filename.removeprefix(self.prefix), code.co_qualname) for code in codes})
+        return {(code.co_filename.removeprefix(self.prefix), code.co_qualname) for code in codes}
+
+    def noted(self) -> dict[str, Any]:
+        """All of it as plain data: the functions once, then their places in that list for each test."""
+        calls = {test: self.of(test) for test in self.called}
+        functions = sorted(set().union(*calls.values()))
+        place = {function: i for i, function in enumerate(functions)}
+        tests = {test: (self.seconds.get(test, 0), sorted(place[f] for f in found)) for test, found in calls.items()}
+        return {"functions": functions, "tests": tests}
 
     @pytest.hookimpl(hookwrapper=True)
     def pytest_runtest_protocol(self, item: pytest.Item) -> Any:
@@ -142,12 +150,16 @@ class Suite:
         for file in self.files:
             key = f"{file} {self._digest([self.copy / file, *self._cases(file)])} {shared}"
             noted[key] = known.get(key) or self._noted(file)
-            _write(kept, noted | known)
-            for test, (seconds, calls) in noted[key]["tests"].items():
+            if key not in known:
+                _write(kept, known | noted)
+            functions = [(path, name) for path, name in noted[key]["functions"]]
+            for test, (seconds, called) in noted[key]["tests"].items():
+                if not test:
+                    self.on_import |= {functions[i] for i in called}
+                    continue
                 self.seconds[test] = seconds
-                for function in calls:
-                    self.tests[tuple(function)].add(test)
-            self.on_import |= {tuple(f) for f in noted[key]["on_import"]}
+                for i in called:
+                    self.tests[functions[i]].add(test)
         _write(kept, noted)
 
     def _helpers(self) -> list[Path]:
@@ -172,8 +184,7 @@ class Suite:
             calls.watch("")
             if pytest.main([*QUIET, file], plugins=[calls]) not in PASSED:
                 return "failed"
-            tests = {test: (seconds, calls.of(test)) for test, seconds in calls.seconds.items()}
-            return {"tests": tests, "on_import": calls.of("")}
+            return calls.noted()
 
         answer = forked(work)
         if not isinstance(answer, dict):
