@@ -109,6 +109,11 @@ class Users:
             module, name = self.modules[home], there
         return module.path, name
 
+    def imports(self, user: str, path: str) -> bool:
+        """True where one file imports from another by name."""
+        dotted = self._dotted(path)
+        return any(dotted in (home, f"{home}.{name}") for home, name in self.modules[user].imported.values())
+
     def of(self, path: str, line: int) -> set[Function]:
         """Functions and test functions that use what the statement at a line makes, directly or by another table."""
         statement = self.modules[path].statement_at(line)

@@ -197,7 +197,7 @@ def run(chosen: list[Mutant]) -> dict[Mutant, bool]:
             results[mutant] = bool(by)
             if not by:
                 print(f"survived: {mutant.file}:{mutant.line}: {mutant.change}", flush=True)
-            if number % 50 == 0:
+            if number % 25 == 0:
                 print(f"{number} run, {sum(results.values())} killed so far", flush=True)
     return results
 
