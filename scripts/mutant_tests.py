@@ -6,6 +6,7 @@ stands in. Each run is forked from a process that has pytest imported, and ends 
 """
 
 import ast
+import gc
 import hashlib
 import json
 import os
@@ -24,7 +25,11 @@ import hypothesis
 import pytest
 from mutant_users import Function, Users
 
-QUIET = ["-q", "-x", "-p", "no:cacheprovider", "-p", "no:xdist", "-p", "no:django", "--noconftest", "--no-header"]
+QUIET = [
+    *("-q", "-x", "--noconftest", "-o", "addopts=--import-mode=importlib", "-o", "filterwarnings="),
+    *(f"-pno:{name}" for name in ("cacheprovider", "unraisableexception", "threadexception")),
+]
+os.environ["PYTEST_DISABLE_PLUGIN_AUTOLOAD"] = "1"
 NOT_ABOUT_TABLES = ("test_calc_", "test_door_hostile", "test_units")
 """Test files that ask no table of codes/ outside codes/calc."""
 PASSED = (pytest.ExitCode.OK, pytest.ExitCode.NO_TESTS_COLLECTED)
@@ -146,6 +151,8 @@ class Suite:
         nothing.write_text("import json, jsonschema, hypothesis.strategies\n\ndef test_nothing():\n    pass\n")
         with Path(os.devnull).open("w") as unseen, redirect_stdout(unseen):
             pytest.main([*QUIET, str(nothing)])
+        # A fork lives too short to be worth tidying.
+        gc.disable()
 
     def _map(self, kept: Path) -> None:
         """Run every test file once, or take what is kept from a run of the same tests.

@@ -47,8 +47,8 @@ class Piece:
     values: Tested
     year: int
     settings: Settings
-    coupon: int = 0
-    label: str = ""
+    coupon: int
+    label: str
 
     def words(self, name: str) -> tuple[str, ...]:
         """The terms or texts stated of a variable."""

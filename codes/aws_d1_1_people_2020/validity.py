@@ -5,6 +5,8 @@ months to the day do not. Tack welders have no such clock. A renewal test after 
 [10 mm] plate and revives the former range (6.25); after a failed one further training comes first.
 """
 
+from dataclasses import replace
+
 from codes.aws_d1_1_people_2020.clauses import (
     EFFECTIVENESS,
     NO_EXPIRY,
@@ -30,29 +32,8 @@ WELDER = Rules(
     from_results=True,
     revoked_renewal=FULL_TEST,
 )
-OPERATOR = Rules(
-    start=WELDER.start,
-    use=WELDER.use,
-    revoke=WELDER.revoke,
-    renew=WELDER.renew,
-    modes=MACHINE,
-    lapses_on_day=False,
-    mode_apart=True,
-    from_results=True,
-    revoked_renewal=FULL_TEST,
-)
-TACK = Rules(
-    start=WELDER.start,
-    use=confirmed("6.2.3.2", EFFECTIVENESS),
-    revoke=confirmed("6.2.3.2", EFFECTIVENESS),
-    renew=WELDER.renew,
-    modes=HAND,
-    lapses_on_day=False,
-    mode_apart=True,
-    from_results=True,
-    revoked_renewal=FULL_TEST,
-    clock=False,
-)
+OPERATOR = replace(WELDER, modes=MACHINE)
+TACK = replace(WELDER, use=confirmed("6.2.3.2", EFFECTIVENESS), revoke=confirmed("6.2.3.2", EFFECTIVENESS), clock=False)
 
 
 def welder_periods(given: ValidityInput, settings: Settings) -> Validity:

@@ -246,3 +246,24 @@ def test_any_welds_on_any_day_agree_with_a_look_at_every_gap(rules: Rules, exact
             marks = [TESTED, *(u for u in uses if u <= on), on]
             edges = [(add_months(a, 6), b) for a, b in pairwise(marks)]
             assert found.state(on).valid is all(b <= end if exactly else b < end for end, b in edges), (uses, on)
+
+
+def test_what_the_codes_differ_in() -> None:
+    """AWS D1.1, 6.2.3: more than six months, GMAW-S apart, from the results on, tack welders without a clock.
+
+    ASME IX, QW-322: six months or more, by process, from the test on.
+    """
+    found = {
+        name: (rules.lapses_on_day, rules.mode_apart, rules.from_results, rules.clock, rules.modes[0])
+        for name, rules in (
+            ("AWS welder", WELDER), ("AWS operator", OPERATOR), ("AWS tack welder", TACK),
+            ("IX welder", IX_WELDER), ("IX operator", IX_OPERATOR),
+        )
+    }  # fmt: skip
+    assert found == {
+        "AWS welder": (False, True, True, True, "manual"),
+        "AWS operator": (False, True, True, True, "fully_mechanised"),
+        "AWS tack welder": (False, True, True, False, "manual"),
+        "IX welder": (True, False, False, True, "manual"),
+        "IX operator": (True, False, False, True, "fully_mechanised"),
+    }

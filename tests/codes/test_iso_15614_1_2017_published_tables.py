@@ -4,6 +4,8 @@ Sources: Table 5 by a public page on groups of steels and a public text copy (ro
 Table 3 by public slides for groups 1 and 2, the rest from memory; 8.5.2.1 by a public text copy.
 """
 
+from decimal import Decimal as D
+
 import pytest
 
 from codes.iso_15614_1_2017 import gas, table_5
@@ -139,3 +141,28 @@ def test_the_cap_without_impact_tests_binds_fillet_tests_unless_read_otherwise(
         assert ("outside" in found) is (outcome == "outside"), (option, verdict.sentence)
         read = any("impact cap of fillet tests" in reading for reading in verdict.readings)
         assert read is base.startswith("fillet")
+
+
+@pytest.mark.parametrize(
+    ("tested", "least", "most"),
+    [
+        ("12", "6", "15.6"),
+        ("40", "20", "44"),
+        ("40.01", "20.005", "44.011"),
+        ("100", "50", "110"),
+        ("100.01", "", ""),
+    ],
+)
+def test_single_run_tests_above_40_mm_in_the_lenient_reading(tested: str, least: str, most: str) -> None:
+    """Table 7, single run, above 40 to 100 mm: 0.5 t to 1.1 t as in 2004 where so read, else none; none above it."""
+
+    def outside(t: str) -> bool:
+        row = {"base": "butt 135", "record": f"run_type=single_run; level=2; parent_t={tested}; max_run_t="}
+        verdict = verdict_of(row | {"demand": f"parent_t={t}", "settings": "single run above 40 mm=lenient"})
+        return any(f.reason == "thickness" and f.outcome.value == "outside" for f in verdict.findings)
+
+    if not least:
+        assert outside(tested)
+        return
+    assert [outside(str(D(least) - D("0.001"))), outside(least), outside(most)] == [True, False, False]
+    assert outside(str(D(most) + D("0.001")))

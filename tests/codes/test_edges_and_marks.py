@@ -1,0 +1,44 @@
+"""Edges of limits that stand alone, and marks of findings that rest on several rows: the least sure row is named."""
+
+from decimal import Decimal as D
+
+import pytest
+
+from codes.clauses import Mark
+from codes.iso_9606_1_2012.weld_type import LEAST_BRANCH_ANGLE, MOST_BRANCH_ANGLE
+from codes.values import Value
+from codes.wps_lists import fields_of
+from tests.codes import aws_people_asks, test_asme_ix_people_tables
+from tests.codes.test_iso_9606_1_2012_ranges import BUTT, ask
+
+
+@pytest.mark.parametrize(("angle", "reasons"), [("59.9", ("branch_angle",)), ("60", ()), ("90", ()),
+                                                ("90.1", ("branch_angle",))])  # fmt: skip
+def test_branches_from_a_butt_test_on_pipe(angle: str, reasons: tuple[str, ...]) -> None:
+    """ISO 9606-1, 5.4 c: 60 degrees and more; the acute angle of a branch is 90 degrees at most."""
+    pipe: dict[str, Value] = BUTT | {"product": "pipe", "diameter": D(100), "position": "PH"}
+    assert ask(pipe, weld_type="branch", branch_angle=D(angle)).reasons == reasons
+    assert (LEAST_BRANCH_ANGLE, MOST_BRANCH_ANGLE) == (60, 90)
+
+
+def test_each_road_of_aws_cites_the_table_that_lists_its_variables() -> None:
+    """By test Table 6.5 of 2020, prequalified Table 5.2."""
+    for prequalified, table in ((False, "Table 6.5"), (True, "Table 5.2")):
+        process = next(one for one in fields_of("AWS D1.1:2020", prequalified=prequalified) if one.name == "process")
+        assert table in process.ref
+
+
+@pytest.mark.parametrize(("tested", "mark"), [("aws_position=2G", Mark.CONFIRMED), ("aws_position=2G; product=pipe; "
+                                               "diameter=323.9; parent_t=12.7", Mark.MEMORY)])  # fmt: skip
+def test_a_position_of_people_carries_the_mark_of_its_row(tested: str, mark: Mark) -> None:
+    """AWS D1.1, Table 6.10 was seen in full; of Table 10.12 only the rows of 4F and 5F."""
+    found = aws_people_asks.ask(tested, "aws_position=1G")
+    assert {f.mark for f in found.findings if f.variable == "aws_position"} == {mark}
+
+
+@pytest.mark.parametrize(("position", "mark"), [("5G", Mark.CONFIRMED), ("6G", Mark.MEMORY)])
+def test_a_position_of_asme_people_carries_the_mark_of_its_row(position: str, mark: Mark) -> None:
+    """QW-461.9: pipe 5G was seen, 6G is from memory."""
+    tested = f"product=pipe; diameter=100; aws_position={position}"
+    found = test_asme_ix_people_tables.ask(tested, "product=pipe; diameter=100; aws_position=1G")
+    assert {f.mark for f in found.findings if f.variable == "aws_position"} == {mark}
