@@ -4,11 +4,14 @@ from decimal import Decimal as D
 
 import pytest
 
+from codes.check import best
 from codes.clauses import Mark
+from codes.editions import edition
 from codes.iso_9606_1_2012.weld_type import LEAST_BRANCH_ANGLE, MOST_BRANCH_ANGLE
 from codes.values import Value
 from codes.wps_lists import fields_of
-from tests.codes import aws_people_asks, test_asme_ix_people_tables
+from tests.codes import aws_cases, aws_people_asks, test_asme_ix_people_tables
+from tests.codes.procedure_cases import verdict_of
 from tests.codes.test_iso_9606_1_2012_ranges import BUTT, ask
 
 
@@ -42,3 +45,33 @@ def test_a_position_of_asme_people_carries_the_mark_of_its_row(position: str, ma
     tested = f"product=pipe; diameter=100; aws_position={position}"
     found = test_asme_ix_people_tables.ask(tested, "product=pipe; diameter=100; aws_position=1G")
     assert {f.mark for f in found.findings if f.variable == "aws_position"} == {mark}
+
+
+@pytest.mark.parametrize(
+    ("position", "kind", "answers"),
+    [
+        ("6GR", "branch", {"covered", "not stated"}),
+        ("6GR", "butt_cjp", {"covered"}),
+        ("6G", "branch", {"outside"}),
+        ("6G", "butt_cjp", {"covered"}),
+    ],
+)
+def test_tubular_connections_are_never_covered_without_a_look_at_their_conditions(
+    position: str, kind: str, answers: set[str]
+) -> None:
+    """AWS D1.1, Table 6.1: CJP in T-, Y- and K-connections by 6GR only, under the conditions of the tubular clause."""
+    pipe = f"product=pipe; diameter=12in; parent_t=1/2in; progression=uphill; aws_position={position}"
+    sets = edition("AWS D1.1:2020").limit_sets(aws_cases.record_of("SMAW", pipe), {})
+    verdict = best(aws_cases.demand_of("SMAW", pipe, f"weld_type={kind}"), sets)
+    assert {f.outcome.value for f in verdict.findings if f.variable == "weld_type"} == answers
+
+
+@pytest.mark.parametrize(("run", "throat", "reasons"), [("multi_run", "20", set()), ("single_run", "20", {"throat"}),
+                                                        ("single_run", "9", set())])  # fmt: skip
+def test_a_fillet_of_several_runs_read_as_free_binds_the_throat_of_single_runs_only(
+    run: str, throat: str, reasons: set[str]
+) -> None:
+    """ISO 15614-1, Table 8: throats of several runs are free; of one run 0.75 a to 1.5 a, here 4.5 to 9 mm."""
+    row = {"base": "fillet 135", "record": "throat_a=6", "demand": f"run_type={run}; throat_a={throat}"}
+    verdict = verdict_of(row | {"settings": "run type=lenient"})
+    assert {f.reason for f in verdict.findings if f.outcome.value == "outside" and f.variable == "throat_a"} == reasons
