@@ -33,6 +33,8 @@ os.environ["PYTEST_DISABLE_PLUGIN_AUTOLOAD"] = "1"
 NOT_ABOUT_TABLES = ("test_calc_", "test_door_hostile", "test_units")
 """Test files that ask no table of codes/ outside codes/calc."""
 PASSED = (pytest.ExitCode.OK, pytest.ExitCode.NO_TESTS_COLLECTED)
+ENOUGH = 8
+"""Seconds of computing after which no further test file is begun: a mutant that lived so long counts as survived."""
 LONGEST = 900
 """Seconds after which the tests of one mutant are ended; a mutant that never ends counts as noticed."""
 
@@ -236,6 +238,8 @@ class Suite:
 
         def work() -> str:
             for file in order:
+                if time.process_time() > ENOUGH:
+                    break
                 if pytest.main([*QUIET, file], plugins=[Only(by_file[file])]) not in PASSED:
                     return file
             return ""

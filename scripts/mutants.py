@@ -37,7 +37,7 @@ OTHER_SUBJECTS = {"calc", "door", "parse.py", "words.py", "editions.py", "verdic
 """Not the tables and the checker: calculations, the command line, and how answers are written and read."""
 LEFT_OUT = shutil.ignore_patterns("__pycache__", ".git", ".venv", "var", "staticfiles", ".*_cache", "docs")
 SKIPPED_FILES = {"switches.py", "clauses.py", "fields.py", "sources.py", "designation.py", "designation_tokens.py"}
-WORDING = {"__str__", "words", "because"}
+WORDING = {"__str__", "words", "because", "field", "said", "done", "off", "few", "why"}
 """Functions, variables and arguments that hold nothing but the wording of a message."""
 OF_NO_VERDICT = WORDING | {"frozen", "slots", "strict", "init", "repr"}
 FLIPS: dict[type[ast.cmpop], type[ast.cmpop]] = {

@@ -66,12 +66,12 @@ TRANSVERSE = (
     Row(SIDE_BEND, MID, False, False, LOW, TWICE),
     Row(MID, HEAVY, True, False, LOW, TWICE, TWICE),
     Row(HEAVY, CAP, True, True, LOW, TOP, TOP),
-    Row(CAP, None, False, False, LOW, THIRD, THIRD),
+    Row(CAP, None, False, True, LOW, THIRD, THIRD),
 )
 LONGITUDINAL = (
     Row(None, THIN, False, False, None, TWICE),
     Row(THIN, SIDE_BEND, True, True, THIN, TWICE),
-    Row(SIDE_BEND, None, False, False, LOW, TWICE),
+    Row(SIDE_BEND, None, False, True, LOW, TWICE),
 )
 
 
