@@ -64,6 +64,7 @@ class Calls:
 
     def noted(self) -> dict[str, Any]:
         """All of it as plain data: the functions once, then their places in that list for each test."""
+        sys.settrace(None)
         calls = {test: self.of(test) for test in self.called}
         functions = sorted(set().union(*calls.values()))
         place = {function: i for i, function in enumerate(functions)}
