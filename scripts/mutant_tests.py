@@ -30,7 +30,7 @@ QUIET = [
     *(f"-pno:{name}" for name in ("cacheprovider", "unraisableexception", "threadexception")),
 ]
 os.environ["PYTEST_DISABLE_PLUGIN_AUTOLOAD"] = "1"
-NOT_ABOUT_TABLES = ("test_calc_", "test_door_hostile", "test_units")
+NOT_ABOUT_TABLES = ("test_calc_", "test_door_hostile")
 """Test files that ask no table of codes/ outside codes/calc."""
 PASSED = (pytest.ExitCode.OK, pytest.ExitCode.NO_TESTS_COLLECTED)
 ENOUGH = 8

@@ -75,3 +75,28 @@ def test_a_fillet_of_several_runs_read_as_free_binds_the_throat_of_single_runs_o
     row = {"base": "fillet 135", "record": "throat_a=6", "demand": f"run_type={run}; throat_a={throat}"}
     verdict = verdict_of(row | {"settings": "run type=lenient"})
     assert {f.reason for f in verdict.findings if f.outcome.value == "outside" and f.variable == "throat_a"} == reasons
+
+
+@pytest.mark.parametrize(
+    ("mechanisation", "angle", "value", "fails"),
+    [
+        ("partly_mechanised", "between", "40", False),
+        ("partly_mechanised", "between", "40.1", True),
+        ("fully_mechanised", "between", "40.1", True),
+        ("partly_mechanised", "along", "3.1", False),
+        ("fully_mechanised", "along", "3", False),
+        ("fully_mechanised", "along", "3.1", True),
+        ("automatic", "across", "5.1", True),
+        ("partly_mechanised", "across", "5.1", False),
+    ],
+)
+def test_angles_of_submerged_arc_electrodes(mechanisation: str, angle: str, value: str, fails: bool) -> None:
+    """AWS D1.1, Table 6.5, line 24: ±10° between electrodes; lines 25 and 26: ±3° and ±5°, by machine only."""
+    record = (
+        f"electrodes=2; wire_system=twin; electrode_angle_between=30; arc_spacing_along=20; arc_spacing_across=10; "
+        f"mechanisation={mechanisation}"
+    )
+    sets = edition("AWS D1.1:2020").limit_sets(aws_cases.record_of("SAW", record), {})
+    verdict = best(aws_cases.demand_of("SAW", record, f"electrode_angle_{angle}={value}"), sets)
+    outside = {f.variable for f in verdict.findings if f.outcome.value == "outside"}
+    assert (f"electrode_angle_{angle}" in outside) is fails
