@@ -166,3 +166,31 @@ def test_single_run_tests_above_40_mm_in_the_lenient_reading(tested: str, least:
         return
     assert [outside(str(D(least) - D("0.001"))), outside(least), outside(most)] == [True, False, False]
     assert outside(str(D(most) + D("0.001")))
+
+
+@pytest.mark.parametrize(
+    ("base", "record", "switch", "named"),
+    [
+        ("butt 135", "level=2", "run type", True),
+        ("butt 135", "level=1", "run type", False),
+        ("fillet 135", "parent_t=10", "fillet thickness", True),
+        ("fillet 135", "parent_t=3.01", "fillet thickness", True),
+        ("fillet 135", "parent_t=29.9", "fillet thickness", True),
+        ("fillet 135", "parent_t=3", "fillet thickness", False),
+        ("fillet 135", "parent_t=30", "fillet thickness", False),
+        ("butt 135", "run_type=single_run; parent_t=40.1; max_run_t=", "single run above 40 mm", True),
+        ("butt 135", "run_type=single_run; parent_t=100; max_run_t=", "single run above 40 mm", True),
+        ("butt 135", "run_type=single_run; parent_t=40; max_run_t=", "single run above 40 mm", False),
+        ("butt 135", "run_type=single_run; parent_t=100.1; max_run_t=", "single run above 40 mm", False),
+        ("butt 135", "parent_t=60", "single run above 40 mm", False),
+        ("butt 135", "parent_t=30", "thicker part", True),
+        ("butt 135", "parent_t=29.9", "thicker part", False),
+        ("butt 135", "parent_t=30; joint_type=tee", "thicker part", False),
+        ("butt 135", "weld_detail=bs; gouging=thermal", "kind of gouging", True),
+        ("butt 135", "weld_detail=bs; gouging=none", "kind of gouging", False),
+    ],
+)
+def test_a_verdict_names_the_readings_that_count_and_no_other(base: str, record: str, switch: str, named: bool) -> None:
+    """A reading is named where its figure decides: the rows and levels that the doubt is about."""
+    verdict = verdict_of({"base": base, "record": record, "demand": "", "settings": ""})
+    assert any(f"15614-1 {switch}" in reading for reading in verdict.readings) is named, verdict.readings
