@@ -15,6 +15,10 @@ Function = tuple[str, str]
 """A function: its file below the root, and its qualified name as Python gives it."""
 
 
+WHOLE = "*"
+"""Stands for every name of a module: a test that names the module may take any of them by its text."""
+
+
 def named(tree: ast.AST, prefix: str = "") -> Iterator[tuple[ast.FunctionDef, str]]:
     """Every function below a node with its qualified name. Example: "Piece.least", "limits.<locals>.asked"."""
     for node in ast.iter_child_nodes(tree):
@@ -91,11 +95,17 @@ class Users:
         for part in ast.walk(node):
             if isinstance(part, ast.Name):
                 yield self._origin(module, part.id)
+                if module.path.startswith("tests/") and (whole := self._module_named(module, part.id)):
+                    yield whole, WHOLE
             if isinstance(part, ast.Attribute) and isinstance(part.value, ast.Name):
-                dotted, name = module.imported.get(part.value.id, ("", ""))
-                home = self.by_dotted.get(f"{dotted}.{name}" if name else dotted)
+                home = self._module_named(module, part.value.id)
                 if home:
                     yield self._origin(self.modules[home], part.attr)
+
+    def _module_named(self, module: Module, name: str) -> str | None:
+        """The file of a module that is imported under a name, None for a name that is no module."""
+        dotted, there = module.imported.get(name, ("", ""))
+        return self.by_dotted.get(f"{dotted}.{there}" if there else dotted)
 
     def _origin(self, module: Module, name: str) -> tuple[str, str]:
         """Where a name is made: followed through imports, re-exports included."""
@@ -120,6 +130,7 @@ class Users:
         found: set[Function] = set()
         seen: set[tuple[str, str]] = set()
         waiting = [(path, name) for name in (names_made(statement) if statement else ())]
+        waiting.append((path, WHOLE))
         if isinstance(statement, ast.ClassDef):
             functions = self.modules[path].functions
             found |= {(path, functions[f]) for f in ast.walk(statement) if isinstance(f, ast.FunctionDef)}

@@ -48,8 +48,8 @@ def _orders(wanted: SteelPair, tested: SteelPair) -> Iterator[Sides]:
 
 
 def _sub_group_fits(wanted: Steel, tested: Steel) -> bool | None:
-    """Notes b and c for one side; None where a sub-group they need is not stated."""
-    group, test_group = main_group(wanted) or 0, main_group(tested) or 0
+    """Notes b and c for one side, its groups known; None where a sub-group they need is not stated."""
+    group, test_group = int(wanted.main_group), int(tested.main_group)
     if group > test_group:
         return False
     if group < test_group or group not in (*LOWER_SUB_GROUPS, *SAME_SUB_GROUP):

@@ -11,6 +11,7 @@ from codes.asme_ix_2021.table_451 import LONGITUDINAL, TRANSVERSE, Row
 from codes.asme_ix_people_2021 import positions, process, sizes
 from codes.asme_ix_people_2021.position_rows import ROWS as POSITIONS
 from codes.asme_ix_tables import P_ROWS
+from codes.terms import term, tokens
 from codes.unit_sets import Twin
 
 # Coupon T in (mm); least base T; most base T; deposit of 3/4 in (19 mm) and more, where it differs from 2 t.
@@ -143,3 +144,20 @@ def test_p_numbers_of_metals() -> None:
     ]
     found = [[row.p_number, str(row.group), row.specification, "/".join(row.grades)] for row in P_ROWS]
     assert found == printed
+
+
+def test_groups_of_p_and_f_numbers() -> None:
+    """QW/QB-422 and QW-432: P-21 to 26 aluminium, 31 to 35 copper, 41 to 49 nickel, 51 to 53 titanium, 61 and 62
+    zirconium; F-21 to 26, 31 to 37, 41 to 46, 51 to 56 and 61 likewise, 71 and 72 hard facing."""
+    for vocabulary, letter, ranges in (
+        ("p_number", "P", ((21, 26), (31, 35), (41, 49), (51, 53), (61, 62))),
+        ("f_number", "F", ((21, 26), (31, 37), (41, 46), (51, 56), (61, 61), (71, 72))),
+    ):
+        high = {int(one[1:]) for one in tokens(vocabulary) if one[1:].isdecimal() and int(one[1:]) > 20}
+        assert high == {n for lo, hi in ranges for n in range(lo, hi + 1)}
+        words = {term(vocabulary, f"{letter}{lo}").words for lo, _ in ranges}
+        assert len(words) == len(ranges)
+        for lo, hi in ranges:
+            assert {term(vocabulary, f"{letter}{n}").words for n in range(lo, hi + 1)} <= words | {
+                term(vocabulary, f"{letter}{hi}").words
+            }

@@ -4,11 +4,13 @@ from decimal import Decimal as D
 
 import pytest
 
+from codes.aws_positions import letters
 from codes.check import best
 from codes.clauses import Mark
 from codes.editions import edition
 from codes.iso_9606_1_2012.weld_type import LEAST_BRANCH_ANGLE, MOST_BRANCH_ANGLE
-from codes.values import Value
+from codes.iso_15614_1_2017.steels import BackingSteels, GroupPairs
+from codes.values import Steel, SteelPair, Value
 from codes.wps_lists import fields_of
 from tests.codes import aws_cases, aws_people_asks, test_asme_ix_people_tables
 from tests.codes.procedure_cases import verdict_of
@@ -100,3 +102,21 @@ def test_angles_of_submerged_arc_electrodes(mechanisation: str, angle: str, valu
     verdict = best(aws_cases.demand_of("SAW", record, f"electrode_angle_{angle}={value}"), sets)
     outside = {f.variable for f in verdict.findings if f.outcome.value == "outside"}
     assert (f"electrode_angle_{angle}" in outside) is fails
+
+
+def test_letters_of_positions_in_their_customary_order() -> None:
+    """AWS A3.0: flat, horizontal, vertical, overhead."""
+    assert letters({"V", "F"}) == "F, V"
+    assert letters({"OH", "H", "V", "F"}) == "F, H, V, OH"
+    assert letters(()) == ""
+
+
+def test_a_test_steel_without_a_group_covers_nothing() -> None:
+    """ISO 15614-1, 8.3.1: a steel that is assigned to no group needs its own test."""
+    for tested in (
+        SteelPair(Steel(), Steel()),
+        SteelPair(Steel("1.2", D(355)), Steel()),
+        SteelPair(Steel("10"), Steel()),
+    ):
+        assert GroupPairs(tested).fits(SteelPair(Steel("1.2", D(355)), Steel("1.1", D(235)))) is False
+        assert not BackingSteels(tested, True).admits(SteelPair(*[Steel("1.2", D(355))] * 2))
