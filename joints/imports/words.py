@@ -1,5 +1,6 @@
 """What an import changes, in words and lines."""
 
+import re
 from collections.abc import Mapping
 from dataclasses import dataclass
 from typing import Any
@@ -8,7 +9,7 @@ from django.core.exceptions import FieldDoesNotExist
 from django.urls import reverse
 
 from joints.answers import count
-from joints.imports.columns import TITLES
+from joints.imports.columns import LENGTHS, TITLES
 from joints.models import ImportBatch
 from joints.weld_data.words import value_words
 
@@ -61,7 +62,7 @@ def column_title(field: str) -> str:
 
 def plain_words(field: str, said: str) -> str:
     """A plain value as people read it, also one that could not be read."""
-    if not field:
+    if not field or (field in LENGTHS and not re.fullmatch(r"[\d.]*", said)):
         return said
     try:
         return value_words(field, said)

@@ -9,7 +9,7 @@ from decimal import Decimal
 
 from joints.imports.table import MAX_CELL, MAX_COLUMNS, MAX_ROWS, Cell, Refusal, Table, checked
 
-MAX_UNPACKED = 80 * 1024 * 1024
+MAX_UNPACKED = 160 * 1024 * 1024
 MAX_RATIO = 200
 """How many times larger than packed a part may be; sheets of text pack 10 to 30 times."""
 MAX_PARTS = 2000

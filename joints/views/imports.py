@@ -15,7 +15,7 @@ from joints.imports.files import check_size
 from joints.imports.senders import sender_named
 from joints.imports.table import MAX_BYTES, Refusal
 from joints.imports.template import template_csv
-from joints.imports.words import Line, column_title, lines_of, news
+from joints.imports.words import Line, column_title, lines_of, news, plain_words
 from joints.imports.work import AT_ONCE, read_list, take_in_list
 from joints.matrix import lower_first
 from joints.model_files.step import MAX_BYTES as MODEL_BYTES
@@ -166,7 +166,7 @@ class ImportPreview(DetailPage):
     def get_context_data(self, **kwargs: Any) -> dict[str, Any]:
         batch = self.object
         problems = [p for p in batch.problems if p["row"]]
-        rows = [[row["row"], *(row["values"].get(name, "") for name, _ in COLUMNS)] for row in batch.rows]
+        rows = [[row["row"], *(_shown(row["values"], name) for name, _ in COLUMNS)] for row in batch.rows]
         open_ = batch.status == ImportBatch.UPLOADED
         return super().get_context_data(
             errors=batch.errors,
@@ -185,6 +185,12 @@ class ImportPreview(DetailPage):
             contested_count=batch.comparison.get("contested", 0),
             **kwargs,
         )
+
+
+def _shown(values: dict[str, str], name: str) -> str:
+    """A cell of the first rows: terms in words, sizes bare under their letter."""
+    said = values.get(name, "")
+    return plain_words(name, said) if said and name in ("weld_type", "position") else said
 
 
 def _corrections(batch: ImportBatch) -> list[tuple[str, str, str, str]]:

@@ -13,7 +13,11 @@ from register.base.pdf import PAPERS, OwnFiles, render
 
 AT_MOST = 600
 """Lines on paper; the file names them all."""
-TITLES = {CHANGED: "Changed from the model", QUESTION: "Questions", PROPOSED: "Proposed, not taken over"}
+TITLES = {
+    CHANGED: ("Changed from the model", "Now"),
+    QUESTION: ("Questions", "What is right?"),
+    PROPOSED: ("Proposed, not taken over", "Proposed"),
+}
 DEFERENCE = (
     "From the register of the welding coordinator. A change of weld data is no design: the designer says what each "
     "weld must carry. The text of the standard, local codes and licensed practice count."
@@ -25,11 +29,11 @@ def changes_pdf(job: Job) -> bytes:
     rows = report_rows(job)
     next(rows)
     every = list(islice(rows, AT_MOST + 1))
-    groups = [(title, [row for row in every[:AT_MOST] if row[2] == kind]) for kind, title in TITLES.items()]
+    groups = [(*titles, [row for row in every[:AT_MOST] if row[2] == kind]) for kind, titles in TITLES.items()]
     on = timezone.localdate()
     context = {
         "job": job,
-        "groups": [group for group in groups if group[1]],
+        "groups": [group for group in groups if group[2]],
         "more": len(every) > AT_MOST,
         "on": on,
         "firm": getattr(site, "FIRM_NAME", ""),
