@@ -15,7 +15,7 @@ from register.background.board import Said, board
 from register.background.models import State, Work
 from register.background.tables import WorkFilter, WorkTable
 from register.base.lists import ListPage
-from register.base.pages import Act, ConfirmPage, DetailPage
+from register.base.pages import ConfirmPage, DetailPage
 from register.roles import Capability, RequiresCapability, User, can
 
 
@@ -80,13 +80,8 @@ class WorkPage(OneWork, DetailPage):
         work = self.object
         return f"Asked by {work.asked_by_name} on {timezone.localtime(work.asked_at):%Y-%m-%d at %H:%M}"
 
-    def get_acts(self) -> list[Act]:
-        if self.object.finished or not self.may(Capability.START_WORK):
-            return []
-        return [Act("Give it up …", reverse("background:give_up", args=[self.object.pk]), warns=True)]
-
     def get_context_data(self, **kwargs: Any) -> dict[str, Any]:
-        return super().get_context_data(**standing(self.object), **kwargs)
+        return super().get_context_data(**standing(self.object, self.request.user), **kwargs)
 
 
 class WorkState(OneWork, DetailView):
@@ -97,14 +92,16 @@ class WorkState(OneWork, DetailView):
     queryset = Work.objects.all()
 
     def get_context_data(self, **kwargs: Any) -> dict[str, Any]:
-        return super().get_context_data(**standing(self.object), **kwargs)
+        return super().get_context_data(**standing(self.object, self.request.user), **kwargs)
 
 
-def standing(work: Work) -> dict[str, Any]:
+def standing(work: Work, user: User) -> dict[str, Any]:
     """Context of the template _state.html: the work, how far it is, whether anybody will take it up."""
     waiting = work.state == State.WAITING
+    give_up_url = reverse("background:give_up", args=[work.pk]) if can(user, Capability.START_WORK) else ""
     return {
         "work": work,
+        "give_up_url": give_up_url,
         "said": said_of(work),
         "running": work.state == State.RUNNING,
         "waiting": waiting,
