@@ -78,6 +78,20 @@ def test_what_is_refused_says_why(data: bytes, says: str) -> None:
 
 
 @pytest.mark.parametrize("form", ["JPEG", "PNG"])
+@pytest.mark.parametrize("more", [b"PK\x03\x04", b"<html><script>alert(1)</script>", pdf(b"<< /S /JavaScript >>\n")])
+def test_a_picture_that_is_something_else_too_stays_a_picture(form: str, more: bytes) -> None:
+    """A scan with an archive, a page or a PDF behind it is refused, or known as the picture that it begins as."""
+    data = picture(form) + more
+    try:
+        kind = kind_of(data)
+    except BadFile:
+        return
+    assert kind.token == form.lower()
+    assert kind.mime.startswith("image/")
+    assert safe_name("scan.html", kind) == f"scan.{kind.ending}"
+
+
+@pytest.mark.parametrize("form", ["JPEG", "PNG"])
 def test_a_picture_cut_off_is_refused_also_where_a_renderer_relaxed_the_library(
     form: str, monkeypatch: pytest.MonkeyPatch
 ) -> None:

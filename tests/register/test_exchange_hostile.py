@@ -15,7 +15,7 @@ from django.core.management import CommandError, call_command
 from django.db import transaction
 from django.test import override_settings
 
-from qualifications.models import CertificateEvent
+from qualifications.models import CertificateEvent, Person
 from register.audit import record_act
 from register.evidence import store
 from register.evidence.acts import attach
@@ -285,3 +285,15 @@ def test_a_missing_scan_stops_the_export(tmp_path: Path, evidence: Path, people:
     with pytest.raises(CommandError, match="is missing"):
         call_command("export_register", str(tmp_path / "x.zip"))
     assert [path for path in tmp_path.iterdir() if path.suffix == ".zip"] == []
+
+
+@pytest.mark.django_db(transaction=True)
+def test_it_is_taken_out_as_of_one_moment_and_writing_goes_on(tmp_path: Path) -> None:
+    """Outside of a transaction, as the command runs: what is read is one state, and afterwards all is as before."""
+    Person.objects.create(name="Ada Krol", identification="K-1")
+    done = take_out(tmp_path / "register.zip")
+    assert done.rows >= 2, "the person and her history"
+    Person.objects.create(name="Bo Lind", identification="K-2")
+    assert Person.objects.count() == 2
+    with zipfile.ZipFile(tmp_path / "register.zip") as archive:
+        assert b"Ada Krol" in archive.read(PEOPLE) and b"Bo Lind" not in archive.read(PEOPLE)
