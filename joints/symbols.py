@@ -1,6 +1,7 @@
 """The welding symbol of a joint as the list states it."""
 
 from decimal import Decimal
+from typing import Any
 
 from joints.models import Joint
 from wps.sketch import Size
@@ -8,6 +9,8 @@ from wps.symbol import Form, Side, Symbol
 
 EDGES = {"square": Form.SQUARE, "v": Form.V, "bevel": Form.BEVEL, "u": Form.U, "j": Form.J}
 BACKINGS = {"ss_mb": Form.BACKING}
+SLACK = Decimal(1)
+"""A millimetre of rounding is no difference."""
 
 
 def symbol_of_joint(joint: Joint) -> Symbol | None:
@@ -20,10 +23,29 @@ def symbol_of_joint(joint: Joint) -> Symbol | None:
         throat=_size(joint.throat_mm) if form is Form.FILLET else None,
         leg=_size(joint.leg_mm) if form is Form.FILLET else None,
         penetration=_size(joint.penetration_mm) if joint.weld_type == "butt_pjp" else None,
-        length=_size(joint.length_mm),
+        **_along(joint),
     )
     processes = tuple(part for part in joint.final_process.split("+") if part)
     return Symbol(arrow, arrow if double else _other(joint), processes)
+
+
+def _along(joint: Joint) -> dict[str, Any]:
+    """Length, and of an intermittent weld number, length and gap of its elements; nothing while these are missing.
+
+    The number is known where the elements fill the run to a millimetre. Example: 50 mm at gaps of 100 mm are three in
+    350 mm.
+    """
+    if joint.intermittent != "yes":
+        return {"length": _size(joint.length_mm)}
+    element, gap = joint.element_length_mm, joint.element_gap_mm
+    if not element or not gap:
+        return {}
+    count = None
+    if joint.length_mm:
+        count = int(((joint.length_mm + gap) / (element + gap)).to_integral_value())
+        if abs(count * (element + gap) - gap - joint.length_mm) > SLACK:
+            count = None
+    return {"length": _size(element), "gap_between": _size(gap), "count": count}
 
 
 def _form(joint: Joint) -> tuple[Form | None, bool]:

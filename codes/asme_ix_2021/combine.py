@@ -9,6 +9,7 @@ another record's filler.
 from collections.abc import Iterator, Sequence
 from itertools import combinations, permutations
 
+from codes.asme_ix_2021.deposit import SHORT_CIRCUIT
 from codes.asme_ix_2021.metals import group_limit, group_of
 from codes.asme_ix_2021.piece import GMAW, GTAW, NOT_FILLET, SAW, SMAW, TOUGH, Piece
 from codes.asme_ix_2021.record import limits_of
@@ -61,7 +62,10 @@ def _may_root(root: Piece, fill: Piece) -> bool:
 
 
 def _root(root: Piece, fill: Piece) -> tuple[Limit, ...]:
-    """All limits of the root's record, its base thickness taken from the other record, its deposit 2 t."""
+    """All limits of the root's record, its base thickness taken from the other record, its deposit 2 t.
+
+    The 1.1 t of short-circuiting transfer stands beside the 2 t, in the editions that have it.
+    """
     t, deposit = root.stated("parent_t"), root.stated("deposit_t")
     kept = tuple(limit for limit in limits_of(root) if limit.variable not in ("parent_t", "deposit_t"))
     base = tuple(limit for limit in limits_of(fill) if limit.variable == "parent_t")
@@ -71,7 +75,7 @@ def _root(root: Piece, fill: Piece) -> tuple[Limit, ...]:
         Limit("place", OneOf(("root",)), where, because),
         Limit("deposit_t", span(None, 2 * deposit, "mm"), where, because, (NOT_FILLET,), (), "deposit_thickness"),
         Limit("parent_t", span(lowest(root, t), None, "mm"), where, because, (NOT_FILLET,), (), "base_thickness"),
-        *(limit for limit in limits_of(root) if _tough_minimum(limit)),
+        *(limit for limit in limits_of(root) if _tough_minimum(limit) or limit.clause.ref == SHORT_CIRCUIT.ref),
     )
     return (*kept, *base, *own)
 

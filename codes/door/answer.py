@@ -1,5 +1,6 @@
 """The answer to a question, as plain data that JSON can hold."""
 
+import re
 from collections.abc import Iterator, Sequence
 from dataclasses import replace
 from datetime import date
@@ -16,6 +17,7 @@ from codes.values import atoms, number
 from codes.verdict import Finding, Outcome, Verdict
 
 Answer = dict[str, Plain]
+PLACED = re.compile(r"\brecord (\d+), process")
 WHAT_IF = {"as tested": "taken as tested", "not asked": "taken as tested and not judged"}
 
 
@@ -167,10 +169,14 @@ def _together(question: Question, parts: Sequence[_Judged]) -> Iterator[tuple[Re
         pieces = tuple(piece for part in own for piece in part.pieces)
         whole = replace(own[0].record, label=" with ".join(part.record.label for part in own), pieces=pieces)
         for limits in edition.combine([part.pieces for part in own], question.settings):
-            label = limits.label
-            for place, part in enumerate(own, 1):
-                label = label.replace(f"record {place},", f"{part.record.label},")
-            yield whole, replace(limits, label=label)
+            named = tuple(replace(one, because=_named(one.because, own)) for one in limits.limits)
+            yield whole, replace(limits, label=_named(limits.label, own), limits=named)
+
+
+def _named(words: str, parts: Sequence[_Judged]) -> str:
+    """Words about "record 1, process 141" with the name that the question gives the record."""
+    names = [part.record.label for part in parts]
+    return PLACED.sub(lambda found: f"{names[int(found[1]) - 1]}, process", words)
 
 
 def _candidates(question: Question, pairs: list[tuple[Record, LimitSet]]) -> list[tuple[Record, LimitSet]]:

@@ -32,17 +32,20 @@ class Hanging:
         """The same after the name."""
         said = f"alone may weld {count(len(self.joints), 'joint', 'joints')}"
         if self.ends is None:
-            return f"{said}; no certificate they rest on ends within three years."
+            whom = "it is" if len(self.joints) == 1 else "none of them is"
+            never = "not left" if len(self.joints) == 1 else "left"
+            return f"{said}; as certificates stand {whom} {never} without anybody within three years."
         whom = "it has" if len(self.joints) == 1 else "the first of them have"
         return f"{said}; from {day(self.ends)} {whom} nobody."
 
 
 def hanging(joints: Sequence[Held], today: Day) -> tuple[Hanging, ...]:
-    """By person, whoever carries most first."""
+    """By person, whoever carries most first. A joint that already has nobody for its tacks or its final weld hangs on
+    no one: whoever makes the other of the two cannot make it alone."""
     people = People(today.certificates)
     found: dict[int, dict[int, Held]] = {}
     phases: dict[int, set[Holders]] = {}
-    for one in joints:
+    for one in (held for held in joints if people.covered(held, today.on)):
         for holders in one.phases:
             able = people.able(holders, today.on)
             if len(able) == 1:

@@ -53,6 +53,25 @@ def test_a_root_by_one_record_on_the_base_thickness_of_another(records, t, depos
         assert answer["verdict"]["record"].startswith("PQR-1, process 141, root with the base thickness of PQR-2")
 
 
+@pytest.mark.parametrize(
+    ("year", "deposit", "code"),
+    [("2019", "5.5", 0), ("2019", "5.6", 1), ("2019", "10", 1), ("2021", "10", 0), ("2021", "10.1", 1)],
+)
+def test_a_short_circuiting_root_keeps_its_own_deposit_limit(year, deposit, code):
+    """QW-200.4(b) sends short-circuiting transfer to QW-404.32: 1.1 t under 13 mm, in procedures to 2019."""
+    gmaw = COMMON | BASES["GMAW"] | {"transfer_mode": "dip"}
+    root = record(gmaw, "PQR-1", f"ASME IX:{year}", parent_t="14", deposit_t="5")
+    fill = record(STICK, "PQR-2", f"ASME IX:{year}", parent_t="40", deposit_t="35")
+    got, answer = ask([root, fill], joint(gmaw, place="root", parent_t="100", deposit_t=deposit))
+    assert got == code, answer["sentence"]
+
+
+def test_reasons_name_records_as_the_question_does():
+    """Not "record 1": whoever asked named them."""
+    _, answer = ask([ROOT, FILL], joint(TIG, place="root", parent_t="100", deposit_t="10.1"))
+    assert "root layers by PQR-1, process 141" in answer["sentence"], answer["sentence"]
+
+
 def test_records_of_two_editions_are_never_put_together():
     """Each edition by itself: the fill's record of 2019 lends nothing to a root of 2021."""
     older = record(STICK, "PQR-2", "ASME IX:2019", parent_t="40", deposit_t="40")

@@ -8,7 +8,7 @@ from codes.units import System
 from joints.models import Joint
 from joints.symbols import symbol_of_joint
 from wps.symbol import Form
-from wps.symbol.figures import iso_size
+from wps.symbol.figures import aws_length, iso_length, iso_size
 
 
 @pytest.mark.parametrize(
@@ -36,3 +36,25 @@ def test_from_what_is_stated(stated: dict[str, object], arrow: Form, other: Form
 @pytest.mark.parametrize("stated", [{}, {"weld_type": "butt_cjp"}, {"weld_type": "butt_cjp", "preparation": "none"}])
 def test_none_where_the_list_does_not_say(stated: dict[str, str]) -> None:
     assert symbol_of_joint(Joint(**stated)) is None
+
+
+@pytest.mark.parametrize(
+    ("length", "element", "gap", "iso", "aws"),
+    [
+        ("350", "50", "100", "3 × 50 (100)", "50-150"),
+        ("351", "50", "100", "3 × 50 (100)", "50-150"),
+        ("352", "50", "100", "n × 50 (100)", "50-150"),
+        (None, "50", "100", "n × 50 (100)", "50-150"),
+        ("350", None, "100", "", ""),
+        ("350", "50", None, "", ""),
+    ],
+)
+def test_an_intermittent_weld_is_not_drawn_as_a_continuous_one(
+    length: str | None, element: str | None, gap: str | None, iso: str, aws: str
+) -> None:
+    """ISO 2553: n × l (e), clear gap; AWS A2.4: length-pitch. While its elements are missing no length stands there."""
+    sizes = {"length_mm": length, "element_length_mm": element, "element_gap_mm": gap}
+    stated = {name: None if size is None else Decimal(size) for name, size in sizes.items()}
+    symbol = symbol_of_joint(Joint(weld_type="fillet", throat_mm=Decimal(4), intermittent="yes", **stated))
+    assert symbol is not None
+    assert (iso_length(symbol.arrow, System.SI), aws_length(symbol.arrow, System.SI)) == (iso, aws)

@@ -170,6 +170,25 @@ def test_inches_are_sixteenths_where_they_are_exact(millimetres: str, inches: st
     assert said(mm(millimetres), System.US) == inches
 
 
+@pytest.mark.parametrize(
+    ("side", "size"),
+    [
+        (Side(Form.FILLET, throat=mm("4")), "0.23"),  # a leg of 5.7 mm is 0.2244 in: 0.22 in would be a throat of 3.95
+        (Side(Form.FILLET, leg=mm("6")), "0.24"),  # 0.2362 in
+        (Side(Form.V, penetration=mm("9")), "(0.36)"),  # 0.3543 in
+        (Side(Form.FILLET, leg=Size(Interval(Decimal(5), Decimal(8), "mm"), Decimal(5))), "0.2–0.31"),  # 0.197, 0.315
+    ],
+)
+def test_inches_never_draw_a_weld_under_the_one_stated(side: Side, size: str) -> None:
+    assert aws_size(side, System.US) == size
+
+
+def test_a_pitch_in_inches_is_never_wider_than_the_one_stated() -> None:
+    # 50 mm at a clear gap of 105 mm: a pitch of 155 mm, 6.1024 in; at 106 mm, 156 mm, 6.1417 in.
+    assert aws_length(Side(Form.FILLET, length=mm("50"), gap_between=mm("105")), System.US) == "1.97-6.1"
+    assert aws_length(Side(Form.FILLET, length=mm("50"), gap_between=mm("109")), System.US) == "1.97-6.25"
+
+
 def test_the_tail_names_the_process_as_each_standard_does() -> None:
     one = SYMBOLS["single_v"]
     assert ">135<" in iso_symbol(one) and ">GMAW<" in aws_symbol(one)

@@ -16,8 +16,8 @@ CAUTIONS = {
         "Die Strahlung verbrennt Augen und Haut in Sekunden: Schutzstufe passend zum Strom, Haut bedeckt, Schirme zu."
     ),
     dict(ARC)["Fume"]: (
-        "Kopf aus der Rauchfahne, Absaugung an den Lichtbogen. In engen Räumen verdrängt Gas die Luft: nur "
-        "mit Erlaubnisschein und Wache."
+        "Kopf aus der Rauchfahne, Absaugung am Lichtbogen eingeschaltet. In engen Räumen verdrängt Gas die Luft: "
+        "nur mit Erlaubnisschein und Sicherungsposten."
     ),
     dict(ARC)["Fire"]: (
         "Brennbares wegräumen oder abdecken, auch hinter dem Teil. Brandwache während des Schweißens und danach."
@@ -40,9 +40,9 @@ CAUTIONS = {
         "Fahrwerk, Drehtisch und Drahtvorschub bewegen sich von selbst: Hände und Kabel weg, Halt-Taster in Reichweite."
     ),
     DEFERENCE: (
-        "Dieses Blatt unterstützt und ersetzt nie den Text der genannten Normen, örtliche Vorschriften und "
-        "Gesetze und das Urteil der dafür zugelassenen und befähigten Personen. Wo sie abweichen, gelten sie."
-        " Im Zweifel anhalten und die Schweißaufsicht fragen."
+        "Dieses Blatt hilft, doch es ersetzt nie den Text der genannten Normen, örtliche Vorschriften und "
+        "Gesetze und das Urteil der dafür zugelassenen und befähigten Personen. Wo es von ihnen abweicht, gelten "
+        "diese. Im Zweifel anhalten und die Schweißaufsicht fragen."
     ),
     TRANSLATED: (
         "Übersetzt aus dem englischen Blatt, das geprüft und freigegeben wurde; im Zweifel gilt das "

@@ -1,6 +1,6 @@
 """The figures beside a symbol, as each standard writes them. No unit stands beside them: the caption names it once."""
 
-from decimal import Decimal
+from decimal import ROUND_CEILING, ROUND_FLOOR, Decimal
 from math import sqrt
 
 from codes.units import INCH_MM, System, figure_in
@@ -52,28 +52,33 @@ def aws_length(side: Side, system: System) -> str:
     if side.gap_between is None:
         return said(side.length, system)
     pitch = side.length.drawn + side.gap_between.drawn
-    return f"{said(side.length, system)}-{_figure(pitch, 'mm', system)}"
+    return f"{said(side.length, system)}-{_figure(pitch, 'mm', system, ROUND_FLOOR)}"
 
 
 def said(size: Size, system: System) -> str:
-    """A size as it stands beside a symbol. Examples: "5", "3–6", "≥3", "60°", in inches "1/4"."""
+    """A size as it stands beside a symbol. Examples: "5", "3–6", "≥3", "60°", in inches "1/4".
+
+    In inches a range is rounded inwards and a single figure up: a weld drawn in them is never under the one stated.
+    """
     degree = "°" if size.unit == "°" else ""
     stated = size.stated
     if isinstance(stated, Decimal):
         return _figure(stated, size.unit, system) + degree
-    lo, hi = (None if end is None else _figure(end, size.unit, system) for end in (stated.lo, stated.hi))
+    narrow = stated.lo is not None and stated.hi is not None and stated.hi - stated.lo < HUNDREDTH * INCH_MM
+    ends = ((stated.lo, ROUND_CEILING), (stated.hi, ROUND_CEILING if narrow else ROUND_FLOOR))
+    lo, hi = (None if end is None else _figure(end, size.unit, system, rounding) for end, rounding in ends)
     if lo is None or hi is None:
         return f"≥{lo}{degree}" if hi is None else f"≤{hi}{degree}"
     return f"{lo}{degree}" if lo == hi else f"{lo}–{hi}{degree}"
 
 
-def _figure(value: Decimal, unit: str, system: System) -> str:
+def _figure(value: Decimal, unit: str, system: System, rounding: str = ROUND_CEILING) -> str:
     """Inches in sixteenths where they are exact, otherwise as decimals to the hundredth."""
     if system is System.SI or unit != "mm":
         return figure_in(value, unit, system)
     parts = value / INCH_MM * SIXTEENTHS
     if parts != parts.to_integral_value():
-        return number((value / INCH_MM).quantize(HUNDREDTH))
+        return number((value / INCH_MM).quantize(HUNDREDTH, rounding))
     whole, rest = divmod(int(parts), SIXTEENTHS)
     over = SIXTEENTHS
     while rest and rest % 2 == 0:
@@ -87,7 +92,7 @@ def _leg_of(throat: Size, system: System) -> Size:
     """The leg of an equal-legged fillet, z = a × √2, rounded up to a tenth: AWS sizes the leg."""
 
     def leg(value: Decimal | None) -> Decimal | None:
-        return None if value is None else (value * Decimal(str(sqrt(2)))).quantize(TENTH, "ROUND_CEILING")
+        return None if value is None else (value * Decimal(str(sqrt(2)))).quantize(TENTH, ROUND_CEILING)
 
     stated = throat.stated
     drawn = leg(throat.drawn) or throat.drawn

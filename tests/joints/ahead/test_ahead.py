@@ -1,5 +1,6 @@
 """The weeks ahead of a job: the very days on which joints lose and gain somebody, and whom they hang on."""
 
+from dataclasses import replace
 from datetime import date, timedelta
 
 import pytest
@@ -140,7 +141,16 @@ def test_nobody_is_missed_where_somebody_takes_over_in_time(job: Job) -> None:
     later = certificate("Bo Lang", pk=2, valid=spells((ENDS - DAY, date(2031, 1, 1))))
     today = asked(certificate(valid=validity(end=ENDS)), later)
     (one,) = hanging(list(held_joints(job, today)), today)
-    assert one.ends is None and "no certificate they rest on ends within three years" in one.sentence
+    assert one.ends is None and one.sentence.endswith("it is not left without anybody within three years.")
+
+
+def test_a_joint_that_has_nobody_for_one_phase_hangs_on_no_one(job: Job) -> None:
+    """Whoever may make its final weld alone cannot make the joint: nothing is lost with them."""
+    make_joint(job)
+    today = asked(certificate(valid=validity(end=ENDS)))
+    (one,) = held_joints(job, today)
+    assert len(hanging([one], today)) == 1
+    assert hanging([replace(one, phases=((), one.phases[1]))], today) == ()
 
 
 def test_welded_to_a_procedure_withdrawn_since(job: Job) -> None:
