@@ -30,3 +30,18 @@ def thinner(*parts: Decimal | None) -> Decimal | None:
     """The thinner of the parts, or None where one is not stated."""
     stated = [part for part in parts if part is not None]
     return min(stated) if len(stated) == len(parts) else None
+
+
+def welded_length(
+    length: Decimal | None, intermittent: str, element: Decimal | None, gap: Decimal | None
+) -> Decimal | None:
+    """How much of a run is welded [mm]: all of a continuous one, the whole elements of an intermittent one.
+
+    None where it is not stated. Example: 350 mm of 50 mm elements with gaps of 100 mm are 3 elements, 150 mm.
+    """
+    if intermittent != "yes" or length is None:
+        return length
+    if element is None or gap is None:
+        return None
+    elements = (length + gap) // (element + gap)
+    return min(length, elements * element)

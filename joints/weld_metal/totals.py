@@ -8,6 +8,7 @@ from django.db.models import QuerySet
 
 from joints.day import Day
 from joints.models import Joint
+from joints.sizes import welded_length
 from joints.weld_metal.amounts import Amounts, Recipe, Sizes, amounts
 from joints.weld_metal.recipes import recipe_of
 from wps.models import ProcedureRevision
@@ -81,9 +82,8 @@ def _revisions(day: Day, labels: Iterable[str]) -> dict[str, ProcedureRevision]:
 def sizes_of(joint: Joint) -> Sizes:
     """What a joint states; of two parts the thinner one is filled."""
     both = [t for t in (joint.t1_mm, joint.t2_mm) if t is not None]
-    return Sizes(
-        joint.weld_type, joint.length_mm, joint.throat_mm, joint.leg_mm, min(both, default=None), joint.penetration_mm
-    )
+    length = welded_length(joint.length_mm, joint.intermittent, joint.element_length_mm, joint.element_gap_mm)
+    return Sizes(joint.weld_type, length, joint.throat_mm, joint.leg_mm, min(both, default=None), joint.penetration_mm)
 
 
 def totals(metal: list[JointMetal]) -> Totals:

@@ -8,6 +8,7 @@ import pytest
 from django.test import Client
 from django.urls import reverse
 
+from joints.sizes import welded_length
 from joints.weld_metal.amounts import Amounts, Recipe, Sizes, amounts, efficiency_of
 from joints.weld_metal.recipes import figure, recipe_of
 from joints.weld_metal.totals import JointMetal, totals
@@ -152,3 +153,24 @@ class TestPages:
     def test_an_empty_job(self, client_of: Callable[[str], Client]) -> None:
         said = client_of("auditor").get(reverse("joints:job_metal", args=[make_job().pk])).content.decode()
         assert "No joint is on file here" in said
+
+
+@pytest.mark.parametrize(
+    ("length", "said", "welded"),
+    [
+        (350, ("yes", 50, 100), 150),
+        (349, ("yes", 50, 100), 100),
+        (350, ("", None, None), 350),
+        (350, ("no", 50, 100), 350),
+        (350, ("yes", None, 100), None),
+        (350, ("yes", 50, None), None),
+        (None, ("yes", 50, 100), None),
+    ],
+)
+def test_of_an_intermittent_weld_the_elements_count(length: Any, said: Any, welded: Any) -> None:
+    """n elements of l, as ISO 2553 states them: n x l is welded."""
+    flag, *sizes = said
+    element, gap = (None if size is None else D(size) for size in sizes)
+    assert welded_length(None if length is None else D(length), flag, element, gap) == (
+        None if welded is None else D(welded)
+    )
