@@ -128,6 +128,12 @@ class InPlant(_Row):
     def home_plant(self) -> int | None:
         return self.plant_id
 
+    def save(self, *args: Any, **kwargs: Any) -> None:
+        """Raises PermissionDenied for a plant out of reach, PlantNotChosen before anything is written."""
+        if self.plant_id is None:
+            self.plant_id = self.new_plant()
+        super().save(*args, **kwargs)
+
     def new_plant(self) -> int:
         """The plant of a new row. Raises PlantNotChosen where several are in sight."""
         return current().home
