@@ -78,19 +78,18 @@ class Interval:
 
 
 def _later(a: Decimal | None, a_open: bool, b: Decimal | None, b_open: bool) -> tuple[Decimal | None, bool]:
+    """The higher of two lower ends; of equal ones the open one."""
     if a is None or b is None:
         return (b, b_open) if a is None else (a, a_open)
-    if a == b:
-        return a, a_open or b_open
-    return (a, a_open) if a > b else (b, b_open)
+    return max((a, a_open), (b, b_open))
 
 
 def _earlier(a: Decimal | None, a_open: bool, b: Decimal | None, b_open: bool) -> tuple[Decimal | None, bool]:
+    """The lower of two upper ends; of equal ones the open one."""
     if a is None or b is None:
         return (b, b_open) if a is None else (a, a_open)
-    if a == b:
-        return a, a_open or b_open
-    return (a, a_open) if a < b else (b, b_open)
+    end, closed = min((a, not a_open), (b, not b_open))
+    return end, not closed
 
 
 @dataclass(frozen=True, slots=True)
