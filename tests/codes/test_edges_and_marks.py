@@ -10,7 +10,9 @@ from codes.clauses import Mark
 from codes.editions import edition
 from codes.iso_9606_1_2012.weld_type import LEAST_BRANCH_ANGLE, MOST_BRANCH_ANGLE
 from codes.iso_15614_1_2017.steels import BackingSteels, GroupPairs
-from codes.values import Steel, SteelPair, Value
+from codes.iso_15614_1_2017.temperatures import NO_INTERPASS_TOLERANCE
+from codes.limits import Free, Nothing, Unrecorded
+from codes.values import Interval, Steel, SteelPair, Value
 from codes.wps_lists import fields_of
 from tests.codes import aws_cases, aws_people_asks, test_asme_ix_people_tables
 from tests.codes.procedure_cases import verdict_of
@@ -120,3 +122,16 @@ def test_a_test_steel_without_a_group_covers_nothing() -> None:
     ):
         assert GroupPairs(tested).fits(SteelPair(Steel("1.2", D(355)), Steel("1.1", D(235)))) is False
         assert not BackingSteels(tested, True).admits(SteelPair(*[Steel("1.2", D(355))] * 2))
+
+
+def test_what_is_free_admits_all_and_what_is_unknown_or_refused_nothing() -> None:
+    """Conventions of this register: free needs no word of the demand, an unrecorded field covers nothing."""
+    for atom in ("PA", D(3), Interval(D(1), D(2)), SteelPair(Steel(), Steel())):
+        assert Free().admits(atom)
+        assert not Nothing().admits(atom)
+        assert not Unrecorded("the position").admits(atom)
+
+
+def test_groups_without_a_tolerance_of_interpass_temperature() -> None:
+    """ISO 15614-1, 8.4.9: no 50 degrees more for stainless and duplex steels (8, 10) and nickel alloys (41 to 48)."""
+    assert sorted(NO_INTERPASS_TOLERANCE) == [8, 10, *range(41, 49)]
