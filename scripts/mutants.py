@@ -95,6 +95,10 @@ def _meaning(tree: ast.AST) -> Iterator[ast.AST]:
     for node in ast.iter_child_nodes(tree):
         if _is_wording(node):
             continue
+        if isinstance(node, ast.Call) and isinstance(node.func, ast.Attribute) and node.func.attr == "quantize":
+            # Only the exponent of the figure counts, never its digits.
+            yield from _meaning(node.func)
+            continue
         if isinstance(node, ast.Subscript):
             # An index is no figure of a table.
             yield from _meaning(node.value)
