@@ -1,9 +1,11 @@
 """AWS D1.1: wire feed in place of amperes, entries of one test piece, box tubes, and the days of what falls due."""
 
 from datetime import date
+from decimal import Decimal as D
 
 import pytest
 
+from codes.aws_d1_1_look_ups import leg_with_gap
 from codes.check import best
 from codes.clauses import Clause, Mark
 from codes.editions import edition
@@ -105,3 +107,10 @@ def test_backing_other_than_steel_is_as_tested_only(
     found = {f.outcome.value for f in verdict.findings if f.variable == "backing_material"}
     worst = next(one for one in ("outside", "not stated", "covered") if one in found)
     assert worst == outcome, [f.sentence for f in verdict.findings if f.variable == "backing_material"]
+
+
+def test_a_root_without_a_gap_is_no_mistake_and_a_negative_one_is() -> None:
+    """7.21.1: up to 1/16 in [2 mm] is free, and so is none."""
+    assert leg_with_gap(D(6), D(0), "si").value == 6
+    with pytest.raises(ValueError, match="0 or more"):
+        leg_with_gap(D(6), D("-0.1"), "si")
