@@ -119,7 +119,7 @@ def _from(piece: Piece, lo: Decimal, rule: Rule, because: str, when: tuple[When,
 
 def _thicker_free(piece: Piece, t: Decimal) -> bool:
     alike = None not in piece.metals and len(piece.p_numbers) == 1
-    return alike and piece.p_numbers <= set(THICKER_FREE) and t >= piece.mm(SIX)
+    return alike and not piece.p_numbers - set(THICKER_FREE) and t >= piece.mm(SIX)
 
 
 def lowest_tough(piece: Piece, t: Decimal) -> Decimal:
