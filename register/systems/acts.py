@@ -1,18 +1,20 @@
 """Acts on tokens: made, revoked, recognised. The first two stand in the trail."""
 
+import logging
 import secrets
 from collections.abc import Iterable
 from datetime import date, datetime, timedelta
 from hashlib import sha256
 from typing import Any
 
-from django.db import IntegrityError, transaction
+from django.db import DatabaseError, IntegrityError, transaction
 from django.utils import timezone
 
 from register.audit import record_act
 from register.systems.models import System, SystemToken
 from register.systems.scopes import Scope
 
+log = logging.getLogger("register.systems")
 MARK = "wreg_"
 """What every token begins with, so that one that went astray is known for what it is."""
 LONGEST = 800
@@ -74,5 +76,14 @@ def recognised(secret: str, now: datetime) -> System | None:
     if token is None or not token.stands_on(timezone.localtime(now).date()):
         return None
     if token.last_used_at is None or now - token.last_used_at >= NOTED_EVERY:
-        SystemToken.everything.filter(pk=token.pk).update(last_used_at=now)
+        _note_use(token, now)
     return System(token)
+
+
+def _note_use(token: SystemToken, now: datetime) -> None:
+    """A question is answered although it cannot be noted: the disk is full, or somebody writes for long."""
+    try:
+        with transaction.atomic():
+            SystemToken.everything.filter(pk=token.pk).update(last_used_at=now)
+    except DatabaseError as fault:
+        log.warning("the use of the token %s was not noted: %s", token.pk, fault)

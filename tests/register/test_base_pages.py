@@ -81,10 +81,10 @@ def test_an_empty_list_teaches(client_of: As) -> None:
 
 def test_a_list_costs_a_fixed_number_of_queries(client_of: As, acts: None, django_assert_num_queries) -> None:
     client = client_of("auditor")
-    # Session, user, groups for what one may do and for the role's name, rows, count up to the cap.
-    with django_assert_num_queries(6):
+    # Session, user, roles (once, for what one may do and for their names), rows, count up to the cap.
+    with django_assert_num_queries(5):
         client.get(LIST)
-    with django_assert_num_queries(6):
+    with django_assert_num_queries(5):
         client.get(LIST + "?page=2&q=act&sort=-act")
 
 

@@ -8,6 +8,8 @@ from typing import Any
 import pytest
 from django.contrib.auth.models import User
 from django.core.exceptions import PermissionDenied
+from django.db import OperationalError
+from django.db.models import QuerySet
 from django.test import Client
 from django.urls import reverse
 
@@ -104,6 +106,18 @@ def test_last_used_is_noted_once_a_minute(coordinator: User) -> None:
         acts.recognised(secret, TODAY + timedelta(seconds=seconds))
         token.refresh_from_db()
         assert token.last_used_at == TODAY + timedelta(seconds=noted)
+
+
+def test_a_question_is_answered_although_its_use_cannot_be_noted(
+    coordinator: User, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    _, secret = made(coordinator)
+
+    def full(self: Any, **values: Any) -> int:
+        raise OperationalError("database or disk is full")
+
+    monkeypatch.setattr(QuerySet, "update", full)
+    assert acts.recognised(secret, TODAY) is not None
 
 
 def test_a_system_holds_what_its_token_says_and_is_no_account(coordinator: User) -> None:
