@@ -8,6 +8,7 @@ from collections.abc import Iterator
 from decimal import ROUND_CEILING, ROUND_FLOOR, Decimal
 
 from codes.aws_d1_1.book import BOOK_2015, BOOK_2020, D11_2015
+from codes.aws_d1_1.unit_sets import Size, Units
 from codes.aws_d1_1_look_ups import minimum_length
 from codes.calc.throat import LENGTH, least_effective_length
 from codes.clauses import Clause, Mark
@@ -22,7 +23,7 @@ BUTTS = Clause("EN 1993-1-8:2005", "4.3.4, no intermittent butt welds", Mark.MEM
 SPACING = Clause("AWS D1.1", "4.12.2 [2015: 2.12.2], spacing in built-up members", Mark.MEMORY, "from memory")
 # In compression or shear, in tension: times the thinner part; and never more than.
 PRESSED, PULLED, WIDEST = Decimal(12), Decimal(16), Decimal(200)
-US_TIMES, US_WIDEST = Decimal(24), Decimal(300)
+US_TIMES, US_WIDEST = Decimal(24), Size("12", "300")
 SLACK = Decimal(1)
 """A millimetre of rounding is no difference."""
 
@@ -103,11 +104,11 @@ def pitch_too_wide(weld: Weld) -> Iterator[Finding]:
     element, gap, thin = weld.joint.element_length_mm, weld.joint.element_gap_mm, weld.thin
     if not (weld.aws and weld.fillet and _is_intermittent(weld) and element and gap and thin):
         return
-    most = min(US_TIMES * thin, US_WIDEST)
+    most = min(US_TIMES * thin, US_WIDEST.mm(Units(weld.units)))
     if element + gap > most > element:
         reason = (
-            f"a pitch of {number(element + gap)} mm; 24 times the thinner part ({number(thin)} mm), at most 300 mm, "
-            "where it builds up a member"
+            f"a pitch of {number(element + gap)} mm; 24 times the thinner part ({number(thin)} mm), at most "
+            f"{US_WIDEST}, where it builds up a member"
         )
         yield weld.find("element_gap_mm", reason, SPACING, {"element_gap_mm": most - element})
 
@@ -116,7 +117,7 @@ def pitch_too_wide(weld: Weld) -> Iterator[Finding]:
 def ends_without_element(weld: Weld) -> Iterator[Finding]:
     """A run begins and ends with an element. Example: 50 mm elements, 100 mm gaps: 350 mm are right, 400 mm are not."""
     element, gap, length = weld.joint.element_length_mm, weld.joint.element_gap_mm, weld.joint.length_mm
-    if not (weld.en and _is_intermittent(weld) and element and gap and length) or length <= element:
+    if not (weld.en and weld.fillet and _is_intermittent(weld) and element and gap and length) or length <= element:
         return
     over = (length + gap) % (element + gap)
     if min(over, element + gap - over) <= SLACK:

@@ -34,7 +34,8 @@ BOTH_EDGES = ("single_u", "double_u")
 
 @dataclass(frozen=True, slots=True)
 class Sizes:
-    """What a joint states of its weld [mm]; None is not stated."""
+    """What a joint states of its weld [mm]; None is not stated. `length`: what is welded of it, gaps left out;
+    `unknown`: why it is not known."""
 
     weld_type: str
     length: Decimal | None = None
@@ -42,6 +43,7 @@ class Sizes:
     leg: Decimal | None = None
     thickness: Decimal | None = None
     penetration: Decimal | None = None
+    unknown: str = "the length of the weld is not stated"
 
 
 @dataclass(frozen=True, slots=True)
@@ -152,7 +154,7 @@ def _mass(sizes: Sizes, area: Decimal | None, missing: list[str]) -> Decimal | N
     if area is None:
         return None
     if sizes.length is None:
-        missing.append("mass: the length of the weld is not stated")
+        missing.append(f"mass: {sizes.unknown}")
         return None
     return deposit(area).figure * sizes.length / 1000
 

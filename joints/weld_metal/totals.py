@@ -1,7 +1,7 @@
 """Weld metal of many joints: each by the first procedure that covers it on the day, and their sums."""
 
 from collections.abc import Iterable, Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from decimal import Decimal
 
 from django.db.models import QuerySet
@@ -23,6 +23,11 @@ class JointMetal:
     joint: Joint
     recipe: Recipe
     found: Amounts
+
+    @property
+    def length(self) -> Decimal | None:
+        """What is welded of the joint [mm]: of an intermittent weld its elements alone."""
+        return sizes_of(self.joint).length
 
 
 @dataclass(frozen=True, slots=True)
@@ -83,7 +88,10 @@ def sizes_of(joint: Joint) -> Sizes:
     """What a joint states; of two parts the thinner one is filled."""
     both = [t for t in (joint.t1_mm, joint.t2_mm) if t is not None]
     length = welded_length(joint.length_mm, joint.intermittent, joint.element_length_mm, joint.element_gap_mm)
-    return Sizes(joint.weld_type, length, joint.throat_mm, joint.leg_mm, min(both, default=None), joint.penetration_mm)
+    found = Sizes(joint.weld_type, length, joint.throat_mm, joint.leg_mm, min(both, default=None), joint.penetration_mm)
+    if length is None and joint.length_mm is not None:
+        return replace(found, unknown="the elements of the intermittent weld are not stated")
+    return found
 
 
 def totals(metal: list[JointMetal]) -> Totals:

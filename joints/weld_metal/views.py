@@ -18,8 +18,8 @@ from register.base.views import DetailPage
 from register.roles import Capability
 
 HEADS = (
-    "Assembly", "Joint", "Procedure", "Filler", "Area [mm²]", "Length [mm]", "Deposited [kg]", "Filler to buy [kg]",
-    "Arc time [min]", "Gas [l]", "Not known",
+    "Assembly", "Joint", "Procedure", "Filler", "Area [mm²]", "Welded length [mm]", "Deposited [kg]",
+    "Filler to buy [kg]", "Arc time [min]", "Gas [l]", "Not known",
 )  # fmt: skip
 
 
@@ -90,7 +90,7 @@ def rows_of(metal: list[JointMetal]) -> Iterator[tuple[Any, ...]]:
             one.recipe.label,
             one.recipe.filler,
             _rounded(found.area, "0.1"),
-            one.joint.length_mm,
+            _rounded(one.length, "0.1"),
             _rounded(found.deposited, "0.001"),
             _rounded(found.filler, "0.001"),
             _rounded(found.arc_minutes, "0.1"),
