@@ -1,6 +1,6 @@
 """What to test next for chosen jobs as of a date: the fewest pieces, what each buys, and what no piece helps."""
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Callable, Iterable, Sequence
 from dataclasses import dataclass
 from datetime import date
 from itertools import islice
@@ -20,6 +20,7 @@ from joints.planning.pieces import Piece
 from joints.planning.procedure_pieces import procedure_pieces
 from joints.planning.smallest import Smallest, smallest_cover
 
+STEPS = 4
 MOST = 4000
 """Suggestions of one kind; the page says where more were left out."""
 
@@ -83,13 +84,28 @@ def _count(number: int, kind: str) -> str:
     return f"{number} {words[number != 1]}"
 
 
-def plan(jobs: Iterable[Job], day: Day) -> Plan:
+Say = Callable[[int, int, str], None]
+"""Told how far the plan is: steps done, steps in all, what comes next. It may raise, to give the plan up."""
+
+
+def _silent(done: int, total: int, message: str) -> None:
+    """Tells nobody."""
+
+
+def plan_for(job_ids: Iterable[int], day: Day, say: Say = _silent) -> Plan:
+    """The plan for jobs by their keys, as work in the background asks for it."""
+    return plan(Job.objects.filter(pk__in=list(job_ids)), day, say)
+
+
+def plan(jobs: Iterable[Job], day: Day, say: Say = _silent) -> Plan:
     """The plan for chosen jobs of one plant on the day's date."""
     wanted = {job.pk: job for job in jobs}
     plants = {job.plant_id for job in wanted.values()}
     day = day.at(plants.pop()) if len(plants) == 1 else day
     rows = Joint.objects.filter(assembly__job__in=wanted).order_by("assembly__order_key", "order_key", "pk")
+    say(0, STEPS, "asking each joint")
     answers = day.answers(rows)
+    say(1, STEPS, "what uncovered joints need")
     uncovered = [one.pk for one in answers if one.result.outcome is not Outcome.COVERED]
     collector = Collector(day)
     picked = rows.select_related("assembly", "final_workstation", "tack_workstation")
@@ -97,12 +113,14 @@ def plan(jobs: Iterable[Job], day: Day) -> Plan:
     for joint in picked:
         if joint.pk in keep:
             collector.add(joint.pk, joint_demand(joint, wanted[joint.assembly.job_id], day.settings))
-    return solve(collector.found, len(answers), uncovered, day.on, day.settings)
+    return solve(collector.found, len(answers), uncovered, day.on, day.settings, say)
 
 
-def solve(found: Open, joints: int, uncovered: Sequence[int], on: date, settings: Settings) -> Plan:
+def solve(found: Open, joints: int, uncovered: Sequence[int], on: date, settings: Settings, say: Say = _silent) -> Plan:
     """The fewest pieces for what was collected. A joint of which some part stays open is not tested for."""
+    say(2, STEPS, "pieces that the tables suggest")
     tables = {kind: _table(kind, found.needs, on, settings) for kind in (PROCEDURE, PERSON)}
+    say(3, STEPS, "the smallest set of them")
     for table in tables.values():
         _block_uncoverable(table, found)
     lost = {joint for blocked in found.blocked.values() for joint in blocked.joints}

@@ -18,7 +18,7 @@ from joints.models import Job
 from joints.planning.bought import Table, covers
 from joints.planning.needs import PERSON, PROCEDURE, Collector
 from joints.planning.pieces import edges
-from joints.planning.plan import Plan, plan, solve
+from joints.planning.plan import Plan, plan, plan_for, solve
 from joints.planning.procedure_pieces import highest, procedure_pieces
 from joints.planning.smallest import smallest_cover
 from tests.joints.makers import CODE, ON, S355, make_job, make_joint
@@ -208,6 +208,31 @@ class TestPage:
         assert "ISO 9606-1:2012" in text
         assert "B1/1" in text
         assert client_of("auditor").get(url, {"export": "pdf"}).status_code == 400
+
+    def test_several_jobs_at_once_need_no_more_than_one_of_them(self, client_of: Callable[[str], Client]) -> None:
+        """Both jobs lack the same: one piece serves both, and joints are named with their jobs."""
+        first = make_joint().assembly.job
+        second = make_joint(make_job(number="24-099"), number="7").assembly.job
+        url, page = reverse("joints:planning", args=[first.pk]), client_of("auditor")
+        assert "Together with other jobs" in page.get(url).content.decode()
+        said = " ".join(page.get(url, {"with": second.pk}).content.decode().split())
+        assert "1 procedure test and 1 test of a person would cover 2 of 2 uncovered joints" in said
+        assert ">24-099 B1/7</a>." in said and "24-031 B1/1" in said
+        assert "export=xlsx" in said and f"with={second.pk}&amp;" in said
+        assert page.get(url, {"with": second.pk, "export": "xlsx"}).status_code == 200
+        assert page.get(url, {"with": "x"}).status_code == 200
+
+    def test_a_plan_says_how_far_it_is_and_can_be_given_up(self) -> None:
+        job = make_joint().assembly.job
+        heard: list[tuple[int, int, str]] = []
+        plan_for([job.pk], Day(date(2026, 11, 25)), lambda *said: heard.append(said))
+        assert [done for done, _, _ in heard] == [0, 1, 2, 3] and {total for _, total, _ in heard} == {4}
+
+        def stop(*said: object) -> None:
+            raise InterruptedError
+
+        with pytest.raises(InterruptedError):
+            plan_for([job.pk], Day(date(2026, 11, 25)), stop)
 
     def test_an_empty_job(self, client_of: Callable[[str], Client]) -> None:
         said = client_of("auditor").get(reverse("joints:planning", args=[make_job().pk])).content.decode()
