@@ -79,7 +79,7 @@ def held_joints(job: Job, day: Day) -> Iterator[Held]:
         for joint in rows.order_by("assembly__order_key", "assembly_id", "order_key", "pk"):
             demand = joint_demand(joint, job, day.settings)
             tack, final = (day.engine.holders(phase, demand) for phase in demand.phases)
-            yield Held(joint.pk, f"{joint.assembly.mark} / {joint.number}", (tack, final))
+            yield Held(joint.pk, f"{joint.assembly.mark}/{joint.number}", (tack, final))
 
 
 def certificates_of(joints: Sequence[Held]) -> list[int]:

@@ -18,7 +18,7 @@ from register.base import exports
 from register.base.views import DetailPage
 from register.roles import Capability
 
-HEADS = ("Assembly / joint", "Covered on the day", "Loses cover on", "Covered again from", "Hangs on")
+HEADS = ("Assembly/joint", "Covered on the day", "Loses cover on", "Covered again from", "Hangs on")
 SHOWN = 40
 """Joints named under one day or person of the page; the file names all."""
 

@@ -25,7 +25,7 @@ class Welded:
 
     @property
     def sentence(self) -> str:
-        """Example: "B101 / 3 was welded to WPS 014 rev C, withdrawn on 2 Mar 2027: wrong gas."."""
+        """Example: "B101/3 was welded to WPS 014 rev C, withdrawn on 2 Mar 2027: wrong gas."."""
         why = f": {self.why.rstrip('.')}" if self.why else ""
         return f"{self.joint} was welded to {self.procedure}, withdrawn on {day(self.ended_on)}{why}."
 
@@ -37,9 +37,7 @@ def welded_to_withdrawn(job: Job, on: date) -> tuple[Welded, ...]:
     ).select_related("revision__procedure", "joint__assembly")
     found: dict[tuple[Any, ...], Welded] = {}
     for run in runs.order_by("joint__assembly__order_key", "joint__order_key", "uploaded_at", "order"):
-        named = (
-            f"{run.joint.assembly.mark} / {run.joint.number}" if run.joint else run.joint_text or "A joint not named"
-        )
+        named = f"{run.joint.assembly.mark}/{run.joint.number}" if run.joint else run.joint_text or "A joint not named"
         key = run.joint_id or named, run.revision_id
         if key not in found:
             found[key] = Welded(

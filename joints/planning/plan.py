@@ -21,7 +21,7 @@ from joints.planning.procedure_pieces import procedure_pieces
 from joints.planning.smallest import Smallest, smallest_cover
 
 STEPS = 4
-MOST = 4000
+MOST = 12_000
 """Suggestions of one kind; the page says where more were left out."""
 
 

@@ -2,7 +2,7 @@
 
 from collections.abc import Iterable, Iterator, Mapping, Sequence
 from decimal import Decimal
-from itertools import product
+from itertools import product, zip_longest
 
 from codes.check import outcome_of
 from codes.editions import edition
@@ -24,15 +24,20 @@ Values = dict[str, Value]
 
 
 def procedure_pieces(needs: Sequence[Need], settings: Settings) -> Iterator[Piece]:
-    """All suggestions, group by group: process, mechanisation and heat treatment are never covered by another."""
+    """All suggestions, of each group in turn, so that none goes short where there are too many: process, mechanisation
+    and heat treatment are never covered by another.
+    """
     groups: dict[tuple[object, ...], list[Mapping[str, Value]]] = {}
     for need in needs:
         key = tuple(need.boxes[0].get(name) for name in GROUP)
         groups.setdefault(key, []).extend(need.boxes)
+    each: list[Iterator[Piece]] = []
     for key, demands in groups.items():
         head = {name: value for name, value in zip(GROUP, key, strict=True) if value is not None}
         if len(head) == len(GROUP):
-            yield from _of_group(head, demands, settings)  # type: ignore[arg-type]
+            each.append(_of_group(head, demands, settings))  # type: ignore[arg-type]
+    for several in zip_longest(*each):
+        yield from (one for one in several if one is not None)
 
 
 def _of_group(head: Values, demands: Sequence[Mapping[str, Value]], settings: Settings) -> Iterator[Piece]:

@@ -45,7 +45,7 @@ def test_the_day_after_the_last_is_the_first_without_anybody(job: Job) -> None:
     make_joint(job, number="2", final_process="111")
     found = forecast(job, asked(certificate(valid=validity(end=ENDS))))
     (change,) = found.changes
-    assert (change.on, [one.named for one in change.lost], change.gained) == (ENDS + DAY, ["B1 / 1"], ())
+    assert (change.on, [one.named for one in change.lost], change.gained) == (ENDS + DAY, ["B1/1"], ())
     assert change.sentence == (
         "From 6 Apr 2027, 1 joint is no longer covered: 135-1 of Ada Krol no longer counts "
         "(not confirmed in six months)."
@@ -167,7 +167,7 @@ def test_welded_to_a_procedure_withdrawn_since(job: Job) -> None:
     )
     assert welded_to_withdrawn(job, today) == ()
     (one,) = welded_to_withdrawn(job, today + DAY)
-    assert one.sentence.startswith("B1 / 1 was welded to WPS log") and one.sentence.endswith(": wrong gas.")
+    assert one.sentence.startswith("B1/1 was welded to WPS log") and one.sentence.endswith(": wrong gas.")
     assert counted((one,)) == "1 joint was welded to a procedure that was withdrawn since."
 
 
@@ -179,6 +179,6 @@ def test_the_page_and_the_file(client_of, job: Job) -> None:
     assert "0 of 1 joints is covered" in text and "Week by week" in text
     assert reverse("joints:job_ahead", args=[job.pk]) in page.get(job.get_absolute_url()).content.decode()
     file = b"".join(page.get(url, {"export": "csv"}).streaming_content).decode()
-    assert "B1 / 1,no,,," in file
+    assert "B1/1,no,,," in file
     assert page.get(url, {"export": "xlsx"}).status_code == 200
     assert page.get(url, {"export": "pdf"}).status_code == 400
