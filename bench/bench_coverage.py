@@ -107,7 +107,8 @@ def big() -> Iterator[dict[str, Any]]:
     jobs, stations = Job.objects.in_bulk(), Workstation.objects.in_bulk()
     start, used = time.perf_counter(), time.process_time()
     engine = Engine(procedures, certificates, on)
-    covered = sum(one.result.outcome is Outcome.COVERED for one in answered(engine, every, jobs, stations))
+    answers = answered(dict.fromkeys(jobs, engine), every, jobs, stations)
+    covered = sum(one.result.outcome is Outcome.COVERED for one in answers)
     taken, used = time.perf_counter() - start, time.process_time() - used
     yield _row(f"{MILLION:,} joints x 1,000 procedures x 5,000 certificates", taken, "s", MILLION, limit=10.0)
     yield _row("the same, time of the processor", used, "s", MILLION)

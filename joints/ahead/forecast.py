@@ -17,8 +17,10 @@ from joints.ahead.holders import DAY, Held, People, certificates_of, held_joints
 from joints.answers import count, day
 from joints.day import Day
 from joints.models import Job
+from qualifications.lending.models import Loan
 from register.base.days import days_in_words
 from wps.models import ProcedureRevision, TestRecord
+from wps.releases.models import ProcedureRelease
 
 WEEK = timedelta(days=7)
 WEEKS = 26
@@ -130,10 +132,11 @@ class _Step:
 
 
 def _steps(job: Job, today: Day, until: date) -> Iterator[_Step]:
-    starts = [today.on, *_turns_of_procedures(today.on, until, bool(job.application_standard))]
+    turns = _turns_of_procedures(today.on, until, bool(job.application_standard)) | _turns_of_plants(today.on, until)
+    starts = [today.on, *sorted(turns)]
     before: Day | None = None
     for at, start in enumerate(starts):
-        asked = today if at == 0 else Day(start, today.settings)
+        asked = (today if at == 0 else Day(start, today.settings)).at(job.plant_id)
         ends = starts[at + 1] - DAY if at + 1 < len(starts) else until
         joints, people = list(held_joints(job, asked)), People(asked.certificates)
         keys = certificates_of(joints)
@@ -144,7 +147,7 @@ def _steps(job: Job, today: Day, until: date) -> Iterator[_Step]:
         before = asked
 
 
-def _turns_of_procedures(after: date, until: date, gates: bool) -> list[date]:
+def _turns_of_procedures(after: date, until: date, gates: bool) -> set[date]:
     """Days on which a procedure comes into force or ends, or on which a record begins to count or no longer does."""
     span = (after + DAY, until)
     found: set[date | None] = set()
@@ -156,7 +159,20 @@ def _turns_of_procedures(after: date, until: date, gates: bool) -> list[date]:
         if gates:
             # The age of a record is counted in years from its last use (EN 1090-2, 7.4.1.4).
             found.update(add_years(last or welded, row.years) + DAY for row in ROWS)
-    return sorted(one for one in found if one is not None and span[0] <= one <= span[1])
+    return _within(found, span)
+
+
+def _turns_of_plants(after: date, until: date) -> set[date]:
+    """Days on which somebody is lent or comes back, or on which a procedure is released to another plant."""
+    found: set[date | None] = set()
+    for rows in (Loan.everything, ProcedureRelease.everything):
+        for first, last in rows.values_list("from_on", "until"):
+            found.update({first, last + DAY if last is not None else None})
+    return _within(found, (after + DAY, until))
+
+
+def _within(found: set[date | None], span: tuple[date, date]) -> set[date]:
+    return {one for one in found if one is not None and span[0] <= one <= span[1]}
 
 
 def _procedures(before: Day | None, now: Day) -> list[str]:

@@ -41,7 +41,7 @@ class JobAhead(DetailPage):
         wanted = request.GET.get("export", "")
         if wanted not in ("", "csv", "xlsx"):
             raise BadRequest(f"This forecast can be taken away as csv or xlsx, not as “{wanted[:20]}”.")
-        today = day_of(self.on)
+        today = day_of(self.on).at(self.object.plant_id)
         joints = list(held_joints(self.object, today))
         found, alone = forecast(self.object, today), hanging(joints, today)
         if not wanted:

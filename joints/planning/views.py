@@ -37,9 +37,10 @@ class JobTests(DetailPage):
         return self.object.title
 
     def chosen(self) -> list[Job]:
-        """The other jobs that are planned for together with this one."""
+        """The other jobs of its plant that are planned for together with this one."""
         wanted = [pk for pk in self.request.GET.getlist("with") if pk.isdecimal()][:MOST_JOBS]
-        return list(Job.objects.filter(pk__in=wanted).exclude(pk=self.object.pk))
+        here = Job.objects.filter(plant=self.object.plant_id)
+        return list(here.filter(pk__in=wanted).exclude(pk=self.object.pk))
 
     def get(self, request: HttpRequest, *args: Any, **kwargs: Any) -> HttpResponseBase:
         self.object = self.get_object()
@@ -77,9 +78,9 @@ class JobTests(DetailPage):
 
 
 def _running(job: Job, chosen: Sequence[Job], on: date) -> list[Job]:
-    """The jobs that can be planned for together: those that have not ended, and those chosen."""
+    """The jobs of the same plant that can be planned for together: those that have not ended, and those chosen."""
     open_ = Job.objects.filter(Q(ends_on__isnull=True) | Q(ends_on__gte=on) | Q(pk__in=[one.pk for one in chosen]))
-    return list(open_.exclude(pk=job.pk).order_by("number")[:MOST_JOBS])
+    return list(open_.filter(plant=job.plant_id).exclude(pk=job.pk).order_by("number")[:MOST_JOBS])
 
 
 def _named(found: Plan) -> dict[int, Joint]:

@@ -31,7 +31,7 @@ class Bare(Day):
     """A day on which nothing is on file."""
 
     def __init__(self) -> None:
-        self.on, self.settings, self._kept = ON, DEFAULTS, None
+        self.on, self.settings, self.kept = ON, DEFAULTS, None
         self.procedures, self.certificates = (), ()
 
 
