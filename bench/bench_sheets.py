@@ -7,18 +7,20 @@ turns, so that a busy machine slows both. "Served" is the whole request by an au
 with the largest type saves no attempt: its share is close to the renderer's own floor (docs/measured.md).
 """
 
+import os
 import re
 import time
 from collections.abc import Callable, Iterator
 from datetime import date
 from decimal import Decimal
+from pathlib import Path
 from typing import Any
 
 from bench.database import p50, p95, scratch_database, times_ms
 
 NAME = "Sheet for the cell, three runs (ms; rendering in CPU ms)"
 ON = date(2026, 3, 2)
-TURNS, SERVED = 15, 200
+TURNS, SERVED, BATCH = 15, 200, 500
 ADDRESS = "https://register.example/sheets/{code}/"
 
 
@@ -49,6 +51,7 @@ def rows() -> Iterator[dict[str, Any]]:
         yield row(f"{name}: rendered by us, warm", ours, plain)
     together = [[ms for pair in found for ms in pair[at]] for at in (0, 1)]
     yield {**row("all: rendered by us, warm", together[1], together[0]), "limit_share": 0.5}
+    yield from batch(revision)
     reader = Client(HTTP_HOST="localhost")
     reader.force_login(next(iter(people.values())))
     url = f"/procedures/revisions/{revision.pk}/sheet/"
@@ -73,6 +76,47 @@ def in_turns(acts: tuple[Callable[[], Any], ...]) -> list[list[float]]:
             if turn:
                 times.append((time.process_time() - start) * 1000)
     return taken
+
+
+def batch(revision: Any) -> Iterator[dict[str, Any]]:
+    """So many sheets through both cores: wall-clock ms a sheet, beside one process; and what memory does meanwhile.
+
+    The limit on memory is the share of what it was when a fifth of the batch was done.
+    """
+    from register.base.pdf_many import ToRender, render_many
+    from wps.sheet_files import STYLESHEET
+    from wps.sheets import Choice, before_rendering
+
+    def made(number: int) -> ToRender:
+        ready = before_rendering(revision, Choice(), ON, ADDRESS)
+        return ToRender(number, ready.html, STYLESHEET, "210mm 297mm", ready.day, (ready.attached,), ready.sizes)
+
+    alone = 0.0
+    for name, processes, number in (("one process", 1, BATCH // 10), ("both cores", 0, BATCH)):
+        start, held = time.perf_counter(), []
+        for _ in render_many(map(made, range(number)), processes):
+            held.append(memory_mb())
+        each = (time.perf_counter() - start) * 1000 / number
+        alone = alone or each
+        row = {"what": f"{number} sheets, {name}: ms each", "p50": each, "p95": each, "share": each / alone}
+        yield {**row, "limit_share": None}
+    early, late = held[len(held) // 5], held[-1]
+    grown = {"what": f"memory of {BATCH} sheets, MB at a fifth and at the end", "p50": early, "p95": late}
+    yield {**grown, "share": late / early, "limit_share": 1.15}
+
+
+def memory_mb() -> float:
+    """Resident memory of this process and of those it started [MB]."""
+    me = os.getpid()
+    found = 0
+    for path in Path("/proc").glob("[0-9]*/stat"):
+        try:
+            fields = path.read_text().rpartition(")")[2].split()
+        except OSError:
+            continue
+        if int(path.parent.name) == me or int(fields[1]) == me:
+            found += int(fields[21]) * os.sysconf("SC_PAGESIZE")
+    return found / 1024**2
 
 
 def row(what: str, taken: list[float], plain: list[float]) -> dict[str, Any]:

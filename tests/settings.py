@@ -17,6 +17,8 @@ BACKGROUND_DIR = _background.name
 METRICS_DIR = Path(_background.name) / "metrics"
 METRICS_DIR.mkdir()
 os.environ["PROMETHEUS_MULTIPROC_DIR"] = str(METRICS_DIR)
+_made = TemporaryDirectory(prefix="made-")
+MADE_DIR = _made.name
 # Most tests run in a transaction that no other session of the database sees; tests of the other board name it.
 BACKGROUND_BOARD = "register.background.board_file.FileBoard"
 ALLOWED_HOSTS = ["testserver", "localhost", "127.0.0.1"]

@@ -45,6 +45,12 @@ def issue(revision: ProcedureRevision, choice: Choice, by: Any, status_url: str)
     if found := find(revision, choice):
         return found
     made = sheet(revision, choice, revision.approved_on, status_url, firm_settings())
+    return keep(revision, made, by)
+
+
+def keep(revision: ProcedureRevision, made: Sheet, by: Any) -> IssuedSheet:
+    """Put a sheet on file that was rendered of the revision as it stands; one that is there already stays."""
+    choice = made.choice
     try:
         pdf = as_issued(made.pdf, f"{revision}, issued")
     except CannotSign as refusal:

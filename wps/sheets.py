@@ -100,6 +100,26 @@ def sheet(
     `status_url` is the address behind the QR code, "{code}" in it standing for the check code; "" prints none.
     Raises SheetError where the window cannot be read.
     """
+    ready = before_rendering(revision, choice, on, status_url, settings)
+    found, pages = pdf(ready.html, choice.paper, ready.day, ready.attached, ready.sizes)
+    return Sheet(choice, found, ready.code, pages)
+
+
+@dataclass(frozen=True, slots=True)
+class Ready:
+    """All that the renderer needs of a sheet: the sizes of type are tried in turn until it fits."""
+
+    html: str
+    code: str
+    day: date
+    attached: Attached
+    sizes: tuple[str, ...]
+
+
+def before_rendering(
+    revision: ProcedureRevision, choice: Choice, on: date, status_url: str, settings: Settings = DEFAULTS
+) -> Ready:
+    """As `sheet`, up to where no database is needed any more. Raises SheetError."""
     content = sheet_content(revision)
     code = check_code(content)
     day = revision.approved_on or on
@@ -107,8 +127,8 @@ def sheet(
     name = f"{file_stem(revision, choice)}.json"
     data = canonical({"check_code": code, "content": content})
     attached = Attached(name, f"What {revision} states, as JSON; check code {code_as_shown(code)}", data)
-    found, pages = pdf(html, choice.paper, day, attached, one_side=choice.is_cell, begin=begin)
-    return Sheet(choice, found, code, pages)
+    sizes = (*(TYPE_SIZES[begin:] if choice.is_cell else ()), ORDINARY)
+    return Ready(html, code, day, attached, sizes)
 
 
 def sheet_html(

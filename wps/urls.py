@@ -2,7 +2,7 @@
 
 from django.urls import include, path
 
-from wps import record_paper, sheet_views, views
+from wps import record_paper, sheet_all, sheet_views, views
 from wps.releases.views import Release, TakeBack
 
 app_name = "wps"
@@ -21,6 +21,7 @@ urlpatterns = [
     path("revisions/<int:pk>/approve/", views.RevisionApprove.as_view(), name="revision_approve"),
     path("revisions/<int:pk>/withdraw/", views.RevisionWithdraw.as_view(), name="revision_withdraw"),
     path("revisions/<int:pk>/sheet/", sheet_views.revision_sheet, name="revision_sheet"),
+    path("sheets/all/", sheet_all.AllSheets.as_view(), name="all_sheets"),
     path("sheet/<str:code>/", sheet_views.sheet_status, name="sheet_status"),
     path("materials/", include("wps.materials.urls")),
     path("records/", views.RecordList.as_view(), name="record_list"),

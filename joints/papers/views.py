@@ -5,14 +5,19 @@ from datetime import date
 from typing import Any
 
 from django.core.exceptions import BadRequest
-from django.http import HttpRequest, HttpResponse
+from django.http import HttpRequest, HttpResponse, HttpResponseRedirect
 from django.shortcuts import get_object_or_404
 from django.views.decorators.http import require_safe
+from django.views.generic.edit import FormView
 
 from codes.units import System
-from joints.models import Assembly
+from joints.models import Assembly, Job
 from joints.papers import coverage, weld_map
+from joints.papers.forms import PackForm
+from joints.papers.pack import audit_pack
 from register.base.asof import asked_date
+from register.base.forms import prepared
+from register.base.pages import Page
 from register.papers.printing import Draft, PaperChoice, PaperError, respond
 from register.roles import Capability, requires
 
@@ -34,3 +39,38 @@ def _of_assembly(make: Callable[[Assembly, date, System], Draft]) -> Any:
 
 coverage_report = _of_assembly(coverage.draft)
 map_of_welds = _of_assembly(weld_map.draft)
+
+
+SAID = (
+    "From the joint to its evidence: the coverage report of every assembly, tack and final; the procedures that cover "
+    "its joints; the records they rest on; the certificates of those who may weld; the scans of both."
+)
+
+
+class AuditPack(Page, FormView):
+    """Have the audit pack of a job made, as of the date asked about."""
+
+    required_capability = Capability.START_WORK
+    template_name = "papers/start.html"
+    form_class = PackForm
+    page_title = "Audit pack"
+
+    def get_job(self) -> Job:
+        """The job of the address."""
+        return get_object_or_404(Job, pk=self.kwargs["pk"])
+
+    def get_lead(self) -> str:
+        return f"{self.get_job()}, as of {self.on.isoformat()}"
+
+    def get_form(self, form_class: Any = None) -> Any:
+        return prepared(super().get_form(form_class))
+
+    def form_valid(self, form: PackForm) -> HttpResponse:
+        job, asked = self.get_job(), form.cleaned_data
+        title = f"{job}, as of {self.on.isoformat()}"
+        work = audit_pack.start(self.request.user, title, job_id=job.pk, on=self.on.isoformat(), **asked)
+        return HttpResponseRedirect(work.get_absolute_url())
+
+    def get_context_data(self, **kwargs: Any) -> dict[str, Any]:
+        url = self.get_job().get_absolute_url()
+        return super().get_context_data(said=SAID, button="Make the pack", cancel_url=url, **kwargs)

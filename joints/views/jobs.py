@@ -94,6 +94,11 @@ class JobPage(DetailPage):
         acts = [
             Act("Why not covered", reverse("joints:job_coverage", args=[job.pk])),
             Act("Weld data", reverse("joints:weld_data", args=[job.pk])),
+            *(
+                [Act("Audit pack", reverse("joints:audit_pack", args=[job.pk]))]
+                if self.may(Capability.START_WORK)
+                else []
+            ),
         ]
         if self.may(Capability.IMPORT_JOINTS):
             acts.insert(0, Act("Take in a list", reverse("joints:import_upload", args=[job.pk]), main=True))

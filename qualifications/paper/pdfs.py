@@ -30,12 +30,14 @@ def due_pdf(groups: Sequence[Group], on: date, narrowed: str = "") -> bytes:
     return _paper("qualifications/due_sheet.html", context, on)
 
 
-def certificate_pdf(certificate: Certificate, on: date, user: Any, settings: Settings = DEFAULTS) -> bytes:
+def certificate_pdf(
+    certificate: Certificate, on: date, user: Any, settings: Settings = DEFAULTS, paper: str = "a4"
+) -> bytes:
     """One certificate in the order of its code's field list, with its state on a day, results and signatures."""
     view = certificate_view(certificate, on, user, settings)
     signed = [line for line in view.events if line.voided is None and line.event.kind != "correction"]
     context = {"view": view, "lists": field_lists(certificate, settings), "signed": signed, "on": on}
-    return _paper("qualifications/certificate_sheet.html", context, on)
+    return _paper("qualifications/certificate_sheet.html", context, on, paper)
 
 
 def card_pdf(
@@ -63,9 +65,9 @@ def card_lines(view: CertificateView) -> list[tuple[str, str]]:
     return [(label, "; ".join(dict.fromkeys(said))) for label, said in found.items()]
 
 
-def _paper(template: str, context: dict[str, Any], on: date) -> bytes:
+def _paper(template: str, context: dict[str, Any], on: date, paper: str = "a4") -> bytes:
     html = render_to_string(template, _common(on) | context)
-    return render(html, OwnFiles(HERE / "paper.css"), PAPERS["a4"][1], on)[0]
+    return render(html, OwnFiles(HERE / "paper.css"), PAPERS[paper][1], on)[0]
 
 
 def _common(on: date) -> dict[str, Any]:

@@ -19,6 +19,7 @@ from register.base.pdf import ORDINARY, PAPERS, Attached, OwnFiles, render
 from register.papers.codes import canonical, check_code, code_as_shown, qr
 from register.papers.kinds import Kind
 from register.papers.models import PrintedPaper
+from register.roles import Capability, can
 
 STYLE = Path(__file__).resolve().parent / "paper.css"
 UNITS = {System.SI.value: "SI units", System.US.value: "US customary units"}
@@ -99,14 +100,26 @@ def printed(draft: Draft, choice: PaperChoice, by: Any, address: str) -> Printed
     return kept
 
 
-def rendered(draft: Draft, choice: PaperChoice, address: str) -> tuple[bytes, int]:
+def for_reader(draft: Draft, choice: PaperChoice, by: Any, address: str) -> bytes:
+    """The paper on file for whoever may print; others get the one on file, or a copy without a check code.
+
+    Who may only look writes nothing, and a code that is not on file could not be answered for.
+    """
+    if can(by, Capability.PRINT_SHEET):
+        return bytes(printed(draft, choice, by, address).pdf)
+    asked = {"kind": draft.kind.token, "check_code": check_code(draft.content)}
+    found = PrintedPaper.objects.filter(**asked, paper=choice.paper, units=choice.units).first()
+    return bytes(found.pdf) if found else rendered(draft, choice, "", with_code=False)[0]
+
+
+def rendered(draft: Draft, choice: PaperChoice, address: str, with_code: bool = True) -> tuple[bytes, int]:
     """The bytes and the number of sides. Raises RefusedAddress."""
     code = check_code(draft.content)
     context = {
         "title": draft.title,
         "on": draft.on,
         "firm": getattr(site, "FIRM_NAME", ""),
-        "code": code_as_shown(code),
+        "code": code_as_shown(code) if with_code else "",
         "qr": qr(address.replace("{code}", code)) if address else "",
         "deference": DEFERENCE,
         "mark": draft.mark,
@@ -128,11 +141,11 @@ def respond(request: HttpRequest, draft: Draft) -> HttpResponse:
     """The paper as the address asks for it. Raises PaperError."""
     from register.papers.codes import status_address
 
-    kept = printed(draft, PaperChoice.of(request), request.user, status_address(request))
-    etag = f'"{kept.sha256}"'
+    data = for_reader(draft, PaperChoice.of(request), request.user, status_address(request))
+    etag = f'"{sha256(data).hexdigest()}"'
     if request.headers.get("If-None-Match") == etag:
         return HttpResponseNotModified(headers={"ETag": etag})
-    response = HttpResponse(bytes(kept.pdf), content_type="application/pdf")
+    response = HttpResponse(data, content_type="application/pdf")
     response.headers["Content-Disposition"] = f'inline; filename="{draft.stem}.pdf"'
     response.headers["Content-Security-Policy"] = POLICY
     response.headers["ETag"] = etag

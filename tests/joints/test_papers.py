@@ -58,7 +58,7 @@ def get(client: Any, name: str, mapped: Assembly, **asked: str) -> Any:
 
 
 def test_a_report_is_rendered_once_and_served_from_its_hash(mapped: Assembly, client_of: Any) -> None:
-    first = get(client_of("auditor"), "coverage_report", mapped)
+    first = get(client_of("coordinator"), "coverage_report", mapped)
     assert first.status_code == 200
     said = words(first.content)
     kept = PrintedPaper.objects.get()
@@ -72,8 +72,16 @@ def test_a_report_is_rendered_once_and_served_from_its_hash(mapped: Assembly, cl
     assert same.status_code == 304
 
 
+def test_an_auditor_gets_a_copy_that_nobody_answers_for_unless_it_was_printed(mapped: Assembly, client_of: Any) -> None:
+    copy = get(client_of("auditor"), "coverage_report", mapped).content
+    assert "Check code" not in words(copy)
+    assert not PrintedPaper.objects.exists()
+    issued = get(client_of("qa"), "coverage_report", mapped).content
+    assert get(client_of("auditor"), "coverage_report", mapped).content == issued
+
+
 def test_the_data_travels_inside_and_gives_the_check_code(mapped: Assembly, client_of: Any) -> None:
-    data = get(client_of("auditor"), "coverage_report", mapped, paper="letter", units="us").content
+    data = get(client_of("qa"), "coverage_report", mapped, paper="letter", units="us").content
     reader = PdfReader(BytesIO(data))
     ((name, (inside,)),) = reader.attachments.items()
     stated = json.loads(inside)
@@ -85,7 +93,7 @@ def test_the_data_travels_inside_and_gives_the_check_code(mapped: Assembly, clie
 
 
 def test_scanning_says_current_then_superseded_then_withdrawn(mapped: Assembly, client_of: Any, client: Any) -> None:
-    get(client_of("auditor"), "coverage_report", mapped)
+    get(client_of("qa"), "coverage_report", mapped)
     url = reverse("wps:sheet_status", args=[PrintedPaper.objects.get().check_code])
     page = client.get(url).content.decode()
     assert "Current" in page

@@ -2,8 +2,14 @@
 
 from joints.models import ImportBatch, WeldRunFinding
 from register.evidence import store
+from register.papers import made
 from tests.joints.makers import make_job, make_joint, make_station
 from tests.joints.weld_logs import make_procedure
+
+
+def _made() -> dict[str, object]:
+    made.room_for(1, "sheets.zip").write_bytes(b"PK")
+    return {"pk": 1, "name": "sheets.zip"}
 
 
 def _job() -> dict[str, object]:
@@ -66,6 +72,8 @@ SAMPLES = {
     "joints:job": _job,
     "joints:job_edit": _job,
     "joints:job_coverage": _job,
+    "joints:audit_pack": _job,
+    "joints:made_file": _made,
     "joints:job_counts": _job,
     "joints:job_list_csv": _job,
     "joints:job_list_xlsx": _job,

@@ -21,12 +21,12 @@ def words(data: bytes) -> str:
 def test_a_record_says_what_was_tested_and_what_it_earned(client_of: Any) -> None:
     record = iso_record()
     url = reverse("wps:record_sheet", args=[record.pk])
-    said = words(client_of("auditor").get(url).content)
+    said = words(client_of("qa").get(url).content)
     assert record.number in said
     assert "Range of qualification" in said
     assert "ISO 15614-1:2017, 8.3.2" in said
     assert "In use" in said
-    us = words(client_of("auditor").get(url, {"units": "us", "paper": "letter"}).content)
+    us = words(client_of("qa").get(url, {"units": "us", "paper": "letter"}).content)
     assert "Converted from SI" in us
     assert " in" in us
     assert PrintedPaper.objects.count() == 2
@@ -35,11 +35,11 @@ def test_a_record_says_what_was_tested_and_what_it_earned(client_of: Any) -> Non
 def test_a_record_out_of_use_says_so_across_the_sheet(client_of: Any, client: Any) -> None:
     record = iso_record()
     url = reverse("wps:record_sheet", args=[record.pk])
-    client_of("auditor").get(url, {"on": "2026-03-02"})
+    client_of("qa").get(url, {"on": "2026-03-02"})
     code = PrintedPaper.objects.get().check_code
     record.withdrawn_on = "2026-03-01"
     record.save()
-    said = words(client_of("auditor").get(url, {"on": "2026-03-02"}).content)
+    said = words(client_of("qa").get(url, {"on": "2026-03-02"}).content)
     assert "No longer used from 2026-03-01 on." in said
     assert "WITHDRAWN" in said
     assert "Superseded" in client.get(reverse("wps:sheet_status", args=[code])).content.decode()

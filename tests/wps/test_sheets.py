@@ -236,15 +236,15 @@ class TestOwnFiles:
             '<link rel="stylesheet" href="http://127.0.0.1:9/a.css">',
             '<link rel="attachment" href="file:///etc/hostname">',
             '<p style="background: url(file:///etc/hostname)">a</p>',
-            '<svg><image href="file:///etc/hostname" width="1" height="1"/></svg>',
+            '<svg><title>a</title><image href="file:///etc/hostname" width="1" height="1"/></svg>',
             '<object data="file:///etc/hostname"></object>',
         ],
     )
     def test_no_sheet_is_made_that_asks_for_one(self, body: str) -> None:
         with pytest.raises(RefusedAddress, match="its own files only"):
-            pdf(f"<html><body>{body}</body></html>", "a4", ON, DATA, one_side=False)
+            pdf(f"<html><body>{body}</body></html>", "a4", ON, DATA)
 
     def test_one_that_asks_for_none_is_made(self) -> None:
-        found, pages = pdf("<html><body><p>a</p></body></html>", "a4", ON, DATA, one_side=False)
+        found, pages = pdf("<html><body><p>a</p></body></html>", "a4", ON, DATA)
         assert found.startswith(b"%PDF-")
         assert pages == 1

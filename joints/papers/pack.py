@@ -1,0 +1,199 @@
+"""The audit pack of a job: joint, procedure, record, person, evidence, one behind the other.
+
+The coverage report of every assembly comes first; then, each once, the procedures that cover its joints, the records
+these rest on, the certificates of those who may weld, and the scans of records and certificates.
+"""
+
+from collections.abc import Iterator
+from dataclasses import dataclass, field
+from datetime import date
+from hashlib import sha256
+from pathlib import Path
+from tempfile import TemporaryDirectory
+from typing import Any
+
+from django.db.models import Model
+from django.urls import reverse
+
+from joints.day import Day
+from joints.models import Assembly, Job, Joint
+from joints.papers import coverage, weld_map
+from joints.ready import day_of
+from qualifications.models import Certificate
+from qualifications.offers import fetched
+from qualifications.paper.pdfs import certificate_pdf
+from register.audit import record_act
+from register.background.kinds import Refused, background
+from register.background.progress import Progress
+from register.evidence import store
+from register.evidence.models import EvidenceFile
+from register.held.firm import firm_settings
+from register.papers import made
+from register.papers.bundle import Bundle
+from register.papers.codes import status_address
+from register.papers.kinds import Kind
+from register.papers.printing import Draft, PaperChoice, for_reader, rendered
+from register.roles import Capability, can
+from wps import issued, record_paper
+from wps.models import ProcedureRevision, TestRecord
+from wps.sheets import FULL, Choice, SheetError
+
+ASSEMBLIES, PROCEDURES, RECORDS, PEOPLE = "Joints, by assembly", "Procedures", "Test records", "People"
+FORMS = {"pdf": "one PDF with bookmarks", "zip": "a ZIP with every paper, the scans and a list of hashes"}
+
+
+@dataclass
+class Pack:
+    """A pack in the making: what its joints rest on, found assembly by assembly."""
+
+    job: Job
+    on: date
+    choice: PaperChoice
+    by: Any
+    bundle: Bundle
+    revisions: set[int] = field(default_factory=set)
+    certificates: set[int] = field(default_factory=set)
+    counts: dict[str, int] = field(default_factory=dict)
+    absent: list[str] = field(default_factory=list)
+
+
+@background("Make an audit pack", Capability.VIEW, refusals=(SheetError,))
+def audit_pack(progress: Progress, job_id: int, on: str, form: str, paper: str, units: str) -> None:
+    """Make the pack and keep it for whoever may look."""
+    job = Job.objects.filter(pk=job_id).first()
+    if job is None:
+        raise Refused("This job is no longer on file.")
+    with TemporaryDirectory(prefix="pack-") as folder:
+        pack = Pack(job, date.fromisoformat(on), PaperChoice(paper, units), progress.by, Bundle(Path(folder) / "parts"))
+        steps = job.assemblies.count() + 1
+        for step, what in enumerate(build(pack), start=1):
+            progress(min(step, steps), steps, what)
+        name = f"audit-pack-{job.number}-{on}.{form}".replace(" ", "-").replace("/", "-")
+        path = made.room_for(progress.work.pk, name)
+        unfinished = Path(folder) / name
+        write(pack, unfinished, form)
+        digest = sha256(unfinished.read_bytes()).hexdigest()
+        # Another device may hold the temporary folder.
+        path.write_bytes(unfinished.read_bytes())
+    with progress.whole():
+        record_act(progress.by, "made an audit pack", job, after={"file": name, "sha256": digest, "on": on})
+        url = reverse("joints:made_file", args=[progress.work.pk, name])
+        progress.outcome(f"{len(pack.bundle.parts)} parts, SHA-256 {digest}.", url, "Take it away")
+
+
+def build(pack: Pack) -> Iterator[str]:
+    """Make the parts one by one; yields what was made last."""
+    day = day_of(pack.on)
+    for assembly in Assembly.objects.filter(job=pack.job).select_related("job", "geometry"):
+        _assembly(pack, assembly, day)
+        yield str(assembly)
+    for revision in ProcedureRevision.objects.filter(pk__in=pack.revisions).select_related("procedure"):
+        _procedure(pack, revision)
+        yield str(revision)
+    for record in TestRecord.objects.filter(supports__in=pack.revisions).distinct():
+        _paper(pack, record_paper.draft(record, pack.on, pack.choice.system), (RECORDS, record.number))
+        _scans(pack, record, (RECORDS, record.number))
+        yield record.number
+    held = fetched(Certificate.objects.filter(pk__in=pack.certificates)).order_by("person__name", "number")
+    for certificate in held:
+        _person(pack, certificate)
+        yield str(certificate)
+
+
+def _assembly(pack: Pack, assembly: Assembly, day: Day) -> None:
+    for joint in Joint.objects.filter(assembly=assembly).select_related("final_workstation", "tack_workstation"):
+        answer = day.explain(joint, pack.job)
+        pack.counts[answer.outcome.value] = pack.counts.get(answer.outcome.value, 0) + 1
+        for phase in answer.phases:
+            pack.revisions |= {one.revision_id for one in phase.covering}
+            pack.certificates |= {one.certificate_id for one in phase.people}
+    place = (ASSEMBLIES, str(assembly))
+    _paper(pack, coverage.draft(assembly, pack.on, pack.choice.system), place)
+    if getattr(assembly, "geometry", None) is not None:
+        _paper(pack, weld_map.draft(assembly, pack.on, pack.choice.system), place)
+
+
+def _paper(pack: Pack, draft: Draft, place: tuple[str, ...]) -> None:
+    data = for_reader(draft, pack.choice, pack.by, status_address())
+    pack.bundle.add(f"{_folder(place)}/{draft.stem}.pdf", draft.title, place, data)
+
+
+def _procedure(pack: Pack, revision: ProcedureRevision) -> None:
+    """The full specification as it was issued; whoever may not issue one gets those that are."""
+    choice = Choice(FULL, pack.choice.paper, pack.choice.units)
+    kept = issued.find(revision, choice)
+    if kept is None and can(pack.by, Capability.PRINT_SHEET):
+        kept = issued.issue(revision, choice, pack.by, status_address())
+    place = (PROCEDURES,)
+    if kept is None:
+        kept = revision.sheets.filter(state=revision.status).first()
+    if kept is None:
+        pack.absent.append(f"{revision}: no sheet of it is issued")
+        return
+    pack.bundle.add(f"{_folder(place)}/{_plain(str(revision))}.pdf", str(revision), place, bytes(kept.pdf))
+
+
+def _person(pack: Pack, certificate: Certificate) -> None:
+    place = (PEOPLE, certificate.person.name)
+    data = certificate_pdf(certificate, pack.on, pack.by, firm_settings(), pack.choice.paper)
+    title = f"{certificate.number}, {certificate.code}"
+    pack.bundle.add(f"{_folder(place)}/{_plain(certificate.number)}.pdf", title, place, data)
+    _scans(pack, certificate, place)
+
+
+def _scans(pack: Pack, subject: Model, place: tuple[str, ...]) -> None:
+    files = EvidenceFile.objects.filter(subject_type=subject._meta.label_lower, subject_id=str(subject.pk))
+    for scan in files.filter(withdrawn_at__isnull=True):
+        try:
+            data = store.read(scan.sha256)
+        except store.Damaged as problem:
+            pack.absent.append(f"{scan.file_name} of {subject}: {problem}")
+            continue
+        ending = {"pdf": "pdf", "jpeg": "jpg", "png": "png"}.get(scan.kind, scan.kind)
+        stem = _plain(scan.file_name.rpartition(".")[0] or scan.file_name)
+        pack.bundle.add(f"{_folder(place)}/scan-{stem}.{ending}", f"Scan: {scan.file_name}", place, data)
+
+
+def _folder(place: tuple[str, ...]) -> str:
+    return "/".join(_plain(name) for name in place)
+
+
+def _plain(text: str) -> str:
+    return "-".join("".join(c if c.isalnum() or c in "._" else " " for c in text).split()) or "part"
+
+
+def write(pack: Pack, target: Path, form: str) -> None:
+    """The pack as a file; its cover lists all parts."""
+    cover = rendered(_cover(pack), pack.choice, "")[0]
+    facts = {"job": str(pack.job), "on": pack.on.isoformat(), "joints": pack.counts, "absent": pack.absent}
+    if form == "zip":
+        pack.bundle.write_zip(target, (("cover.pdf", cover),), **facts)
+    else:
+        pack.bundle.write_pdf(target, cover, f"Audit pack, {pack.job}", **facts)
+
+
+def _cover(pack: Pack) -> Draft:
+    """The first side: what the pack holds, and what it lacks."""
+    content = pack.bundle.manifest(job=str(pack.job), on=pack.on.isoformat(), counts=pack.counts, absent=pack.absent)
+    groups: dict[tuple[str, ...], list[Any]] = {}
+    for part in pack.bundle.parts:
+        groups.setdefault(part.place, []).append(part)
+
+    def context() -> dict[str, Any]:
+        return {
+            "what": "Audit pack",
+            "lead": f"{pack.job.title} · as of {pack.on.isoformat()}",
+            "job": pack.job,
+            "counts": pack.counts,
+            "total": sum(pack.counts.values()),
+            "absent": pack.absent,
+            "groups": [(" · ".join(place), parts) for place, parts in groups.items()],
+            # Its parts have codes of their own; the pack is no paper that could be superseded.
+            "code": "",
+        }
+
+    template = "joints/papers/pack_sheet.html"
+    return Draft(KIND, pack.job, f"Audit pack, {pack.job}", "audit-pack", pack.on, content, template, context)
+
+
+KIND = Kind("audit-pack", "audit pack", lambda subject_id, on: None)

@@ -1,0 +1,56 @@
+"""Files that work in the background made, given out to whoever may look, and removed after a while."""
+
+import os
+import time
+from pathlib import Path
+
+from django.conf import settings
+from django.http import FileResponse, Http404, HttpRequest
+from django.views.decorators.http import require_safe
+
+from register.roles import Capability, requires
+
+DAYS = 30
+ENDINGS = {".pdf": "application/pdf", ".zip": "application/zip"}
+
+
+def folder() -> Path:
+    """Where they lie, VAR_DIR/made unless MADE_DIR is set; no part of a backup, as they can be made anew."""
+    return Path(getattr(settings, "MADE_DIR", "") or Path(settings.VAR_DIR) / "made")
+
+
+def path_of(work: int, name: str) -> Path:
+    """The file of a piece of work. Raises ValueError for a name that is none of ours."""
+    if Path(name).name != name or Path(name).suffix not in ENDINGS or name.startswith("."):
+        raise ValueError(f"{name} is no name of a file that is made here")
+    return folder() / str(work) / name
+
+
+def room_for(work: int, name: str) -> Path:
+    """The path to write a file to; what is older than a month goes away."""
+    path = path_of(work, name)
+    path.parent.mkdir(parents=True, exist_ok=True)
+    for old in folder().glob("*/*"):
+        if old.stat().st_mtime < time.time() - DAYS * 86_400:
+            old.unlink(missing_ok=True)
+    return path
+
+
+def put(path: Path, made: Path) -> None:
+    """Move a file that is whole to its place."""
+    os.replace(made, path)
+
+
+@requires(Capability.VIEW)
+@require_safe
+def made_file(request: HttpRequest, pk: int, name: str) -> FileResponse:
+    """The file that a piece of work made."""
+    try:
+        path = path_of(pk, name)
+        file = path.open("rb")
+    except (ValueError, OSError):
+        raise Http404("This file is not kept any more. Have it made anew.") from None
+    response = FileResponse(file, as_attachment=True, filename=name, content_type=ENDINGS[path.suffix])
+    response.headers["X-Content-Type-Options"] = "nosniff"
+    response.headers["Cache-Control"] = "private, no-store"
+    return response

@@ -1,0 +1,129 @@
+"""The audit pack of a job: joint, procedure, record, person and evidence, as one PDF and as a ZIP."""
+
+import json
+import zipfile
+from datetime import date
+from hashlib import sha256
+from io import BytesIO
+from pathlib import Path
+from typing import Any
+
+import pytest
+from django.urls import reverse
+from PIL import Image
+from pypdf import PdfReader
+
+from joints.models import Joint
+from joints.papers.pack import Pack, audit_pack, build, write
+from register.audit import acts_on
+from register.background.models import State, Work
+from register.evidence.acts import attach
+from register.papers import made
+from register.papers.bundle import Bundle
+from register.papers.printing import PaperChoice
+from tests.joints.makers import make_joint
+from tests.wps.iso import iso_record
+
+ON = date(2026, 3, 2)
+pytestmark = pytest.mark.django_db
+
+
+@pytest.fixture
+def joint() -> Joint:
+    return make_joint()
+
+
+@pytest.fixture
+def folder(tmp_path: Path, settings: Any) -> Path:
+    settings.MADE_DIR = str(tmp_path / "made")
+    return tmp_path
+
+
+def packed(joint: Joint, by: Any, folder: Path) -> Pack:
+    pack = Pack(joint.assembly.job, ON, PaperChoice(), by, Bundle(folder / "parts"))
+    assert list(build(pack)) == [str(joint.assembly)]
+    return pack
+
+
+def outline(items: Any) -> list[Any]:
+    return [outline(item) if isinstance(item, list) else item.title for item in items]
+
+
+def test_one_pdf_has_bookmarks_and_the_list_of_hashes(joint: Joint, auditor: Any, folder: Path) -> None:
+    pack = packed(joint, auditor, folder)
+    write(pack, folder / "pack.pdf", "pdf")
+    reader = PdfReader(folder / "pack.pdf")
+    title = f"Audit pack, {joint.assembly.job}"
+    mark = str(joint.assembly)
+    assert outline(reader.outline) == [title, "Joints, by assembly", [mark, [f"{mark}, coverage"]]]
+    assert "1 joint: 1 outside" in reader.pages[0].extract_text()
+    listed = json.loads(reader.attachments["manifest.json"][0])
+    assert [part["sha256"] for part in listed["parts"]] == [part.sha256 for part in pack.bundle.parts]
+
+
+def test_a_zip_lists_what_is_in_it_and_is_the_same_again(joint: Joint, auditor: Any, folder: Path) -> None:
+    pack = packed(joint, auditor, folder)
+    write(pack, folder / "pack.zip", "zip")
+    with zipfile.ZipFile(folder / "pack.zip") as found:
+        listed = json.loads(found.read("manifest.json"))
+        for part in listed["parts"]:
+            assert sha256(found.read(part["file"])).hexdigest() == part["sha256"]
+        assert {part["file"] for part in listed["parts"]} | {"manifest.json"} == set(found.namelist())
+    first = (folder / "pack.zip").read_bytes()
+    write(pack, folder / "pack.zip", "zip")
+    assert (folder / "pack.zip").read_bytes() == first
+
+
+def test_scans_come_along_each_as_it_is(tmp_path: Path, coordinator: Any) -> None:
+    """A picture keeps its bytes in the ZIP, and has a side of its own in the PDF."""
+    from joints.papers.pack import RECORDS, _scans
+
+    out = BytesIO()
+    Image.new("RGB", (60, 40), "white").save(out, "PNG")
+    record, pack = iso_record(), Pack(make_joint().assembly.job, ON, PaperChoice(), coordinator, Bundle(tmp_path / "p"))
+    attach(record, "side of the test piece.png", out.getvalue(), "macro", coordinator)
+    _scans(pack, record, (RECORDS, record.number))
+    (part,) = pack.bundle.parts
+    assert part.name == "Test-records/WPQR-012/scan-side-of-the-test-piece.png"
+    assert (tmp_path / "p" / part.name).read_bytes() == out.getvalue()
+    write(pack, tmp_path / "pack.pdf", "pdf")
+    assert len(PdfReader(tmp_path / "pack.pdf").pages) == 2
+
+
+def test_names_that_are_taken_get_a_number(tmp_path: Path) -> None:
+    bundle = Bundle(tmp_path)
+    names = [bundle.add("a/x.pdf", "x", ("A",), data).name for data in (b"1", b"2", b"3", b"2")]
+    assert names == ["a/x.pdf", "a/x-2.pdf", "a/x-3.pdf", "a/x-2.pdf"]
+
+
+def test_it_is_made_in_the_background_and_given_out(
+    joint: Joint, coordinator: Any, client_of: Any, folder: Path
+) -> None:
+    asked = {"job_id": joint.assembly.job_id, "on": ON.isoformat(), "form": "zip", "paper": "a4", "units": "si"}
+    work = audit_pack.start(coordinator, "a pack", small=True, **asked)
+    work = Work.objects.get(pk=work.pk)
+    assert work.state == State.DONE, work.message
+    answer = client_of("auditor").get(work.result_url)
+    assert answer.status_code == 200
+    data = b"".join(answer.streaming_content)
+    assert sha256(data).hexdigest() in work.message
+    assert "made an audit pack" in [act.act for act in acts_on(joint.assembly.job)]
+
+
+def test_the_page_starts_it_with_the_date_asked_about(joint: Joint, client_of: Any) -> None:
+    url = reverse("joints:audit_pack", args=[joint.assembly.job_id])
+    answer = client_of("qa").post(f"{url}?on=2026-03-02", {"form": "pdf", "paper": "letter", "units": "us"})
+    work = Work.objects.get()
+    assert answer.url == work.get_absolute_url()
+    assert work.arguments == {
+        "job_id": joint.assembly.job_id, "on": "2026-03-02", "form": "pdf", "paper": "letter", "units": "us"
+    }  # fmt: skip
+
+
+@pytest.mark.parametrize("name", ("../secret_key", "x.py", ".pdf", "a/b.pdf", "nothing.pdf"))
+def test_only_files_made_here_are_given_out(name: str, client_of: Any, folder: Path) -> None:
+    if name != "nothing.pdf":
+        with pytest.raises(ValueError, match="no name of a file"):
+            made.path_of(1, name)
+    else:
+        assert client_of("auditor").get(reverse("joints:made_file", args=[1, name])).status_code == 404

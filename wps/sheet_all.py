@@ -1,0 +1,48 @@
+"""The page that has all sheets in force printed."""
+
+from typing import Any
+
+from django import forms
+from django.http import HttpResponse, HttpResponseRedirect
+from django.urls import reverse
+from django.views.generic.edit import FormView
+
+from register.base.forms import prepared
+from register.base.pages import Page
+from register.roles import Capability
+from wps.sheet_batch import all_sheets
+from wps.sheet_render import PAPERS
+from wps.sheets import KINDS, UNITS
+
+
+class SheetsForm(forms.Form):
+    """Which sheets."""
+
+    kind = forms.ChoiceField(label="Sheet", choices=list(KINDS.items()), initial="cell")
+    paper = forms.ChoiceField(label="Paper", choices=[(token, PAPERS[token][0]) for token in PAPERS], initial="a4")
+    units = forms.ChoiceField(label="Units", choices=list(UNITS.items()), initial="si")
+
+
+class AllSheets(Page, FormView):
+    """Have the sheets of all procedures in force issued and put into one ZIP."""
+
+    required_capability = Capability.PRINT_SHEET
+    template_name = "papers/start.html"
+    form_class = SheetsForm
+    page_title = "All sheets in force"
+
+    def get_form(self, form_class: Any = None) -> Any:
+        return prepared(super().get_form(form_class))
+
+    def form_valid(self, form: SheetsForm) -> HttpResponse:
+        asked = form.cleaned_data
+        work = all_sheets.start(self.request.user, f"{KINDS[asked['kind']]}, {PAPERS[asked['paper']][0]}", **asked)
+        return HttpResponseRedirect(work.get_absolute_url())
+
+    def get_context_data(self, **kwargs: Any) -> dict[str, Any]:
+        said = (
+            "A sheet of every procedure in force, each with its check code; those that are not issued yet are issued "
+            "now. A list in the ZIP names the hash of each."
+        )
+        url = reverse("wps:procedure_list")
+        return super().get_context_data(said=said, button="Print them all", cancel_url=url, **kwargs)

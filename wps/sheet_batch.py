@@ -1,0 +1,91 @@
+"""All sheets in force at once: issued where they are not yet, by both cores, and put into one ZIP."""
+
+from collections.abc import Iterable, Iterator, Sequence
+from dataclasses import dataclass
+from hashlib import sha256
+from pathlib import Path
+from tempfile import TemporaryDirectory
+from typing import Any
+
+from django.urls import reverse
+
+from register.background.kinds import background
+from register.background.progress import Progress
+from register.base.pdf_many import Rendered, ToRender, render_many
+from register.held.firm import firm_settings
+from register.papers import made
+from register.papers.bundle import Bundle
+from register.papers.codes import status_address
+from register.roles import Capability, check
+from wps import issued
+from wps.models import IssuedSheet, ProcedureRevision, Status
+from wps.sheet_render import PAPERS, STYLESHEET
+from wps.sheets import Choice, Sheet, SheetError, before_rendering, file_stem
+
+
+@dataclass(frozen=True, slots=True)
+class Wanted:
+    """A sheet that is to be issued."""
+
+    revision: ProcedureRevision
+    choice: Choice
+    code: str
+
+
+def issue_many(
+    revisions: Iterable[ProcedureRevision], choices: Sequence[Choice], by: Any, address: str, processes: int = 0
+) -> Iterator[IssuedSheet]:
+    """The issued sheets as they are there, rendered where they are not. Raises PermissionDenied, SheetError."""
+    check(by, Capability.PRINT_SHEET)
+    settings = firm_settings()
+    found: list[IssuedSheet] = []
+
+    def missing() -> Iterator[ToRender]:
+        for revision in revisions:
+            for choice in choices:
+                kept = issued.find(revision, choice)
+                if kept is not None:
+                    found.append(kept)
+                    continue
+                if not issued.is_issuable(revision) or revision.approved_on is None:
+                    raise SheetError(f"{revision} was never approved; only an approved revision has an issued sheet.")
+                ready = before_rendering(revision, choice, revision.approved_on, address, settings)
+                key = Wanted(revision, choice, ready.code)
+                size = PAPERS[choice.paper][1]
+                yield ToRender(key, ready.html, STYLESHEET, size, ready.day, (ready.attached,), ready.sizes)
+
+    for one in render_many(missing(), processes):
+        yield from _handed_over(found)
+        yield _kept(one, by)
+    yield from _handed_over(found)
+
+
+def _handed_over(found: list[IssuedSheet]) -> Iterator[IssuedSheet]:
+    while found:
+        yield found.pop()
+
+
+def _kept(one: Rendered, by: Any) -> IssuedSheet:
+    wanted: Wanted = one.key
+    return issued.keep(wanted.revision, Sheet(wanted.choice, one.pdf, wanted.code, one.sides), by)
+
+
+@background("Print all sheets in force", Capability.PRINT_SHEET, refusals=(SheetError,))
+def all_sheets(progress: Progress, kind: str, paper: str, units: str) -> None:
+    """Issue the sheets of every revision in force and put them into a ZIP with their hashes."""
+    revisions = list(ProcedureRevision.objects.filter(status=Status.APPROVED).select_related("procedure"))
+    choice = Choice(kind, paper, units)
+    name = f"sheets-{kind}-{paper}-{units}.zip"
+    with TemporaryDirectory(prefix="sheets-") as folder:
+        bundle = Bundle(Path(folder) / "parts")
+        for number, sheet in enumerate(issue_many(revisions, (choice,), progress.by, status_address()), start=1):
+            stem = file_stem(sheet.revision, choice)
+            bundle.add(f"{stem}.pdf", str(sheet.revision), (), bytes(sheet.pdf))
+            progress(number, len(revisions), str(sheet.revision))
+        bundle.parts.sort(key=lambda part: part.name)
+        unfinished = Path(folder) / name
+        bundle.write_zip(unfinished, (), kind=kind, paper=paper, units=units)
+        digest = sha256(unfinished.read_bytes()).hexdigest()
+        made.room_for(progress.work.pk, name).write_bytes(unfinished.read_bytes())
+    url = reverse("joints:made_file", args=[progress.work.pk, name])
+    progress.outcome(f"{len(bundle.parts)} sheets, SHA-256 {digest}.", url, "Take them away")
