@@ -82,10 +82,13 @@ def _target(relations: bytes, wanted: bytes) -> str:
 
 def _bounded(sheet: bytes) -> None:
     """Raises Refusal where a stray cell far out would make the sheet huge."""
-    rows = columns = 0
-    for letters, row in CELL.findall(sheet):
-        rows = max(rows, int(row))
-        columns = max(columns, column_index(letters.decode()) + 1 if letters else 0)
+    rows = 0
+    widest: set[bytes] = set()
+    # One by one: a list of all cells of a large sheet would take more memory than the sheet.
+    for cell in CELL.finditer(sheet):
+        rows = max(rows, int(cell[2]))
+        widest.add(cell[1])
+    columns = max((column_index(letters.decode()) + 1 for letters in widest if letters), default=0)
     if rows > 2 * MAX_ROWS or columns > MAX_COLUMNS:
         raise Refusal(
             f"The sheet reaches to row {rows:,} and column {columns:,}; at most {MAX_ROWS:,} rows and {MAX_COLUMNS} "
