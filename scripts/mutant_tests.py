@@ -33,7 +33,7 @@ os.environ["PYTEST_DISABLE_PLUGIN_AUTOLOAD"] = "1"
 NOT_ABOUT_TABLES = ("test_calc_", "test_door_hostile")
 """Test files that ask no table of codes/ outside codes/calc."""
 PASSED = (pytest.ExitCode.OK, pytest.ExitCode.NO_TESTS_COLLECTED)
-ENOUGH = 8
+ENOUGH = 20
 """Seconds of computing after which no further test file is begun: a mutant that lived so long counts as survived."""
 LONGEST = 900
 """Seconds after which the tests of one mutant are ended; a mutant that never ends counts as noticed."""

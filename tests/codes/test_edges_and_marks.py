@@ -135,3 +135,13 @@ def test_what_is_free_admits_all_and_what_is_unknown_or_refused_nothing() -> Non
 def test_groups_without_a_tolerance_of_interpass_temperature() -> None:
     """ISO 15614-1, 8.4.9: no 50 degrees more for stainless and duplex steels (8, 10) and nickel alloys (41 to 48)."""
     assert sorted(NO_INTERPASS_TOLERANCE) == [8, 10, *range(41, 49)]
+
+
+def test_positions_that_rest_on_a_seen_and_a_remembered_row_carry_the_weaker_mark() -> None:
+    """AWS D1.1, Table 10.12: the row of 4F was seen, that of 2F is from memory."""
+    tested = "weld_type=fillet; product=pipe; diameter=100; parent_t=8; aws_position={}; progression="
+    for positions, mark in (("4F", Mark.CONFIRMED), ("4F+2F", Mark.MEMORY)):
+        found = aws_people_asks.ask(
+            tested.format(positions), "weld_type=fillet; product=pipe; diameter=100; aws_position=1F"
+        )
+        assert {f.mark for f in found.findings if f.variable == "aws_position"} == {mark}
