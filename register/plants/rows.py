@@ -43,6 +43,9 @@ class InReach(Func):
             raise EmptyResultSet
         inner = self.model.in_reach(plants)  # type: ignore[attr-defined]
         column, params = compiler.compile(self.get_source_expressions()[0])
+        if connection.vendor == "sqlite":
+            # A mere test on the row: SQLite would otherwise begin with the plant, and sort all that it holds.
+            column = f"+{column}"
         if isinstance(inner, models.QuerySet):
             sql, more = inner.query.get_compiler(connection=connection).as_sql()
             return f"{column} IN ({sql})", (*params, *more)
