@@ -5,12 +5,14 @@ The terms are those of EN ISO 15609-1, 6947, 4063, 9692-1 and 17659 in their Ger
 
 import re
 import string
+from decimal import Decimal as D
 
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from codes.terms import term, tokens
+from codes.values import Interval
 from wps.languages import CATALOGUES, LANGUAGES, translated
 from wps.languages.translate import Catalogue, is_figure, phrases
 from wps.preparation import KINDS
@@ -67,6 +69,19 @@ def test_a_sentence_keeps_its_places(language: str) -> None:
         ("min 20 °C", "min. 20 °C", "min. 20 °C"),
         ("max 482 °F", "max. 482 °F", "max. 482 °F"),
         ("3 to 6 mm", "3 bis 6 mm", "3 à 6 mm"),
+        ("from 100 °C", "ab 100 °C", "à partir de 100 °C"),
+        ("up to 250 °C", "bis 250 °C", "jusqu'à 250 °C"),
+        ("above 3 to below 6 mm", "über 3 bis unter 6 mm", "plus de 3 à moins de 6 mm"),
+        (
+            "4 x the thicker part, at most 50 mm needed (EN 1090-2:2018, 7.5.7)",
+            "4 x Dicke des dickeren Teils, höchstens 50 mm nötig (EN 1090-2:2018, 7.5.7)",
+            "4 x l'épaisseur de la pièce la plus épaisse, 50 mm suffisent (EN 1090-2:2018, 7.5.7)",
+        ),
+        (
+            "50 mm from 12.5 mm on (EN 1090-2:2018, 7.5.7)",
+            "50 mm ab 12.5 mm (EN 1090-2:2018, 7.5.7)",
+            "50 mm dès 12.5 mm (EN 1090-2:2018, 7.5.7)",
+        ),
         ("T-joint, lap joint", "T-Stoß, Überlappstoß", "assemblage en T, assemblage à recouvrement"),
         (
             "MAG, solid wire; partly mechanised · semiautomatic",
@@ -143,6 +158,19 @@ def test_markup_styles_and_drawings_stay() -> None:
 def test_text_of_a_translation_is_escaped() -> None:
     one = Catalogue("de", {"Notes": 'a < b & "c"'}, {})
     assert translated("<p>Notes</p>", one) == "<p>a &lt; b &amp; &quot;c&quot;</p>"
+
+
+@pytest.mark.parametrize("language", OTHERS)
+@pytest.mark.parametrize(("lo", "hi"), [(D(100), None), (None, D(250)), (D(100), D(250))])
+@pytest.mark.parametrize("opened", [(False, False), (True, False), (False, True), (True, True)])
+def test_no_range_of_preheat_or_interpass_stays_english(
+    language: str, lo: D | None, hi: D | None, opened: tuple[bool, bool]
+) -> None:
+    """A limit that a welder does not read is none; figures and unit stay."""
+    said = str(Interval(lo, hi, "°C", *opened))
+    found = CATALOGUES[language].of(said)
+    assert not re.search(r"\b(from|up|to|above|below)\b", found), found
+    assert re.findall(r"\d+|°C", found) == re.findall(r"\d+|°C", said)
 
 
 def test_two_translations_of_one_phrase_are_refused() -> None:
