@@ -89,16 +89,16 @@ def run(shop: Shop, given: argparse.Namespace) -> int:
     for person in crowd:  # they arrive within half a minute, as at the start of a shift
         person.start()
         time.sleep(min(30.0, given.seconds / 4) / len(crowd))
-    began = time.monotonic()
+    began, cpu = time.monotonic(), shop.web_cpu()
     arrived = {name: len(taken) for name, taken in figures.taken.items()}
     time.sleep(given.seconds)
-    seconds = time.monotonic() - began
+    seconds, cpu = time.monotonic() - began, shop.web_cpu() - cpu
     counted = sum(map(len, figures.taken.values())) - sum(arrived.values())
     for person in crowd:
         person.over.set()
     for person in crowd:
         person.join(timeout=60)
-    report(given, figures, counted / seconds)
+    report(given, figures, counted / seconds, cpu / max(1, counted))
     return len(figures.wrong)
 
 
@@ -116,14 +116,14 @@ def fill() -> None:
         confirm(take_in(job, "list.csv", list_of(f"L{number}", JOINTS // 4), {}, marta).pk, marta)
 
 
-def report(given: argparse.Namespace, figures: Figures, rate: float) -> None:
+def report(given: argparse.Namespace, figures: Figures, rate: float, cpu: float) -> None:
     """The figures as a table, the slowest pages first."""
     every = sorted(one for taken in figures.taken.values() for one in taken)
     print(
         f"{given.only}: {given.people} people, pause {given.pause:g} s, {given.seconds:g} s, gunicorn "
         f"{given.processes} x {given.threads}: {len(every)} answers, {len(figures.wrong)} errors, {rate:.1f} a second, "
         f"median {statistics.median(every) * 1000:.0f} ms, p95 {share(every, 95) * 1000:.0f} ms, slowest "
-        f"{every[-1]:.2f} s, load average {os.getloadavg()[0]:.1f}",
+        f"{every[-1]:.2f} s, processor time {cpu * 1000:.0f} ms an answer, load average {os.getloadavg()[0]:.1f}",
         flush=True,
     )
     print(f"  {'page':<16} {'answers':>8} {'median ms':>10} {'p95 ms':>8}")

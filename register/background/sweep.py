@@ -9,7 +9,7 @@ from django_tasks import TaskResultStatus
 from django_tasks_db.models import DBTaskResult
 
 from register.background.board import board, key_of
-from register.background.models import UNFINISHED, Work
+from register.background.models import UNFINISHED, State, Work
 from register.background.run import enqueue
 
 KEPT, LONGEST_PUT_OFF = timedelta(days=7), timedelta(minutes=1)
@@ -56,6 +56,16 @@ def put_back(pk: int, task_id: object) -> int:
         DBTaskResult.objects.filter(pk=task_id).update(status=TaskResultStatus.FAILED, finished_at=timezone.now())
         enqueue(work)
         return 1
+
+
+def drop_unfinished() -> None:
+    """After a restore: what waited on the day of the backup was done, or given up, since then. Nobody wants it now."""
+    DBTaskResult.objects.filter(status__in=(TaskResultStatus.READY, TaskResultStatus.RUNNING)).delete()
+    Work.objects.filter(state__in=UNFINISHED).update(
+        state=State.CANCELLED,
+        message="Given up: the register was restored from a backup. Start it anew if it is still wanted.",
+        ended_at=timezone.now(),
+    )
 
 
 def prune() -> None:

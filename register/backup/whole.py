@@ -14,6 +14,7 @@ from django.db.migrations.recorder import MigrationRecorder
 from django.utils import timezone
 
 from register.audit import record_act
+from register.background.sweep import drop_unfinished
 from register.backup import archive, databases
 from register.backup.archive import BadBackup
 from register.models import AuditHead
@@ -70,6 +71,7 @@ def restore(source: Path, replace: bool = False) -> Done:
     call_command("migrate", interactive=False, verbosity=0)
     made_at, digest = manifest["made_at"], archive.sha256(source)
     with transaction.atomic():
+        drop_unfinished()
         record_act(None, "restored the register", note=f"from the backup of {made_at}, SHA-256 {digest}")
     return Done(digest, placed, made_at, manifest["trail_end"])
 

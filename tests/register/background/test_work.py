@@ -14,7 +14,7 @@ from register.background.board import REQUEST, WORKER, Hold, Said, board
 from register.background.models import State, Work
 from register.background.progress import GivenBack, Progress, stopping
 from register.background.run import MOST_TRIES, execute
-from register.background.sweep import sweep
+from register.background.sweep import drop_unfinished, sweep
 from register.background.views import give_up
 from tests.register.background import kinds
 
@@ -175,6 +175,16 @@ def test_what_kills_its_workers_is_given_up(qa: User) -> None:
     last.release()
     work.refresh_from_db()
     assert work.state == State.FAILED and "Interrupted 5 times" in work.message and counted() == 0
+
+
+def test_after_a_restore_nothing_of_old_is_done(qa: User, hold: Hold) -> None:
+    done = kinds.count.start(qa, "sheep", small=True, to=1)
+    work = kinds.count.start(qa, "goats", to=2)
+    drop_unfinished()
+    work.refresh_from_db()
+    done.refresh_from_db()
+    assert (work.state, done.state) == (State.CANCELLED, State.DONE) and "restored from a backup" in work.message
+    assert sweep() == 0 and not DBTaskResult.objects.ready().exists()
 
 
 def test_a_second_try_waits_a_little(qa: User) -> None:
