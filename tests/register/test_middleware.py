@@ -82,7 +82,7 @@ def test_fifty_megabytes_of_rubbish(name: str, client_of: Callable[[str], Client
     assert response.status_code == 413
     text = response.content.decode()
     assert "50.0 MB" in text
-    assert "at most 20 MB" in text
+    assert "at most 45 MB" in text
     assert "Nothing was saved" in text
     assert "Too much at once" in text
 
