@@ -16,26 +16,39 @@ MAX_PARTS = 2000
 BROKEN = (zipfile.BadZipFile, zlib.error, EOFError, NotImplementedError, RuntimeError, ValueError, OSError)
 """What unpacking raises where a byte of the file is bent or missing."""
 
-CELL = re.compile(rb'<(?:\w+:)?(?:c|row)\b[^>]*?\br="([A-Z]*)(\d+)"')
-FORMULA = re.compile(rb'<(?:\w+:)?c\b[^>]*?\br="([A-Z]+)(\d+)"[^>]*>\s*<(?:\w+:)?f[\s>/]')
-SHEET = re.compile(rb'<(?:\w+:)?sheet\b[^>]*?\br:id="([^"]+)"')
-TARGET = re.compile(rb"<(?:\w+:)?Relationship\b[^>]*>")
+NAME = rb"<(?:[^\s<>/:!?]+:)?"
+"""The start of a tag in any namespace. No value of an attribute holds a "<", so no search runs past the next one."""
+CELL = re.compile(NAME + rb'(?:c|row)\b[^<>]*?\sr="([A-Za-z]*)(\d+)"')
+ODD = re.compile(
+    NAME + rb"(?:c|row)(?=[\s/>])"
+    rb'(?!(?:\s+(?!r=)[^\s<>="\'/]+="[^"<>&]*"|\s+r="[A-Za-z]{0,3}\d{1,7}")*+\s*+/?>)'
+)
+"""A cell or row spelled as no program does: it might name a place that CELL does not see, and fill the memory."""
+FORMULA = re.compile(
+    NAME + rb'c(?:\s+(?!r=)[^\s<>=]+="[^"<>]*")*+\s+r="([A-Za-z]+)(\d+)"[^<>]*+>\s*' + NAME + rb"f[\s>/]"
+)
+BARE = re.compile(NAME + rb'(?:c|row)(?=[\s/>])(?![^<>]*\sr=")')
+"""A cell or row that names no place of its own: it stands after the one before."""
+ROW, ANY_CELL = re.compile(NAME + rb"row(?=[\s/>])"), re.compile(NAME + rb"c(?=[\s/>])")
+SHEET = re.compile(NAME + rb'sheet\b[^<>]*?\br:id="([^"<>]+)"')
+TARGET = re.compile(NAME + rb"Relationship\b[^<>]*+>")
 FORMULA_REFUSED = "the cell holds a formula; put its result in its place (copy, paste values)"
 
 
 def read_xlsx(data: bytes) -> Table:
     """The cells of the first sheet. Raises Refusal."""
-    sheet = _sheet_xml(_opened(data))
+    book = _opened(data)
+    name, sheet = _sheet_xml(book)
     _bounded(sheet)
     refused = {(int(row), column_index(letters.decode())): FORMULA_REFUSED for letters, row in FORMULA.findall(sheet)}
-    rows, notes = _cells(data)
+    rows, notes = _cells(_as_looked_at(book, name))
     return Table(checked(rows), notes, refused)
 
 
 def column_index(letters: str) -> int:
     """The index of a column from its letters. Example: "A" is 0, "AB" is 27."""
     index = 0
-    for letter in letters:
+    for letter in letters.upper():
         index = index * 26 + ord(letter) - 64
     return index - 1
 
@@ -59,14 +72,14 @@ def _opened(data: bytes) -> zipfile.ZipFile:
     return book
 
 
-def _sheet_xml(book: zipfile.ZipFile) -> bytes:
-    """The first sheet as it is stored."""
+def _sheet_xml(book: zipfile.ZipFile) -> tuple[str, bytes]:
+    """The name of the part that is the first sheet, and the sheet as it is stored."""
     try:
         first = SHEET.search(book.read("xl/workbook.xml"))
         relations = book.read("xl/_rels/workbook.xml.rels")
         target = _target(relations, first.group(1)) if first else ""
         name = target.lstrip("/") if target.startswith("/") else f"xl/{target}"
-        return book.read(name)
+        return name, book.read(name)
     except (KeyError, *BROKEN):
         raise Refusal("The file is no XLSX workbook with a sheet in it. Save the list as XLSX or as CSV.") from None
 
@@ -80,8 +93,29 @@ def _target(relations: bytes, wanted: bytes) -> str:
     return ""
 
 
+def _as_looked_at(book: zipfile.ZipFile, name: str) -> bytes:
+    """The workbook anew, with no bytes but those that were counted and no sheet but the one looked at.
+
+    Another reader takes other sizes from the same file, and may find another sheet to be the first. Raises Refusal.
+    """
+    out = io.BytesIO()
+    try:
+        with zipfile.ZipFile(out, "w", zipfile.ZIP_STORED) as made:
+            for part in {info.filename: info for info in book.infolist()}.values():
+                if part.filename != name and not part.filename.endswith((".xml", ".rels")):
+                    continue
+                data = book.read(part)
+                if part.filename == name or b"sheetData" not in data:
+                    made.writestr(part.filename, data)
+    except BROKEN:
+        raise Refusal("The workbook is damaged and cannot be opened. Save it again as XLSX and send that.") from None
+    return out.getvalue()
+
+
 def _bounded(sheet: bytes) -> None:
     """Raises Refusal where a stray cell far out would make the sheet huge."""
+    if ODD.search(sheet):
+        raise Refusal("The sheet is written in a way that is not read. Copy the list into a new workbook.")
     rows = 0
     widest: set[bytes] = set()
     # One by one: a list of all cells of a large sheet would take more memory than the sheet.
@@ -89,6 +123,9 @@ def _bounded(sheet: bytes) -> None:
         rows = max(rows, int(cell[2]))
         widest.add(cell[1])
     columns = max((column_index(letters.decode()) + 1 for letters in widest if letters), default=0)
+    if BARE.search(sheet):
+        lines = ROW.split(sheet)
+        rows, columns = rows + len(lines) - 1, columns + max(sum(1 for _ in ANY_CELL.finditer(line)) for line in lines)
     if rows > 2 * MAX_ROWS or columns > MAX_COLUMNS:
         raise Refusal(
             f"The sheet reaches to row {rows:,} and column {columns:,}; at most {MAX_ROWS:,} rows and {MAX_COLUMNS} "

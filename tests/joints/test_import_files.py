@@ -1,8 +1,12 @@
 """Files in: encodings, separators, workbooks, and everything that is refused before a cell is looked at."""
 
 import io
+import random
+import re
+import struct
 import os
 import zipfile
+import zlib
 from decimal import Decimal as D
 
 import pytest
@@ -110,6 +114,75 @@ def test_a_zip_bomb_is_not_unpacked() -> None:
 def test_a_stray_cell_far_out_is_refused_before_it_fills_the_memory() -> None:
     with pytest.raises(Refusal, match="reaches to row 1,048,576 and column 16,384"):
         read_file(far_cell())
+
+
+@pytest.mark.parametrize(
+    "cell",
+    [
+        b"<c r='XFD1048576'>",
+        b'<c r="xfd1048576">',
+        b'<c r = "XFD1048576">',
+        b'<c q=">" r="XFD1048576">',
+        b'<c r="&#88;FD1048576">',
+        b'<c r="A' + b"1" * 5000 + b'">',
+        b'<c r="ALL1"><v>1</v></c>' * 2 + b'<c r="A200000">',
+        b"<c><v>1</v></c>" * 300 + b'<c r="A2">',
+    ],
+)
+def test_a_cell_far_out_is_refused_however_it_is_spelled(cell: bytes) -> None:
+    """The reader would set memory aside for every cell up to there, and the process end with it."""
+    with pytest.raises(Refusal, match="reaches to row|in a way that is not read"):
+        read_file(changed(good_xlsx(), "sheet1.xml", re.compile(rb'<c r="B2"[^>]*>'), cell))
+
+
+def test_no_other_sheet_is_read_than_the_one_looked_at() -> None:
+    """A comment names the harmless sheet first; for a reader of XML the other one is."""
+    book = changed(xlsx_of([["A", "B"], ["1", "2"]], sheets=2), "workbook.xml", b"<sheets>", HIDDEN + b"<sheets>")
+    with pytest.raises(Refusal):
+        read_file(changed(book, "sheet1.xml", b'<c r="B2"', b'<c r="XFD1048576"'))
+
+
+HIDDEN = b'<!-- <sheet name="x" sheetId="9" r:id="rId2"/> -->'
+
+
+def test_sizes_that_a_workbook_states_wrongly_do_not_count() -> None:
+    """Its directory says 100 bytes, with their checksum; more than those nobody reads."""
+    book = bytearray(changed(good_xlsx(), "sharedStrings.xml", b"</sst>", b" " * 50_000_000 + b"</sst>"))
+    info = zipfile.ZipFile(io.BytesIO(book)).getinfo("xl/sharedStrings.xml")
+    first = zipfile.ZipFile(io.BytesIO(book)).read(info)[:100]
+    at = book.rfind(b"xl/sharedStrings.xml") - 46
+    struct.pack_into("<L", book, at + 16, zlib.crc32(first))
+    struct.pack_into("<L", book, at + 24, len(first))
+    with pytest.raises(Refusal):
+        read_file(bytes(book))
+
+
+@pytest.mark.parametrize("part", [b"<c ", b"<c r=", b'<c r="A1" ', b"<row "])
+def test_tags_that_never_end_take_no_longer(part: bytes) -> None:
+    """Each was searched to the end of the sheet: a megabyte of them held a worker for an hour."""
+    comment = b"<!-- " + part * 400_000 + b"--><sheetData>"
+    with pytest.raises(Refusal, match="in a way that is not read"):
+        read_file(changed(good_xlsx(), "sheet1.xml", b"<sheetData>", comment + NOISE))
+
+
+NOISE = b"<!-- " + random.Random(7).randbytes(400_000).hex().encode() + b" -->"
+"""What does not pack, so that the sheet is no bomb by its ratio."""
+
+
+def changed(data: bytes, part: str, old: bytes | re.Pattern[bytes], new: bytes) -> bytes:
+    """A workbook with a piece of one part in another's place."""
+    out, done = io.BytesIO(), 0
+    with zipfile.ZipFile(io.BytesIO(data)) as book, zipfile.ZipFile(out, "w", zipfile.ZIP_DEFLATED) as made:
+        for name in book.namelist():
+            held = book.read(name)
+            if name.endswith("/" + part):
+                held, done = re.subn(
+                    old if isinstance(old, re.Pattern) else re.escape(old), lambda _: new, held, count=1
+                )
+            made.writestr(name, held)
+        made.writestr(f"xl/media/of {part}.bin", random.Random(8).randbytes(500_000))
+    assert done == 1
+    return out.getvalue()
 
 
 def test_a_zip_that_is_no_workbook() -> None:
