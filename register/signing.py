@@ -16,7 +16,7 @@ from django.http import HttpRequest, HttpResponse
 from register.address import client_address
 from register.base.forms import prepared
 from register.base.pages import ConfirmPage
-from register.second.acts import check_code, digits_of, is_required
+from register.second.acts import check_code, digits_of, factor_of, is_required
 from register.second.session import SIGNED_IN
 from register.second.totp import DIGITS
 from register.throttle import TooManyAttempts, guarded
@@ -25,6 +25,7 @@ FIELD = "signing_password"
 """Name of the entry on every page that is signed."""
 CODE_FIELD = "signing_code"
 """Name of the entry for the code, where it is asked besides."""
+STALE = "You have a second factor since you signed in: sign out and sign in again, with a code. Nothing was signed."
 
 
 class SigningField(forms.CharField):
@@ -96,6 +97,9 @@ def wrong_code(request: HttpRequest, code: str) -> str:
 
 
 def _wrong_either(request: HttpRequest, given: str) -> str:
+    # A session older than the factor may be that of whoever saw the password, for which the factor was set up.
+    if not getattr(request, "session", {}).get(SIGNED_IN) and factor_of(request.user) is not None:
+        return STALE
     if may_be_code(request) and digits_of(given).isdecimal() and len(digits_of(given)) == DIGITS:
         return _wrong_code(request.user, given)
     return _wrong(request.user, client_address(request), given)

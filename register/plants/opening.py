@@ -9,6 +9,7 @@ from register.apps import FIRST_PLANT
 from register.audit import record_act
 from register.plants.models import Plant, PlantRole
 from register.roles import Capability, Role, reach_with
+from register.systems.models import SystemToken
 from register.trail.models import AuditHead
 
 
@@ -44,7 +45,7 @@ def _name_first(plant: Plant, new: str, first: str) -> None:
 
 
 def _narrow(plant: Plant, kept: set[str]) -> None:
-    """Roles become roles at the first plant, but for the accounts named."""
+    """Roles become roles at the first plant, but for the accounts named; tokens of systems become tokens for it."""
     users = {user.username: user for user in User.objects.filter(username__in=kept)}
     if missing := kept - users.keys():
         raise ValueError(f"There is no account {', '.join(sorted(missing))}.")
@@ -55,3 +56,5 @@ def _narrow(plant: Plant, kept: set[str]) -> None:
     for user, role in links.values_list("user_id", "group__name"):
         PlantRole.objects.get_or_create(user_id=user, plant=plant, role=role)
     links.delete()
+    # A token that named no plant counted for all of them: it goes on reading what it was made for, and no more.
+    SystemToken.everything.filter(plant__isnull=True).update(plant=plant)

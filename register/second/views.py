@@ -25,7 +25,7 @@ from register.roles import Capability
 from register.second import acts
 from register.second.session import SIGNED_IN, Waiting, keep_waiting, waiting
 from register.second.totp import address, new_secret
-from register.signing import SignedConfirmPage, SignedForm
+from register.signing import CODE_FIELD, SignedConfirmPage, SignedForm
 from register.throttle import TooManyAttempts
 
 DRAFT = "second_factor_draft"
@@ -140,7 +140,10 @@ class SetUp(SignedForm, Page, FormView):
         return response
 
     def get_form(self, form_class: Any = None) -> Any:
-        return prepared(super().get_form(form_class))
+        form = super().get_form(form_class)
+        # The first code is this form's own: there is no factor yet of which another could be asked.
+        form.fields.pop(CODE_FIELD, None)
+        return prepared(form)
 
     @property
     def secret(self) -> str:

@@ -1,10 +1,10 @@
 """Files in: encodings, separators, workbooks, and everything that is refused before a cell is looked at."""
 
 import io
+import os
 import random
 import re
 import struct
-import os
 import zipfile
 import zlib
 from decimal import Decimal as D
@@ -131,7 +131,7 @@ def test_a_stray_cell_far_out_is_refused_before_it_fills_the_memory() -> None:
 )
 def test_a_cell_far_out_is_refused_however_it_is_spelled(cell: bytes) -> None:
     """The reader would set memory aside for every cell up to there, and the process end with it."""
-    with pytest.raises(Refusal, match="reaches to row|in a way that is not read"):
+    with pytest.raises(Refusal, match=r"reaches to row|in a way that is not read"):
         read_file(changed(good_xlsx(), "sheet1.xml", re.compile(rb'<c r="B2"[^>]*>'), cell))
 
 

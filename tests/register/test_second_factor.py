@@ -241,6 +241,27 @@ def test_a_session_from_before_the_factor_signs_in_anew(with_factor: list[str], 
     assert browser.get("/people/").headers["Location"].startswith(LOGIN)
 
 
+def test_where_the_firm_asks_it_can_be_set_up(client_of: As, clock: Clock, settings: Any) -> None:
+    """No code besides the first one: there is no factor yet that would show it."""
+    settings.APPROVERS_NEED_CODE = True
+    browser, url = client_of("coordinator"), reverse("second:set_up")
+    page = browser.get(url).content.decode()
+    secret = "".join(re.search(r"type it in: <code>([A-Z2-7 ]+)</code>", page)[1].split())
+    assert browser.post(url, SIGNED | {"code": clock.code(secret)}).status_code == 200
+    assert SecondFactor.objects.exists()
+
+
+def test_a_session_from_before_the_factor_signs_nothing(with_factor: list[str], client_of: As) -> None:
+    """Whoever knows the password and sits in an older session neither signs nor takes the factor away."""
+    browser = client_of("coordinator")
+    assert new_codes(browser, signing_password=PASSWORD) == 422
+    for url in (reverse("second:take_away"), reverse("users:factor", args=[User.objects.get(username="qa").pk])):
+        refused = browser.post(url, SIGNED)
+        assert refused.status_code == 422
+        assert "sign in again" in refused.content.decode()
+    assert SecondFactor.objects.exists()
+
+
 def test_the_coordinator_takes_it_away_and_the_trail_says_so(
     with_factor: list[str], second_coordinator: User, coordinator: User, client_of: As, client: Client
 ) -> None:
