@@ -13,8 +13,10 @@ MAX_BYTES = 40 * 1024 * 1024
 MAX_INSTANCES = 1_500_000
 START = b"ISO-10303-21;"
 SCHEMA = re.compile(rb"FILE_SCHEMA\s*\(\s*\(\s*'([^']{1,40})'", re.IGNORECASE)
-# An instance up to its semicolon; semicolons in texts and comments do not end it.
-INSTANCE = re.compile(rb"#(\d{1,18})\s*=\s*((?:[^';/]|'(?:[^']|'')*'|/\*.*?\*/|/)*?);[ \t]*\r?\n?", re.DOTALL)
+# A text, a comment or the end of an instance; what is never closed reaches to the end, so that no byte is read twice.
+PIECE = re.compile(rb"'[^']*+'?|/\*(?:[^*]|\*(?!/))*+(?:\*/)?|;[ \t]*+\r?\n?")
+HEAD = re.compile(rb"#(\d{1,18})\s*+=")
+BLANK = re.compile(rb"(?:\s|/\*(?:[^*]|\*(?!/))*+\*/)*+")
 ALPHABET = "0123456789ABCDEFGHIJKLMNOPQRSTUVWXYZabcdefghijklmnopqrstuvwxyz_$"
 
 
@@ -46,8 +48,14 @@ def check_step(data: bytes) -> str:
 
 def instances(data: bytes) -> Iterator[tuple[int, int, int]]:
     """(number, start, end) of every instance of the data section, in the order of the file."""
-    for found in INSTANCE.finditer(data):
-        yield int(found.group(1)), found.start(), found.end()
+    at = 0
+    for piece in PIECE.finditer(data):
+        if not piece.group().startswith(b";"):
+            continue
+        start = BLANK.match(data, at, piece.start()).end()  # type: ignore[union-attr]
+        if found := HEAD.match(data, start, piece.start()):
+            yield int(found.group(1)), start, piece.end()
+        at = piece.end()
 
 
 def text(said: str) -> str:
