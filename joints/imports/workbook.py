@@ -4,6 +4,7 @@ import io
 import re
 import zipfile
 import zlib
+from collections import Counter
 from datetime import date, datetime, time, timedelta
 from decimal import Decimal
 
@@ -32,6 +33,12 @@ BARE = re.compile(NAME + rb'(?:c|row)(?=[\s/>])(?![^<>]*\sr=")')
 ROW, ANY_CELL = re.compile(NAME + rb"row(?=[\s/>])"), re.compile(NAME + rb"c(?=[\s/>])")
 SHEET = re.compile(NAME + rb'sheet\b[^<>]*?\br:id="([^"<>]+)"')
 TARGET = re.compile(NAME + rb"Relationship\b[^<>]*+>")
+SHARED = re.compile(NAME + rb"si(?=[\s/>])")
+VALUE = re.compile(NAME + rb"v(?:\s[^<>]*)?>([^<>]*)<")
+HIDING = re.compile(rb"<!|" + NAME + rb"si\s*/>")
+"""Comments and empty texts, which shift the number of a text, or hide it."""
+MAX_TEXT = 400 * 1024 * 1024
+"""Bytes of text in all cells. A text that stands once in the file may stand in every cell, which no size shows."""
 FORMULA_REFUSED = "the cell holds a formula; put its result in its place (copy, paste values)"
 
 
@@ -105,11 +112,30 @@ def _as_looked_at(book: zipfile.ZipFile, name: str) -> bytes:
                 if part.filename != name and not part.filename.endswith((".xml", ".rels")):
                     continue
                 data = book.read(part)
+                if SHARED.search(data):
+                    _bounded_text(data, book.read(name))
                 if part.filename == name or b"sheetData" not in data:
                     made.writestr(part.filename, data)
+    except Refusal:
+        raise
     except BROKEN:
         raise Refusal("The workbook is damaged and cannot be opened. Save it again as XLSX and send that.") from None
     return out.getvalue()
+
+
+def _bounded_text(shared: bytes, sheet: bytes) -> None:
+    """Raises Refusal where texts that the cells share would fill the memory, once each cell has its own."""
+    sizes = [len(text) for text in SHARED.split(shared)[1:]]
+    if max(sizes, default=0) * sum(1 for _ in VALUE.finditer(sheet)) <= MAX_TEXT:
+        return
+    counted = Counter(found[1] for found in VALUE.finditer(sheet))
+    texts = {value: int(value) for value in counted if value.isdigit() and len(value) < 9}
+    whole = sum(counted[value] * sizes[number] for value, number in texts.items() if number < len(sizes))
+    hidden = HIDING.search(shared) or b"<!" in sheet or any(b"&" in value for value in counted)
+    if hidden or whole > MAX_TEXT or any(value.startswith(b"+") for value in counted):
+        raise Refusal(
+            "The cells hold far more text than a list of welds needs. Shorten the longest, or split the list."
+        )
 
 
 def _bounded(sheet: bytes) -> None:

@@ -157,6 +157,21 @@ def test_sizes_that_a_workbook_states_wrongly_do_not_count() -> None:
         read_file(bytes(book))
 
 
+@pytest.mark.parametrize(("cells", "hidden"), [(10_000, b""), (500, b"<si/>"), (500, b"<!-- <si> -->")])
+def test_a_text_that_every_cell_shares_is_counted_in_each(cells: int, hidden: bytes) -> None:
+    """A megabyte once in the file, ten thousand times in the sheet: ten gigabytes for the reader."""
+    rows: list[list[object]] = [["A" * 100] * 100 for _ in range(cells // 100)]
+    book = changed(xlsx_of([["A", "B"], *rows]), "sharedStrings.xml", b"A" * 100, b"A" * 1_000_000)
+    with pytest.raises(Refusal, match="more text than a list"):
+        read_file(changed(book, "sharedStrings.xml", b"<si>", hidden + b"<si>"))
+
+
+def test_a_long_text_that_hardly_any_cell_holds_is_refused_by_its_row() -> None:
+    book = xlsx_of([["A", "B"], *([["1", "2"]] * 500), ["A" * 100, "2"]])
+    with pytest.raises(Refusal, match="Row 502 holds a cell with more than 500"):
+        read_file(changed(book, "sharedStrings.xml", b"A" * 100, b"A" * 1_000_000))
+
+
 @pytest.mark.parametrize("part", [b"<c ", b"<c r=", b'<c r="A1" ', b"<row "])
 def test_tags_that_never_end_take_no_longer(part: bytes) -> None:
     """Each was searched to the end of the sheet: a megabyte of them held a worker for an hour."""
@@ -180,7 +195,7 @@ def changed(data: bytes, part: str, old: bytes | re.Pattern[bytes], new: bytes) 
                     old if isinstance(old, re.Pattern) else re.escape(old), lambda _: new, held, count=1
                 )
             made.writestr(name, held)
-        made.writestr(f"xl/media/of {part}.bin", random.Random(8).randbytes(500_000))
+        made.writestr(f"xl/media/of {part} {len(new)}.bin", random.Random(8).randbytes(500_000))
     assert done == 1
     return out.getvalue()
 
