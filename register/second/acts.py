@@ -81,7 +81,9 @@ def check_code(user: Any, given: str) -> bool:
     if factor is None:
         return False
     # Apart from wrong passwords: a right password must not set the count of wrong codes back.
-    return bool(guarded(f"code of {user.get_username()}", "", lambda: _take(factor, user, given) or None))
+    # Under an address of the account's own: wrong codes of others, wherever from, lock nobody out.
+    counted = (f"code of {user.get_username()}", f"account {user.pk}")
+    return bool(guarded(*counted, lambda: _take(factor, user, given) or None))
 
 
 def _take(factor: SecondFactor, user: Any, given: str) -> bool:

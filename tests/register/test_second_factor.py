@@ -262,6 +262,15 @@ def test_a_session_from_before_the_factor_signs_nothing(with_factor: list[str], 
     assert SecondFactor.objects.exists()
 
 
+def test_wrong_codes_of_others_lock_nobody_out(with_factor: list[str], clock: Clock, coordinator: User) -> None:
+    for number in range(11):
+        other = User.objects.create_user(f"other{number}")
+        acts.set_up(other, SECRET, clock.code(SECRET))
+        for _ in range(5):
+            assert not acts.check_code(other, "000000")
+    assert acts.check_code(coordinator, clock.next(SECRET))
+
+
 def test_the_coordinator_takes_it_away_and_the_trail_says_so(
     with_factor: list[str], second_coordinator: User, coordinator: User, client_of: As, client: Client
 ) -> None:
