@@ -14,6 +14,8 @@ MAX_UNPACKED = 160 * 1024 * 1024
 MAX_RATIO = 200
 """How many times larger than packed a part may be; sheets of text pack 10 to 30 times."""
 MAX_PARTS = 2000
+SPARSE_FROM, MAX_BLANKS = 4_000_000, 30
+"""A sheet of more cells than the first holds at most so many blank ones to each that is written."""
 BROKEN = (zipfile.BadZipFile, zlib.error, EOFError, NotImplementedError, RuntimeError, ValueError, OSError)
 """What unpacking raises where a byte of the file is bent or missing."""
 
@@ -142,17 +144,20 @@ def _bounded(sheet: bytes) -> None:
     """Raises Refusal where a stray cell far out would make the sheet huge."""
     if ODD.search(sheet):
         raise Refusal("The sheet is written in a way that is not read. Copy the list into a new workbook.")
-    rows = 0
+    rows = count = 0
     widest: set[bytes] = set()
     # One by one: a list of all cells of a large sheet would take more memory than the sheet.
     for cell in CELL.finditer(sheet):
         rows = max(rows, int(cell[2]))
         widest.add(cell[1])
+        count += 1
     columns = max((column_index(letters.decode()) + 1 for letters in widest if letters), default=0)
     if BARE.search(sheet):
         lines = ROW.split(sheet)
         rows, columns = rows + len(lines) - 1, columns + max(sum(1 for _ in ANY_CELL.finditer(line)) for line in lines)
-    if rows > 2 * MAX_ROWS or columns > MAX_COLUMNS:
+    # The reader sets memory aside for blank cells too.
+    sparse = rows * columns > SPARSE_FROM and rows * columns > MAX_BLANKS * count
+    if rows > 2 * MAX_ROWS or columns > MAX_COLUMNS or sparse:
         raise Refusal(
             f"The sheet reaches to row {rows:,} and column {columns:,}; at most {MAX_ROWS:,} rows and {MAX_COLUMNS} "
             "columns are read. Delete what lies beyond the list, or copy the list into a new workbook."

@@ -126,6 +126,7 @@ def test_a_stray_cell_far_out_is_refused_before_it_fills_the_memory() -> None:
         b'<c r="&#88;FD1048576">',
         b'<c r="A' + b"1" * 5000 + b'">',
         b'<c r="ALL1"><v>1</v></c>' * 2 + b'<c r="A200000">',
+        b'<c r="GR200000">',
         b"<c><v>1</v></c>" * 300 + b'<c r="A2">',
     ],
 )
