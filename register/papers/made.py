@@ -8,6 +8,7 @@ from django.conf import settings
 from django.http import FileResponse, Http404, HttpRequest
 from django.views.decorators.http import require_safe
 
+from register.background.models import Work
 from register.roles import Capability, requires
 
 DAYS = 30
@@ -44,11 +45,12 @@ def put(path: Path, made: Path) -> None:
 @requires(Capability.VIEW)
 @require_safe
 def made_file(request: HttpRequest, pk: int, name: str) -> FileResponse:
-    """The file that a piece of work made."""
+    """The file that a piece of work made; of another plant's there is nothing to be seen."""
     try:
+        Work.objects.get(pk=pk, result_url=request.path)
         path = path_of(pk, name)
         file = path.open("rb")
-    except (ValueError, OSError):
+    except (ValueError, OSError, Work.DoesNotExist):
         raise Http404("This file is not kept any more. Have it made anew.") from None
     response = FileResponse(file, as_attachment=True, filename=name, content_type=ENDINGS[path.suffix])
     response.headers["X-Content-Type-Options"] = "nosniff"

@@ -1,6 +1,11 @@
 """What the access test puts into the addresses of jobs, assemblies, joints, imports and workstations."""
 
+from zipfile import ZipFile
+
+from django.urls import reverse
+
 from joints.models import ImportBatch, WeldRunFinding
+from register.background.models import Work
 from register.evidence import store
 from register.papers import made
 from tests.joints.makers import make_job, make_joint, make_station
@@ -8,8 +13,12 @@ from tests.joints.weld_logs import make_procedure
 
 
 def _made() -> dict[str, object]:
-    made.room_for(1, "sheets.zip").write_bytes(b"PK")
-    return {"pk": 1, "name": "sheets.zip"}
+    work = Work.objects.create(label="Make", title="sheets", function="x", asked_by_name="x")
+    with ZipFile(made.room_for(work.pk, "sheets.zip"), "w") as file:
+        file.writestr("sheet.txt", "a sheet")
+    asked: dict[str, object] = {"pk": work.pk, "name": "sheets.zip"}
+    Work.objects.filter(pk=work.pk).update(result_url=reverse("joints:made_file", kwargs=asked))
+    return asked
 
 
 def _job() -> dict[str, object]:
