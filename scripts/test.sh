@@ -10,16 +10,16 @@ bin=.venv/bin
 examples() { "$bin/pytest" -q --doctest-modules codes -p no:cacheprovider || [ $? = 5 ]; }
 step() { say "== $1"; shift; "$@"; }
 
-# The tests that touch a database, all but the browser's, once more on PostgreSQL. TEST_POSTGRES_URL names a server
+# The tests that ask a database, all but the browser's, once more on PostgreSQL. TEST_POSTGRES_URL names a server
 # whose user may create databases; without it one is started for the purpose where its programs are installed.
 on_postgres() {
     local tests=("$bin/pytest" -q tests --ignore=tests/browser --ignore=tests/codes --ignore=tests/bench -n 2)
     if [ -n "${TEST_POSTGRES_URL:-}" ]; then
-        DATABASE_URL="$TEST_POSTGRES_URL" "${tests[@]}"
+        ONLY_DATABASE=1 DATABASE_URL="$TEST_POSTGRES_URL" "${tests[@]}"
     elif ! bash scripts/postgres.sh found >/dev/null; then
         say "PostgreSQL is not installed: left out. Debian: apt-get install postgresql, or TEST_POSTGRES_URL=postgres://..."
     else
-        bash scripts/postgres.sh with "${tests[@]}"
+        ONLY_DATABASE=1 bash scripts/postgres.sh with "${tests[@]}"
     fi
 }
 

@@ -1,5 +1,6 @@
 """Fixed people, and databases that can be emptied although some of their rows refuse to go."""
 
+import os
 from collections.abc import Callable, Iterator
 from contextlib import contextmanager
 from typing import Any
@@ -80,6 +81,23 @@ def client_of(people: dict[str, Any]) -> Callable[[str], Client]:
         return client
 
     return sign_in
+
+
+DATABASE_FIXTURES = {"db", "transactional_db", "django_db_setup", "live_server"}
+
+
+def pytest_collection_modifyitems(config: pytest.Config, items: list[pytest.Item]) -> None:
+    """With ONLY_DATABASE=1 leave out what asks no database: on another database it would be the same test once more."""
+    if not os.environ.get("ONLY_DATABASE"):
+        return
+    left_out = [item for item in items if not _asks_database(item)]
+    config.hook.pytest_deselected(items=left_out)
+    items[:] = [item for item in items if _asks_database(item)]
+
+
+def _asks_database(item: pytest.Item) -> bool:
+    fixtures = DATABASE_FIXTURES.intersection(getattr(item, "fixturenames", ()))
+    return bool(fixtures) or item.get_closest_marker("django_db") is not None
 
 
 @contextmanager

@@ -10,6 +10,7 @@ from codes.limits import Limit, OneOf
 from joints.day import Day
 from joints.models import Assembly
 from joints.turning.assembly import Turning, turning_of
+from register.plants.reach import whole
 from tests.joints.makers import ON, certificate, make_job, make_joint, procedure
 from tests.joints.turning.geometry import beam, cell, geometry
 
@@ -143,7 +144,8 @@ def test_the_arc_from_minus_135_brings_all_four_flat() -> None:
 
 def test_each_stop_agrees_with_the_calculation(django_assert_max_num_queries: Any) -> None:
     assembly, day, station = beam(), day_of("PA", "PB"), cell()
-    with django_assert_max_num_queries(2):
+    # The joints, the job, and once whether there is more than one plant.
+    with whole(), django_assert_max_num_queries(3):
         one = turning_of(assembly, station, day)
     assert all(made.placed and made.placed.iso == made.token for halt in one.halts for made in halt.made)
     assert all(not made.placed.borderline for halt in one.halts for made in halt.made if made.placed)
