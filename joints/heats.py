@@ -5,6 +5,8 @@ from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 from decimal import Decimal
 
+from codes.calc.carbon import cet
+from codes.calc.result import Refused
 from codes.steels import UnknownGrade, steel_of
 from codes.values import Steel
 from joints.demands import Stated
@@ -33,9 +35,21 @@ class PartHeat:
 
     @property
     def fits(self) -> MaterialCertificate | None:
-        """The certificate of the grade whose thickness holds the part, else one of the grade; None without any."""
+        """The certificate of the grade whose thickness holds the part, else one of the grade; None without any.
+
+        Where a heat is certified more than once, the analysis that hardens most counts: the greatest CET, and before
+        it one that does not tell, since that counts as the bound of its grade.
+        """
         held = self.of_grade
-        return next((one for one in held if holds(one, self.thickness)), held[0] if held else None)
+        near = [one for one in held if holds(one, self.thickness)] or held
+        return max(near, key=_hardening, default=None)
+
+
+def _hardening(one: MaterialCertificate) -> Decimal:
+    try:
+        return cet(one.elements).figure
+    except Refused:
+        return Decimal("Infinity")
 
 
 def heats_on_file(joints: Iterable[Stated]) -> Heats:

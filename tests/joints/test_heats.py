@@ -66,6 +66,18 @@ def test_a_certificate_of_the_grade_is_chosen_among_several() -> None:
     assert part.fits == wanted and rules(joint) == []
 
 
+@pytest.mark.parametrize("carbons", [("0.14", "0.18"), ("0.18", "0.14"), ("0.14", None), (None, "0.14")])
+def test_of_a_heat_certified_twice_the_analysis_that_hardens_most_counts(carbons: tuple[str | None, ...]) -> None:
+    """One that does not state carbon counts as the bound of its grade, so it goes before the others (own rule)."""
+    made = []
+    for number, carbon in enumerate(carbons):
+        analysis = {**LEAN, "C": carbon} if carbon else {name: part for name, part in LEAN.items() if name != "C"}
+        made.append(heat(document_reference=str(number), analysis=analysis))
+    joint = make_joint(heat_1="48213")
+    (part,) = part_heats(joint, heats_on_file([joint]))
+    assert part.fits == next(one for one, carbon in zip(made, carbons, strict=True) if carbon != "0.14")
+
+
 def test_the_heats_of_a_whole_job_are_read_in_one_query(django_assert_num_queries: Any) -> None:
     heat()
     joints = [make_joint(number=str(n), heat_1="48213", heat_2="9") for n in range(5)]
