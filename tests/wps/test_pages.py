@@ -49,6 +49,16 @@ def test_records_by_process(record: TestRecord, client_of: Clients, process: str
     assert ("WPQR 001" in _text(response)) is found
 
 
+def test_whoever_prints_finds_the_sheets(in_force: ProcedureRevision, client_of: Clients) -> None:
+    every, one = reverse("wps:all_sheets"), reverse("wps:revision_sheet", args=[in_force.pk])
+    page = in_force.procedure.get_absolute_url()
+    for name, prints in (("qa", True), ("auditor", False)):
+        client = client_of(name)
+        assert (every in _text(client.get(reverse("wps:procedure_list")))) is prints
+        assert (one in _text(client.get(page))) is prints
+    assert one not in _text(client_of("qa").get(page, {"on": "2026-03-01"}))
+
+
 @pytest.mark.parametrize("kind", ["csv", "xlsx"])
 @pytest.mark.parametrize("name", ["wps:procedure_list", "wps:record_list"])
 def test_lists_are_taken_away(in_force: ProcedureRevision, client_of: Clients, name: str, kind: str) -> None:

@@ -27,6 +27,7 @@ class ProcedureList(ListPage):
     """All procedures as of a date."""
 
     required_capability = Capability.VIEW
+    template_name = "wps/procedure_list.html"
     page_title = "Procedures"
     lead = "Each with the revision in force on the date asked about."
     table_class = ProcedureTable
@@ -65,6 +66,9 @@ class ProcedurePage(DetailPage):
         newest = next(iter(self.object.revisions.all()), None)
         own = current().holds(self.object.plant_id)
         found = []
+        in_force = next((one for one in self.object.revisions.all() if in_force_on(one, self.on)), None)
+        if in_force is not None and self.may(Capability.PRINT_SHEET):
+            found.append(Act("Sheet", reverse("wps:revision_sheet", args=[in_force.pk])))
         if own and newest is not None and not newest.is_open and self.may(Capability.EDIT_PROCEDURE):
             found.append(Act("Start a new revision", reverse("wps:revision_new", args=[self.object.pk])))
         if own and current().several and self.may(Capability.APPROVE_PROCEDURE):
