@@ -8,7 +8,7 @@ help:
 	@echo "make demo    the register with invented data, running on http://$(HOST):$(PORT)/ (PORT=8001 for another)"
 	@echo "make stop    stop it"
 	@echo "make test    every check: style, types, layers, migrations, tests, browser tests"
-	@echo "make test-postgres  the tests of the database once more on PostgreSQL, nothing else"
+	@echo "make test-postgres  every test that asks a database once more on PostgreSQL, nothing else"
 	@echo "make bench   measure, as tables (JSON=1: one JSON object a line)"
 	@echo "make faults  break a shop on purpose, again and again: is anything lost? (40 minutes)"
 	@echo "make load    50 people at once for 5 minutes, on each database"

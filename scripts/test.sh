@@ -10,10 +10,19 @@ bin=.venv/bin
 examples() { "$bin/pytest" -q --doctest-modules codes -p no:cacheprovider || [ $? = 5 ]; }
 step() { say "== $1"; shift; "$@"; }
 
-# The tests that ask a database, all but the browser's, once more on PostgreSQL. TEST_POSTGRES_URL names a server
-# whose user may create databases; without it one is started for the purpose where its programs are installed.
+# Asks every page as every role, or the same form with many entries: one database of the two is enough for each change.
+WIDE="tests/register/test_access.py tests/joints/api/test_access.py tests/joints/api/test_contract.py \
+    tests/test_hostile_entries.py tests/register/test_calculations.py tests/register/test_calculations_us.py"
+
+# The tests that ask a database, all but the browser's, once more on PostgreSQL; as a part of all checks without the WIDE.
+# TEST_POSTGRES_URL names a server whose user may create databases; without it one is started for the purpose where its
+# programs are installed.
 on_postgres() {
     local tests=("$bin/pytest" -q tests --ignore=tests/browser --ignore=tests/codes --ignore=tests/bench -n 2)
+    local wide
+    if [ "$kind" = all ]; then
+        for wide in $WIDE; do tests+=("--ignore=$wide"); done
+    fi
     if [ -n "${TEST_POSTGRES_URL:-}" ]; then
         ONLY_DATABASE=1 DATABASE_URL="$TEST_POSTGRES_URL" "${tests[@]}"
     elif ! bash scripts/postgres.sh found >/dev/null; then
