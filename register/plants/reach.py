@@ -51,7 +51,14 @@ class Reach:
         return next(iter(keys))
 
 
-ALONE, NOTHING = Reach(None, True), Reach(frozenset())
+NOTHING = Reach(frozenset())
+
+
+def alone() -> Reach:
+    """The reach where there is one plant. New each time, since a reach keeps the key of its plant once it was asked."""
+    return Reach(None, True)
+
+
 _current: ContextVar[Callable[[], Reach] | None] = ContextVar("reach", default=None)
 
 

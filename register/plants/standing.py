@@ -13,7 +13,7 @@ from django.db.models import Count, Exists, IntegerField, OuterRef, Q, Subquery,
 from django.db.models.functions import Coalesce
 
 from register.plants.models import Plant, PlantRole
-from register.plants.reach import ALONE, NOTHING, Reach
+from register.plants.reach import NOTHING, Reach, alone
 
 SESSION_KEY = "plant"
 KNOWN = ("coordinator", "qa", "supervisor", "auditor")
@@ -54,7 +54,7 @@ def _asked(user: Any, chosen: int | None) -> Standing:
         return Standing({}, None, frozenset(), NOTHING)
     groups, plants = _groups(user)
     if plants < 2:
-        return Standing({}, None, groups | _at(_plant_roles(user) if not groups else (), None), ALONE)
+        return Standing({}, None, groups | _at(_plant_roles(user) if not groups else (), None), alone())
     own = _plant_roles(user)
     if groups or getattr(user, "is_superuser", False):
         every = dict(Plant.objects.values_list("pk", "name"))

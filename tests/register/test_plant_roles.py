@@ -16,7 +16,7 @@ from qualifications.models import Person
 from register.background.models import Work
 from register.background.run import reach_of
 from register.models import AuditEntry, Plant, PlantRole, SystemToken
-from register.plants.reach import ALONE, NOTHING, PlantNotChosen, Reach, current, of_plant, within
+from register.plants.reach import NOTHING, PlantNotChosen, Reach, alone, current, of_plant, within
 from register.plants.standing import standing
 from register.roles import Capability, can, reach_with
 from register.systems.acts import make
@@ -51,7 +51,7 @@ def ute(north: Plant) -> User:
 
 def test_one_plant_costs_one_question(people: dict[str, Any], django_assert_num_queries: Any) -> None:
     with django_assert_num_queries(1):
-        assert standing(fresh_user := people["qa"]).reach == ALONE and can(fresh_user, Capability.VIEW)
+        assert standing(fresh_user := people["qa"]).reach == alone() and can(fresh_user, Capability.VIEW)
         assert not standing(fresh_user).plants
 
 
@@ -288,3 +288,10 @@ def test_take_second_factor(people: dict[str, Any]) -> None:
     assert AuditEntry.objects.get().act == "took away the second factor of"
     with pytest.raises(CommandError, match="no account"):
         call_command("take_second_factor", "nobody")
+
+
+def test_what_one_request_learned_of_the_plant_is_not_kept_for_the_next(people: dict[str, Any]) -> None:
+    """A register that was emptied and filled again has its plant under another key."""
+    first = standing(people["qa"]).reach
+    assert first.home == Plant.objects.get().pk
+    assert standing(User.objects.get(pk=people["qa"].pk)).reach is not first
