@@ -3,6 +3,8 @@
 set -euo pipefail
 cd "$(dirname "$0")/.."
 . scripts/lib.sh
+# Many tests start a process of their own; each would compile the register anew.
+unset PYTHONDONTWRITEBYTECODE
 kind="${1:-all}"
 bin=.venv/bin
 
@@ -10,19 +12,25 @@ bin=.venv/bin
 examples() { "$bin/pytest" -q --doctest-modules codes -p no:cacheprovider || [ $? = 5 ]; }
 step() { say "== $1"; shift; "$@"; }
 
-# Asks every page as every role, or the same form with many entries: one database of the two is enough for each change.
-WIDE="tests/register/test_access.py tests/joints/api/test_access.py tests/joints/api/test_contract.py \
-    tests/test_hostile_entries.py tests/register/test_calculations.py tests/register/test_calculations_us.py"
+# What rests on the database itself: locks, triggers, transactions, the chain, copies of the whole, what is in whose sight.
+# `make test` asks these on both databases, `make test-postgres` every test that asks a database.
+CORE="tests/register/background tests/register/test_audit.py tests/register/test_backup.py
+    tests/register/test_database_away.py tests/register/test_evidence.py tests/register/test_plants.py
+    tests/register/test_plant_roles.py tests/register/test_second_factor.py tests/register/test_signing.py
+    tests/register/test_systems.py tests/register/test_trail.py tests/register/test_trail_migration.py
+    tests/register/test_triggers.py tests/register/test_two_writers.py tests/register/test_upgrade.py
+    tests/wps/test_frozen.py tests/wps/test_reading.py tests/wps/test_witness.py tests/wps/test_workflow.py
+    tests/qualifications/test_witness.py tests/joints/test_bulk.py tests/joints/test_exchange.py
+    tests/joints/test_import_batch.py tests/joints/test_import_compare.py tests/joints/api/test_sending.py"
 
-# The tests that ask a database, all but the browser's, once more on PostgreSQL; as a part of all checks without the WIDE.
+# The tests that ask a database, all but the browser's, once more on PostgreSQL; as a part of all checks the CORE.
 # TEST_POSTGRES_URL names a server whose user may create databases; without it one is started for the purpose where its
 # programs are installed.
 on_postgres() {
-    local tests=("$bin/pytest" -q tests --ignore=tests/browser --ignore=tests/codes --ignore=tests/bench -n 2)
-    local wide
-    if [ "$kind" = all ]; then
-        for wide in $WIDE; do tests+=("--ignore=$wide"); done
-    fi
+    local what=tests tests
+    [ "$kind" = postgres ] || what="$CORE"
+    # shellcheck disable=SC2086  # the list is meant to fall apart into words
+    tests=("$bin/pytest" -q $what --ignore=tests/browser --ignore=tests/codes --ignore=tests/bench -n 2)
     if [ -n "${TEST_POSTGRES_URL:-}" ]; then
         ONLY_DATABASE=1 DATABASE_URL="$TEST_POSTGRES_URL" "${tests[@]}"
     elif ! bash scripts/postgres.sh found >/dev/null; then

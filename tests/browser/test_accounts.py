@@ -14,8 +14,8 @@ pytestmark = pytest.mark.django_db(transaction=True)
 SignIn = Callable[[str], Page]
 
 
-@pytest.mark.parametrize("width", [1280, 375])
-@pytest.mark.parametrize("scheme", ["light", "dark"])
+@pytest.mark.parametrize("width", [375])
+@pytest.mark.parametrize("scheme", ["light"])
 def test_axe_finds_nothing(sign_in: SignIn, people: dict[str, User], width: int, scheme: str) -> None:
     record_act(people["qa"], "signed", people["qa"], before={"status": "draft"}, after={"status": "approved"}, note="x")
     page = sign_in("coordinator")

@@ -67,8 +67,8 @@ def test_a_pasted_designation_becomes_a_certificate(sign_in: SignIn, people: dic
     expect(page.locator("main")).to_contain_text("ISO 9606-1:2012, 5.8, Table 10")
 
 
-@pytest.mark.parametrize("scheme", ["light", "dark"])
-@pytest.mark.parametrize("size", [(1280, 900), (320, 640)], ids=str)
+@pytest.mark.parametrize("scheme", ["light"])
+@pytest.mark.parametrize("size", [(320, 640)], ids=str)
 def test_axe_finds_nothing_on_the_pages_of_people(
     page: Page, sign_in: SignIn, ten: list[Certificate], size: tuple[int, int], scheme: str
 ) -> None:

@@ -109,8 +109,8 @@ def test_a_scan_is_attached_and_saved_as_a_file(sign_in: SignIn, held: Certifica
     assert EvidenceFile.objects.get().subject_id == str(held.pk)
 
 
-@pytest.mark.parametrize("scheme", ["light", "dark"])
-@pytest.mark.parametrize("size", [(1280, 900), (320, 640)], ids=str)
+@pytest.mark.parametrize("scheme", ["light"])
+@pytest.mark.parametrize("size", [(320, 640)], ids=str)
 def test_axe_finds_nothing(page: Page, sign_in: SignIn, held: Certificate, size: tuple[int, int], scheme: str) -> None:
     page.set_viewport_size({"width": size[0], "height": size[1]})
     page.emulate_media(color_scheme=scheme)
