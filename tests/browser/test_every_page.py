@@ -1,8 +1,8 @@
 """Every page, on a desk in light and on a phone in the dark: nothing for axe to find, and no sideways scrolling.
 
 The pages are those of the access test, with its samples. Each is answered within the test's own transaction by Django's
-test client and handed to the browser as a file: no server, and no emptying of tables between pages. The other files of this folder ask
-axe about the same pages in other states, on a narrow phone in light alone.
+test client and handed to the browser as a file: no server, and no emptying of tables between pages. The other files of
+this folder ask axe about the same pages in other states, on a narrow phone in light alone.
 """
 
 from collections.abc import Callable, Iterator
