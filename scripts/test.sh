@@ -23,6 +23,11 @@ CORE="tests/register/background tests/register/test_audit.py tests/register/test
     tests/qualifications/test_witness.py tests/joints/test_bulk.py tests/joints/test_exchange.py
     tests/joints/test_import_batch.py tests/joints/test_import_compare.py tests/joints/api/test_sending.py"
 
+# Each user's way from start to end, axe on every page, signing. `make browser-test` asks every page in all its states.
+WALKS="tests/browser/test_walk.py tests/browser/test_by_keyboard.py tests/browser/test_import_walk.py
+    tests/browser/test_turning_walk.py tests/browser/test_every_page.py tests/browser/test_people.py
+    tests/browser/test_procedures.py tests/browser/test_sign_in.py"
+
 # The tests that ask a database, all but the browser's, once more on PostgreSQL; as a part of all checks the CORE.
 # TEST_POSTGRES_URL names a server whose user may create databases; without it one is started for the purpose where its
 # programs are installed.
@@ -52,7 +57,10 @@ fi
 if [ "$kind" = all ] || [ "$kind" = postgres ]; then
     step "tests on PostgreSQL" on_postgres
 fi
-if [ "$kind" = all ] || [ "$kind" = browser ]; then
+if [ "$kind" = all ]; then
+    # shellcheck disable=SC2086  # the list is meant to fall apart into words
+    step "the ways of the users in the browser" "$bin/pytest" -q $WALKS -n 2
+elif [ "$kind" = browser ]; then
     step "tests in the browser" "$bin/pytest" -q tests/browser -n 2
 fi
 say "All checks passed."

@@ -4,6 +4,7 @@ import os
 import signal
 import subprocess
 import sys
+import time
 from collections.abc import Iterator
 from pathlib import Path
 from typing import Any
@@ -40,6 +41,15 @@ def work() -> Work:
     return Work.objects.create(label="x", title="x", function="x", asked_by=user, state=State.RUNNING)
 
 
+def is_gone(board: Board, name: str) -> bool:
+    """True once the holder is seen no more; a server lets go of a closed session a moment later."""
+    for _ in range(50):
+        if key_of(name) not in board.alive():
+            return True
+        time.sleep(0.1)
+    return False
+
+
 @pytest.mark.django_db(transaction=True)
 def test_a_holder_lives_until_released(each_board: Board) -> None:
     first, second = each_board.hold(WORKER), each_board.hold(REQUEST)
@@ -47,7 +57,7 @@ def test_a_holder_lives_until_released(each_board: Board) -> None:
         assert {key_of(first.name), key_of(second.name)} <= each_board.alive()
         assert first.name != second.name and first.alive() and each_board.workers() == 1
         first.release()
-        assert key_of(first.name) not in each_board.alive() and not first.alive()
+        assert is_gone(each_board, first.name) and not first.alive()
         assert key_of(second.name) in each_board.alive() and each_board.workers() == 0
     finally:
         first.release()
@@ -73,7 +83,7 @@ def test_a_killed_holder_is_dead_at_once(each_board: Board, settings: Any) -> No
     process.wait(timeout=20)
     process.stdin.close()
     process.stdout.close()
-    assert key_of(name) not in each_board.alive() and each_board.workers() == 0
+    assert is_gone(each_board, name) and each_board.workers() == 0
 
 
 @pytest.mark.django_db(transaction=True)
