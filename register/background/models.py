@@ -6,8 +6,7 @@ from django.conf import settings
 from django.db import models
 from django.urls import reverse
 
-from register.plants.reach import current
-from register.plants.rows import PlantField, ReachManager
+from register.plants.rows import ForPlantOrGroup, PlantField, ReachManager
 
 
 class State(models.TextChoices):
@@ -23,7 +22,7 @@ class State(models.TextChoices):
 UNFINISHED = (State.WAITING, State.RUNNING)
 
 
-class Work(models.Model):
+class Work(ForPlantOrGroup, models.Model):
     """A piece of work that somebody asked for.
 
     `function` names the register.background.kinds.Kind by dotted path, `arguments` are its arguments as JSON values.
@@ -70,25 +69,6 @@ class Work(models.Model):
 
     def __str__(self) -> str:
         return f"{self.label}: {self.title}"
-
-    @classmethod
-    def reach_field(cls) -> str:
-        """The column that decides what is in sight."""
-        return "plant_id"
-
-    @classmethod
-    def in_reach(cls, plants: frozenset[int]) -> list[int]:
-        """Those of one's own plant; what is for the whole group, the group alone sees."""
-        return sorted(plants)
-
-    def new_plant(self) -> int | None:
-        """That of the work at hand; None where all plants are in sight."""
-        return current().one
-
-    @property
-    def home_plant(self) -> int | None:
-        """The key of the plant that it is for; None for the whole group."""
-        return self.plant_id
 
     def get_absolute_url(self) -> str:
         return reverse("background:work", args=[self.pk])

@@ -219,3 +219,28 @@ def refuse_outside(rows: Iterable[Any]) -> None:
             plant = reach.home
         if not reach.holds(plant):
             raise PermissionDenied("This belongs to another plant: it may be read here, and is changed there.")
+
+
+class ForPlantOrGroup:
+    """Of a model with a `plant` that may be empty: what is for one plant, or for the whole group (None)."""
+
+    plant_id: int | None
+
+    @classmethod
+    def reach_field(cls) -> str:
+        """The column that decides what is in sight."""
+        return "plant_id"
+
+    @classmethod
+    def in_reach(cls, plants: frozenset[int]) -> list[int]:
+        """Those of one's own plant; what is for the whole group, the group alone sees."""
+        return sorted(plants)
+
+    def new_plant(self) -> int | None:
+        """That of the work at hand; None where all plants are in sight."""
+        return current().one
+
+    @property
+    def home_plant(self) -> int | None:
+        """The key of the plant that it is for; None for the whole group."""
+        return self.plant_id

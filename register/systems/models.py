@@ -8,13 +8,12 @@ from django.core.exceptions import PermissionDenied
 from django.db import models
 from django.urls import reverse
 
-from register.plants.reach import current
-from register.plants.rows import PlantField, ReachManager
+from register.plants.rows import ForPlantOrGroup, PlantField, ReachManager
 from register.roles import Capability
 from register.systems.scopes import Scope
 
 
-class SystemToken(models.Model):
+class SystemToken(ForPlantOrGroup, models.Model):
     """One system's way in. `digest`: SHA-256 of the token, which is shown once and kept nowhere.
 
     `scopes`: what it may do (register.systems.scopes), at `plant`
@@ -50,25 +49,6 @@ class SystemToken(models.Model):
 
     def __str__(self) -> str:
         return self.name
-
-    @classmethod
-    def reach_field(cls) -> str:
-        """The column that decides what is in sight."""
-        return "plant_id"
-
-    @classmethod
-    def in_reach(cls, plants: frozenset[int]) -> list[int]:
-        """Those of one's own plant; what is for the whole group, the group alone sees."""
-        return sorted(plants)
-
-    def new_plant(self) -> int | None:
-        """That of the work at hand; None where all plants are in sight."""
-        return current().one
-
-    @property
-    def home_plant(self) -> int | None:
-        """The key of the plant that it is for; None for the whole group."""
-        return self.plant_id
 
     def get_absolute_url(self) -> str:
         """The page of this system."""
