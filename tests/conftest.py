@@ -12,6 +12,7 @@ from django.db.backends.sqlite3.base import DatabaseOperations
 from django.test import Client
 
 from register.roles import Role
+from tests import database_image
 
 PASSWORD = "a password for tests"
 SIGNED = {"signing_password": PASSWORD}
@@ -121,6 +122,13 @@ def dropped_triggers(database: Any) -> Iterator[None]:
         finally:
             for _, statement in triggers:
                 cursor.execute(statement)
+
+
+@pytest.fixture(scope="session")
+def django_db_modify_db_settings(django_db_modify_db_settings_parallel_suffix: None) -> Iterator[None]:
+    """Asked for before the database of the tests is made: on SQLite a copy of the kept one."""
+    with database_image.copied():
+        yield
 
 
 @pytest.fixture(autouse=True, scope="session")
