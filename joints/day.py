@@ -29,6 +29,8 @@ ASKED = (
     "tack_throat_mm",
 )  # fmt: skip
 """What makes two joints ask the same."""
+Say = Callable[[int, int, str], None]
+"""Told how far something is: done, in all (0: not known), what is being done. It may raise, to give it up."""
 NAMED = ("pk", "number", "assembly_id", "assembly__mark")
 
 
@@ -100,8 +102,11 @@ class Day:
             for phase in demand.phases
         }
 
-    def answers(self, joints: QuerySet[Joint]) -> list[Answered]:
-        """The answers to many joints, in the order of the query. Three queries, whatever their number."""
+    def answers(self, joints: QuerySet[Joint], say: Say | None = None) -> list[Answered]:
+        """The answers to many joints, in the order of the query. Three queries, whatever their number; one more where
+        `say` is told how far it is. What it raises ends the answering.
+        """
+        total = joints.count() if say is not None else 0
         stations = {station.pk: station for station in Workstation.objects.all()}
         jobs = {job.pk: job for job in Job.objects.filter(assemblies__joints__in=joints).distinct()}
         engines = {pk: self.at(job.plant_id).engine for pk, job in jobs.items()}
@@ -109,7 +114,8 @@ class Day:
             # In one order, so that two who ask of several plants never wait for each other.
             for engine in sorted(set(engines.values()), key=id):
                 held.enter_context(engine.lock)
-            return list(answered(engines, joints.values_list(*NAMED, *ASKED), jobs, stations))
+            found = answered(engines, joints.values_list(*NAMED, *ASKED), jobs, stations)
+            return list(found if say is None else _telling(found, total, say))
 
 
 def answered(
@@ -132,6 +138,12 @@ def answered(
             engine = engines[job.pk]
             result = known[key] = engine.result(joint_demand(joint, job, engine.settings))
         yield Answered(row[0], row[1], row[2], row[3], result)  # type: ignore[arg-type]
+
+
+def _telling(found: Iterable[Answered], total: int, say: Say) -> Iterator[Answered]:
+    for done, one in enumerate(found):
+        say(done, total, "Asking each joint")
+        yield one
 
 
 def _joint(asked: tuple[object, ...], jobs: dict[int, Job], stations: dict[int, Workstation]) -> tuple[Stated, Job]:

@@ -62,10 +62,10 @@ class Reading:
         """The offers as they stand now, by name of person."""
         with self._lock:
             # Read before the rows: what is written in between is then seen by the next question.
-            stamp = _stamp()
-            if stamp == self._stamp:
+            now = stamp()
+            if now == self._stamp:
                 return self.offers
-            versions = self._versions_at(stamp)
+            versions = self._versions_at(now)
             stale = [pk for pk, version in versions.items() if self._versions.get(pk) != version]
             with many_lasting_objects(len(stale) > AT_ONCE):
                 fresh = {one.certificate_id: one for one in _read(stale, len(versions), self._settings)}
@@ -73,7 +73,7 @@ class Reading:
             offers = tuple(one for one in known.values() if one is not None)
             if connection.in_atomic_block:
                 return offers
-            self._stamp = stamp
+            self._stamp = now
             if versions != self._versions or list(versions) != [one.certificate_id for one in self.offers]:
                 self._versions, self._known = versions, {one.certificate_id: one for one in offers}
                 self.offers = offers
@@ -130,7 +130,7 @@ class Stamp(NamedTuple):
     rows: Version
 
 
-def _stamp() -> Stamp:
+def stamp() -> Stamp:
     """One short query. Rows and their kept versions are counted too, as the latest number alone may hide an earlier one
     whose transaction ended later.
     """

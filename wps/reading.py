@@ -33,7 +33,7 @@ _lock = Lock()
 def offers_in_force(on: date, settings: Settings = DEFAULTS) -> tuple[ProcedureOffer, ...]:
     """The offers of all revisions in force on a day, by number of the procedure."""
     said = tuple(sorted(settings.items()))
-    versions = _versions(on)
+    versions = versions_in_force(on)
     found = {pk: _known.get((said, pk, version)) for pk, version in versions.items()}
     missing = [pk for pk, known in found.items() if known is None]
     if missing:
@@ -47,7 +47,7 @@ def offers_in_force(on: date, settings: Settings = DEFAULTS) -> tuple[ProcedureO
     return tuple(one for one in found.values() if one is not None)
 
 
-def _versions(on: date) -> dict[int, Version]:
+def versions_in_force(on: date) -> dict[int, Version]:
     """Key -> all that an offer changes with, in order of number; which records count on the day is part of it."""
     revisions = in_force(on)
     texts = [Cast(name, TextField()) for name in ("changed_at", "procedure__changed_at")]

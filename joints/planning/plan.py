@@ -1,6 +1,6 @@
 """What to test next for chosen jobs as of a date: the fewest pieces, what each buys, and what no piece helps."""
 
-from collections.abc import Callable, Iterable, Sequence
+from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from datetime import date
 from itertools import islice
@@ -9,7 +9,7 @@ from codes.readings import Settings
 from codes.values import SteelPair, atoms
 from codes.variables import label_of
 from codes.verdict import Outcome
-from joints.day import Day
+from joints.day import Day, Say
 from joints.demands import joint_demand
 from joints.models import Job, Joint
 from joints.planning.bought import Table
@@ -20,7 +20,6 @@ from joints.planning.pieces import Piece
 from joints.planning.procedure_pieces import procedure_pieces
 from joints.planning.smallest import Smallest, smallest_cover
 
-STEPS = 4
 MOST = 12_000
 """Suggestions of one kind; the page says where more were left out."""
 
@@ -84,10 +83,6 @@ def _count(number: int, kind: str) -> str:
     return f"{number} {words[number != 1]}"
 
 
-Say = Callable[[int, int, str], None]
-"""Told how far the plan is: steps done, steps in all, what comes next. It may raise, to give the plan up."""
-
-
 def _silent(done: int, total: int, message: str) -> None:
     """Tells nobody."""
 
@@ -103,37 +98,38 @@ def plan(jobs: Iterable[Job], day: Day, say: Say = _silent) -> Plan:
     plants = {job.plant_id for job in wanted.values()}
     day = day.at(plants.pop()) if len(plants) == 1 else day
     rows = Joint.objects.filter(assembly__job__in=wanted).order_by("assembly__order_key", "order_key", "pk")
-    say(0, STEPS, "asking each joint")
-    answers = day.answers(rows)
-    say(1, STEPS, "what uncovered joints need")
+    answers = day.answers(rows, say)
     uncovered = [one.pk for one in answers if one.result.outcome is not Outcome.COVERED]
     collector = Collector(day)
     picked = rows.select_related("assembly", "final_workstation", "tack_workstation")
     keep = set(uncovered)
     for joint in picked:
         if joint.pk in keep:
+            say(len(collector.found.nearest), len(keep), "Finding what uncovered joints need")
             collector.add(joint.pk, joint_demand(joint, wanted[joint.assembly.job_id], day.settings))
     return solve(collector.found, len(answers), uncovered, day.on, day.settings, say)
 
 
 def solve(found: Open, joints: int, uncovered: Sequence[int], on: date, settings: Settings, say: Say = _silent) -> Plan:
     """The fewest pieces for what was collected. A joint of which some part stays open is not tested for."""
-    say(2, STEPS, "pieces that the tables suggest")
-    tables = {kind: _table(kind, found.needs, on, settings) for kind in (PROCEDURE, PERSON)}
-    say(3, STEPS, "the smallest set of them")
+    tables = {kind: _table(kind, found.needs, on, settings, say) for kind in (PROCEDURE, PERSON)}
     for table in tables.values():
         _block_uncoverable(table, found)
     lost = {joint for blocked in found.blocked.values() for joint in blocked.joints}
     solved = tuple(joint for joint in uncovered if joint not in lost)
-    parts = tuple(_part(kind, table, set(solved), on, settings) for kind, table in tables.items())
+    parts = tuple(_part(kind, table, set(solved), on, settings, say) for kind, table in tables.items())
     blocked = tuple(sorted(found.blocked.values(), key=lambda one: -len(one.joints)))
     return Plan(on, joints, tuple(uncovered), solved, parts, blocked, found.nearest)
 
 
-def _table(kind: str, needs: Sequence[Need], on: date, settings: Settings) -> Table:
+def _table(kind: str, needs: Sequence[Need], on: date, settings: Settings, say: Say) -> Table:
     mine = [need for need in needs if need.kind == kind]
     make = procedure_pieces if kind == PROCEDURE else person_pieces
-    return Table(list(islice(make(mine, settings), MOST)), mine, on, settings)
+    pieces = []
+    for piece in islice(make(mine, settings), MOST):
+        say(len(pieces), 0, "Suggesting pieces from the tables")
+        pieces.append(piece)
+    return Table(pieces, mine, on, settings)
 
 
 def _block_uncoverable(table: Table, found: Open) -> None:
@@ -166,9 +162,9 @@ def _why(need: Need, table: Table) -> str:
     return f"{need.phase.phase} phase, {need.kind}: {said}"
 
 
-def _part(kind: str, table: Table, solved: set[int], on: date, settings: Settings) -> Part:
+def _part(kind: str, table: Table, solved: set[int], on: date, settings: Settings, say: Say) -> Part:
     rows = sum(1 << row for row, need in enumerate(table.needs) if solved & set(need.joints))
-    cover = smallest_cover(table.columns, rows)
+    cover = smallest_cover(table.columns, rows, each=lambda: say(0, 0, "Looking for the smallest set of pieces"))
     got = {index: table.columns[index] & rows for index in cover.chosen}
     bought = []
     for index in sorted(got, key=lambda i: -got[i].bit_count()):

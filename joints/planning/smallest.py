@@ -4,7 +4,7 @@ Small instances are solved by our own branch and bound; larger ones by HiGHS whe
 proves within its budget is said to be not proven, with a lower bound.
 """
 
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 
 from joints.planning.reduce import Reduced, reduce
@@ -38,17 +38,25 @@ class Smallest:
         )
 
 
-def smallest_cover(columns: Sequence[int], rows: int, budget: int = BUDGET) -> Smallest:
+def _unheard() -> None:
+    """Nobody wants to stop it."""
+
+
+def smallest_cover(
+    columns: Sequence[int], rows: int, budget: int = BUDGET, each: Callable[[], None] = _unheard
+) -> Smallest:
     """The smallest set of columns whose union holds all rows. Raises ValueError where even all of them do not.
 
+    `each` is called at every node of the search; what it raises ends it.
     Of equal columns the first counts. Example: columns 0b011, 0b110, 0b100 for rows 0b111 need two, the first two.
     """
     if rows & ~_union(columns, range(len(columns))):
         raise ValueError("some rows are in no column")
+    each()
     reduced = reduce(columns, rows)
     if not reduced.rows:
         return Smallest(tuple(sorted(reduced.taken)), len(reduced.taken), "own search")
-    found = _Search(reduced, budget)
+    found = _Search(reduced, budget, each)
     best = found.run()
     if found.complete:
         return _with(reduced, best, len(best), "own search")
@@ -108,9 +116,9 @@ def _bits(rows: int) -> list[int]:
 class _Search:
     """Branch and bound: on the row with the fewest columns, the largest column first."""
 
-    def __init__(self, reduced: Reduced, budget: int) -> None:
+    def __init__(self, reduced: Reduced, budget: int, each: Callable[[], None]) -> None:
         self._columns, self._rows = reduced.columns, reduced.rows
-        self._left = budget
+        self._left, self._each_node = budget, each
         self._best = greedy(self._columns, self._rows)
         self.root = lower_bound(self._columns, self._rows)
         self.complete = True
@@ -122,6 +130,7 @@ class _Search:
         return self._best
 
     def _branch(self, columns: dict[int, int], rows: int, chosen: list[int]) -> None:
+        self._each_node()
         self._left -= 1
         if self._left < 0:
             self.complete = False

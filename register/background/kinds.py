@@ -49,6 +49,12 @@ class Kind:
         """Do it here and now."""
         self.function(progress, **arguments)
 
+    def key(self, **arguments: Any) -> str:
+        """What tells this question, asked at the plant at hand, from every other."""
+        plant = current().one
+        said = [self.path, arguments] if plant is None else [self.path, arguments, plant]
+        return sha256(json.dumps(said, sort_keys=True).encode()).hexdigest()
+
     def start(self, by: Any, title: str, *, small: bool = False, **arguments: Any) -> Work:
         """Put it into the queue; done at once, in this request, where it is `small`. Arguments are JSON values.
 
@@ -56,9 +62,7 @@ class Kind:
         """
         from register.background.run import enqueue, run_here
 
-        plant = current().one
-        said = [self.path, arguments] if plant is None else [self.path, arguments, plant]
-        key = sha256(json.dumps(said, sort_keys=True).encode()).hexdigest()
+        plant, key = current().one, self.key(**arguments)
         work = Work(label=self.label, title=title[:250], function=self.path, arguments=arguments, key=key)
         work.asked_by, work.asked_by_name, work.plant_id = by, by.get_username(), plant
         try:

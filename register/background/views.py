@@ -101,6 +101,7 @@ def standing(work: Work, user: User) -> dict[str, Any]:
     give_up_url = reverse("background:give_up", args=[work.pk]) if can(user, Capability.START_WORK) else ""
     return {
         "work": work,
+        "state_url": reverse("background:state", args=[work.pk]),
         "give_up_url": give_up_url,
         "said": said_of(work),
         "running": work.state == State.RUNNING,

@@ -222,17 +222,20 @@ class TestPage:
         assert page.get(url, {"with": second.pk, "export": "xlsx"}).status_code == 200
         assert page.get(url, {"with": "x"}).status_code == 200
 
-    def test_a_plan_says_how_far_it_is_and_can_be_given_up(self) -> None:
+    def test_a_plan_says_how_far_it_is_and_can_be_given_up_at_each_step(self) -> None:
         job = make_joint().assembly.job
-        heard: list[tuple[int, int, str]] = []
-        plan_for([job.pk], Day(date(2026, 11, 25)), lambda *said: heard.append(said))
-        assert [done for done, _, _ in heard] == [0, 1, 2, 3] and {total for _, total, _ in heard} == {4}
+        heard: list[str] = []
+        plan_for([job.pk], Day(date(2026, 11, 25)), lambda done, total, what: heard.append(what))
+        steps = list(dict.fromkeys(heard))
+        assert [step.split()[0] for step in steps] == ["Asking", "Finding", "Suggesting", "Looking"]
+        for step in steps:
 
-        def stop(*said: object) -> None:
-            raise InterruptedError
+            def stop(done: int, total: int, what: str, at: str = step) -> None:
+                if what == at:
+                    raise InterruptedError
 
-        with pytest.raises(InterruptedError):
-            plan_for([job.pk], Day(date(2026, 11, 25)), stop)
+            with pytest.raises(InterruptedError):
+                plan_for([job.pk], Day(date(2026, 11, 25)), stop)
 
     def test_an_empty_job(self, client_of: Callable[[str], Client]) -> None:
         said = client_of("auditor").get(reverse("joints:planning", args=[make_job().pk])).content.decode()

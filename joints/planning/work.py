@@ -1,0 +1,43 @@
+"""Planning the tests of large jobs as work in the background, and where its result is shown."""
+
+from collections.abc import Sequence
+from datetime import date
+from urllib.parse import urlencode
+
+from django.urls import reverse
+
+from joints.kept.rests_on import rests_on
+from joints.kept.standing import forget_older, result
+from joints.models import Job
+from joints.planning.plan import plan_for
+from joints.planning.shown import plain, shown
+from joints.ready import day_of
+from register.background.kinds import Refused, background
+from register.background.progress import Progress
+from register.held.firm import firm_settings
+from register.roles import Capability
+
+AT_ONCE = 1000
+"""So many joints, of all chosen jobs, are planned for within the request."""
+
+
+@background("Plan what to test next", Capability.VIEW)
+def plan_tests(progress: Progress, jobs: list[int], on: str) -> None:
+    """Plan for some jobs on a day, and keep the plan until a newer one of the same question is kept."""
+    day, found = date.fromisoformat(on), list(Job.objects.filter(pk__in=jobs))
+    if len(found) < len(jobs):
+        raise Refused("One of these jobs is no longer on file.")
+    settings = firm_settings()
+    # Read first: what is written meanwhile makes the result stale.
+    marks = rests_on(jobs, day, settings)
+    planned = shown(plan_for(jobs, day_of(day, settings), progress))
+    with progress.whole():
+        forget_older(progress.work)
+        progress.outcome(planned.sentence, address(jobs, day), "See what to test", result(marks, plain(planned)))
+
+
+def address(jobs: Sequence[int], on: date) -> str:
+    """Where the plan is shown."""
+    first, *others = jobs
+    asked = [("on", on.isoformat()), *(("with", str(pk)) for pk in others)]
+    return f"{reverse('joints:planning', args=[first])}?{urlencode(asked)}"
