@@ -125,7 +125,7 @@ class MaskJudge:
         known: dict[Hashable, Gate | None] = {}
 
         def gate(record: RecordOffer) -> Gate | None:
-            alike = record.code, record.level, tuple(sorted(record_facts(record).items()))
+            alike = tuple((one.code, one.level, tuple(sorted(record_facts(one).items()))) for one in record.each)
             if alike not in known:
                 known[alike] = record_gate(record, asked, demand, phase, self.on, self.settings)
             return known[alike]

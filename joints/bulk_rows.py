@@ -18,12 +18,14 @@ from joints.merge import DRIVERS, counts, merged
 from wps.offers import ProcedureOffer, RecordOffer
 
 Demand = Mapping[str, Value]
-RecordKey = tuple[int, str]
+RecordKey = tuple[int, str, tuple[int, ...]]
 
 
 def record_key(record: RecordOffer) -> RecordKey:
-    """What tells records apart: a prequalified procedure has none of its own, and its code takes the place."""
-    return record.record_id, record.code
+    """What tells records apart: a prequalified procedure has none of its own, and its code takes the place; records
+    that are combined are known by their parts.
+    """
+    return record.record_id, record.code, tuple(part.record_id for part in record.parts)
 
 
 class Windows:

@@ -95,12 +95,14 @@ def _gate_verdict(one: _Candidate, asked: Asked, judge: Judge) -> list[Verdict]:
 
 def _together(candidates: Sequence[_Candidate], asked: Asked, judge: Judge) -> Verdict:
     """Covered by several records where none does it alone."""
-    names = " and ".join(dict.fromkeys(one.record.label for one in candidates))
+    names = " and ".join(dict.fromkeys(part.label for one in candidates for part in one.record.each))
+    alone = [one for one in candidates if not one.record.parts]
     finding = Finding(
         "records", "Test records", Outcome.COVERED, "the whole range", f"{names} together", ON_FILE,
-        "no single record covers the whole range; cut to pieces, each piece lies inside one of them",
+        "no single record covers the whole range; cut to pieces, each piece lies inside one of them"
+        + (", or inside what two of them earn together" if len(alone) < len(candidates) else ""),
     )  # fmt: skip
-    gates = [verdict for one in candidates for verdict in _gate_verdict(one, asked, judge)]
+    gates = [verdict for one in alone for verdict in _gate_verdict(one, asked, judge)]
     return joined(names, asked.box, [Verdict(asked.box, Outcome.COVERED, (finding,), names), *gates])
 
 

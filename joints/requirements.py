@@ -25,7 +25,22 @@ CONTRACT = Clause("Job", "code and edition that the contract names", Mark.OWN)
 def record_gate(
     record: RecordOffer, asked: Requirements, demand: Mapping[str, Value], phase: str, on: date, settings: Settings
 ) -> Gate | None:
-    """What decides whether the record counts for the job; None where the job asks nothing of it."""
+    """What decides whether the record counts for the job; None where the job asks nothing of it.
+
+    Records that are combined must each count.
+    """
+    found = [_own_gate(one, asked, demand, phase, on, settings) for one in record.each]
+    gates = [gate for gate in found if gate is not None]
+    if len(gates) < 2:
+        return gates[0] if gates else None
+    limits = tuple(limit for gate in gates for limit in gate.limits)
+    extra = {name: value for gate in gates for name, value in gate.extra.items()}
+    return Gate(record.label, gates[0].standard, limits, extra)
+
+
+def _own_gate(
+    record: RecordOffer, asked: Requirements, demand: Mapping[str, Value], phase: str, on: date, settings: Settings
+) -> Gate | None:
     gate = record_gates(record, asked, phase, on, settings)
     limits = _contract(record, asked, demand)
     if not limits:

@@ -15,6 +15,7 @@ from codes.values import Value, atoms
 from codes.variables import label_of
 from codes.verdict import Finding, Outcome, Verdict
 from codes.words import value_words
+from wps.combined import Combination, combinations_of
 from wps.models import ProcedureRevision
 from wps.offers import RecordOffer, record_offers
 from wps.window import demands
@@ -66,6 +67,17 @@ class ProcessJudgement:
     outcome: Outcome
     variables: tuple[VariableView, ...]
     gaps: tuple[Gap, ...]
+    combined: tuple[Combination, ...] = ()
+
+    @property
+    def needed(self) -> tuple[Combination, ...]:
+        """The combinations of records that cover what no record covers alone."""
+        return tuple(one for one in self.combined if one.needed)
+
+    @property
+    def not_needed(self) -> tuple[Combination, ...]:
+        """Those that the code allows too and that add nothing here."""
+        return tuple(one for one in self.combined if not one.needed)
 
 
 @dataclass(frozen=True, slots=True)
@@ -85,9 +97,9 @@ class Judgement:
             return f"Not stated: {self.problem}"
         if self.prequalified:
             return self._own_sentence()
-        names = ", ".join(record.label for record in self.records if record.sets)
+        names = ", ".join(record.label for record in self.on_file if record.sets)
         if self.outcome is Outcome.COVERED:
-            return f"Covered: everything this procedure states lies inside {names}."
+            return f"Covered: everything this procedure states lies inside {names}{self._by_combining()}."
         if not self.records:
             return "Not stated: no record supports it yet, so it is a preliminary specification (pWPS)."
         if not names:
@@ -104,6 +116,15 @@ class Judgement:
             return "Covered: prequalified, everything this procedure states lies inside the code's own limits."
         word = "Outside" if self.outcome is Outcome.OUTSIDE else "Not stated"
         return f"{word}: not prequalified, for {len(self.reasons)} reason{'s' if len(self.reasons) > 1 else ''}."
+
+    def _by_combining(self) -> str:
+        needed = dict.fromkeys(one.sentence for process in self.processes for one in process.needed)
+        return f", combined: {'; '.join(needed)}" if needed else ""
+
+    @property
+    def on_file(self) -> tuple[RecordOffer, ...]:
+        """The supporting records themselves, without what they earn together."""
+        return tuple(record for record in self.records if not record.parts)
 
     @property
     def reasons(self) -> tuple[tuple[Outcome, str], ...]:
@@ -149,19 +170,30 @@ def judge_demands(
     each: Mapping[str, Mapping[str, Value]], records: Sequence[RecordOffer], prequalified: bool = False
 ) -> Judgement:
     """The judgement of what a procedure says (process -> values) against records, or the code's own limits."""
-    sets = [limits for record in records for limits in record.sets]
-    judged = tuple(judge_process(process, demand, sets) for process, demand in each.items())
+    alone = [limits for record in records if not record.parts for limits in record.sets]
+    joint = [limits for record in records if record.parts for limits in record.sets]
+    judged = tuple(judge_process(process, demand, alone, joint) for process, demand in each.items())
     return Judgement(_together([one.outcome for one in judged]), judged, tuple(records), prequalified=prequalified)
 
 
-def judge_process(process: str, demand: Mapping[str, Value], sets: Sequence[LimitSet]) -> ProcessJudgement:
-    """One process against the union of the records' limit sets that speak of it."""
+def judge_process(
+    process: str, demand: Mapping[str, Value], sets: Sequence[LimitSet], joint: Sequence[LimitSet] = ()
+) -> ProcessJudgement:
+    """One process against the union of the limit sets that speak of it: first each record's own, and where these
+    leave something open also what records earn together (`joint`).
+    """
     own = [limits for limits in sets if _speaks_of(limits, process)] or list(sets)
-    pieces = widest(demand, uncovered(demand, own), own)
+    both = [limits for limits in joint if _speaks_of(limits, process)]
+    left = uncovered(demand, own)
+    combined = combinations_of(demand, own, left, both)
+    if left and both:
+        own += both
+        left = uncovered(demand, own)
+    pieces = widest(demand, left, own)
     gaps = tuple(_gap(demand, piece) for piece in pieces)
     outcome = _together([gap.outcome for gap in gaps]) if gaps else Outcome.COVERED
     name = both_names("process", process) if process else "process not stated"
-    return ProcessJudgement(process, name, demand, outcome, _variables(demand, own, pieces), gaps)
+    return ProcessJudgement(process, name, demand, outcome, _variables(demand, own, pieces), gaps, combined)
 
 
 def _speaks_of(limits: LimitSet, process: str) -> bool:

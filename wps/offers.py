@@ -3,7 +3,7 @@
 Read in three queries; the limits of a record are kept ready by its content (wps.tested).
 """
 
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, field
 from datetime import date
 
@@ -17,11 +17,12 @@ from codes.values import Value
 from wps.evidence import gate_facts
 from wps.models import ProcedureRevision, ProcedureRun, Road, Status, TestRecord
 from wps.roads import Windows, own_limits
+from wps.tested import earned_together
 from wps.window import demands, window_limits, window_values
 
 TACK, FINAL = "tack", "final"
 NO_RECORD = 0
-"""In the place of a record's key where a procedure is prequalified."""
+"""In the place of a record's key where a procedure is prequalified, or where records are combined."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -43,6 +44,13 @@ class RecordOffer:
     problem: str = ""
     facts: Mapping[str, Value] = field(default_factory=dict, hash=False)
     """Extra tests that gates ask for (wps.evidence)."""
+    parts: tuple["RecordOffer", ...] = ()
+    """The records that were combined, where the sets are what they earn together and neither alone (no key)."""
+
+    @property
+    def each(self) -> tuple["RecordOffer", ...]:
+        """The records on file behind it: itself, or those that were combined."""
+        return self.parts or (self,)
 
 
 @dataclass(frozen=True, slots=True)
@@ -152,8 +160,24 @@ def own_offer(
 def offers_of(
     records: Iterable[TestRecord], code: str, on: date, settings: Settings = DEFAULTS
 ) -> tuple[RecordOffer, ...]:
-    """Records as support of a procedure under one code."""
-    return tuple(record_offer(record, code, on, settings) for record in records)
+    """Records as support of a procedure under one code, then what those that count earn two by two."""
+    pairs = [(record, record_offer(record, code, on, settings)) for record in records]
+    usable = [(record, found) for record, found in pairs if found.sets]
+    return (*(found for _, found in pairs), *_combined(usable, settings))
+
+
+def _combined(pairs: Sequence[tuple[TestRecord, RecordOffer]], settings: Settings) -> Iterator[RecordOffer]:
+    """The combinations that the code allows, each with all its limit sets (ASME IX, QW-200.4(b), 403.5, 403.6)."""
+    if not pairs:
+        return
+    known = [(record.number, record.pieces, record.level) for record, _ in pairs]
+    sets: dict[tuple[int, int], list[LimitSet]] = {}
+    for found in earned_together(pairs[0][0].code, known, settings):
+        sets.setdefault(found.records, []).append(found.limits)
+    for places, earned in sets.items():
+        parts = tuple(pairs[at][1] for at in places)
+        label = " with ".join(part.label for part in parts)
+        yield RecordOffer(NO_RECORD, label, tuple(earned), parts[0].code, route=parts[0].route, parts=parts)
 
 
 def record_offer(record: TestRecord, code: str, on: date, settings: Settings = DEFAULTS) -> RecordOffer:

@@ -10,6 +10,7 @@ from codes.editions import Edition, Tested, edition
 from codes.limits import LimitSet
 from codes.parse import BadField, Plain, parse_values
 from codes.readings import DEFAULTS, Settings
+from codes.together import Together, together
 from codes.values import Value
 
 KEPT = 2048
@@ -59,3 +60,25 @@ def _earned(
     return tuple(
         replace(limits, label=f"{number}, {limits.label}" if many and limits.label else number) for limits in found
     )
+
+
+Pieces = tuple[str, str, int | None]
+"""Number of a record, its pieces as sorted JSON, its level."""
+
+
+def earned_together(
+    code: str, records: Sequence[tuple[str, Sequence[Plain], int | None]], settings: Settings = DEFAULTS
+) -> tuple[Together, ...]:
+    """What records (number, pieces, level) of one edition earn two by two and neither alone. Raises as `earned`."""
+    if len(records) < 2 or edition(code).combine is None:
+        return ()
+    each = tuple((number, json.dumps(pieces, sort_keys=True), level) for number, pieces, level in records)
+    return _earned_together(code, each, tuple(sorted(settings.items())))
+
+
+@lru_cache(maxsize=KEPT)
+def _earned_together(
+    code: str, records: tuple[Pieces, ...], settings: tuple[tuple[str, str], ...]
+) -> tuple[Together, ...]:
+    read = [(number, tested_pieces(code, json.loads(pieces), level)) for number, pieces, level in records]
+    return tuple(together(edition(code), read, dict(settings)))

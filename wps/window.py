@@ -4,6 +4,7 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from decimal import Decimal
 
+from codes.asme_ix_metals import base_metal
 from codes.clauses import Clause, Mark
 from codes.limits import Allowed, Limit, LimitSet, OneOf, Within, span
 from codes.parse import Plain, parse_values
@@ -115,7 +116,8 @@ class SteelsWithin:
 
     A side fits where its group is the stated one (a main group holds its sub-groups) and its specified minimum yield
     is not above the stated figure. What the stated side leaves open does not restrict; what the asked side leaves
-    open does not fit. Example: 1.2 at 355 MPa holds 1.2 at 345 MPa, not 1.3 at 355 MPa.
+    open does not fit. Example: 1.2 at 355 MPa holds 1.2 at 345 MPa, not 1.3 at 355 MPa. A side stated by P-number
+    (ASME IX) asks for the P-number of the other: P-1 holds A36, P-1 Gr 1 does not hold SA-516 Gr. 70 (Gr 2).
     """
 
     pairs: tuple[SteelPair, ...]
@@ -135,6 +137,10 @@ class SteelsWithin:
 
 
 def _fits(asked: Steel, stated: Steel) -> bool:
+    wanted = base_metal(stated) if stated.group.casefold().startswith("p") else None
+    if wanted is not None:
+        known = base_metal(asked)
+        return known is not None and known.p_number == wanted.p_number and wanted.group in ("", known.group)
     if stated.group and asked.group != stated.group and asked.main_group != stated.group:
         return False
     if stated.yield_mpa is not None and (asked.yield_mpa is None or asked.yield_mpa > stated.yield_mpa):

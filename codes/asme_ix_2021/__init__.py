@@ -35,12 +35,13 @@ def combine(year: int, records: Sequence[Sequence[Tested]], settings: Settings) 
     Example: a root by GTAW from a coupon of 13 mm on the base thickness of a SMAW record of 40 mm.
     """
     found: list[Piece] = []
+    record_of: dict[int, int] = {}
     for number, record in enumerate(records, start=1):
-        start = 1 + max((piece.coupon for piece in found), default=-1)
+        start = 1 + max(record_of, default=-1)
         for piece in pieces_of(record, year, settings):
-            label = f"record {number}, {piece.label}"
-            found.append(Piece(piece.values, year, settings, start + piece.coupon, label))
-    return combined(found)
+            record_of[start + piece.coupon] = number
+            found.append(Piece(piece.values, year, settings, start + piece.coupon, f"record {number}, {piece.label}"))
+    return combined(found, record_of)
 
 
 EDITIONS = tuple(

@@ -6,7 +6,7 @@ the records (QW-200.4(a)) follows without a set of its own. Nothing else is mixe
 another record's filler.
 """
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from itertools import combinations, permutations
 
 from codes.asme_ix_2021.deposit import SHORT_CIRCUIT
@@ -26,21 +26,24 @@ ROOT_PROCESSES = (SMAW, GTAW, GMAW, SAW)
 """The processes that may lay the root by their own record; FCAW is not named there."""
 
 
-def combined(pieces: Sequence[Piece]) -> tuple[LimitSet, ...]:
-    """The sets that two coupons earn together and neither earns alone."""
-    return tuple(_combined(pieces))
+def combined(pieces: Sequence[Piece], record_of: Mapping[int, int] | None = None) -> tuple[LimitSet, ...]:
+    """The sets that two coupons earn together and neither earns alone.
+
+    `record_of`: coupon -> its record, where only coupons of different records are to be put together.
+    """
+    return tuple(_combined(pieces, record_of or {piece.coupon: piece.coupon for piece in pieces}))
 
 
-def _combined(pieces: Sequence[Piece]) -> Iterator[LimitSet]:
+def _combined(pieces: Sequence[Piece], of: Mapping[int, int]) -> Iterator[LimitSet]:
     for one, other in permutations(pieces, 2):
-        if one.coupon == other.coupon or one.system != other.system:
+        if of[one.coupon] == of[other.coupon] or one.system != other.system:
             continue
         if _may_root(one, other):
             yield _set(one, other, "root with the base thickness of", _root(one, other))
         if _may_extend(one, other):
             yield _set(one, other, "extended by", _extended(one, other))
     for one, other in combinations(pieces, 2):
-        if one.coupon != other.coupon and one.system == other.system and _may_mix(one, other):
+        if of[one.coupon] != of[other.coupon] and one.system == other.system and _may_mix(one, other):
             yield _set(one, other, "with the group of", _mixed(one, other))
 
 

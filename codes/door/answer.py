@@ -1,6 +1,5 @@
 """The answer to a question, as plain data that JSON can hold."""
 
-import re
 from collections.abc import Iterator, Sequence
 from dataclasses import replace
 from datetime import date
@@ -12,12 +11,12 @@ from codes.door.what_if import NOT_ASKED, WhatIf, supposed_record
 from codes.iso_9606_1_2012.joint import split_multi_process
 from codes.limits import Limit, LimitSet, Within
 from codes.parse import BadField, Plain, to_plain
+from codes.together import together
 from codes.validity import State, Validity
 from codes.values import atoms, number
 from codes.verdict import Finding, Outcome, Verdict
 
 Answer = dict[str, Plain]
-PLACED = re.compile(r"\brecord (\d+), process")
 WHAT_IF = {"as tested": "taken as tested", "not asked": "taken as tested and not judged"}
 
 
@@ -164,19 +163,11 @@ def _together(question: Question, parts: Sequence[_Judged]) -> Iterator[tuple[Re
     """What records of one edition earn together and none alone, where the code lets them (ASME IX, QW-200.4)."""
     for edition in {part.record.edition.key: part.record.edition for part in parts}.values():
         own = [part for part in parts if part.record.edition.key == edition.key]
-        if edition.combine is None or len(own) < 2:
-            continue
-        pieces = tuple(piece for part in own for piece in part.pieces)
-        whole = replace(own[0].record, label=" with ".join(part.record.label for part in own), pieces=pieces)
-        for limits in edition.combine([part.pieces for part in own], question.settings):
-            named = tuple(replace(one, because=_named(one.because, own)) for one in limits.limits)
-            yield whole, replace(limits, label=_named(limits.label, own), limits=named)
-
-
-def _named(words: str, parts: Sequence[_Judged]) -> str:
-    """Words about "record 1, process 141" with the name that the question gives the record."""
-    names = [part.record.label for part in parts]
-    return PLACED.sub(lambda found: f"{names[int(found[1]) - 1]}, process", words)
+        for found in together(edition, [(part.record.label, part.pieces) for part in own], question.settings):
+            both = [own[at] for at in found.records]
+            pieces = tuple(piece for part in both for piece in part.pieces)
+            label = " with ".join(part.record.label for part in both)
+            yield replace(both[0].record, label=label, pieces=pieces), found.limits
 
 
 def _candidates(question: Question, pairs: list[tuple[Record, LimitSet]]) -> list[tuple[Record, LimitSet]]:

@@ -124,6 +124,23 @@ def test_a_main_group_holds_its_sub_groups_and_a_grade_only_itself() -> None:
 
 
 @pytest.mark.parametrize(
+    ("stated", "asked", "fits"),
+    [
+        ("P-1", "A36", True),
+        ("P-1 Gr 1", "A36", True),
+        ("P-1 Gr 1", "SA-516 Gr. 70", False),
+        ("P-1 Gr 2", "SA-516 Gr. 70", True),
+        ("P-1", "S355J2", False),
+        ("P-3", "A36", False),
+    ],
+)
+def test_a_window_by_p_number_holds_grades_of_that_number(stated: str, asked: str, fits: bool) -> None:
+    """QW/QB-422, rows seen and from memory: A36 is P-1 Gr 1, SA-516 Gr. 70 is P-1 Gr 2; no EN grade is in a row."""
+    grade = Steel("1.2", Decimal(250), asked)
+    assert SteelsWithin((SteelPair(Steel(stated), Steel(stated)),)).admits(SteelPair(grade, grade)) is fits
+
+
+@pytest.mark.parametrize(
     ("temperatures", "expected"), [(["-20"], Decimal(-20)), (["-40", "-20"], Decimal(-20)), ([], None)]
 )
 def test_impact_counts_at_the_warmest_test(temperatures: list[str], expected: Decimal | None) -> None:

@@ -15,6 +15,7 @@ from register.api.verdicts import finding_out, verdict_out
 from register.held.firm import firm_settings
 from register.systems.scopes import Scope
 from wps.api.schemas import JudgementOut, ProcedureOut, Procedures, RevisionLine, RevisionOut, Revisions
+from wps.combined import Combination
 from wps.judgement import Gap, ProcessJudgement, VariableView, judge
 from wps.models import Procedure, ProcedureRevision, Status
 from wps.offers import in_force
@@ -95,7 +96,7 @@ def judgement(request: HttpRequest, key: Path[Key], asked: Query[OnDay]) -> dict
         "outcome": said.outcome.value,
         "sentence": said.sentence,
         "prequalified": said.prequalified,
-        "records": [one.label for one in said.records],
+        "records": [one.label for one in said.on_file],
         "not_fully_confirmed": list(said.unconfirmed),
         "processes": [_process(one) for one in said.processes],
     }
@@ -120,6 +121,7 @@ def _process(one: ProcessJudgement) -> dict[str, Any]:
         "outcome": one.outcome.value,
         "variables": [_variable(view) for view in one.variables],
         "gaps": [_gap(gap) for gap in one.gaps],
+        "combined": [_combination(found) for found in one.combined],
     }
 
 
@@ -130,6 +132,15 @@ def _variable(view: VariableView) -> dict[str, Any]:
         "says": view.says,
         "outcome": view.outcome.value,
         "allows": [{"record": one.record, "finding": finding_out(one.finding)} for one in view.allows],
+    }
+
+
+def _combination(one: Combination) -> dict[str, Any]:
+    return {
+        "records": one.label,
+        "needed": one.needed,
+        "clauses": [str(clause) for clause in one.clauses],
+        "findings": [finding_out(found) for found in one.findings],
     }
 
 

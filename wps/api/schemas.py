@@ -174,6 +174,15 @@ class GapOut(Schema):
     nearest: VerdictOut | None
 
 
+class CombinationOut(Schema):
+    """What two records earn together and neither alone; `needed`: it covers what no record covers alone."""
+
+    records: str
+    needed: bool
+    clauses: list[str]
+    findings: list[FindingOut]
+
+
 class ProcessOut(Schema):
     """One process of a procedure."""
 
@@ -182,6 +191,7 @@ class ProcessOut(Schema):
     outcome: str
     variables: list[VariableOut]
     gaps: list[GapOut]
+    combined: list[CombinationOut]
 
 
 class JudgementOut(Schema):
