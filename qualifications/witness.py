@@ -3,6 +3,7 @@
 import json
 from collections import Counter
 from collections.abc import Iterator
+from datetime import UTC
 from typing import Any
 
 from qualifications.models import Certificate, CertificateEvent
@@ -12,13 +13,17 @@ from register.models import AuditEntry
 CERTIFICATE = Certificate._meta.label_lower
 RECORDED = "recorded "
 """What the acts that write an event begin with."""
+SIGNED = "signed"
+"""Under this name an act notes how it was signed; acts of earlier versions did not."""
+HOLDER = "holder"
 Key = tuple[str, str]
 """Certificate, and the event as JSON."""
 
 
 def note(event: CertificateEvent, by: Any) -> AuditEntry:
     """Write to the trail what was signed; `by` is whoever entered it (None: the register itself)."""
-    return record_act(by, f"{RECORDED}{event.get_kind_display()}", event.certificate, after=said(event))
+    after = said(event) | {SIGNED: _signed(event) | {HOLDER: event.certificate.person_id}}
+    return record_act(by, f"{RECORDED}{event.get_kind_display()}", event.certificate, after=after)
 
 
 def said(event: CertificateEvent) -> dict[str, Any]:
@@ -28,19 +33,55 @@ def said(event: CertificateEvent) -> dict[str, Any]:
     return dict(event.details) | own
 
 
+def _signed(event: CertificateEvent) -> dict[str, Any]:
+    """In which position, from which account, and when it was entered."""
+    at = event.recorded_at.astimezone(UTC).isoformat(timespec="microseconds")
+    return {"role": event.by_role, "account": event.by_user_id, "at": at}
+
+
 def unlike() -> Iterator[str]:
-    """In a sentence each: events that no act of the trail wrote as they are, and acts whose event is not on file."""
-    held = Counter(_key(str(event.certificate_id), said(event)) for event in CertificateEvent.objects.iterator())
+    """In a sentence each: events that no act of the trail wrote as they are, acts whose event is not on file, and
+    certificates that were signed for as somebody else's.
+    """
+    held = Counter(
+        _key(str(one.certificate_id), said(one), _signed(one)) for one in CertificateEvent.objects.iterator()
+    )
     acts = AuditEntry.objects.filter(subject_type=CERTIFICATE, act__startswith=RECORDED).order_by("number")
-    noted = Counter(_key(act.subject_id, act.after or {}) for act in acts.iterator())
-    for key in held - noted:
-        yield f"{_named(key)} is on file, and no act in the trail says so."
-    for key in noted - held:
+    noted: Counter[Key] = Counter()
+    holders: dict[str, set[Any]] = {}
+    for act in acts.iterator():
+        after = dict(act.after or {})
+        signed = dict(after.pop(SIGNED, None) or {})
+        if HOLDER in signed:
+            holders.setdefault(act.subject_id, set()).add(signed.pop(HOLDER))
+        noted[_key(act.subject_id, after, signed)] += 1
+    yield from _on_file(held - noted, noted - held)
+    yield from _holders(holders)
+
+
+def _on_file(more: Counter[Key], less: Counter[Key]) -> Iterator[str]:
+    """Events beyond those noted, and acts beyond those on file; an act that does not say how it was signed fits any."""
+    for key in more.elements():
+        bare = _key(key[0], {name: value for name, value in json.loads(key[1]).items() if name != SIGNED}, {})
+        if less[bare] > 0:
+            less[bare] -= 1
+        else:
+            yield f"{_named(key)} is on file, and no act in the trail says so."
+    for key in less.elements():
         yield f"{_named(key)} stands in the trail, and is not on file as it was signed."
 
 
-def _key(certificate: str, after: dict[str, Any]) -> Key:
-    return certificate, json.dumps(after, sort_keys=True)
+def _holders(noted: dict[str, set[Any]]) -> Iterator[str]:
+    """A certificate stays that of the person for whom it was signed."""
+    now = {str(pk): person for pk, person in Certificate.objects.values_list("pk", "person")}
+    for certificate, people in noted.items():
+        if certificate in now and people != {now[certificate]}:
+            named = Certificate.objects.get(pk=certificate)
+            yield f"The certificate {named} was signed for as that of another person than the one on file."
+
+
+def _key(certificate: str, after: dict[str, Any], signed: dict[str, Any]) -> Key:
+    return certificate, json.dumps(after | ({SIGNED: signed} if signed else {}), sort_keys=True)
 
 
 def _named(key: Key) -> str:

@@ -218,7 +218,12 @@ SIMPLE_HISTORY_HISTORY_CHANGE_REASON_USE_TEXT_FIELD = True
 SIMPLE_HISTORY_REVERT_DISABLED = True
 
 # Verifying the trail asks these whether what is on file is what the trail says.
-TRAIL_WITNESSES = ["wps.witness.unlike", "qualifications.witness.unlike", "register.evidence.witness.unlike"]
+TRAIL_WITNESSES = [
+    "wps.witness.unlike",
+    "qualifications.witness.unlike",
+    "register.evidence.witness.unlike",
+    "register.papers.witness.unlike",
+]
 
 # Kinds whose rows an import puts in by a way of their own (register.exchange).
 EXCHANGE_LOADERS = ["wps.exchange"]

@@ -26,6 +26,9 @@ $body$ LANGUAGE plpgsql
 POSTGRES_TRIGGER = """
 CREATE TRIGGER {name} BEFORE {event} ON {table} FOR EACH ROW WHEN ({when}) EXECUTE FUNCTION {name}()
 """
+POSTGRES_TRUNCATE = """
+CREATE TRIGGER {name} BEFORE TRUNCATE ON {table} FOR EACH STATEMENT EXECUTE FUNCTION {name}()
+"""
 
 
 class RefuseChange(Operation):
@@ -87,6 +90,34 @@ class RefuseChange(Operation):
 
     def describe(self) -> str:
         return f"Refuse {self.event} on {self.table}"
+
+
+class RefuseTruncate(RefuseChange):
+    """Migration step for PostgreSQL: the table is never emptied as a whole, which asks no trigger of rows.
+
+    SQLite has no such statement. Example: RefuseTruncate("register_auditentry", "Audit entries are never deleted").
+    """
+
+    def __init__(self, table: str, message: str) -> None:
+        super().__init__(table, "DELETE", message)
+
+    def deconstruct(self) -> tuple[str, list[Any], dict[str, Any]]:
+        return type(self).__name__, [self.table, self.message], {}
+
+    @property
+    def name(self) -> str:
+        return f"{self.table}_refuse_truncate"
+
+    def statements(self, vendor: str) -> list[str]:
+        """The SQL for one database; none for SQLite. Raises ValueError as RefuseChange."""
+        if vendor != "postgresql":
+            super().statements(vendor)
+            return []
+        parts = {"name": self.name, "table": self.table, "message": self.message.replace("'", "''")}
+        return [template.format(**parts).strip() for template in (POSTGRES_FUNCTION, POSTGRES_TRUNCATE)]
+
+    def describe(self) -> str:
+        return f"Refuse to empty {self.table}"
 
 
 class LiftRefusal(RefuseChange):

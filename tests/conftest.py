@@ -8,7 +8,6 @@ from typing import Any
 import pytest
 from django.contrib.auth.models import AnonymousUser, Group, User
 from django.db import connection
-from django.db.backends.sqlite3.base import DatabaseOperations
 from django.test import Client
 
 from register.roles import Role
@@ -102,14 +101,14 @@ def _asks_database(item: pytest.Item) -> bool:
 
 
 @contextmanager
-def dropped_triggers(database: Any) -> Iterator[None]:
+def dropped_triggers(database: Any, which: str = "%refuse%") -> Iterator[None]:
     """The refusing triggers laid aside, and put back in the same words."""
     with database.cursor() as cursor:
         if database.vendor == "postgresql":
             cursor.execute(
                 "SELECT tgname, tgrelid::regclass::text, pg_get_triggerdef(oid) FROM pg_trigger "
                 "WHERE NOT tgisinternal AND tgname LIKE %s",
-                ["%refuse%"],
+                [which],
             )
             triggers = [(f"{name} ON {table}", statement) for name, table, statement in cursor.fetchall()]
         else:
@@ -133,16 +132,18 @@ def django_db_modify_db_settings(django_db_modify_db_settings_parallel_suffix: N
 
 @pytest.fixture(autouse=True, scope="session")
 def flush_past_triggers() -> Iterator[None]:
-    """Let tests with a live server empty SQLite, whose triggers refuse to delete frozen rows.
+    """Let tests with a live server empty the database, whose triggers refuse to let frozen rows go.
 
     The triggers are laid aside while the tables are emptied and put back in the same words.
     """
-    plain = DatabaseOperations.execute_sql_flush
+    operations = type(connection.ops)
+    plain = operations.execute_sql_flush
+    which = "%refuse_truncate" if connection.vendor == "postgresql" else "%"
 
-    def flush(self: DatabaseOperations, sql_list: list[str]) -> None:
-        with dropped_triggers(connection):
+    def flush(self: Any, sql_list: list[str]) -> None:
+        with dropped_triggers(connection, which):
             plain(self, sql_list)
 
     with pytest.MonkeyPatch.context() as patch:
-        patch.setattr(DatabaseOperations, "execute_sql_flush", flush)
+        patch.setattr(operations, "execute_sql_flush", flush)
         yield

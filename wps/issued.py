@@ -17,6 +17,7 @@ from register.plants.reach import whole
 from register.roles import Capability, check
 from wps.models import FROZEN, IssuedSheet, ProcedureRevision, Status
 from wps.sheets import Choice, Sheet, SheetError, sheet
+from wps.witness import LATER_FACTS, SHEET_FACTS
 
 IN_FORCE = "In force"
 """The word of a sheet that may be welded to."""
@@ -64,7 +65,7 @@ def keep(revision: ProcedureRevision, made: Sheet, by: Any) -> IssuedSheet:
             },
         )  # fmt: skip
         if is_new:
-            after = {name: getattr(kept, name) for name in ("check_code", "sha256", "kind", "paper", "units", "state")}
+            after = {name: getattr(kept, name) for name in (*SHEET_FACTS, *LATER_FACTS)}
             record_act(by, "issued a sheet", revision, after={k: str(v) for k, v in after.items()})
     return kept
 

@@ -88,4 +88,5 @@ def all_sheets(progress: Progress, kind: str, paper: str, units: str) -> None:
         digest = sha256(unfinished.read_bytes()).hexdigest()
         made.room_for(progress.work.pk, name).write_bytes(unfinished.read_bytes())
     url = reverse("joints:made_file", args=[progress.work.pk, name])
-    progress.outcome(f"{len(bundle.parts)} sheets, SHA-256 {digest}.", url, "Take them away")
+    said = f"{len(bundle.parts)} sheets, SHA-256 {digest}."
+    progress.outcome(said, url, "Take them away", result={"sha256": digest})

@@ -15,11 +15,18 @@ from wps.models import FROZEN, IssuedSheet, ProcedureRevision, Status
 REVISION = ProcedureRevision._meta.label_lower
 ENDS = {"superseded": Status.SUPERSEDED, "withdrew": Status.WITHDRAWN}
 SHEET_FACTS = ("check_code", "sha256", "kind", "paper", "units", "state")
+LATER_FACTS = ("issued_by", "sides")
+"""What acts of earlier versions did not note."""
+IDENTITY = ("procedure_id", "letter", "author_name", "checked_name", "checked_on", "approved_name")
+"""What an approval notes besides the content: whose revision of what it is. A revision keeps it for good."""
 
 
 def unlike() -> Iterator[str]:
     """In a sentence each: what is on file otherwise than it was approved, ended or issued."""
-    approvals, ends = _acts("approved"), _acts(*ENDS)
+    approvals, again = _acts("approved")
+    ends, ended_again = _acts(*ENDS)
+    yield from (f"{act.subject} was approved already, and entry {act.number} does so again." for act in again)
+    yield from (f"{act.subject} had ended already, and entry {act.number} ends it again." for act in ended_again)
     was_approved = ProcedureRevision.objects.filter(status__in=FROZEN, approved_on__isnull=False)
     known = set()
     for revision in was_approved.select_related("procedure").prefetch_related("runs", "records").iterator(500):
@@ -31,10 +38,21 @@ def unlike() -> Iterator[str]:
     yield from _sheets()
 
 
-def _acts(*names: str) -> dict[str, AuditEntry]:
-    """The last act of these names on each revision."""
-    found = AuditEntry.objects.filter(subject_type=REVISION, act__in=names).order_by("number")
-    return {act.subject_id: act for act in found.iterator()}
+def identity(revision: ProcedureRevision) -> dict[str, str | None]:
+    """Whose revision of what it is, as text."""
+    found = {name: getattr(revision, name) for name in IDENTITY}
+    found |= {"number": revision.procedure.number, "title": revision.procedure.title}
+    return {name: None if value is None else str(value) for name, value in found.items()}
+
+
+def _acts(*names: str) -> tuple[dict[str, AuditEntry], list[AuditEntry]]:
+    """The act of these names on each revision, and those that came after it.
+
+    It happens once to a revision; a second one can only have been written past the register, and never counts.
+    """
+    first: dict[str, AuditEntry] = {}
+    acts = AuditEntry.objects.filter(subject_type=REVISION, act__in=names).order_by("number")
+    return first, [act for act in acts.iterator() if first.setdefault(act.subject_id, act) is not act]
 
 
 def _unlike(revision: ProcedureRevision, approval: AuditEntry | None, end: AuditEntry | None) -> str:
@@ -44,6 +62,9 @@ def _unlike(revision: ProcedureRevision, approval: AuditEntry | None, end: Audit
     noted = approval.after or {}
     if noted.get("approved_on") != revision.approved_on.isoformat():
         return f"{revision} was approved on {noted.get('approved_on')}, and is on file with {revision.approved_on}."
+    own = identity(revision)
+    if moved := [name for name, value in (noted.get("identity") or own).items() if own.get(name) != value]:
+        return f"{revision} is not as it was approved: {', '.join(moved)} changed since."
     now = content(revision)
     # What a later version of the register no longer keeps cannot be compared.
     was = {name: value for name, value in (noted.get("content") or {}).items() if name in now}
@@ -67,8 +88,9 @@ def _sheets() -> Iterator[str]:
     acts = AuditEntry.objects.filter(subject_type=REVISION, act="issued a sheet").order_by("number")
     noted = {_sheet_key(act.subject_id, act.after or {}): act for act in acts.iterator()}
     for sheet in IssuedSheet.objects.select_related("revision__procedure").iterator(50):
-        facts = {name: str(getattr(sheet, name)) for name in SHEET_FACTS}
-        if noted.pop(_sheet_key(str(sheet.revision_id), facts), None) is None:
+        facts = {name: str(getattr(sheet, name)) for name in (*SHEET_FACTS, *LATER_FACTS)}
+        act = noted.pop(_sheet_key(str(sheet.revision_id), facts), None)
+        if act is None or any((act.after or {}).get(name, facts[name]) != facts[name] for name in LATER_FACTS):
             yield f"A sheet of {sheet.revision} is on file, and no act in the trail issued it so."
         elif sha256(bytes(sheet.pdf)).hexdigest() != sheet.sha256:
             yield f"The sheet {sheet.check_code} of {sheet.revision} is not what was issued."

@@ -19,6 +19,7 @@ from wps.content import COPIED, content
 from wps.judgement import judge
 from wps.letters import next_letter
 from wps.models import Procedure, ProcedureRevision, ProcedureRun, Status
+from wps.witness import identity
 
 
 class Refused(ValueError):
@@ -133,6 +134,7 @@ def approve(revision: ProcedureRevision, by: Any, on: date, settings: Settings =
     held.approved_by, held.approved_name = by, _name(by)
     held.save()
     after = {"status": Status.APPROVED, "approved_on": on.isoformat(), "content": content(held)}
+    after["identity"] = identity(held)
     record_act(by, "approved", held, before={"status": Status.CHECKED}, after=after)
     return held
 

@@ -78,7 +78,8 @@ def audit_pack(progress: Progress, job_id: int, on: str, form: str, paper: str, 
     with progress.whole():
         record_act(progress.by, "made an audit pack", job, after={"file": name, "sha256": digest, "on": on})
         url = reverse("joints:made_file", args=[progress.work.pk, name])
-        progress.outcome(f"{len(pack.bundle.parts)} parts, SHA-256 {digest}.", url, "Take it away")
+        said = f"{len(pack.bundle.parts)} parts, SHA-256 {digest}."
+        progress.outcome(said, url, "Take it away", result={"sha256": digest})
 
 
 def build(pack: Pack) -> Iterator[str]:

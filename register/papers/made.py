@@ -1,7 +1,9 @@
 """Files that work in the background made, given out to whoever may look, and removed after a while."""
 
+import logging
 import os
 import time
+from hashlib import file_digest
 from pathlib import Path
 
 from django.conf import settings
@@ -11,6 +13,7 @@ from django.views.decorators.http import require_safe
 from register.background.models import Work
 from register.roles import Capability, requires
 
+log = logging.getLogger("register.papers")
 DAYS = 30
 ENDINGS = {".pdf": "application/pdf", ".zip": "application/zip"}
 
@@ -42,13 +45,22 @@ def put(path: Path, made: Path) -> None:
     os.replace(made, path)
 
 
+def digest_of(path: Path) -> str:
+    """The SHA-256 of a file, read in pieces."""
+    with path.open("rb") as file:
+        return file_digest(file, "sha256").hexdigest()
+
+
 @requires(Capability.VIEW)
 @require_safe
 def made_file(request: HttpRequest, pk: int, name: str) -> FileResponse:
-    """The file that a piece of work made; of another plant's there is nothing to be seen."""
+    """The file that a piece of work made, byte for byte; of another plant's there is nothing to be seen."""
     try:
-        Work.objects.get(pk=pk, result_url=request.path)
+        work = Work.objects.get(pk=pk, result_url=request.path)
         path = path_of(pk, name)
+        if (known := (work.result or {}).get("sha256")) and digest_of(path) != known:
+            log.error("The file %s of work %s is not what was made: it is not given out.", name, pk)
+            raise Http404("This file was changed since it was made, and is not given out. Have it made anew.")
         file = path.open("rb")
     except (ValueError, OSError, Work.DoesNotExist):
         raise Http404("This file is not kept any more. Have it made anew.") from None

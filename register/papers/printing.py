@@ -16,9 +16,11 @@ from django.template.loader import render_to_string
 from codes.units import System
 from register.audit import record_act
 from register.base.pdf import ORDINARY, PAPERS, Attached, OwnFiles, render
+from register.models import AuditEntry
 from register.papers.codes import canonical, check_code, code_as_shown, qr
 from register.papers.kinds import Kind
 from register.papers.models import PrintedPaper
+from register.papers.witness import PRINTED, facts_of
 from register.roles import Capability, can
 
 STYLE = Path(__file__).resolve().parent / "paper.css"
@@ -84,7 +86,7 @@ def printed(draft: Draft, choice: PaperChoice, by: Any, address: str) -> Printed
     code = check_code(draft.content)
     asked = {"kind": draft.kind.token, "check_code": code, "paper": choice.paper, "units": choice.units}
     if found := PrintedPaper.everything.filter(**asked).first():
-        return found
+        return _again(found, draft, by)
     data, sides = rendered(draft, choice, address)
     with transaction.atomic():
         kept, is_new = PrintedPaper.everything.get_or_create(
@@ -96,7 +98,18 @@ def printed(draft: Draft, choice: PaperChoice, by: Any, address: str) -> Printed
             },
         )  # fmt: skip
         if is_new:
-            record_act(by, f"printed a {draft.kind.words}", draft.subject, after={**asked, "sha256": kept.sha256})
+            record_act(by, f"{PRINTED}{draft.kind.words}", draft.subject, after=facts_of(kept))
+    return kept if is_new else _again(kept, draft, by)
+
+
+def _again(kept: PrintedPaper, draft: Draft, by: Any) -> PrintedPaper:
+    """A paper on file that says the very same of another thing: printed of that one too, once, in the trail."""
+    subject = {"subject_type": draft.subject._meta.label_lower, "subject_id": str(draft.subject.pk)}
+    if (kept.subject_type, kept.subject_id) == tuple(subject.values()):
+        return kept
+    act, asked = f"{PRINTED}{draft.kind.words}", {"after__sha256": kept.sha256, "after__check_code": kept.check_code}
+    if not AuditEntry.everything.filter(act=act, **subject, **asked).exists():
+        record_act(by, act, draft.subject, after=facts_of(kept))
     return kept
 
 

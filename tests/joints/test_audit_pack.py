@@ -108,6 +108,9 @@ def test_it_is_made_in_the_background_and_given_out(
     data = b"".join(answer.streaming_content)
     assert sha256(data).hexdigest() in work.message
     assert "made an audit pack" in [act.act for act in acts_on(joint.assembly.job)]
+    path = made.path_of(work.pk, work.result_url.rpartition("/")[2])
+    path.write_bytes(data + b" ")  # by a hand on the disk of the server
+    assert client_of("auditor").get(work.result_url).status_code == 404
 
 
 def test_the_page_starts_it_with_the_date_asked_about(joint: Joint, client_of: Any) -> None:

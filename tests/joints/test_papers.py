@@ -2,19 +2,27 @@
 
 import json
 import re
+from dataclasses import replace
 from datetime import date
 from io import BytesIO
 from typing import Any
 
 import pytest
+from django.contrib.auth.models import User
+from django.db import connection
 from django.urls import reverse
 from pypdf import PdfReader
 
-from joints.models import Assembly, Joint
+from codes.units import System
+from joints.models import Assembly, Job, Joint
 from joints.papers import coverage, weld_map
 from joints.papers.coverage import listed
+from register.audit import acts_on
+from register.papers import printing, witness
 from register.papers.codes import check_code, code_as_shown
 from register.papers.models import PrintedPaper
+from register.trail.verify import verify
+from tests.conftest import dropped_triggers
 from tests.joints.turning.geometry import beam
 
 ON = date(2026, 3, 2)
@@ -105,6 +113,44 @@ def test_scanning_says_current_then_superseded_then_withdrawn(mapped: Assembly, 
     assert "Superseded" in client.get(url).content.decode()
     mapped.delete()
     assert "Withdrawn" in client.get(url).content.decode()
+
+
+@pytest.mark.parametrize(
+    ("change", "says"),
+    [
+        ("title = 'x'", "no act in the trail printed it so"),
+        ("\"on\" = '2026-03-03'", "no act in the trail printed it so"),
+        ("subject_id = '999'", "no act in the trail printed it so"),
+        ("pdf = CAST('x' AS {bytes})", "is not what was printed"),
+        ("sha256 = '0'", "was printed, and is not on file so"),
+        (None, "was printed, and is not on file so"),
+    ],
+)
+def test_a_paper_changed_past_the_register_is_named(
+    mapped: Assembly, client_of: Any, change: str | None, says: str
+) -> None:
+    get(client_of("qa"), "coverage_report", mapped)
+    assert verify().whole
+    bytes_as = "bytea" if connection.vendor == "postgresql" else "blob"
+    statement = f"UPDATE register_printedpaper SET {change}" if change else "DELETE FROM register_printedpaper"
+    with dropped_triggers(connection), connection.cursor() as cursor:
+        cursor.execute(statement.replace("{bytes}", bytes_as))
+    assert says in " ".join(witness.unlike())
+    assert not verify().whole
+
+
+def test_the_same_paper_of_two_things_is_one_file_and_two_acts(mapped: Assembly, client_of: Any) -> None:
+    """Two plants may number alike: whoever asks what was printed of a thing finds it in the trail."""
+    twin = Assembly.objects.create(job=Job.objects.create(number="Twin"), mark="B1")
+    client_of("qa")
+    qa = User.objects.get(username="qa")
+    drafts = [replace(coverage.draft(mapped, ON, System.SI), subject=one) for one in (mapped, twin)]
+    for draft in (*drafts, *drafts):
+        printing.printed(draft, printing.PaperChoice(), qa, "")
+    assert PrintedPaper.objects.count() == 1
+    for one in (mapped, twin):
+        assert acts_on(one).filter(act__startswith=witness.PRINTED).count() == 1
+    assert verify().whole
 
 
 def test_a_map_shows_every_weld_whose_place_is_stated(mapped: Assembly, client_of: Any) -> None:

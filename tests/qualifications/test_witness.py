@@ -7,9 +7,10 @@ import pytest
 from django.contrib.auth.models import User
 from django.db import connection
 
-from qualifications import events
+from qualifications import events, witness
 from qualifications.events import Signature
 from qualifications.models import Certificate, CertificateEvent, Person
+from register.audit import record_act
 from register.trail.verify import verify
 from tests.conftest import dropped_triggers
 
@@ -28,8 +29,12 @@ def event(coordinator: User) -> CertificateEvent:
 
 
 @pytest.mark.parametrize(
-    "change", ["\"on\" = '2026-05-01'", "by_name = 'x'", "evidence = 'x'", "kind = 'prolongation'", "details = '{}'"]
-)
+    "change",
+    [
+        "\"on\" = '2026-05-01'", "by_name = 'x'", "evidence = 'x'", "kind = 'prolongation'", "details = '{}'",
+        "by_role = 'x'", "by_user_id = NULL", "recorded_at = '2026-01-01 00:00:00'",
+    ],
+)  # fmt: skip
 def test_a_changed_event_is_named(event: CertificateEvent, change: str) -> None:
     with dropped_triggers(connection), connection.cursor() as cursor:
         cursor.execute(f"UPDATE qualifications_certificateevent SET {change} WHERE id = %s", [event.pk])
@@ -46,3 +51,20 @@ def test_a_confirmation_slipped_in_is_named(event: CertificateEvent) -> None:
     facts: dict[str, Any] = {"kind": "confirmation", "on": ON, "by_name": "x", "evidence": "x"}
     CertificateEvent.objects.bulk_create([CertificateEvent(certificate=event.certificate, **facts)])
     assert "no act in the trail says so" in verify().differs
+
+
+def test_a_certificate_given_to_somebody_else_is_named(event: CertificateEvent) -> None:
+    """Its events are signed for one person; no refusal of the database keeps the certificate where it was."""
+    other = Person.objects.create(name="Odo Falk", identification="B2")
+    Certificate.objects.filter(pk=event.certificate_id).update(person=other)
+    assert "signed for as that of another person" in verify().differs
+
+
+def test_an_act_from_before_it_was_noted_how_one_signed_still_fits(event: CertificateEvent) -> None:
+    facts: dict[str, Any] = {"kind": "confirmation", "on": ON, "by_name": "x", "evidence": "x", "by_role": "QA"}
+    (old,) = CertificateEvent.objects.bulk_create([CertificateEvent(certificate=event.certificate, **facts)])
+    act, after = f"{witness.RECORDED}confirmation", witness.said(old)
+    record_act(None, act, event.certificate, after=after)
+    assert verify().whole
+    record_act(None, act, event.certificate, after=after)
+    assert "stands in the trail" in verify().differs

@@ -18,6 +18,7 @@ from register.evidence.acts import attach, attached_to, withdraw
 from register.evidence.kinds import MAX_BYTES, BadFile, kind_of, safe_name
 from register.evidence.models import EvidenceFile
 from register.models import AuditEntry
+from register.trail.verify import verify
 from tests.qualifications.make import certificate, event
 
 SignIn = Callable[[str], Client]
@@ -208,6 +209,16 @@ def test_the_database_itself_keeps_evidence(coordinator: Any, statement: str) ->
     withdraw(made, "mistake", coordinator)
     with pytest.raises(Error, match="withdrawn once"), transaction.atomic(), connection.cursor() as cursor:
         cursor.execute(f"UPDATE {TABLE} SET withdrawn_at = NULL")
+
+
+@pytest.mark.django_db
+def test_a_withdrawal_past_the_register_is_named(coordinator: Any) -> None:
+    held = certificate()
+    made = attach(held, "scan.pdf", pdf(), "", coordinator)
+    withdraw(attach(held, "blank.pdf", pdf(b"2 0 obj <<>> endobj\n"), "", coordinator), "empty", coordinator)
+    assert verify().whole
+    EvidenceFile.objects.filter(pk=made.pk).update(withdrawn_at=made.added_at, withdrawn_by="x", withdrawn_because="x")
+    assert "scan.pdf" in verify().differs and "is withdrawn on file" in verify().differs
 
 
 @pytest.mark.django_db

@@ -8,7 +8,7 @@ from django.db.migrations.loader import MigrationLoader
 from django.db.migrations.writer import MigrationWriter, OperationWriter
 
 from register.models import AuditEntry
-from register.triggers import RefuseChange, RefuseReplace, same
+from register.triggers import RefuseChange, RefuseReplace, RefuseTruncate, same
 
 
 def refusals() -> list[RefuseChange]:
@@ -36,6 +36,19 @@ def test_what_is_never_deleted_is_never_replaced_either() -> None:
     assert kept - {refusal.table for refusal in refusals() if isinstance(refusal, RefuseReplace)} == {
         "register_audithead"  # it is written anew with every entry
     }
+
+
+def test_what_is_never_deleted_is_never_emptied_either() -> None:
+    """PostgreSQL's TRUNCATE asks no trigger of rows."""
+    kept = {refusal.table for refusal in refusals() if refusal.event == "DELETE"}
+    assert kept == {refusal.table for refusal in refusals() if isinstance(refusal, RefuseTruncate)}
+
+
+@pytest.mark.skipif(connection.vendor != "postgresql", reason="SQLite has no TRUNCATE")
+def test_no_kept_table_is_emptied(db: None) -> None:
+    for table in sorted({refusal.table for refusal in refusals() if isinstance(refusal, RefuseTruncate)}):
+        with pytest.raises(IntegrityError, match=r"never|stay"), transaction.atomic(), connection.cursor() as cursor:
+            cursor.execute(f"TRUNCATE {table} CASCADE")
 
 
 @pytest.mark.skipif(connection.vendor != "sqlite", reason="PostgreSQL has no INSERT OR REPLACE")

@@ -9,9 +9,13 @@ from django.contrib.auth.models import User
 from django.core.management import CommandError, call_command
 from django.db import connection
 
+from register.audit import record_act
+from register.models import AuditEntry
 from register.trail.verify import verify
 from tests.conftest import dropped_triggers
-from wps.models import IssuedSheet, ProcedureRevision, Status
+from wps.issued import issue
+from wps.models import IssuedSheet, Procedure, ProcedureRevision, Status
+from wps.sheets import Choice
 from wps.workflow import withdraw
 
 
@@ -42,13 +46,22 @@ REVISION = "UPDATE wps_procedurerevision SET"
         ("approved_on = '2020-01-01'", "approved on"),
         ("status = 'withdrawn', ended_on = '2026-05-05', ended_reason = 'x'", "by the trail it is approved"),
         ("ended_on = '2026-05-05'", "ended on"),
+        ("letter = 'B'", "letter"),
+        ("approved_name = 'x'", "approved_name"),
+        ("checked_on = '2020-01-01'", "checked_on"),
     ],
 )
 def test_a_changed_revision_is_named(in_force: ProcedureRevision, change: str, names: str) -> None:
     said = _behind(f"{REVISION} {change} WHERE id = %s", in_force.pk)
-    assert str(in_force) in said and names in said
+    assert str(in_force.procedure) in said and names in said
     with pytest.raises(CommandError, match="not what it says"):
         call_command("verify_audit", stdout=io.StringIO())
+
+
+def test_a_procedure_under_another_number_is_named(in_force: ProcedureRevision) -> None:
+    """No refusal of the database keeps the number; nothing in the register changes it."""
+    Procedure.objects.filter(pk=in_force.procedure_id).update(number="WPS 999")
+    assert "number changed since" in verify().differs
 
 
 def test_changed_runs_and_records_are_named(in_force: ProcedureRevision) -> None:
@@ -86,3 +99,19 @@ def test_a_forged_sheet_is_named(in_force: ProcedureRevision) -> None:
     facts = {"kind": "cell", "paper": "a4", "units": "si", "state": Status.APPROVED, "check_code": "ABCDEFGHIJ"}
     IssuedSheet.objects.create(revision=in_force, sha256="0" * 64, sides=1, pdf=b"%PDF-1.7", **facts)
     assert "no act in the trail issued it" in verify().differs
+
+
+def test_a_sheet_in_another_name_is_named(in_force: ProcedureRevision, coordinator: User) -> None:
+    issue(in_force, Choice(), coordinator, "")
+    assert verify().whole
+    said = _behind("UPDATE wps_issuedsheet SET issued_by = 'x' WHERE revision_id = %s", in_force.pk)
+    assert "no act in the trail issued it so" in said
+
+
+def test_a_second_approval_put_at_the_end_of_the_chain_does_not_count(in_force: ProcedureRevision) -> None:
+    """The chain takes an entry from whoever has the database; what was approved stays the first one's."""
+    first = AuditEntry.objects.get(act="approved", subject_id=str(in_force.pk))
+    forged = dict(first.after, content=first.after["content"] | {"notes": "x"})
+    record_act(in_force.approved_by, "approved", in_force, before=first.before, after=forged)
+    said = _behind(f"{REVISION} notes = 'x' WHERE id = %s", in_force.pk)
+    assert f"entry {first.number + 1} does so again" in said
