@@ -11,6 +11,7 @@ from codes.values import SteelPair, Value, atoms
 from codes.verdict import Outcome
 from joints.planning.needs import Need
 from joints.planning.pieces import PROCEDURE_CODE, Piece, edges, piece
+from joints.planning.telling import telling
 
 MULTI, SINGLE, FILLET = ("1", "2", "0.5"), ("1", "1.3", "1.1", "0.5"), ("1", "2", "1.2", "0.5")
 """Table 7 (several runs, one run) and Table 8: multiples of the tested thickness at which a range ends."""
@@ -19,6 +20,7 @@ FIXED = ("3", "12", "30")
 THROATS = ("1", "1.5", "0.75")
 SHAPE = ("weld_type", "joint_type", "product", "weld_detail", "gouging", "diameter", "branch_angle")
 BUTT = {"weld_type": "butt_cjp", "joint_type": "butt", "weld_detail": "ss_nb"}
+PLACES = ("position", "impact_positions", "hardness_positions")
 GROUP = ("process", "mechanisation", "pwht")
 Values = dict[str, Value]
 
@@ -44,9 +46,10 @@ def _of_group(head: Values, demands: Sequence[Mapping[str, Value]], settings: Se
     steels = highest(demands, settings)
     level = max((d for demand in demands for d in _numbers(demand, "level")), default=Decimal(2))
     for shape, run, steel in product(_shapes(demands), _runs(demands), steels):
-        for size, place in product(_sizes(demands, shape, run), _places(demands, shape)):
-            found = piece(PROCEDURE_CODE, "procedure", head | {"level": level} | shape | run | size | steel | place,
-                          settings)  # fmt: skip
+        places = _places(demands, shape)
+        base = head | {"level": level} | shape | run | steel
+        for size, place in product(_sizes(demands, base, places, settings), places):
+            found = piece(PROCEDURE_CODE, "procedure", base | size | place, settings)
             if found is not None:
                 yield found
 
@@ -68,18 +71,34 @@ def _runs(demands: Sequence[Mapping[str, Value]]) -> list[Values]:
     return _different({"run_type": demand["run_type"]} for demand in demands)
 
 
-def _sizes(demands: Sequence[Mapping[str, Value]], shape: Values, run: Values) -> list[Values]:
-    """Thickness at the rows' edges, with the throat where a single run limits it."""
-    alike = [demand for demand in demands if demand.get("run_type") == run["run_type"]]
+def _sizes(
+    demands: Sequence[Mapping[str, Value]], base: Values, places: Sequence[Values], settings: Settings
+) -> list[Values]:
+    """Thickness at the rows' edges, with the throat where a single run limits it; of sizes that cover no more than
+    others do, none. What a thickness covers depends neither on the throat, nor the other way round, nor on the
+    position; on the impact tests it may.
+    """
+    thick, throats = size_values(demands, base)
+    tests = {tuple((name, value) for name, value in one.items() if name not in PLACES): one for one in places}
+    places = list(tests.values())
+    others = [base | place | (throats[0] if throats else {}) for place in places]
+    thick = telling(thick, others, demands, settings)
+    throats = telling(throats, [base | place | thick[0] for place in places], demands, settings) if thick else []
+    return [t | a for t, a in product(thick, throats)] or thick
+
+
+def size_values(demands: Sequence[Mapping[str, Value]], base: Values) -> tuple[list[Values], list[Values]]:
+    """The thicknesses, and the throats of a fillet, that the tables suggest for the demands welded in as many runs."""
+    alike = [demand for demand in demands if demand.get("run_type") == base["run_type"]]
     parts = [t for demand in alike for t in _numbers(demand, "parent_t")]
-    fillet, single = shape["weld_type"] == "fillet", run["run_type"] == "single_run"
+    fillet, single = base["weld_type"] == "fillet", base["run_type"] == "single_run"
     factors = FILLET if fillet else (*SINGLE, *FILLET) if single else (*MULTI, *FILLET)
-    thick = [{"parent_t": t} for t in edges(set(parts), factors, FIXED)]
+    thick: list[Values] = [{"parent_t": t} for t in edges(set(parts), factors, FIXED)]
     if not fillet:
-        return thick
+        return thick, []
     needed = {a for demand in alike for a in _numbers(demand, "throat_a")}
     throats = edges(needed, THROATS) if single else tuple(sorted(needed))[-1:]
-    return [t | {"throat_a": a} for t, a in product(thick, throats)] or thick
+    return thick, [{"throat_a": a} for a in throats]
 
 
 def _places(demands: Sequence[Mapping[str, Value]], shape: Values) -> list[Values]:

@@ -186,6 +186,26 @@ def _union(columns: tuple[int, ...]) -> int:
     return found
 
 
+@pytest.mark.parametrize("seed", range(6))
+def test_no_size_that_was_left_out_covers_more(seed: int, monkeypatch: pytest.MonkeyPatch) -> None:
+    """What each piece of all sizes covers, some piece of the sizes that tell covers too."""
+    rng = random.Random(100 + seed)
+    joints = [random_joint(rng) for _ in range(5)]
+    kept = table(joints)
+    monkeypatch.setattr("joints.planning.procedure_pieces.telling", lambda sizes, *rest: list(sizes))
+    full = table(joints)
+    assert len(kept.pieces) < len(full.pieces)
+    assert all(any(column & ~other == 0 for other in kept.columns) for column in full.columns)
+
+
+def table(joints: list[JointDemand]) -> Table:
+    collector = Collector(Bare())
+    for index, one in enumerate(joints):
+        collector.add(index, one)
+    needs = [need for need in collector.found.needs if need.kind == PROCEDURE]
+    return Table(list(procedure_pieces(needs, DEFAULTS)), needs, ON, DEFAULTS)
+
+
 @pytest.mark.django_db
 class TestPage:
     def test_a_job(self, client_of: Callable[[str], Client]) -> None:
