@@ -1,0 +1,60 @@
+"""Every text of a template stands in a translation tag, so that a catalogue reaches it."""
+
+import re
+from pathlib import Path
+
+import pytest
+
+TEMPLATES = Path(__file__).resolve().parent.parent / "templates"
+# What is no text: comments, names of style classes, style sheets of papers, and what a tag or a variable puts in.
+SILENT = re.compile(
+    r"{% comment .*?{% endcomment %}|{% block main_class %}.*?{% endblock %}|<style\b.*?</style>"
+    r"|{% blocktranslate\b.*?{% endblocktranslate %}|{%.*?%}|{{.*?}}",
+    re.DOTALL,
+)
+TAG = re.compile(r"<[^>]*>")
+SAID = re.compile(r'\s(?:title|aria-label|placeholder|alt|data-label)="([^"]*)"')
+ENTITY = re.compile(r"&#?\w+;")
+SAME_EVERYWHERE = re.compile(r"\b(?:mm²?|kg|l|min|s|A|V|kJ|SHA)\b")  # signs of units, and the name of a method
+PLAIN_ARGUMENT = re.compile(
+    r'{{[^}]*\|default:"[^"]*[A-Za-z][^"]*"|{% include [^%]*\b(?:title|teach|more|action_label|word|old)="[^"]+"'
+)
+
+
+def words(text: str) -> bool:
+    """True for a text that somebody reads and that a translator would have to see."""
+    return bool(re.search(r"[^\W\d_]", SAME_EVERYWHERE.sub("", ENTITY.sub("", text))))
+
+
+def untranslated(source: str) -> list[str]:
+    """The texts of a template, and its spoken attributes, that no translation tag holds."""
+    bare = SILENT.sub("", source)
+    found = [text.strip() for text in TAG.split(bare) if words(text)]
+    found += [said for tag in TAG.findall(bare) for said in SAID.findall(tag) if words(said)]
+    return found + PLAIN_ARGUMENT.findall(source)
+
+
+@pytest.mark.parametrize(
+    ("source", "found"),
+    [
+        ("<p>Not stated</p>", ["Not stated"]),
+        ('<p>{% translate "Not stated" %}</p>', []),
+        ("<b>{% blocktranslate trimmed %}{{ a }} of {{ b }}{% endblocktranslate %}</b>, {{ c }} mm", []),
+        ("{% if a %}{{ a }} of {% endif %}{{ b }}", ["of"]),
+        ('<td data-label="Margin">–</td>', ["Margin"]),
+        ('{{ a|default:"none" }}', ['{{ a|default:"none"']),
+        ('{{ a|default:_("none") }}{{ b|default:"–" }}', []),
+        ('{% include "_empty.html" with title="Nothing" %}', ['{% include "_empty.html" with title="Nothing"']),
+    ],
+)
+def test_the_rule_sees_what_it_is_for(source: str, found: list[str]) -> None:
+    assert untranslated(source) == found
+
+
+def test_templates_hold_no_text_outside_translation_tags() -> None:
+    found = [
+        f"{path.relative_to(TEMPLATES)}: {text}"
+        for path in sorted(TEMPLATES.rglob("*.html"))
+        for text in untranslated(path.read_text(encoding="utf-8"))
+    ]
+    assert not found, "\n".join(found)
