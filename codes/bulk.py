@@ -40,9 +40,9 @@ class Compiled:
         return bits(self.all & ~self._judged(demand).bad)
 
     def failing(self, demand: Demand) -> list[tuple[str, int, int]]:
-        """(variable, outside, not stated) as bit masks, for every variable that keeps a limit set from covering."""
+        """(variable, outside, not stated) as bit masks, by name, for every variable that keeps a set from covering."""
         found = merged(self._judged(demand).failing)
-        return [(name, outside, unstated & ~outside) for name, (outside, unstated) in found.items()]
+        return [(name, outside, unstated & ~outside) for name, (outside, unstated) in sorted(found.items())]
 
     def _judged(self, demand: Demand) -> Judged:
         codes = {name: self._code(name, value) for name, value in demand.items() if name in self._slots.read}

@@ -6,10 +6,10 @@ A row may fill in what the demand leaves to it.
 """
 
 from collections.abc import Callable, Hashable, Iterable, Iterator, Mapping, Sequence
-from dataclasses import dataclass
 from functools import cached_property, lru_cache
 from itertools import chain
 from operator import itemgetter
+from typing import NamedTuple
 
 from codes.check import Demand, outcome_of
 from codes.cover import may_cut
@@ -31,14 +31,18 @@ Masks = tuple[int, int, int, int]
 """Rows: outside, not stated, speaking, and never covering a part."""
 
 
-@dataclass(frozen=True, slots=True)
 class Judged:
     """What some limits say to a demand, as masks of rows. `whole`: rows of which no part of the demand is covered."""
 
-    bad: int
-    speaks: int
-    whole: int
-    failing: tuple[Failing, ...]
+    __slots__ = ("_parts", "bad", "speaks", "whole")
+
+    def __init__(self, bad: int, speaks: int, whole: int, parts: Sequence[tuple[Failing, ...]]) -> None:
+        self.bad, self.speaks, self.whole, self._parts = bad, speaks, whole, parts
+
+    @property
+    def failing(self) -> tuple[Failing, ...]:
+        """The variables that keep rows from covering; put together when asked, for most demands nobody asks."""
+        return tuple(chain.from_iterable(self._parts))
 
 
 def no_fill(row: int, process: Value | None) -> Mapping[str, Value]:
@@ -97,6 +101,8 @@ class Columns:
         self._filled = fill is not no_fill
         self._columns = [_Column(*key, list(alike.values()), fill) for key, alike in limits.found.items()]
         self._plans: dict[frozenset[str], list[Part]] = {}
+        self._grouped: dict[tuple[str, ...], list[Group]] = {}
+        self._measured = frozenset(name for column in self._columns for name in column.measured)
 
     def parts(self, shape: frozenset[str]) -> "list[Part]":
         """The columns that read the same of a demand which states these variables, put together."""
@@ -108,17 +114,45 @@ class Columns:
         """What all limits say to the demand. A variable may stand in `failing` more than once."""
         bad = speaks = whole = 0
         failing: list[tuple[Failing, ...]] = []
-        for part in self.parts(frozenset(codes)):
+        for group in self._groups(tuple(codes)):
+            key = group.key(codes)
+            known = group.known.get(key)
+            if known is None:
+                known = group.known[key] = self._together(group, demand, codes)
+            speaks |= known.speaks
+            if known.bad:
+                bad |= known.bad
+                whole |= known.whole
+                failing.append(known.failing)
+        return Judged(bad, speaks, whole, failing)
+
+    def _together(self, group: "Group", demand: Demand, codes: Codes) -> "Said":
+        """What all parts of a group say."""
+        bad = speaks = whole = 0
+        failing: list[Failing] = []
+        for part in group.parts:
             key = part.key(codes)
             known = part.known.get(key)
             if known is None:
                 known = part.known[key] = self.judged_part(part, demand)
             speaks |= known.speaks
-            if known.failing:
-                bad |= known.bad
-                whole |= known.whole
-                failing.append(known.failing)
-        return Judged(bad, speaks, whole, tuple(chain.from_iterable(failing)))
+            bad |= known.bad
+            whole |= known.whole
+            failing += known.failing
+        return Said(bad, speaks, whole, tuple(failing))
+
+    def _groups(self, order: tuple[str, ...]) -> "list[Group]":
+        """The parts by the measured variables that they read; those that read none are one group.
+
+        Terms occur in few combinations and sizes in many, so most of what is said is found in one look-up.
+        """
+        known = self._grouped.get(order)
+        if known is None:
+            groups: dict[frozenset[str], list[Part]] = {}
+            for part in self.parts(frozenset(order)):
+                groups.setdefault(self._measured.intersection(part.names), []).append(part)
+            known = self._grouped[order] = [Group(parts) for parts in groups.values()]
+        return known
 
     def _plan(self, shape: frozenset[str]) -> "list[Part]":
         """Variables that read the same of such a demand are looked up together."""
@@ -130,7 +164,7 @@ class Columns:
             groups.setdefault(tuple(sorted(names)), []).append(column)
         return [Part(names, columns) for names, columns in groups.items()]
 
-    def judged_part(self, part: "Part", demand: Demand) -> Judged:
+    def judged_part(self, part: "Part", demand: Demand) -> "Said":
         """What the columns of one part say."""
         bad = speaks = whole = 0
         failing: list[Failing] = []
@@ -143,7 +177,16 @@ class Columns:
             if outside | unstated:
                 bad |= outside | unstated
                 failing.append((column.name, outside, unstated))
-        return Judged(bad, speaks, whole, tuple(failing))
+        return Said(bad, speaks, whole, tuple(failing))
+
+
+class Said(NamedTuple):
+    """What a part says to a demand: the same as what all limits say."""
+
+    bad: int
+    speaks: int
+    whole: int
+    failing: tuple[Failing, ...]
 
 
 class Part:
@@ -151,7 +194,17 @@ class Part:
 
     def __init__(self, names: tuple[str, ...], columns: "list[_Column]") -> None:
         self.names, self.columns = names, columns
-        self.known: dict[Hashable, Judged] = {}
+        self.known: dict[Hashable, Said] = {}
+        self.key: Callable[[Codes], Hashable] = itemgetter(*names) if names else _nothing
+
+
+class Group:
+    """Parts that are looked up at once, and what they said so far."""
+
+    def __init__(self, parts: list[Part]) -> None:
+        self.parts = parts
+        names = sorted({name for part in parts for name in part.names})
+        self.known: dict[Hashable, Said] = {}
         self.key: Callable[[Codes], Hashable] = itemgetter(*names) if names else _nothing
 
 
@@ -173,6 +226,7 @@ class _Column:
         self._alike: dict[tuple[Value | None, tuple[str, ...]], list[tuple[Limit, Mapping[str, Value], int]]] = {}
         # These few limits tell less apart than all limits do together.
         self._slots = Slots().joined(one.limit for one in limits)
+        self.measured = [one for one in reads if self._slots.ends(one)]
         self._known: dict[Hashable, Masks] = {}
 
     def judged(self, demand: Demand) -> Masks:

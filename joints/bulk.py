@@ -63,16 +63,13 @@ class JointResult:
     on: date
     tack: PhaseResult
     final: PhaseResult
+    outcome: Outcome
+    """The worse of the two phases."""
 
     @property
     def sentence(self) -> str:
         """The answer in words."""
         return joint_sentence(self.tack, self.final, self.on)
-
-    @property
-    def outcome(self) -> Outcome:
-        """The worse of the two phases."""
-        return worst((self.tack.outcome, self.final.outcome))
 
     @property
     def reasons(self) -> tuple[str, ...]:
@@ -134,7 +131,7 @@ class Engine:
     def result(self, joint: JointDemand) -> JointResult:
         """The answer to one joint."""
         tack, final = (self.phase(phase, joint) for phase in joint.phases)
-        return JointResult(self.on, tack, final)
+        return JointResult(self.on, tack, final, worst((tack.outcome, final.outcome)))
 
     def phase(self, phase: PhaseDemand, joint: JointDemand) -> PhaseResult:
         """The answer to one phase."""
