@@ -4,14 +4,14 @@ Three sides are asked of each field: what the sender wrote last time, what he wr
 was corrected here stays where the sender repeats himself; where both sides changed it, somebody has to say which.
 """
 
-from collections.abc import Collection, Iterable, Iterator, Mapping, Sequence
+from collections.abc import Collection, Iterable, Iterator, Sequence
 from dataclasses import dataclass, field
 from hashlib import sha256
 from itertools import islice
-from typing import Any
 
 from joints.imports.columns import TITLES
-from joints.imports.fields import STATED_FIELDS, plain_of
+from joints.imports.fields import STATED_FIELDS
+from joints.imports.on_file import JointsOnFile, OnFile
 from joints.imports.rows import BOTH, Problem, Row
 from joints.models import ImportBatch, Job, Joint
 
@@ -38,7 +38,7 @@ class Matched:
     """One row with the joint that it speaks of: on file before (`is_known`), or new and None until it is written."""
 
     row: Row
-    joint: Joint | None = None
+    joint: OnFile | None = None
     is_known: bool = False
     changes: list[Change] = field(default_factory=list)
     kept: list[Change] = field(default_factory=list)
@@ -48,7 +48,7 @@ class Matched:
     @property
     def is_back(self) -> bool:
         """True for a joint that had left the model and is in it again."""
-        return self.joint is not None and self.joint.left_model_at is not None
+        return self.joint is not None and self.joint.has_left
 
 
 class Comparer:
@@ -62,6 +62,8 @@ class Comparer:
             self.named |= {"element_gap_mm"}
         self.seen: set[int] = set()
         self._marks: set[str] = set()
+        self._on_file = JointsOnFile()
+        self._asked = tuple(name for name in COMPARED if name in self.named or name in (batch.defaults or {}))
         self._mark = sha256()
         known = Joint.every.filter(assembly__job=job).values_list("pk", "model_id", "assembly__mark", "number")
         self._by_model: dict[str, int] = {}
@@ -79,25 +81,24 @@ class Comparer:
         while chunk := list(islice(rest, CHUNK)):
             pks = [self._pk(row) for row in chunk]
             wanted = [pk for pk in pks if pk is not None]
-            around = ("assembly", "final_workstation", "tack_workstation", "as_sent")
-            joints = Joint.every.select_related(*around).in_bulk(wanted) if wanted else {}
+            joints = self._on_file.by_key(wanted)
             for pk in joints.keys() & self._let_go.keys():
-                joints[pk].number = self._let_go[pk]
+                joint, number = joints[pk], self._let_go[pk]
+                joint.number, joint.values = number, {**joint.values, "number": number}
             yield [
                 self._one(row, joints.get(pk) if pk is not None else None) for row, pk in zip(chunk, pks, strict=True)
             ]
 
-    def removed(self) -> list[Joint]:
+    def removed(self) -> list[OnFile]:
         """After all rows: the joints that came with a list and are no longer in it, as far as the list claims them."""
         if self.batch.scope == ImportBatch.PART:
             return []
         rows = Joint.objects.filter(assembly__job=self.job, source__isnull=False).exclude(source=self.batch)
-        rows = rows.select_related("assembly").order_by("assembly__order_key", "order_key", "pk")
+        rows = rows.order_by("assembly__order_key", "order_key", "pk").values_list("pk", "assembly__mark", "number")
         left = [
-            joint
-            for joint in rows.iterator(chunk_size=2000)
-            if joint.pk not in self.seen
-            and (self.batch.scope == ImportBatch.WHOLE or joint.assembly.mark in self._marks)
+            OnFile(pk, mark, number)
+            for pk, mark, number in rows.iterator(chunk_size=5000)
+            if pk not in self.seen and (self.batch.scope == ImportBatch.WHOLE or mark in self._marks)
         ]
         for joint in left:
             self._mark.update(f"-{joint.pk}\n".encode())
@@ -129,7 +130,7 @@ class Comparer:
         found = self._by_key.get(row.key)
         return None if found is not None and self._model_of.get(found, "") in self.ids else found
 
-    def _one(self, row: Row, joint: Joint | None) -> Matched:
+    def _one(self, row: Row, joint: OnFile | None) -> Matched:
         self._marks.add(row.key[0])
         found = Matched(row, joint, joint is not None, problems=row.problems)
         if joint is None:
@@ -141,9 +142,9 @@ class Comparer:
             found.problems = (*row.problems, Problem(row.number, "", message, False, "number", row.key[1]))
             return found
         self.seen.add(joint.pk)
-        base = _base(joint)
-        for name in COMPARED:
-            self._field(found, joint, base, name)
+        if row.problems or self.batch.corrections or not self._repeats(row, joint):
+            for name in self._asked:
+                self._field(found, joint, name)
         self._refuse_taken(found)
         told = ";".join(f"{c.field}:{c.before}>{c.after}" for c in (*found.changes, *found.contested))
         self._mark.update(f"{joint.pk}{'^' if found.is_back else ''}:{told}\n".encode())
@@ -158,8 +159,15 @@ class Comparer:
         message = f"joint {row.key[1]} of assembly {row.key[0]} is another one on file; give one another number."
         found.problems = (*found.problems, Problem(row.number, "", message, False, "number", row.key[1]))
 
-    def _field(self, found: Matched, joint: Joint, base: Mapping[str, str] | None, name: str) -> None:
-        row, ours = found.row, plain_of(joint, name)
+    def _repeats(self, row: Row, joint: OnFile) -> bool:
+        """True where the sender says of every field what he said before and what stands on file."""
+        if joint.sent is None:
+            return False
+        stated, values, sent, ours = row.stated.get, row.values.get, joint.sent.get, joint.values
+        return all(stated(n, "") == sent(n, "") and values(n, "") == ours[n] for n in self._asked)
+
+    def _field(self, found: Matched, joint: OnFile, name: str) -> None:
+        row, base, ours = found.row, joint.sent, joint.values[name]
         default = row.values.get(name, "") if name not in row.stated else ""
         if name not in self.named:
             if default and not ours and name != "assembly":
@@ -173,7 +181,7 @@ class Comparer:
         elif base is not None and said == base.get(name, ""):
             self._repeated(found, name, ours, theirs, default)
         elif theirs != ours and not self._is_unread(row, name):
-            self._news(found, joint, base, Change(name, ours, theirs), default)
+            self._news(found, joint, Change(name, ours, theirs), default)
 
     def _repeated(self, found: Matched, name: str, ours: str, theirs: str, default: str) -> None:
         """The sender says what he said before; whatever stands on file stays, and what he wrote badly is forgiven."""
@@ -183,9 +191,9 @@ class Comparer:
         elif ours != theirs and ours != default:
             found.kept.append(Change(name, ours, theirs or found.row.stated.get(name, "")))
 
-    def _news(self, found: Matched, joint: Joint, base: Mapping[str, str] | None, change: Change, default: str) -> None:
+    def _news(self, found: Matched, joint: OnFile, change: Change, default: str) -> None:
         """The sender says something new."""
-        before = None if base is None else base.get(change.field, "")
+        before = None if joint.sent is None else joint.sent.get(change.field, "")
         if not change.after and before is None:
             if default and not change.before:
                 found.changes.append(Change(change.field, change.before, default))
@@ -205,12 +213,6 @@ class Comparer:
     def _is_unread(self, row: Row, name: str) -> bool:
         """True where the cell could not be taken; its message says so."""
         return any(not p.is_note and name in BOTH.get(p.field, (p.field,)) for p in row.problems)
-
-
-def _base(joint: Joint) -> Mapping[str, str] | None:
-    """What the sender wrote last time; None for a joint that no sender wrote of."""
-    sent: Any = getattr(joint, "as_sent", None)
-    return sent.values if sent is not None else None
 
 
 def in_order(problems: Sequence[Problem]) -> list[Problem]:

@@ -18,6 +18,7 @@ NEEDED = ("assembly", "number", "weld_type", "t1_mm")
 NEEDED_OF_MODELS = ("assembly", "number")
 """A model seldom says more of every weld; what is missing is asked by the check of the weld data."""
 MAX_KNOWN = 100_000
+"""Different cells of a column that are remembered."""
 GUARDED = re.compile(r"'+[=+\-@\t\r]")
 """A text with an apostrophe before what a spreadsheet would run."""
 
@@ -85,17 +86,32 @@ class Setting:
     is_model: bool = False
 
 
+class _Column:
+    """One column of a table: its field, the fields it speaks of, and what its cells said before."""
+
+    __slots__ = ("fields", "index", "is_text", "known", "name")
+
+    def __init__(self, index: int, name: str) -> None:
+        self.index, self.name, self.fields = index, name, BOTH.get(name, (name,))
+        self.is_text = name in cells.TEXTS
+        self.known: dict[Cell, tuple[str, str]] = {}
+
+
 class Reader:
     """Reads row after row of one table. A cell that came before in its column is not read again."""
 
     def __init__(self, table: Table, found: Columns, setting: Setting) -> None:
         self.table, self.found, self.setting = table, found, setting
-        self._known: dict[tuple[int, Cell], tuple[str, str]] = {}
         self._seen: dict[tuple[str, str], int] = {}
         self._readers = {
             index: cells.reader(name, table.comma_decimal, setting.stations, index in found.inches)
             for index, name in found.fields.items()
         }
+        self._columns = [_Column(index, name) for index, name in found.fields.items()]
+        both = "t_both" in found.fields.values()
+        needed = NEEDED_OF_MODELS if setting.is_model else NEEDED
+        asked = {name: "t_both" if name == "t1_mm" and both else name for name in needed}
+        self._needed = [(name, field, found.heading(field)) for name, field in asked.items()]
 
     def rows(self) -> Iterator[Row]:
         """Every row below the headings."""
@@ -106,37 +122,44 @@ class Reader:
         stated: dict[str, str] = {}
         given: dict[str, str] = {}
         problems: list[Problem] = []
-        for index, name in self.found.fields.items():
-            cell = row[index] if index < len(row) else ""
-            fix = self.setting.corrections.get(f"{number}:{name}") if self.setting.corrections else None
+        width, fixes, refused = len(row), self.setting.corrections, self.table.refused
+        for column in self._columns:
+            index = column.index
+            cell = row[index] if index < width else ""
+            fix = fixes.get(f"{number}:{column.name}") if fixes else None
             if cell == "" and fix is None:
                 continue
-            value, why = self._read(number, index, name, cell)
-            stated |= dict.fromkeys(BOTH.get(name, (name,)), value or str(cell))
+            if refused and (number, index) in refused:
+                value, why = "", refused[number, index]
+            else:
+                value, why = column.known.get(cell) or self._first(column, cell)
+            for spoken_of in column.fields:
+                stated[spoken_of] = value or str(cell)
             if fix is not None:
-                value, why = self._corrected(index, name, fix)
-            if why:
-                problems.append(Problem(number, self.found.headings[index], f"{why}.", False, name, str(fix or cell)))
-            elif value:
-                given |= dict.fromkeys(BOTH.get(name, (name,)), value)
-                problems += self._taken_as_text(number, index, name, cell)
+                value, why = self._corrected(index, column.name, fix)
+            if value and not why:
+                for spoken_of in column.fields:
+                    given[spoken_of] = value
+            if why or (value and column.is_text and cells.looks_like_formula(cell)):
+                problems.append(self._problem(number, column, cell, why, fix))
         values = {**(self.setting.defaults or {}), **given}
         problems += self._pitch(number, values) + self._whole(number, values, problems)
-        found = Row(number, values, stated, tuple(problems))
-        twice = self._twice(found)
-        return Row(number, values, stated, (*problems, twice)) if twice else found
+        twice = self._twice(number, values)
+        return Row(number, values, stated, (*problems, twice) if twice else tuple(problems))
 
-    def _read(self, number: int, index: int, name: str, cell: Cell) -> tuple[str, str]:
-        """The value of a cell, or why there is none."""
-        refused = self.table.refused.get((number, index)) if self.table.refused else None
-        if refused:
-            return "", refused
-        known = self._known.get((index, cell))
-        if known is None:
-            if len(self._known) > MAX_KNOWN:
-                self._known.clear()
-            known = self._known[index, cell] = self._fresh(index, cell)
-        return known
+    def _first(self, column: _Column, cell: Cell) -> tuple[str, str]:
+        """The value of a cell that did not come before, or why there is none."""
+        if len(column.known) > MAX_KNOWN:
+            column.known.clear()
+        found = column.known[cell] = self._fresh(column.index, cell)
+        return found
+
+    def _problem(self, number: int, column: _Column, cell: Cell, why: str, fix: str | None) -> Problem:
+        """Why a cell cannot be taken; or, where nothing speaks against it, that it is taken as text."""
+        heading = self.found.headings[column.index]
+        if why:
+            return Problem(number, heading, f"{why}.", False, column.name, str(fix or cell))
+        return Problem(number, heading, f"“{str(cell)[:30]}” is taken as text.", True)
 
     def _fresh(self, index: int, cell: Cell) -> tuple[str, str]:
         if cell == "":
@@ -159,11 +182,6 @@ class Reader:
         except cells.BadCell as bad:
             return "", str(bad)
 
-    def _taken_as_text(self, number: int, index: int, name: str, cell: Cell) -> list[Problem]:
-        if name in cells.TEXTS and cells.looks_like_formula(cell):
-            return [Problem(number, self.found.headings[index], f"“{str(cell)[:30]}” is taken as text.", True)]
-        return []
-
     def _pitch(self, number: int, values: dict[str, str]) -> list[Problem]:
         """The clear gap from the pitch, which is what we keep."""
         pitch, element = values.pop("element_pitch", ""), values.get("element_length_mm", "")
@@ -179,15 +197,14 @@ class Reader:
 
     def _whole(self, number: int, values: Mapping[str, str], problems: Sequence[Problem]) -> list[Problem]:
         """What only shows in several cells together."""
-        complained = {problem.column for problem in problems}
         wrong = []
-        for name in NEEDED_OF_MODELS if self.setting.is_model else NEEDED:
-            asked = "t_both" if name == "t1_mm" and "t_both" in self.found.fields.values() else name
-            column = self.found.heading(asked)
-            if name not in values and column not in complained:
+        for name, asked, column in self._needed:
+            if name not in values and not any(problem.column == column for problem in problems):
                 wrong.append(Problem(number, column, "is empty; every weld needs it.", False, asked))
-        throat, leg = (Decimal(values[f]) if f in values else None for f in ("throat_mm", "leg_mm"))
-        if throat is not None and leg is not None and contradict(throat, leg):
+        if "throat_mm" not in values or "leg_mm" not in values:
+            return wrong
+        throat, leg = Decimal(values["throat_mm"]), Decimal(values["leg_mm"])
+        if contradict(throat, leg):
             message = (
                 f"throat a = {throat} mm and leg z = {leg} mm contradict: that leg gives a = {throat_of_leg(leg)} mm. "
                 "Keep the one that is meant."
@@ -196,14 +213,13 @@ class Reader:
             wrong.append(Problem(number, heading, message, self.setting.is_model, "throat_mm", str(throat)))
         return wrong
 
-    def _twice(self, row: Row) -> Problem | None:
-        if "" in row.key:
+    def _twice(self, number: int, values: Mapping[str, str]) -> Problem | None:
+        mark, joint = values.get("assembly", ""), values.get("number", "")
+        first = self._seen.setdefault((mark, joint), number) if mark and joint else number
+        if first == number:
             return None
-        first = self._seen.setdefault(row.key, row.number)
-        if first == row.number:
-            return None
-        message = f"joint {row.key[1]} of assembly {row.key[0]} stands in row {first} already; delete one of the two."
-        return Problem(row.number, self.found.heading("number"), message, False, "number", row.key[1])
+        message = f"joint {joint} of assembly {mark} stands in row {first} already; delete one of the two."
+        return Problem(number, self.found.heading("number"), message, False, "number", joint)
 
 
 def read_rows(table: Table, setting: Setting, found: Columns | None = None) -> Reading:

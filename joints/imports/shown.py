@@ -4,8 +4,8 @@ from collections.abc import Iterable, Sequence
 from typing import Any
 
 from joints.imports.compare import Change, Matched
+from joints.imports.on_file import OnFile
 from joints.imports.rows import MAX_PROBLEMS, Problem
-from joints.models import Joint
 
 SAMPLE = 50
 LINES = 200
@@ -34,7 +34,7 @@ class Shown:
             self.problems += kept if len(self.problems) < 2 * MAX_PROBLEMS else ()
             self._count(one)
 
-    def left(self, joints: Iterable[Joint]) -> None:
+    def left(self, joints: Iterable[OnFile]) -> None:
         """Count the joints that are no longer in it."""
         for joint in joints:
             self.counts["removed"] += 1
@@ -59,9 +59,9 @@ class Shown:
         if one.is_back:
             self._line("changed", one.joint, Change("", "no longer in it", "in it again"))
 
-    def _line(self, name: str, joint: Joint, change: Change | None) -> None:
+    def _line(self, name: str, joint: OnFile, change: Change | None) -> None:
         if len(self.lines[name]) < LINES:
-            said = {"pk": joint.pk, "assembly": joint.assembly.mark, "number": joint.number}
+            said = {"pk": joint.pk, "assembly": joint.mark, "number": joint.number}
             if change is not None:
                 said |= {"field": change.field, "before": change.before, "after": change.after}
             self.lines[name].append(said)

@@ -1,20 +1,29 @@
-"""The first versions of many new joints in one statement: what an import puts on file, row for row."""
+"""Versions of many joints in one statement, copied by the database from the rows themselves."""
 
 from typing import Any
 
 from django.db import connection
+from django.db.models import QuerySet
 from django.utils import timezone
 
-from joints.models import ImportBatch, Joint
+from joints.models import ImportBatch, ImportDifference, Joint
+
+ADDED, CHANGED = "+", "~"
 
 
-def keep_first_versions(batch: ImportBatch, reason: str, by: Any) -> None:
-    """Write the history of all joints that a batch put on file, copied by the database from the rows themselves."""
+def keep_versions(batch: ImportBatch, reason: str, by: Any) -> None:
+    """Write the history of all joints that a batch put on file or changed. Call it once, after its last row."""
+    changed = ImportDifference.everything.filter(batch=batch).exclude(kind=ImportDifference.KEPT)
+    _copy(Joint.everything.filter(source=batch), ADDED, reason, by)
+    _copy(Joint.everything.filter(pk__in=changed.values("joint_id")), CHANGED, reason, by)
+
+
+def _copy(joints: QuerySet[Joint], kind: str, reason: str, by: Any) -> None:
     versions = Joint.history.model._meta  # type: ignore[attr-defined]
     own = {field.attname: field.column for field in Joint._meta.concrete_fields}
     said = {
         "history_date": timezone.now(),
-        "history_type": "+",
+        "history_type": kind,
         "history_change_reason": reason,
         "history_user_id": by.pk,
         "history_user_name": by.get_username(),
@@ -24,9 +33,10 @@ def keep_first_versions(batch: ImportBatch, reason: str, by: Any) -> None:
     columns = ", ".join(quote(field.column) for field in fields)
     values = ", ".join(quote(own[f.attname]) if f.attname in own else "%s" for f in fields)
     params = [f.get_db_prep_save(said[f.attname], connection) for f in fields if f.attname not in own]
-    table, source = quote(versions.db_table), quote(own["source_id"])
+    which, more = joints.order_by().values("pk").query.sql_with_params()
+    table, source, key = quote(versions.db_table), quote(Joint._meta.db_table), quote(Joint._meta.pk.column)
     with connection.cursor() as cursor:
         cursor.execute(
-            f"INSERT INTO {table} ({columns}) SELECT {values} FROM {quote(Joint._meta.db_table)} WHERE {source} = %s",
-            [*params, batch.pk],
+            f"INSERT INTO {table} ({columns}) SELECT {values} FROM {source} WHERE {key} IN ({which}) ORDER BY {key}",
+            [*params, *more],
         )

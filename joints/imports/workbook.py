@@ -3,12 +3,12 @@
 import io
 import re
 import zipfile
-import zlib
 from collections import Counter
 from datetime import date, datetime, time, timedelta
 from decimal import Decimal
 
 from joints.imports.table import MAX_CELL, MAX_COLUMNS, MAX_ROWS, Cell, Refusal, Table, checked
+from register.lists.zipped import BROKEN
 
 MAX_UNPACKED = 160 * 1024 * 1024
 MAX_RATIO = 200
@@ -16,8 +16,6 @@ MAX_RATIO = 200
 MAX_PARTS = 2000
 SPARSE_FROM, MAX_BLANKS = 4_000_000, 30
 """A sheet of more cells than the first holds at most so many blank ones to each that is written."""
-BROKEN = (zipfile.BadZipFile, zlib.error, EOFError, NotImplementedError, RuntimeError, ValueError, OSError)
-"""What unpacking raises where a byte of the file is bent or missing."""
 
 NAME = rb"<(?:[^\s<>/:!?]+:)?"
 """The start of a tag in any namespace. No value of an attribute holds a "<", so no search runs past the next one."""

@@ -1,16 +1,19 @@
 """Writing an import: new joints, changed fields, joints that left; each with its history and what was sent."""
 
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Mapping, Sequence
+from datetime import datetime
 from typing import Any
 
+from django.db.models import Max
 from django.utils import timezone
-from simple_history.utils import bulk_update_with_history
 
 from joints.imports.compare import Change, Comparer, Matched
 from joints.imports.fields import STATED_FIELDS, value_of
-from joints.imports.rows import BOTH
+from joints.imports.many import MAX_KNOWN, Many
+from joints.imports.on_file import OnFile
+from joints.imports.rows import BOTH, Row
 from joints.imports.table import Refusal
-from joints.imports.versions import keep_first_versions
+from joints.imports.versions import keep_versions
 from joints.models import (
     Assembly,
     ImportBatch,
@@ -22,47 +25,69 @@ from joints.models import (
 )
 from joints.order import natural_key
 from joints.weld_data.finding import PRACTICE
+from register.plants.rows import refuse_outside
 
-SIZE = 500
+PLACED = ("assembly", "order_key", "source_row", "source", "created_at", "changed_at")
+DIFFERS = ("batch", "kind", "joint", "assembly_mark", "joint_number", "field", "before", "after")
+Difference = tuple[int, str, int, str, str, str, str, str]
 CORRECTED = "corrected_on_import"
 """The rule under which a cell that was corrected on the page is kept for the detailer."""
+
+
+class _Values(dict[str, Any]):
+    """Plain text of one field -> its value; one that came before is not made again."""
+
+    def __init__(self, name: str, stations: Mapping[str, int]) -> None:
+        self.name, self.stations = name, stations
+
+    def __missing__(self, said: str) -> Any:
+        if len(self) > MAX_KNOWN:
+            self.clear()
+        try:
+            _, found = value_of(self.name, said, self.stations)
+        except KeyError:
+            raise Refusal(
+                f"The workstation {said} is no longer on file. Send the list again; nothing was written."
+            ) from None
+        self[said] = found
+        return found
 
 
 class Writer:
     """Writes the matched rows of one batch, chunk by chunk, inside the transaction of the caller."""
 
     def __init__(self, batch: ImportBatch, comparer: Comparer, by: Any) -> None:
+        """Raises PermissionDenied for a job of a plant out of reach; every row written belongs to the same plant."""
+        refuse_outside([batch])
         self.batch, self.comparer, self.by = batch, comparer, by
         self.added = self.changed = 0
-        self.stations = dict(Workstation.objects.values_list("name", "pk"))
-        self.assemblies = {assembly.mark: assembly for assembly in batch.job.assemblies.all()}
+        stations = dict(Workstation.objects.values_list("name", "pk"))
+        self._values = {name: _Values(name, stations) for name in STATED_FIELDS}
+        self.assemblies = {assembly.mark: assembly.pk for assembly in batch.job.assemblies.all()}
+        self._last = Joint.everything.aggregate(last=Max("pk"))["last"] or 0
+        self._new_joints = Many(Joint, (*PLACED, *STATED_FIELDS))
+        self._first_sent = Many(JointAsSent, ("joint", "batch", "values"))
+        self._sent_again, self._sent_the_same = (Many(JointAsSent, f) for f in (("batch", "values"), ("batch",)))
+        self._kept = Many(ImportDifference, DIFFERS)
+        self._changes: dict[tuple[str, ...], Many] = {}
 
     def chunk(self, matched: Sequence[Matched]) -> None:
         """Write some rows."""
         self._let_go(matched)
-        new = [(one, self._new(one)) for one in matched if one.joint is None]
-        if new:
-            Joint.every.bulk_create([joint for _, joint in new], batch_size=SIZE)
-            for one, joint in new:
-                one.joint = joint
-            self.added += len(new)
+        self._add([one for one in matched if one.joint is None])
         self._update([one for one in matched if one.changes or one.is_back])
         self._sent(matched)
         self._corrections(matched)
 
-    def finish(self, left: Sequence[Joint]) -> None:
-        """After all rows: the first versions of what is new, and the joints that are no longer in it."""
-        if self.added:
-            keep_first_versions(self.batch, self._reason, self.by)
-        self._removed(left)
-
-    def _removed(self, joints: Sequence[Joint]) -> None:
-        """Mark joints as no longer in the model; they stay on file with all that is known of them."""
+    def finish(self, left: Sequence[OnFile]) -> None:
+        """After all rows: the joints that are no longer in it, and a version of every joint added or changed."""
         now = timezone.now()
-        for joint in joints:
-            joint.left_model_at = now
-        self._save(joints, ("left_model_at",))
-        self._differences(self._difference(joint, ImportDifference.REMOVED) for joint in joints)
+        self._many(("left_model_at",)).update((now, joint.pk) for joint in left)
+        self._kept.insert(self._difference(joint, ImportDifference.REMOVED) for joint in left)
+        keep_versions(self.batch, f"{self.batch.kind} {self.batch.file_name}"[:100], self.by)
+
+    def _many(self, names: tuple[str, ...]) -> Many:
+        return self._changes.get(names) or self._changes.setdefault(names, Many(Joint, names))
 
     def _let_go(self, matched: Sequence[Matched]) -> None:
         """Joints may swap their numbers: whoever holds one that another takes lets go of it first."""
@@ -72,91 +97,89 @@ class Writer:
             if not number.startswith("~"):
                 Joint.every.filter(pk=pk).update(number=f"~{number}"[:40])
 
-    def _new(self, one: Matched) -> Joint:
-        values = one.row.values
-        fields = dict(self._value(name, values.get(name, "")) for name in STATED_FIELDS)
-        return Joint(
-            assembly=self._assembly(values),
-            order_key=natural_key(values["number"]),
-            source_row=one.row.number,
-            source=self.batch,
-            **fields,
-        )
+    def _add(self, matched: Sequence[Matched]) -> None:
+        """New joints; each learns the key that the database gave it."""
+        if not matched:
+            return
+        now = timezone.now()
+        self._new_joints.insert([self._new(one.row, now) for one in matched])
+        given = Joint.everything.filter(source=self.batch, pk__gt=self._last).order_by("pk")
+        keys = {row: pk for pk, row in given.values_list("pk", "source_row")}
+        for one in matched:
+            mark, number = one.row.key
+            one.joint = OnFile(keys[one.row.number], mark, number)
+        self._last = max(keys.values())
+        self.added += len(matched)
 
-    def _value(self, name: str, said: str) -> tuple[str, Any]:
-        try:
-            return value_of(name, said, self.stations)
-        except KeyError:
-            raise Refusal(
-                f"The workstation {said} is no longer on file. Send the list again; nothing was written."
-            ) from None
+    def _new(self, row: Row, now: datetime) -> tuple[Any, ...]:
+        said = row.values.get
+        placed = (self._assembly(row.values), natural_key(row.values["number"]), row.number, self.batch.pk, now, now)
+        return *placed, *(values[said(name, "")] for name, values in self._values.items())
 
-    def _assembly(self, values: Mapping[str, str]) -> Assembly:
-        """The assembly that a row names; a new one is made in the order of the list."""
+    def _assembly(self, values: Mapping[str, str]) -> int:
+        """The key of the assembly that a row names; a new one is made in the order of the list."""
         mark = values["assembly"]
         if mark not in self.assemblies:
             title, kind = values.get("assembly_title", ""), values.get("assembly_kind", "")
-            self.assemblies[mark] = Assembly.objects.create(job=self.batch.job, mark=mark, title=title, kind=kind)
+            self.assemblies[mark] = Assembly.objects.create(job=self.batch.job, mark=mark, title=title, kind=kind).pk
         return self.assemblies[mark]
 
-    def _save(self, joints: Sequence[Joint], fields: Iterable[str]) -> None:
-        if joints:
-            names = [name.removesuffix("_id") if name.endswith("workstation_id") else name for name in fields]
-            bulk_update_with_history(joints, Joint, names, batch_size=SIZE, manager=Joint.every, **self._history())
-
-    @property
-    def _reason(self) -> str:
-        return f"{self.batch.kind} {self.batch.file_name}"[:100]
-
-    def _history(self) -> dict[str, Any]:
-        return {
-            "default_user": self.by,
-            "default_change_reason": self._reason,
-            "custom_historical_attrs": {"history_user_name": self.by.get_username()},
-        }
-
     def _update(self, matched: Sequence[Matched]) -> None:
-        if not matched:
-            return
-        fields = {"changed_at"}
-        kept: list[ImportDifference] = []
+        """What changed, in as many statements as there are kinds of rows: all that change the same fields at once."""
+        alike: dict[tuple[str, ...], list[tuple[Any, ...]]] = {}
+        kept: list[Difference] = []
+        now = timezone.now()
         for one in matched:
-            joint, now = one.joint, timezone.now()
-            mark, number = joint.assembly.mark, joint.number
+            joint = self._joint(one)
+            fields: dict[str, Any] = {"changed_at": now}
             if one.is_back:
                 kept.append(self._difference(joint, ImportDifference.BACK))
-                joint.left_model_at = None
-                fields.add("left_model_at")
+                fields["left_model_at"] = None
+            kept += [self._difference(joint, ImportDifference.CHANGED, change) for change in one.changes]
             for change in one.changes:
                 fields |= self._set(joint, change, one.row.values)
-                kept.append(self._difference(joint, ImportDifference.CHANGED, change, mark, number))
-            joint.changed_at = now
-        self._save([one.joint for one in matched], sorted(fields))
+            alike.setdefault(tuple(fields), []).append((*fields.values(), joint.pk))
+        for names, rows in alike.items():
+            self._many(names).update(rows)
         self.changed += len(matched)
-        self._differences(kept)
+        self._kept.insert(kept)
 
-    def _set(self, joint: Joint, change: Change, values: Mapping[str, str]) -> set[str]:
+    def _set(self, joint: OnFile, change: Change, values: Mapping[str, str]) -> dict[str, Any]:
         if change.field == "assembly":
-            joint.assembly = self._assembly(values)
-            return {"assembly"}
-        name, value = self._value(change.field, change.after)
-        setattr(joint, name, value)
+            joint.mark = change.after
+            return {"assembly": self._assembly(values)}
+        value = self._values[change.field][change.after]
         if change.field == "number":
-            joint.order_key = natural_key(change.after)
-            return {"number", "order_key"}
-        return {name}
+            joint.number = change.after
+            return {"number": value, "order_key": natural_key(change.after)}
+        return {change.field: value}
 
     def _sent(self, matched: Sequence[Matched]) -> None:
         """Keep what was written of each joint; columns that the list does not have keep what came before."""
-        rows = []
+        first, again, the_same = [], [], []
         for one in matched:
-            before = getattr(one.joint, "as_sent", None) if one.is_known else None
-            old = {} if before is None else {k: v for k, v in before.values.items() if k not in self.comparer.named}
-            rows.append(JointAsSent(joint=one.joint, batch=self.batch, values={**old, **one.row.stated}))
-            self._differences([self._difference(one.joint, ImportDifference.KEPT, change) for change in one.kept])
-        JointAsSent.objects.bulk_create(
-            rows, SIZE, update_conflicts=True, unique_fields=["joint"], update_fields=["batch", "values"]
+            joint, named = self._joint(one), self.comparer.named
+            if joint.sent is None:
+                first.append((joint.pk, self.batch.pk, one.row.stated))
+                continue
+            said = {**{k: v for k, v in joint.sent.items() if k not in named}, **one.row.stated}
+            if said == joint.sent:
+                the_same.append((self.batch.pk, joint.pk))
+            else:
+                again.append((self.batch.pk, said, joint.pk))
+        self._first_sent.insert(first)
+        self._sent_again.update(again, by="joint")
+        self._sent_the_same.update(the_same, by="joint")
+        self._kept.insert(
+            self._difference(self._joint(one), ImportDifference.KEPT, change) for one in matched for change in one.kept
         )
+
+    @staticmethod
+    def _joint(one: Matched) -> OnFile:
+        """The joint of a row, which by now has one."""
+        if one.joint is None:
+            raise LookupError(f"row {one.row.number} has no joint yet")
+        return one.joint
 
     def _corrections(self, matched: Sequence[Matched]) -> None:
         """Cells that were corrected on the page, kept for the detailer."""
@@ -172,14 +195,15 @@ class Writer:
             for name in fixed.get(one.row.number, ())
             if name in STATED_FIELDS and one.row.stated.get(name, "") != one.row.values.get(name, "")
         ]
-        WeldDataChange.objects.bulk_create(rows, batch_size=SIZE)
+        WeldDataChange.objects.bulk_create(rows, batch_size=500)
 
     def _correction(self, one: Matched, name: str) -> WeldDataChange:
+        joint = self._joint(one)
         return WeldDataChange(
-            joint=one.joint,
+            joint_id=joint.pk,
             job=self.batch.job,
-            assembly_mark=one.joint.assembly.mark,
-            joint_number=one.joint.number,
+            assembly_mark=joint.mark,
+            joint_number=joint.number,
             rule=CORRECTED,
             field=name,
             before=one.row.stated.get(name, "")[:500],
@@ -190,21 +214,6 @@ class Writer:
             by_name=self.by.get_username(),
         )
 
-    def _difference(
-        self, joint: Joint, kind: str, change: Change | None = None, mark: str = "", number: str = ""
-    ) -> ImportDifference:
-        return ImportDifference(
-            batch=self.batch,
-            kind=kind,
-            joint=joint,
-            assembly_mark=mark or joint.assembly.mark,
-            joint_number=number or joint.number,
-            field=change.field if change else "",
-            before=change.before[:500] if change else "",
-            after=change.after[:500] if change else "",
-        )
-
-    def _differences(self, rows: Iterable[ImportDifference]) -> None:
-        rows = list(rows)
-        if rows:
-            ImportDifference.objects.bulk_create(rows, batch_size=SIZE)
+    def _difference(self, joint: OnFile, kind: str, change: Change | None = None) -> Difference:
+        said = (change.field, change.before[:500], change.after[:500]) if change else ("", "", "")
+        return self.batch.pk, kind, joint.pk, joint.mark, joint.number, *said

@@ -9,12 +9,12 @@ import json
 import os
 import re
 import zipfile
-import zlib
 from collections.abc import Iterator
 from pathlib import Path
 from typing import Any
 
 from register.exchange.values import BadRow, read_line
+from register.lists.zipped import BROKEN
 
 FORMAT = "weld-register-export"
 FORMAT_VERSION = 1
@@ -28,8 +28,6 @@ MAX_FILE = 256 * 1024**2
 MAX_WHOLE = 64 * 1024**3
 MAX_RATIO = 400
 """How many times larger than packed a part over a megabyte may be; kept versions of like rows pack 20 to 60 times."""
-BROKEN = (zipfile.BadZipFile, zlib.error, EOFError, NotImplementedError, RuntimeError, ValueError, OSError)
-"""What unpacking raises where a byte is bent or missing."""
 MADE_AT = (1980, 1, 1, 0, 0, 0)
 """In place of a time: equal content gives equal bytes."""
 
