@@ -32,6 +32,15 @@ def thinner(*parts: Decimal | None) -> Decimal | None:
     return min(stated) if len(stated) == len(parts) else None
 
 
+def welds_of(weld_type: str, weld_detail: str) -> int:
+    """How many welds a row stands for: a fillet on both sides is two, each of the size and length stated.
+
+    Common practice, and what a fillet drawn on both sides of the reference line means (ISO 2553, AWS A2.4). A butt
+    weld is one weld, from however many sides it is made.
+    """
+    return 2 if weld_type == "fillet" and weld_detail == "bs" else 1
+
+
 def welded_length(
     length: Decimal | None, intermittent: str, element: Decimal | None, gap: Decimal | None
 ) -> Decimal | None:

@@ -4,6 +4,7 @@ from decimal import Decimal
 from typing import Any
 
 from joints.models import Joint
+from joints.sizes import welds_of
 from wps.sketch import Size
 from wps.symbol import Form, Side, Symbol
 
@@ -51,7 +52,7 @@ def _along(joint: Joint) -> dict[str, Any]:
 def _form(joint: Joint) -> tuple[Form | None, bool]:
     """The elementary symbol, and whether both sides are prepared alike."""
     if joint.weld_type == "fillet":
-        return Form.FILLET, joint.weld_detail == "bs"
+        return Form.FILLET, welds_of(joint.weld_type, joint.weld_detail) == 2
     sides, _, edge = joint.preparation.rpartition("_")
     both = sides == "double" or (edge == "square" and joint.weld_detail == "bs")
     return EDGES.get(edge), both

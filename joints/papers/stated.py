@@ -6,6 +6,7 @@ from decimal import Decimal
 from codes.terms import both_names, term
 from codes.units import System, figure_in, unit_in
 from joints.models import Joint
+from joints.sizes import welds_of
 
 
 def joint_words(joint: Joint, system: System) -> str:
@@ -17,7 +18,7 @@ def joint_words(joint: Joint, system: System) -> str:
 def _parts(joint: Joint, system: System) -> Iterator[str]:
     sizes = [_size(mark, value, system) for mark, value in _sizes(joint)]
     weld = term("weld_type", joint.weld_type).words if joint.weld_type else ""
-    yield " ".join(filter(None, (weld, *sizes)))
+    yield " ".join(filter(None, (weld, *sizes, on_both_sides(joint))))
     yield term("joint_type", joint.joint_type).words if joint.joint_type else ""
     yield " to ".join(dict.fromkeys(filter(None, (joint.grade_1, joint.grade_2))))
     thick = [figure_in(t, "mm", system) for t in (joint.t1_mm, joint.t2_mm) if t is not None]
@@ -25,6 +26,11 @@ def _parts(joint: Joint, system: System) -> Iterator[str]:
     yield _size("Ø", joint.diameter_mm, system) if joint.diameter_mm else ""
     yield both_names("position", joint.position) if joint.position else "position not stated"
     yield _made(joint)
+
+
+def on_both_sides(joint: Joint) -> str:
+    """Said of a row that stands for two fillets."""
+    return "on both sides" if welds_of(joint.weld_type, joint.weld_detail) > 1 else ""
 
 
 def _sizes(joint: Joint) -> Iterator[tuple[str, Decimal]]:

@@ -18,6 +18,7 @@ from joints.answers import PhaseAnswer
 from joints.models import Assembly, AssemblyGeometry, Joint
 from joints.papers.map_drawing import Mapped, elevation
 from joints.papers.map_section import Place, numbered_section
+from joints.papers.stated import on_both_sides
 from joints.ready import day_of
 from joints.turning.assembly import joints_of
 from joints.turning.drawing import in_section
@@ -138,7 +139,7 @@ def _row(joint: Joint, procedure: str, drawn: bool, system: System) -> Row:
     across = own.across_mm if own is not None else None
     return Row(
         number=joint.number,
-        weld=f"{weld} {size} {unit}" if size else weld,
+        weld=" ".join(filter(None, (f"{weld} {size} {unit}" if size else weld, on_both_sides(joint)))),
         parts=f"{' + '.join(thick)} {unit}" if thick else "",
         length=f"{figure_in(joint.length_mm, 'mm', system)} {unit}" if joint.length_mm else "",
         along=f"{figure_in(own.along_mm, 'mm', system)} {unit}" if own is not None and own.along_mm is not None else "",

@@ -16,6 +16,7 @@ from joints.bulk import PhaseResult
 from joints.day import Day
 from joints.demands import joint_demand
 from joints.models import Job, Joint, Workstation
+from joints.sizes import welds_of
 from joints.turning.models import Vector
 from joints.turning.plan import FLAT, HORIZONTAL, NOT_HERE, OTHER, Task
 from joints.turning.reach import arc_of, beam_of, plain_vector, system_of, tokens_of, weld_kind
@@ -92,6 +93,8 @@ def _asked(joint: Joint, job: Job, first: int, last: int, day: Day) -> Ready | L
     geometry, kind = getattr(joint, "geometry", None), weld_kind(joint)
     if not kind:
         return Left(joint, "its position is not said by one axis: plan branches and pipes by hand")
+    if welds_of(joint.weld_type, joint.weld_detail) > 1:
+        return Left(joint, "it stands for two fillets, one on each side, that face apart: state a joint for each")
     if geometry is None:
         return Left(joint, "its geometry is not stated")
     system = system_of(job.procedure_code)

@@ -15,7 +15,7 @@ from joints.joint_preheat import joint_preheat
 from joints.matrix import lower_first
 from joints.models import Assembly, Joint
 from joints.ready import day_of
-from joints.sizes import leg_of_throat, throat_of_leg
+from joints.sizes import leg_of_throat, throat_of_leg, welds_of
 from joints.tables import JointTable, mm
 from joints.templatetags.joints import weld_words
 from joints.trail import trail
@@ -99,7 +99,7 @@ def facts_of(joint: Joint) -> list[tuple[str, ...]]:
         ("Part 1", _part(joint.grade_1, joint.t1_mm, joint.heat_1)),
         ("Part 2", _part(joint.grade_2, joint.t2_mm, joint.heat_2)),
         ("Size", _size(joint)),
-        ("Length", f"{mm(joint.length_mm)} mm" if joint.length_mm else ""),
+        ("Length", _length(joint)),
         ("Intermittent", _elements(joint)),
         ("Position", _names(joint, "position")),
         ("Final weld", _phase(joint.final_process, joint.final_workstation)),
@@ -117,6 +117,14 @@ def facts_of(joint: Joint) -> list[tuple[str, ...]]:
     if joint.source:
         found.append(("From", f"{joint.source}, row {joint.source_row}", joint.source.get_absolute_url()))
     return found + ([("Remarks", joint.remarks)] if joint.remarks else [])
+
+
+def _length(joint: Joint) -> str:
+    """Example: "310 mm"; "2 welds of 310 mm each" for a fillet on both sides."""
+    if not joint.length_mm:
+        return ""
+    welds = welds_of(joint.weld_type, joint.weld_detail)
+    return f"{welds} welds of {mm(joint.length_mm)} mm each" if welds > 1 else f"{mm(joint.length_mm)} mm"
 
 
 def _names(joint: Joint, *names: str) -> str:

@@ -4,6 +4,7 @@ from collections.abc import Iterator
 
 from codes.calc.position import CLAUSE
 from codes.terms import both_names
+from joints.sizes import welds_of
 from joints.weld_data.finding import Finding
 from joints.weld_data.registry import rule
 from joints.weld_data.weld import Weld
@@ -17,6 +18,14 @@ def position_not_reached(weld: Weld) -> Iterator[Finding]:
         names = ", ".join(both_names("position", one) for one in weld.reaches)
         reason = f"axis and face come into {names} there; the first of them suits best"
         yield weld.find("position", reason, CLAUSE, {"position": weld.reaches[0]})
+
+
+@rule("Both sides in one row, and geometry of one")
+def both_sides_in_one_row(weld: Weld) -> Iterator[Finding]:
+    """The second fillet faces another way, so that it lies in a position of its own: each wants a row."""
+    if weld.reaches and welds_of(weld.joint.weld_type, weld.joint.weld_detail) > 1:
+        reason = "axis and face are those of one of the two fillets; a row for each lets both be placed and planned"
+        yield weld.find("weld_detail", reason, CLAUSE)
 
 
 @rule("Position not stated")

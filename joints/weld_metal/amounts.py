@@ -35,7 +35,7 @@ BOTH_EDGES = ("single_u", "double_u")
 @dataclass(frozen=True, slots=True)
 class Sizes:
     """What a joint states of its weld [mm]; None is not stated. `length`: what is welded of it, gaps left out;
-    `unknown`: why it is not known."""
+    `unknown`: why it is not known; `welds`: how many welds of that size and length it stands for."""
 
     weld_type: str
     length: Decimal | None = None
@@ -44,6 +44,7 @@ class Sizes:
     thickness: Decimal | None = None
     penetration: Decimal | None = None
     unknown: str = "the length of the weld is not stated"
+    welds: int = 1
 
 
 @dataclass(frozen=True, slots=True)
@@ -70,7 +71,7 @@ class Recipe:
 
 @dataclass(frozen=True, slots=True)
 class Amounts:
-    """What one weld takes; None where it is not known, `missing` says why."""
+    """What a joint takes (`area`: of each of its welds); None where it is not known, `missing` says why."""
 
     area: Decimal | None = None
     deposited: Decimal | None = None
@@ -118,9 +119,10 @@ def _area(sizes: Sizes, recipe: Recipe) -> tuple[Decimal, str]:
 def _fillet(sizes: Sizes) -> tuple[Decimal, str]:
     if sizes.throat is None and sizes.leg is None:
         raise Refused("throat", "or leg is not stated")
+    each = f", {sizes.welds} welds" if sizes.welds > 1 else ""
     if sizes.throat is not None:
-        return fillet_area(throat=sizes.throat).figure, "a²"
-    return fillet_area(leg=sizes.leg).figure, "z²/2"
+        return fillet_area(throat=sizes.throat).figure, f"a²{each}"
+    return fillet_area(leg=sizes.leg).figure, f"z²/2{each}"
 
 
 def _groove(sizes: Sizes, recipe: Recipe) -> tuple[Decimal, str]:
@@ -156,7 +158,7 @@ def _mass(sizes: Sizes, area: Decimal | None, missing: list[str]) -> Decimal | N
     if sizes.length is None:
         missing.append(f"mass: {sizes.unknown}")
         return None
-    return deposit(area).figure * sizes.length / 1000
+    return deposit(area).figure * sizes.length * sizes.welds / 1000
 
 
 def efficiency_of(recipe: Recipe) -> Decimal | None:

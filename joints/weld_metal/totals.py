@@ -8,7 +8,7 @@ from django.db.models import QuerySet
 
 from joints.day import Day
 from joints.models import Joint
-from joints.sizes import welded_length
+from joints.sizes import welded_length, welds_of
 from joints.weld_metal.amounts import Amounts, Recipe, Sizes, amounts
 from joints.weld_metal.recipes import recipe_of
 from wps.models import ProcedureRevision
@@ -26,8 +26,9 @@ class JointMetal:
 
     @property
     def length(self) -> Decimal | None:
-        """What is welded of the joint [mm]: of an intermittent weld its elements alone."""
-        return sizes_of(self.joint).length
+        """What is welded of the joint [mm]: of an intermittent weld its elements alone, of both sides the two welds."""
+        sizes = sizes_of(self.joint)
+        return None if sizes.length is None else sizes.length * sizes.welds
 
 
 @dataclass(frozen=True, slots=True)
@@ -88,7 +89,10 @@ def sizes_of(joint: Joint) -> Sizes:
     """What a joint states; of two parts the thinner one is filled."""
     both = [t for t in (joint.t1_mm, joint.t2_mm) if t is not None]
     length = welded_length(joint.length_mm, joint.intermittent, joint.element_length_mm, joint.element_gap_mm)
-    found = Sizes(joint.weld_type, length, joint.throat_mm, joint.leg_mm, min(both, default=None), joint.penetration_mm)
+    found = Sizes(
+        joint.weld_type, length, joint.throat_mm, joint.leg_mm, min(both, default=None), joint.penetration_mm,
+        welds=welds_of(joint.weld_type, joint.weld_detail),
+    )  # fmt: skip
     if length is None and joint.length_mm is not None:
         return replace(found, unknown="the elements of the intermittent weld are not stated")
     return found

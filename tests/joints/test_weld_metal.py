@@ -8,8 +8,11 @@ import pytest
 from django.test import Client
 from django.urls import reverse
 
-from joints.models import Joint
+from codes.units import System
+from joints.models import Assembly, Job, Joint
+from joints.papers.stated import joint_words
 from joints.sizes import welded_length
+from joints.symbols import symbol_of_joint
 from joints.weld_metal.amounts import Amounts, Recipe, Sizes, amounts, efficiency_of
 from joints.weld_metal.recipes import figure, recipe_of
 from joints.weld_metal.totals import JointMetal, sizes_of, totals
@@ -37,6 +40,28 @@ class TestFillet:
 
     def test_a_leg(self) -> None:
         assert amounts(Sizes("fillet", length=D(1), leg=D(8)), MAG).area == 32
+
+    def test_both_sides_are_two_welds(self) -> None:
+        """Twice the mass, filler, time and gas of one; the area is that of each."""
+        one, both = (amounts(Sizes("fillet", length=D(1000), throat=D(5), welds=n), MAG) for n in (1, 2))
+        assert (both.area, both.deposited, both.how) == (25, D("0.3925"), "a², 2 welds")
+        assert near(both.filler, "0.4088") and near(both.arc_minutes, "4.6052") and near(both.gas, "69.08", "0.01")
+        assert one.how == "a²"
+
+    def test_a_row_on_both_sides_means_the_same_everywhere(self) -> None:
+        """Symbol, weld metal, length and words: two fillets for a fillet, one weld for a butt joint."""
+        job = Job(number="1", procedure_code="ISO 15614-1:2017")
+        joint = Joint(
+            weld_type="fillet", weld_detail="bs", throat_mm=D(5), length_mm=D(310), assembly=Assembly(job=job)
+        )
+        symbol = symbol_of_joint(joint)
+        assert symbol is not None and symbol.other == symbol.arrow
+        assert sizes_of(joint).welds == 2 and sizes_of(joint).length == 310
+        assert JointMetal(joint, MAG, Amounts()).length == 620
+        assert joint_words(joint, System.SI).startswith("Fillet weld a 5 mm on both sides")
+        butt = Joint(weld_type="butt_cjp", weld_detail="bs", preparation="double_v", length_mm=D(310))
+        assert sizes_of(butt).welds == 1 and "on both sides" not in joint_words(butt, System.SI)
+        assert sizes_of(Joint(weld_type="fillet", weld_detail="")).welds == 1
 
     def test_no_size_no_metal(self) -> None:
         found = amounts(Sizes("fillet", length=D(1000)), MAG)

@@ -72,7 +72,8 @@ def _kind(kind: str, preparation: str, both: bool, said: dict[str, Any], met: Me
         values["weld_type"] = "fillet"
         values |= {field: sizes[n] for field, n in (("throat_mm", "throat"), ("leg_mm", "leg")) if n in sizes}
         if both:
-            notes.append("welded on both sides; the model has room for one size")
+            values["weld_detail"] = "bs"
+            notes.append("welded on both sides, two welds of this size; the model has room for one size")
         if "depth" in sizes:
             notes.append(f"the throat with penetration is {sizes['depth']} mm; only the design throat is taken")
     elif kind == BUTT:

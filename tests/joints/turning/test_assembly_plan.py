@@ -121,10 +121,12 @@ def test_what_has_no_geometry_or_another_place_is_named() -> None:
     make_joint(job, number="5", final_workstation=cell())
     make_joint(job, number="6")
     make_joint(job, number="7", weld_type="branch", throat_mm=None, final_workstation=cell())
+    geometry(make_joint(job, number="8", weld_detail="bs", final_workstation=cell()), "1 0 0", "0 0 1")
     one = found(assembly, day_of("PA", "PB"))
     assert [(left.joint.number, left.why) for left in one.left] == [
         ("5", "its geometry is not stated"),
         ("7", "its position is not said by one axis: plan branches and pipes by hand"),
+        ("8", "it stands for two fillets, one on each side, that face apart: state a joint for each"),
     ]
     assert [joint.number for joint in one.elsewhere] == ["6"]
 

@@ -117,7 +117,11 @@ def test_a_machine_carries_a_larger_run(throat: str, count: int) -> None:
 
 def test_every_rule_is_tested_where_it_finds_and_where_it_is_silent() -> None:
     heats = {"heat_of_another_grade", "heat_of_another_thickness", "heat_above_its_grade", "heat_not_on_file"}
-    elsewhere = {"longer_than_part", "position_not_reached"} | heats  # those of heats: tests/joints/test_heats.py
+    elsewhere = {
+        "longer_than_part",
+        "position_not_reached",
+        "both_sides_in_one_row",
+    } | heats  # those of heats: tests/joints/test_heats.py
     finding = {rule for rule, _, _, proposed in CASES if proposed} | elsewhere
     silent = {rule for rule, _, _, proposed in CASES if not proposed} | elsewhere
     assert finding == set(RULES)
@@ -163,3 +167,18 @@ def test_what_states_the_fields_will_do() -> None:
     blank = {f.name: None if f.null else "" for f in Joint._meta.concrete_fields}
     joint = SimpleNamespace(**(blank | SOUND))
     assert check(Weld(joint, Job(number="1", **EN))) == ()
+
+
+@pytest.mark.parametrize(
+    ("changes", "reaches", "proposed"),
+    [
+        ({"weld_detail": "bs"}, ("PB",), [ASK]),
+        ({"weld_detail": "bs"}, (), []),
+        ({}, ("PB",), []),
+        (BUTT, ("PA",), []),
+    ],
+)
+def test_geometry_of_one_of_two_fillets_is_asked_about(
+    changes: Proposed, reaches: tuple[str, ...], proposed: list[Any]
+) -> None:
+    assert finds("both_sides_in_one_row", weld(reaches=reaches, **changes)) == proposed
