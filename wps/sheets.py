@@ -4,13 +4,15 @@
 """
 
 import re
-from collections.abc import Mapping
+from collections.abc import Iterator, Mapping
+from contextlib import contextmanager
 from dataclasses import dataclass
 from datetime import date
 from hashlib import sha256
 from typing import Any
 
 from django.conf import settings as site
+from django.db.models import prefetch_related_objects
 from django.template.loader import render_to_string
 
 from codes.parse import BadField
@@ -120,15 +122,29 @@ def before_rendering(
     revision: ProcedureRevision, choice: Choice, on: date, status_url: str, settings: Settings = DEFAULTS
 ) -> Ready:
     """As `sheet`, up to where no database is needed any more. Raises SheetError."""
-    content = sheet_content(revision)
-    code = check_code(content)
     day = revision.approved_on or on
-    html, begin = _html(revision, choice, day, code, status_url.replace("{code}", code), settings)
+    with read_once(revision):
+        content = sheet_content(revision)
+        code = check_code(content)
+        html, begin = _html(revision, choice, day, code, status_url.replace("{code}", code), settings)
     name = f"{file_stem(revision, choice)}.json"
     data = canonical({"check_code": code, "content": content})
     attached = Attached(name, f"What {revision} states, as JSON; check code {code_as_shown(code)}", data)
     sizes = (*(TYPE_SIZES[begin:] if choice.is_cell else ()), ORDINARY)
     return Ready(html, code, day, attached, sizes)
+
+
+@contextmanager
+def read_once(revision: ProcedureRevision) -> Iterator[None]:
+    """Runs and records of a revision are asked for eight times over a sheet: the database is asked once for each, and
+    what it said is forgotten with the sheet, so that whoever holds the revision never reads what was.
+    """
+    already = dict(getattr(revision, "_prefetched_objects_cache", {}))
+    prefetch_related_objects([revision], "runs", "records")
+    try:
+        yield
+    finally:
+        vars(revision)["_prefetched_objects_cache"] = already
 
 
 def sheet_html(

@@ -24,6 +24,14 @@ LOCK = RLock()
 VOID = re.compile(r"<(meta|br|img|col)\b([^<>]*?)/?>")
 """Elements that HTML leaves open."""
 
+TABLES = frozenset(("table", "colgroup", "col", "thead", "tbody", "tr", "td", "th"))
+ELEMENTS = (
+    TABLES
+    | frozenset(("html", "head", "meta", "title", "body", "section", "header", "footer", "div", "p", "h1", "h2", "h3"))
+    | frozenset(("dl", "dt", "dd", "b", "span", "br", "img"))
+)
+"""What `elements.css` knows."""
+
 for _chatty in ("weasyprint.progress", "fontTools"):
     logging.getLogger(_chatty).setLevel(logging.WARNING)
 
@@ -54,6 +62,19 @@ def page_rules(size: str, type_size: str) -> CSS:
     return CSS(string=f"@page {{ size: {size}; }} html {{ font-size: {type_size}; }}")
 
 
+class OwnElements(HTML):
+    """A page of none but `ELEMENTS`, styled from their rules alone."""
+
+    def _ua_stylesheets(self, forms: bool = False) -> list[CSS]:
+        return [element_rules()]
+
+
+@lru_cache(maxsize=1)
+def element_rules() -> CSS:
+    """What stands before every style sheet."""
+    return CSS(string=Path(__file__).with_name("elements.css").read_text())
+
+
 def parsed(html: str, files: OwnFiles) -> HTML:
     """The HTML as the renderer wants it. Our templates are well-formed, so the parser of XML does, a hundred times as
     fast as the one that mends other people's pages; what it refuses goes to that one.
@@ -62,7 +83,8 @@ def parsed(html: str, files: OwnFiles) -> HTML:
         root = ElementTree.fromstring(VOID.sub(r"<\1\2/>", html[html.index("<html") :]))
     except (ElementTree.ParseError, ValueError):
         return HTML(string=html, url_fetcher=files)
-    source: HTML = HTML.__new__(HTML)
+    kind = OwnElements if ELEMENTS.issuperset(element.tag for element in root.iter()) else HTML
+    source: HTML = kind.__new__(kind)
     source.base_url, source.url_fetcher, source.media_type = None, files, "print"
     source.wrapper_element = ElementWrapper.from_html_root(root, content_language=None)
     source.etree_element = root

@@ -2,6 +2,7 @@
 
 import json
 from base64 import b32encode
+from functools import lru_cache
 from hashlib import sha256
 from typing import Any
 
@@ -48,8 +49,12 @@ def status_address(request: HttpRequest | None = None) -> str:
     return whole.replace(EXAMPLE, "{code}")
 
 
+@lru_cache(maxsize=256)
 def qr(url: str) -> str:
-    """A QR code as SVG without a quiet zone of its own: the sheet leaves it white around."""
+    """A QR code as SVG without a quiet zone of its own: the sheet leaves it white around.
+
+    Kept, because one content is printed on both papers, in both units and in every language with the same code.
+    """
     import segno
 
     code = segno.make(url, error="m", micro=False)

@@ -1,9 +1,14 @@
 """The renderer: its closed set of files, drawings beside the HTML, the widths of words, the same bytes each time."""
 
+import gc
+import re
 from datetime import date
+from io import BytesIO
 from pathlib import Path
 
 import pytest
+from pypdf import PdfReader
+from weasyprint.formatting_structure.boxes import Box
 
 from register.base import pdf_style
 from register.base.pdf import PAPERS, Attached, OwnFiles, RefusedAddress, render
@@ -50,6 +55,40 @@ def test_the_same_bytes_with_fonts_fresh_and_kept(sheet: Path) -> None:
 def test_html_that_is_not_well_formed_looks_the_same(sheet: Path) -> None:
     """The body of a loosely written page goes to the patient parser; the bytes do not tell."""
     assert made(PAGE.format("<p>three</p>"), sheet) == made(PAGE.format("<p>three"), sheet)
+
+
+def test_our_rules_for_elements_look_as_the_renderers(sheet: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    """Every element that `elements.css` knows, styled from it alone and by the renderer's own rules: the same bytes."""
+    rows = "<tr><th>a</th><td>b <b>c</b></td></tr>"
+    table = f"<table><colgroup><col><col></colgroup><thead>{rows}</thead><tbody>{rows}{rows}</tbody></table>"
+    parts = (
+        f"<header><h1>a</h1></header><section><h2>b</h2><div>c<p>d <span>e</span></p></div><h3>f</h3>{table}"
+        f"<table>{rows}</table><dl><dt>g</dt><dd>h</dd></dl></section><footer>i{DRAWING}</footer>"
+    )
+    page = PAGE.format(parts).replace("<title>T", '<meta charset="utf-8"><title>T')
+    assert set(re.findall(r"<([a-z][a-z0-9]*)", drawn_apart(page, "s")[0])) == pdf_style.ELEMENTS
+    ours = made(page, sheet)
+    monkeypatch.setattr(pdf_style, "ELEMENTS", frozenset())
+    assert made(page, sheet) == ours
+
+
+def test_an_element_without_rules_of_ours_keeps_the_renderers(sheet: Path) -> None:
+    said = PdfReader(BytesIO(made(PAGE.format("<ul><li>three</li></ul>"), sheet))).pages[0].extract_text()
+    assert "•" in said
+
+
+def boxes() -> int:
+    return sum(issubclass(type(one), Box) for one in gc.get_objects())
+
+
+def test_garbage_is_looked_for_as_before_once_a_sheet_is_done(sheet: Path) -> None:
+    usual = gc.get_threshold()
+    before = boxes()
+    made(PAGE.format(""), sheet)
+    assert boxes() == before, "boxes of a sheet outlive it"
+    with pytest.raises(RefusedAddress):
+        made(PAGE.format('<img alt="" src="https://example.org/a.png">'), sheet)
+    assert gc.get_threshold() == usual
 
 
 @pytest.mark.parametrize(
