@@ -34,7 +34,7 @@ def limits(piece: Piece) -> tuple[Limit, ...]:
     kept = Limit("pwht", OneOf((tested,)), piece.at(CONDITION), because, tested=tested)
     if tested == "no":
         return (kept,)
-    five = bool(piece.p_numbers) and None not in piece.metals and piece.p_numbers <= set(FIVE_CONDITIONS)
+    five = bool(piece.p_numbers) and None not in piece.metals and piece.p_numbers.issubset(FIVE_CONDITIONS)
     return (kept, _condition(piece) if five else _range(piece), *_time(piece), *_temperature(piece, five))
 
 

@@ -34,11 +34,11 @@ class Filler:
     family: str
     specification: str
     strength_ksi: int
-    low_hydrogen: bool = True
-    usability: str = ""
-    gas: str = ""
-    hydrogen_ml: int | None = None
-    general: bool = False
+    low_hydrogen: bool
+    usability: str
+    gas: str
+    hydrogen_ml: int | None
+    general: bool
 
     @property
     def single_pass_only(self) -> bool:

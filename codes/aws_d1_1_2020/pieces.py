@@ -28,7 +28,7 @@ def pieces_of(tested: Sequence[Mapping[str, Value]], book: Book, units: Units, s
     found: list[Piece] = []
     for own in tested:
         values = _shared(own, tested) | dict(own)
-        if len(atoms(values.get("filler_diameter", Decimal(0)))) > 1:
+        if len(atoms(values.get("filler_diameter", ()))) > 1:
             raise BadField("filler_diameter", "make one entry for each filler diameter")
         found.extend(Piece(one, units, book, settings) for one in _passes(values, settings))
     return tuple(found)

@@ -89,9 +89,6 @@ def pass_limits(piece: Piece) -> Iterator[Limit]:
     if column is None:
         yield unrecorded("wire_system", clause, "single, parallel or multiple electrodes")
         return
-    if column not in FILL_PASS:
-        yield Limit("wire_system", Nothing(), clause, "no column of the table")
-        return
     yield from _electrodes(piece, column, clause)
     yield from _currents(piece, column, clause)
     yield from _passes(piece, column, clause)

@@ -21,9 +21,9 @@ def limits(piece: Piece) -> tuple[Limit, ...]:
 
 def _level(piece: Piece) -> Limit:
     """A level-2 record serves both levels, a level-1 record level 1 only; a contract that names none means level 2."""
-    if not piece.numbers("level"):
+    tested = piece.least("level")
+    if tested is None:
         return unrecorded("level", LEVEL, "the level of the test")
-    tested = piece.least("level") or Decimal(2)
     highest = Decimal(piece.level)
     because = f"record of level {tested}; where no level is named, level 2 applies in full"
     readings = (LEVEL_1_SERVICE.used(piece.settings),) if tested == 2 else ()
