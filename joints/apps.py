@@ -1,11 +1,12 @@
 """Jobs, assemblies, workstations and the welds on them."""
 
 from django.apps import AppConfig
+from django.utils.translation import gettext_lazy as _
 
 
 class JointsConfig(AppConfig):
     """The `joints` app as Django knows it."""
 
     name = "joints"
-    verbose_name = "Joints"
+    verbose_name = _("Joints")
     default_auto_field = "django.db.models.BigAutoField"

@@ -3,6 +3,7 @@
 import django_filters
 from django import forms
 from django.db.models import Q, QuerySet
+from django.utils.translation import gettext_lazy as _
 
 from joints import choices
 from joints.models import Assembly, Job, Joint, Workstation
@@ -19,7 +20,7 @@ class JobFilter(RegisterFilterSet):
     search_fields = ("number", "title", "client")
 
     execution_class = django_filters.ChoiceFilter(choices=choices.execution_classes)
-    running = django_filters.DateFilter(method="running_on", label="Running on", widget=DAY)
+    running = django_filters.DateFilter(method="running_on", label=_("Running on"), widget=DAY)
 
     class Meta:
         model = Job
@@ -41,13 +42,13 @@ class JointFilter(RegisterFilterSet):
     job = django_filters.ModelChoiceFilter(queryset=Job.objects.all(), field_name="assembly__job")
     weld_type = django_filters.ChoiceFilter(choices=choices.weld_types)
     position = django_filters.ChoiceFilter(choices=choices.positions)
-    final_process = django_filters.ChoiceFilter(choices=choices.processes, label="Process")
-    final_workstation = django_filters.ModelChoiceFilter(queryset=Workstation.objects.all(), label="Workstation")
-    steel = django_filters.CharFilter(field_name="grade_1", lookup_expr="istartswith", label="Steel of part 1")
-    thinnest = django_filters.NumberFilter(field_name="t1_mm", lookup_expr="gte", label="Part 1 from [mm]")
-    thickest = django_filters.NumberFilter(field_name="t1_mm", lookup_expr="lte", label="Part 1 up to [mm]")
-    first = django_filters.DateFilter(field_name="weld_date", lookup_expr="gte", label="Welded from", widget=DAY)
-    last = django_filters.DateFilter(field_name="weld_date", lookup_expr="lte", label="Welded up to", widget=DAY)
+    final_process = django_filters.ChoiceFilter(choices=choices.processes, label=_("Process"))
+    final_workstation = django_filters.ModelChoiceFilter(queryset=Workstation.objects.all(), label=_("Workstation"))
+    steel = django_filters.CharFilter(field_name="grade_1", lookup_expr="istartswith", label=_("Steel of part 1"))
+    thinnest = django_filters.NumberFilter(field_name="t1_mm", lookup_expr="gte", label=_("Part 1 from [mm]"))
+    thickest = django_filters.NumberFilter(field_name="t1_mm", lookup_expr="lte", label=_("Part 1 up to [mm]"))
+    first = django_filters.DateFilter(field_name="weld_date", lookup_expr="gte", label=_("Welded from"), widget=DAY)
+    last = django_filters.DateFilter(field_name="weld_date", lookup_expr="lte", label=_("Welded up to"), widget=DAY)
 
     class Meta:
         model = Joint

@@ -3,6 +3,9 @@
 from typing import Any, ClassVar
 
 from django import forms
+from django.utils.text import format_lazy
+from django.utils.translation import gettext
+from django.utils.translation import gettext_lazy as _
 
 from codes.editions import UnknownEdition, edition
 from joints.choices import positions, procedure_codes, processes
@@ -53,8 +56,8 @@ STATION_PLAN = (
 class JobForm(forms.ModelForm):
     """A job; the application standard's gates cannot be asked without an execution class."""
 
-    starts_on = DateField(label="Welding starts on", required=False)
-    ends_on = DateField(label="Welding ends on", required=False)
+    starts_on = DateField(label=_("Welding starts on"), required=False)
+    ends_on = DateField(label=_("Welding ends on"), required=False)
 
     class Meta:
         model = Job
@@ -73,9 +76,11 @@ class JobForm(forms.ModelForm):
     def clean(self) -> dict[str, Any]:
         data = super().clean() or {}
         if data.get("application_standard") and not data.get("execution_class"):
-            self.add_error("execution_class", "EN 1090-2 cannot be asked without an execution class; choose one.")
+            self.add_error(
+                "execution_class", gettext("EN 1090-2 cannot be asked without an execution class; choose one.")
+            )
         if data.get("impact_required") and data.get("impact_temperature_c") is None:
-            self.add_error("impact_temperature_c", "State the temperature at which toughness is required.")
+            self.add_error("impact_temperature_c", gettext("State the temperature at which toughness is required."))
         return data
 
 
@@ -91,7 +96,9 @@ class AssemblyForm(forms.ModelForm):
         mark = self.cleaned_data["mark"]
         twin = Assembly.objects.filter(job=self.instance.job, mark=mark).exclude(pk=self.instance.pk).first()
         if twin is not None:
-            raise forms.ValidationError(f"{self.instance.job} has an assembly {mark} already.")
+            raise forms.ValidationError(
+                gettext("%(job)s has an assembly %(mark)s already.") % {"job": self.instance.job, "mark": mark}
+            )
         return mark
 
 
@@ -137,7 +144,9 @@ class JointFields(forms.ModelForm):
         throat, leg = data.get("throat_mm"), data.get("leg_mm")
         if throat and leg and contradict(throat, leg):
             self.add_error(
-                "leg_mm", f"This leg gives a = {throat_of_leg(leg)} mm, not {throat} mm. Keep one of the two."
+                "leg_mm",
+                gettext("This leg gives a = %(leg)s mm, not %(throat)s mm. Keep one of the two.")
+                % {"leg": throat_of_leg(leg), "throat": throat},
             )
         return data
 
@@ -145,7 +154,7 @@ class JointFields(forms.ModelForm):
 class JointForm(JointFields):
     """A joint on file."""
 
-    weld_date = DateField(label="To be welded on", required=False)
+    weld_date = DateField(label=_("To be welded on"), required=False)
 
     class Meta:
         model = Joint
@@ -156,7 +165,10 @@ class JointForm(JointFields):
         number = self.cleaned_data["number"]
         twins = Joint.every.filter(assembly=self.instance.assembly, number=number).exclude(pk=self.instance.pk)
         if twins.exists():
-            raise forms.ValidationError(f"{self.instance.assembly} has a joint {number} already.")
+            raise forms.ValidationError(
+                gettext("%(assembly)s has a joint %(number)s already.")
+                % {"assembly": self.instance.assembly, "number": number}
+            )
         return number
 
 
@@ -171,7 +183,10 @@ class AskForm(JointFields):
     """A joint that is not on file: only what is asked about it."""
 
     job = forms.ModelChoiceField(
-        Job.objects.all(), required=False, empty_label="no job: ISO 15614-1:2017", help_text="its requirements count"
+        Job.objects.all(),
+        required=False,
+        empty_label=_("no job: ISO 15614-1:2017"),
+        help_text=_("its requirements count"),
     )
 
     class Meta:
@@ -183,11 +198,14 @@ class WorkstationForm(forms.ModelForm):
     """A workstation."""
 
     processes = forms.MultipleChoiceField(
-        choices=processes, widget=forms.CheckboxSelectMultiple, label="Processes it runs", required=False
+        choices=processes, widget=forms.CheckboxSelectMultiple, label=_("Processes it runs"), required=False
     )
 
     sheet_language = forms.ChoiceField(
-        label="Sheets in", required=False, choices=tuple(LANGUAGES.items()), help_text="the language at the machine"
+        label=_("Sheets in"),
+        required=False,
+        choices=tuple(LANGUAGES.items()),
+        help_text=_("the language at the machine"),
     )
 
     class Meta:
@@ -202,7 +220,7 @@ class WorkstationForm(forms.ModelForm):
         data = super().clean() or {}
         if data.get("kind") == "robotic_cell" and data.get("mechanisation") not in ("", None, "automatic"):
             self.add_error(
-                "mechanisation", "A robot welds automatically; a torch moved by hand belongs to another kind."
+                "mechanisation", gettext("A robot welds automatically; a torch moved by hand belongs to another kind.")
             )
         return data
 
@@ -211,33 +229,37 @@ class UploadForm(forms.Form):
     """A list of welds, who sent it, what it claims to hold, and values for cells that it leaves empty."""
 
     file = forms.FileField(
-        label="List or model",
-        help_text=f"CSV or XLSX up to {MAX_BYTES // 1024**2} MB and {MAX_ROWS:,} rows; IFC4 or IFC4.3 up to 40 MB",
+        label=_("List or model"),
+        help_text=format_lazy(
+            _("CSV or XLSX up to {size} MB and {rows} rows; IFC4 or IFC4.3 up to 40 MB"),
+            size=MAX_BYTES // 1024**2,
+            rows=f"{MAX_ROWS:,}",
+        ),
         widget=forms.ClearableFileInput(),
     )
     sender = forms.CharField(
-        label="Sent by",
+        label=_("Sent by"),
         max_length=120,
         required=False,
-        help_text="the firm: its headings are named once and known again",
+        help_text=_("the firm: its headings are named once and known again"),
         widget=forms.TextInput(attrs={"list": "senders", "autocomplete": "off"}),
     )
     scope = forms.ChoiceField(
-        label="It holds",
+        label=_("It holds"),
         choices=ImportBatch.SCOPES,
         required=False,
-        help_text="joints on file that it should hold and does not are marked as removed, never deleted",
+        help_text=_("joints on file that it should hold and does not are marked as removed, never deleted"),
     )
-    final_process = forms.ChoiceField(label="Process", choices=lambda: _blank(processes()), required=False)
+    final_process = forms.ChoiceField(label=_("Process"), choices=lambda: _blank(processes()), required=False)
     final_workstation = forms.ModelChoiceField(
-        Workstation.objects.all(), label="Workstation", required=False, to_field_name="name", empty_label=AS_LISTED
+        Workstation.objects.all(), label=_("Workstation"), required=False, to_field_name="name", empty_label=AS_LISTED
     )
     tack_process = forms.ChoiceField(choices=lambda: _blank(processes()), required=False)
     tack_workstation = forms.ModelChoiceField(
         Workstation.objects.all(), required=False, to_field_name="name", empty_label=AS_LISTED
     )
     position = forms.ChoiceField(choices=lambda: _blank(positions()), required=False)
-    weld_date = DateField(label="To be welded on", required=False)
+    weld_date = DateField(label=_("To be welded on"), required=False)
 
     def defaults(self) -> dict[str, str]:
         """What counts where a cell is empty, in plain form."""

@@ -6,6 +6,7 @@ from datetime import date
 from typing import Any
 
 from django.db.models import Count
+from django.utils.translation import gettext
 
 from joints.answers import count
 from joints.filters import WELDED, running
@@ -82,11 +83,17 @@ def open_lists(user: Any) -> list[ImportBatch]:
 def first_steps() -> list[Step]:
     """The way from an empty register to the first answer; empty once it has been walked."""
     steps = [
-        Step("Enter a test record of a procedure (WPQR)", "wps:record_list", TestRecord.objects.exists()),
-        Step("Write a procedure on it, and have it approved", "wps:procedure_list", Procedure.objects.exists()),
-        Step("Add the people who weld, with their certificates", "qualifications:person_list", Person.objects.exists()),
-        Step("Name the workstations", "joints:workstation_list", Workstation.objects.exists()),
-        Step("Start a job and take in the list of its welds", "joints:job_list", Joint.objects.exists()),
+        Step(gettext("Enter a test record of a procedure (WPQR)"), "wps:record_list", TestRecord.objects.exists()),
+        Step(
+            gettext("Write a procedure on it, and have it approved"), "wps:procedure_list", Procedure.objects.exists()
+        ),
+        Step(
+            gettext("Add the people who weld, with their certificates"),
+            "qualifications:person_list",
+            Person.objects.exists(),
+        ),
+        Step(gettext("Name the workstations"), "joints:workstation_list", Workstation.objects.exists()),
+        Step(gettext("Start a job and take in the list of its welds"), "joints:job_list", Joint.objects.exists()),
     ]
     return [] if all(step.done for step in steps) else steps
 

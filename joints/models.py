@@ -9,6 +9,7 @@ from typing import Any
 from django.core.validators import MaxValueValidator, MinValueValidator
 from django.db import models
 from django.urls import reverse
+from django.utils.translation import gettext_lazy as _
 
 from joints import choices
 from joints.order import natural_key
@@ -35,47 +36,47 @@ def _above_zero(*names: str) -> models.Q:
 class Job(InPlant, Recorded):
     """A contract: what its joints must satisfy, and when it is welded."""
 
-    number = models.CharField("job number", max_length=40, db_index=True)
+    number = models.CharField(_("job number"), max_length=40, db_index=True)
     title = models.CharField(max_length=200, db_index=True)
     client = models.CharField(max_length=200, blank=True, db_index=True)
     application_standard = models.CharField(
-        max_length=40, blank=True, choices=choices.APPLICATION_STANDARDS, help_text="empty: none agreed"
+        max_length=40, blank=True, choices=choices.APPLICATION_STANDARDS, help_text=_("empty: none agreed")
     )
     execution_class = models.CharField(max_length=4, blank=True, choices=choices.execution_classes)
     procedure_code = models.CharField(
-        "procedures qualified to",
+        _("procedures qualified to"),
         max_length=40,
         blank=True,
         default="ISO 15614-1:2017",
-        help_text="the code and edition that the contract names; a record to another one does not count",
+        help_text=_("the code and edition that the contract names; a record to another one does not count"),
     )
     level = models.PositiveSmallIntegerField(
-        "test level", null=True, blank=True, help_text="ISO 15614-1: 1 or 2; a level 2 record serves both"
+        _("test level"), null=True, blank=True, help_text=_("ISO 15614-1: 1 or 2; a level 2 record serves both")
     )
-    impact_required = models.BooleanField("impact toughness required", default=False)
+    impact_required = models.BooleanField(_("impact toughness required"), default=False)
     impact_temperature_c = models.DecimalField(
-        "impact test temperature [°C]", max_digits=5, decimal_places=1, null=True, blank=True
+        _("impact test temperature [°C]"), max_digits=5, decimal_places=1, null=True, blank=True
     )
-    hardness_required = models.BooleanField("hardness limit required", default=False)
-    pwht_required = models.BooleanField("heat treatment after welding", default=False)
+    hardness_required = models.BooleanField(_("hardness limit required"), default=False)
+    pwht_required = models.BooleanField(_("heat treatment after welding"), default=False)
     coordinator_level = models.CharField(
-        "responsible coordinator's knowledge", max_length=1, blank=True, choices=choices.coordinator_levels
+        _("responsible coordinator's knowledge"), max_length=1, blank=True, choices=choices.coordinator_levels
     )
-    over_primer = models.BooleanField("welded over shop primer", default=False)
+    over_primer = models.BooleanField(_("welded over shop primer"), default=False)
     primer_thickness_um = models.DecimalField(
-        "shop primer, largest thickness [µm]", max_digits=6, decimal_places=1, null=True, blank=True
+        _("shop primer, largest thickness [µm]"), max_digits=6, decimal_places=1, null=True, blank=True
     )
-    deep_penetration = models.BooleanField("throats count penetration", default=False)
-    heat_controlled = models.BooleanField("preheat, heat input or interpass specified", default=False)
+    deep_penetration = models.BooleanField(_("throats count penetration"), default=False)
+    heat_controlled = models.BooleanField(_("preheat, heat input or interpass specified"), default=False)
     transverse_load = models.CharField(
-        "fillets loaded across the weld",
+        _("fillets loaded across the weld"),
         max_length=3,
         blank=True,
         choices=choices.yes_no,
-        help_text="asked for steels of high strength only",
+        help_text=_("asked for steels of high strength only"),
     )
-    starts_on = models.DateField("welding starts on", null=True, blank=True, db_index=True)
-    ends_on = models.DateField("welding ends on", null=True, blank=True, db_index=True)
+    starts_on = models.DateField(_("welding starts on"), null=True, blank=True, db_index=True)
+    ends_on = models.DateField(_("welding ends on"), null=True, blank=True, db_index=True)
 
     class Meta:
         ordering = ("number", "pk")
@@ -86,7 +87,7 @@ class Job(InPlant, Recorded):
                 condition=models.Q(ends_on__isnull=True)
                 | models.Q(starts_on__isnull=True)
                 | models.Q(ends_on__gte=models.F("starts_on")),
-                violation_error_message="Welding ends before it starts.",
+                violation_error_message=_("Welding ends before it starts."),
             ),
         )
 
@@ -105,12 +106,12 @@ class Assembly(PartOf, Recorded):
     job = models.ForeignKey(Job, on_delete=models.CASCADE, related_name="assemblies")
     mark = models.CharField(max_length=60, db_index=True)
     title = models.CharField(max_length=200, blank=True)
-    kind = models.CharField(max_length=60, blank=True, help_text="beam, column, bracing ...")
+    kind = models.CharField(max_length=60, blank=True, help_text=_("beam, column, bracing ..."))
     order_key = models.CharField(max_length=120, editable=False, default="", db_index=True)
 
     class Meta:
         ordering = ("job", "order_key", "pk")
-        verbose_name_plural = "assemblies"
+        verbose_name_plural = _("assemblies")
         constraints = (models.UniqueConstraint(name="one_mark_per_job", fields=("job", "mark")),)
 
     def __str__(self) -> str:
@@ -129,33 +130,40 @@ class Workstation(InPlant, Recorded):
 
     name = models.CharField(max_length=80, db_index=True)
     kind = models.CharField(max_length=20, choices=choices.WORKSTATION_KINDS, db_index=True)
-    processes = models.JSONField(default=list, help_text="ISO 4063 numbers")
+    processes = models.JSONField(default=list, help_text=_("ISO 4063 numbers"))
     mechanisation = models.CharField(max_length=20, blank=True, choices=choices.mechanisations, db_index=True)
     unit = models.CharField(
-        "welding unit", max_length=120, blank=True, help_text="robot or machine type with its control"
+        _("welding unit"), max_length=120, blank=True, help_text=_("robot or machine type with its control")
     )
     arc_sensor = models.CharField(max_length=3, blank=True, choices=choices.yes_no)
     joint_sensor = models.CharField(max_length=3, blank=True, choices=choices.yes_no)
     joint_tracking = models.CharField(max_length=3, blank=True, choices=choices.yes_no)
     arc_length_control = models.CharField(
-        "automatic arc-length control", max_length=3, blank=True, choices=choices.yes_no
+        _("automatic arc-length control"), max_length=3, blank=True, choices=choices.yes_no
     )
-    multi_arc = models.CharField("several arcs", max_length=3, blank=True, choices=choices.yes_no)
+    multi_arc = models.CharField(_("several arcs"), max_length=3, blank=True, choices=choices.yes_no)
     visual_control = models.CharField(max_length=10, blank=True, choices=choices.visual_controls)
     rotator_from_deg = models.DecimalField(
-        "rotator turns from [°]", max_digits=5, decimal_places=1, null=True, blank=True, help_text="empty: no rotator"
+        _("rotator turns from [°]"),
+        max_digits=5,
+        decimal_places=1,
+        null=True,
+        blank=True,
+        help_text=_("empty: no rotator"),
     )
-    rotator_to_deg = models.DecimalField("rotator turns to [°]", max_digits=5, decimal_places=1, null=True, blank=True)
+    rotator_to_deg = models.DecimalField(
+        _("rotator turns to [°]"), max_digits=5, decimal_places=1, null=True, blank=True
+    )
     max_length_mm = _mm("longest assembly [mm]")
     max_mass_kg = models.DecimalField(
-        "heaviest assembly [kg]", max_digits=9, decimal_places=1, null=True, blank=True, validators=[ABOVE_ZERO]
+        _("heaviest assembly [kg]"), max_digits=9, decimal_places=1, null=True, blank=True, validators=[ABOVE_ZERO]
     )
     sheet_language = models.CharField(
-        "sheets in",
+        _("sheets in"),
         max_length=2,
         default="en",
         choices=tuple(LANGUAGES.items()),
-        help_text="the language at the machine",
+        help_text=_("the language at the machine"),
     )
     notes = models.TextField(blank=True)
 
@@ -168,7 +176,7 @@ class Workstation(InPlant, Recorded):
                 condition=models.Q(rotator_from_deg__isnull=True, rotator_to_deg__isnull=True)
                 | models.Q(rotator_from_deg__isnull=False, rotator_to_deg__isnull=False)
                 & models.Q(rotator_to_deg__gte=models.F("rotator_from_deg")),
-                violation_error_message="State both ends of the rotator, the lower one first.",
+                violation_error_message=_("State both ends of the rotator, the lower one first."),
             ),
         )
 
@@ -196,28 +204,28 @@ class Joint(PartOf, Recorded):
     part_of = "assembly"
 
     assembly = models.ForeignKey(Assembly, on_delete=models.CASCADE, related_name="joints")
-    number = models.CharField("joint number", max_length=40, db_index=True)
+    number = models.CharField(_("joint number"), max_length=40, db_index=True)
     order_key = models.CharField(max_length=120, editable=False, default="")
     weld_type = models.CharField(max_length=12, blank=True, choices=choices.weld_types, db_index=True)
     joint_type = models.CharField(max_length=12, blank=True, choices=choices.joint_types)
     product = models.CharField(max_length=8, blank=True, choices=choices.products)
-    grade_1 = models.CharField("steel, part 1", max_length=40, blank=True, db_index=True)
-    grade_2 = models.CharField("steel, part 2", max_length=40, blank=True)
-    heat_1 = models.CharField("heat, part 1", max_length=40, blank=True, help_text="number on its certificate")
-    heat_2 = models.CharField("heat, part 2", max_length=40, blank=True, help_text="number on its certificate")
+    grade_1 = models.CharField(_("steel, part 1"), max_length=40, blank=True, db_index=True)
+    grade_2 = models.CharField(_("steel, part 2"), max_length=40, blank=True)
+    heat_1 = models.CharField(_("heat, part 1"), max_length=40, blank=True, help_text=_("number on its certificate"))
+    heat_2 = models.CharField(_("heat, part 2"), max_length=40, blank=True, help_text=_("number on its certificate"))
     t1_mm = _mm("thickness, part 1 [mm]")
     t2_mm = _mm("thickness, part 2 [mm]")
     throat_mm = _mm("fillet throat a [mm]")
     leg_mm = _mm("fillet leg z [mm]")
     penetration_mm = _mm("weld depth [mm]", "partial penetration")
     length_mm = _mm("weld length [mm]")
-    intermittent = models.CharField("intermittent", max_length=3, blank=True, choices=choices.yes_no)
+    intermittent = models.CharField(_("intermittent"), max_length=3, blank=True, choices=choices.yes_no)
     element_length_mm = _mm("length of each element [mm]", "intermittent weld")
     element_gap_mm = _mm("clear gap between elements [mm]", "intermittent weld: from end to end, not the pitch")
     diameter_mm = _mm("outside diameter [mm]", "rectangular hollow section: the smaller side")
-    rotated = models.CharField("pipe turned while welding", max_length=3, blank=True, choices=choices.yes_no)
+    rotated = models.CharField(_("pipe turned while welding"), max_length=3, blank=True, choices=choices.yes_no)
     branch_angle_deg = models.DecimalField(
-        "branch angle [°]",
+        _("branch angle [°]"),
         max_digits=5,
         decimal_places=2,
         null=True,
@@ -225,26 +233,26 @@ class Joint(PartOf, Recorded):
         validators=[ABOVE_ZERO, MaxValueValidator(Decimal(180))],
     )
     position = models.CharField(max_length=8, blank=True, choices=choices.positions, db_index=True)
-    weld_detail = models.CharField("sides and backing", max_length=8, blank=True, choices=choices.weld_details)
-    gouging = models.CharField("root gouging", max_length=12, blank=True, choices=choices.gougings)
-    preparation = models.CharField("joint preparation", max_length=16, blank=True, choices=choices.preparations)
+    weld_detail = models.CharField(_("sides and backing"), max_length=8, blank=True, choices=choices.weld_details)
+    gouging = models.CharField(_("root gouging"), max_length=12, blank=True, choices=choices.gougings)
+    preparation = models.CharField(_("joint preparation"), max_length=16, blank=True, choices=choices.preparations)
     final_process = models.CharField(
-        max_length=30, blank=True, help_text="ISO 4063 number such as 135; several of one weld: 141+135"
+        max_length=30, blank=True, help_text=_("ISO 4063 number such as 135; several of one weld: 141+135")
     )
     final_workstation = models.ForeignKey(
         Workstation, on_delete=models.PROTECT, null=True, blank=True, related_name="final_joints"
     )
-    tack_process = models.CharField(max_length=30, blank=True, help_text="ISO 4063 number such as 135")
+    tack_process = models.CharField(max_length=30, blank=True, help_text=_("ISO 4063 number such as 135"))
     tack_workstation = models.ForeignKey(
         Workstation, on_delete=models.PROTECT, null=True, blank=True, related_name="tack_joints"
     )
     tack_length_mm = _mm("tack length [mm]")
     tack_throat_mm = _mm("tack throat or thickness [mm]")
     tack_spacing_mm = _mm("tack spacing, centre to centre [mm]")
-    weld_date = models.DateField("to be welded on", null=True, blank=True, db_index=True)
+    weld_date = models.DateField(_("to be welded on"), null=True, blank=True, db_index=True)
     remarks = models.CharField(max_length=500, blank=True)
-    model_id = models.CharField("identity in the model", max_length=64, blank=True, editable=False, db_index=True)
-    left_model_at = models.DateTimeField("no longer in the model since", null=True, blank=True, editable=False)
+    model_id = models.CharField(_("identity in the model"), max_length=64, blank=True, editable=False, db_index=True)
+    left_model_at = models.DateTimeField(_("no longer in the model since"), null=True, blank=True, editable=False)
     source_row = models.PositiveIntegerField(null=True, blank=True, editable=False)
     source = models.ForeignKey(
         "ImportBatch", on_delete=models.SET_NULL, null=True, blank=True, editable=False, related_name="joints"
@@ -264,7 +272,7 @@ class Joint(PartOf, Recorded):
                 condition=_above_zero("t1_mm", "t2_mm", "throat_mm", "leg_mm", "penetration_mm", "length_mm")
                 & _above_zero("diameter_mm", "branch_angle_deg", "tack_length_mm", "tack_throat_mm")
                 & _above_zero("element_length_mm", "element_gap_mm", "tack_spacing_mm"),
-                violation_error_message="A size of a joint is more than 0, or not stated.",
+                violation_error_message=_("A size of a joint is more than 0, or not stated."),
             ),
         )
         indexes = (

@@ -5,6 +5,7 @@ from typing import Any
 import django_tables2 as tables
 from django.urls import reverse
 from django.utils.safestring import SafeString
+from django.utils.translation import gettext_lazy as _
 
 from codes.terms import both_names
 from codes.words import value_words
@@ -26,16 +27,16 @@ def thicknesses(joint: Joint) -> str:
 class JobTable(LeanTable):
     """Jobs, the newest number first."""
 
-    number = tables.Column(verbose_name="Job")
+    number = tables.Column(verbose_name=_("Job"))
     title = tables.Column()
     client = tables.Column()
-    execution_class = tables.Column(verbose_name="Class", orderable=False)
-    procedure_code = tables.Column(verbose_name="Procedures to", orderable=False)
-    starts_on = tables.Column(verbose_name="From")
-    ends_on = tables.Column(verbose_name="To")
-    joints = tables.Column(accessor="joint_count", verbose_name="Joints", orderable=False)
+    execution_class = tables.Column(verbose_name=_("Class"), orderable=False)
+    procedure_code = tables.Column(verbose_name=_("Procedures to"), orderable=False)
+    starts_on = tables.Column(verbose_name=_("From"))
+    ends_on = tables.Column(verbose_name=_("To"))
+    joints = tables.Column(accessor="joint_count", verbose_name=_("Joints"), orderable=False)
 
-    caption = "Jobs"
+    caption = _("Jobs")
     numeric = ("joints",)
 
     class Meta(LeanTable.Meta):
@@ -63,18 +64,18 @@ class JobTable(LeanTable):
 class JointTable(LeanTable):
     """Joints as the lists state them."""
 
-    number = tables.Column(verbose_name="Joint", order_by=("order_key", "pk"))
+    number = tables.Column(verbose_name=_("Joint"), order_by=("order_key", "pk"))
     assembly = tables.Column(orderable=False)
-    job = tables.Column(accessor="assembly__job__number", verbose_name="Job", orderable=False)
-    weld_type = tables.Column(verbose_name="Weld", order_by=("weld_type", "pk"))
-    parts = tables.Column(verbose_name="Parts [mm]", order_by=("t1_mm", "pk"), empty_values=())
-    throat = tables.Column(accessor="throat_mm", verbose_name="a [mm]", order_by=("throat_mm", "pk"))
-    steel = tables.Column(accessor="grade_1", verbose_name="Steel", order_by=("grade_1", "pk"))
+    job = tables.Column(accessor="assembly__job__number", verbose_name=_("Job"), orderable=False)
+    weld_type = tables.Column(verbose_name=_("Weld"), order_by=("weld_type", "pk"))
+    parts = tables.Column(verbose_name=_("Parts [mm]"), order_by=("t1_mm", "pk"), empty_values=())
+    throat = tables.Column(accessor="throat_mm", verbose_name=_("a [mm]"), order_by=("throat_mm", "pk"))
+    steel = tables.Column(accessor="grade_1", verbose_name=_("Steel"), order_by=("grade_1", "pk"))
     position = tables.Column(order_by=("position", "pk"))
-    process = tables.Column(accessor="final_process", verbose_name="Process", order_by=("final_process", "pk"))
-    weld_date = tables.Column(verbose_name="Welded on", order_by=("weld_date", "pk"))
+    process = tables.Column(accessor="final_process", verbose_name=_("Process"), order_by=("final_process", "pk"))
+    weld_date = tables.Column(verbose_name=_("Welded on"), order_by=("weld_date", "pk"))
 
-    caption = "Joints"
+    caption = _("Joints")
     numeric = ("parts", "throat")
 
     class Meta(LeanTable.Meta):
@@ -134,9 +135,9 @@ class WorkstationTable(LeanTable):
     kind = tables.Column(accessor="get_kind_display", order_by=("kind", "pk"))
     processes = tables.Column(orderable=False)
     mechanisation = tables.Column()
-    unit = tables.Column(verbose_name="Machine", orderable=False)
+    unit = tables.Column(verbose_name=_("Machine"), orderable=False)
 
-    caption = "Workstations"
+    caption = _("Workstations")
 
     class Meta(LeanTable.Meta):
         order_by = ("name",)

@@ -4,6 +4,8 @@ from collections.abc import Mapping, Sequence
 from typing import Any
 
 from django import forms
+from django.utils.translation import gettext
+from django.utils.translation import gettext_lazy as _
 
 from codes.confirmations import OPTION_C_FACTS
 from codes.editions import Edition
@@ -33,17 +35,21 @@ class CertificateForm(forms.ModelForm):
 
     use_required_attribute = False
 
-    welded_on = DateField(label="Test piece welded on", help_text="Validity starts here, not on the day of issue.")
-    results_on = DateField(required=False, label="All results accepted on")
-    issued_on = DateField(required=False, label="Issued on")
+    welded_on = DateField(
+        label=_("Test piece welded on"), help_text=_("Validity starts here, not on the day of issue.")
+    )
+    results_on = DateField(required=False, label=_("All results accepted on"))
+    issued_on = DateField(required=False, label=_("Issued on"))
     option = forms.ChoiceField(
         choices=[("", "not stated"), *Certificate.Option.choices],
         required=False,
-        label="Revalidation option",
-        help_text="As chosen and printed at issue; without it nothing is valid.",
+        label=_("Revalidation option"),
+        help_text=_("As chosen and printed at issue; without it nothing is valid."),
     )
     printed_until = DateField(
-        required=False, label="Valid until, as printed", help_text="An earlier date wins; a later one extends nothing."
+        required=False,
+        label=_("Valid until, as printed"),
+        help_text=_("An earlier date wins; a later one extends nothing."),
     )
 
     class Meta:
@@ -128,7 +134,11 @@ class CertificateForm(forms.ModelForm):
             ("issued_on", "It cannot be issued"),
         ):
             if welded and data.get(name) and data[name] < welded:
-                self.add_error(name, f"{what} before the test piece was welded, on {welded.isoformat()}.")
+                self.add_error(
+                    name,
+                    gettext("%(what)s before the test piece was welded, on %(welded)s.")
+                    % {"what": what, "welded": welded.isoformat()},
+                )
         return data
 
     def save(self, commit: bool = True) -> Certificate:

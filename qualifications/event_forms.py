@@ -6,6 +6,8 @@ from datetime import date
 from typing import Any
 
 from django import forms
+from django.utils.translation import gettext
+from django.utils.translation import gettext_lazy as _
 
 from codes.readings import DEFAULTS, Settings
 from qualifications import events
@@ -26,9 +28,9 @@ def full_name(user: Any) -> str:
 class SignedForm(forms.Form):
     """The common ground: a day, a name and a position. A supervisor signs in the own name only."""
 
-    on = DateField(label="Signed on", help_text="The day of the signature, not later than today.")
-    by_name = forms.CharField(label="Signed by", max_length=150)
-    by_role = forms.CharField(label="In the position of", max_length=120, required=False)
+    on = DateField(label=_("Signed on"), help_text=_("The day of the signature, not later than today."))
+    by_name = forms.CharField(label=_("Signed by"), max_length=150)
+    by_role = forms.CharField(label=_("In the position of"), max_length=120, required=False)
 
     def __init__(
         self,
@@ -49,7 +51,9 @@ class SignedForm(forms.Form):
     def clean_on(self) -> date:
         on: date = self.cleaned_data["on"]
         if on > self.today:
-            raise forms.ValidationError(f"{on.isoformat()} is later than today; nobody signs in advance.")
+            raise forms.ValidationError(
+                gettext("%(on)s is later than today; nobody signs in advance.") % {"on": on.isoformat()}
+            )
         return on
 
     def signature(self, evidence: str = "", details: dict[str, str] | None = None) -> Signature:
@@ -62,17 +66,17 @@ class ConfirmForm(SignedForm):
     """A confirmation: evidence from the weld log, ticked, or in words; late entries only knowingly."""
 
     use = forms.MultipleChoiceField(
-        label="Evidence from the weld log", required=False, widget=forms.CheckboxSelectMultiple
+        label=_("Evidence from the weld log"), required=False, widget=forms.CheckboxSelectMultiple
     )
     evidence = forms.CharField(
-        label="Further evidence, in words",
+        label=_("Further evidence, in words"),
         required=False,
         max_length=1000,
         widget=forms.Textarea(attrs={"rows": 3}),
-        help_text="At least one weld inside the range in the last six months: job, joint, date, WPS.",
+        help_text=_("At least one weld inside the range in the last six months: job, joint, date, WPS."),
     )
-    used_on = DateField(label="Day of that weld", required=False)
-    knowingly = forms.BooleanField(label="I enter it knowingly", required=False)
+    used_on = DateField(label=_("Day of that weld"), required=False)
+    knowingly = forms.BooleanField(label=_("I enter it knowingly"), required=False)
 
     def __init__(
         self, *args: Any, entries: Sequence[WeldLogEntry] = (), chosen: Sequence[WeldLogEntry] = (), **kwargs: Any
@@ -111,11 +115,15 @@ class ConfirmForm(SignedForm):
     def clean(self) -> dict[str, Any]:
         data = super().clean() or self.cleaned_data
         if not data.get("evidence", "").strip() and not data.get("use"):
-            text = "State the evidence: tick an entry of the weld log, or write job, joint, date and WPS of one weld."
-            self.add_error("evidence", text)
+            self.add_error(
+                "evidence",
+                gettext(
+                    "State the evidence: tick an entry of the weld log, or write job, joint, date and WPS of one weld."
+                ),
+            )
         self._check_day_of_use(data)
         if self.cautions and not data.get("knowingly"):
-            self.add_error("knowingly", " ".join(self.cautions) + " Tick the box if that is so.")
+            self.add_error("knowingly", " ".join([*self.cautions, gettext("Tick the box if that is so.")]))
         return data
 
     def _check_day_of_use(self, data: dict[str, Any]) -> None:
@@ -123,9 +131,11 @@ class ConfirmForm(SignedForm):
             return
         used, on = data.get("used_on"), data.get("on")
         if data.get("evidence", "").strip() and used is None:
-            self.add_error("used_on", "Give the day of the weld: on it rests how long the certificate stays valid.")
+            self.add_error(
+                "used_on", gettext("Give the day of the weld: on it rests how long the certificate stays valid.")
+            )
         if used and on and used > on:
-            self.add_error("used_on", f"It lies after the signature of {on.isoformat()}.")
+            self.add_error("used_on", gettext("It lies after the signature of %(on)s.") % {"on": on.isoformat()})
 
     def signature(self, evidence: str = "", details: dict[str, str] | None = None) -> Signature:
         chosen = set(self.cleaned_data.get("use", ()))
@@ -138,22 +148,22 @@ class ConfirmForm(SignedForm):
 class ProlongForm(SignedForm):
     """A prolongation under option b: two welds, tested, under the conditions of the test."""
 
-    weld_1 = DateField(label="First weld made on")
-    weld_2 = DateField(label="Second weld made on")
+    weld_1 = DateField(label=_("First weld made on"))
+    weld_2 = DateField(label=_("Second weld made on"))
     tested_by = forms.ChoiceField(
-        label="Tested by",
+        label=_("Tested by"),
         choices=[("RT", "radiography (RT)"), ("UT", "ultrasonics (UT)"), ("destructive", "destructive testing")],
     )
-    reported_on = DateField(label="Test reports of")
+    reported_on = DateField(label=_("Test reports of"))
     conditions_reproduced = forms.BooleanField(
-        label="The welds reproduced the conditions of the test",
-        help_text="All but thickness and outside diameter, which stay inside the range of the certificate.",
+        label=_("The welds reproduced the conditions of the test"),
+        help_text=_("All but thickness and outside diameter, which stay inside the range of the certificate."),
     )
     evidence = forms.CharField(
-        label="Welds and test reports",
+        label=_("Welds and test reports"),
         max_length=1000,
         widget=forms.Textarea(attrs={"rows": 3}),
-        help_text="Numbers of both welds and of their reports, so that the welder and the WPS can be traced.",
+        help_text=_("Numbers of both welds and of their reports, so that the welder and the WPS can be traced."),
     )
 
     def clean(self) -> dict[str, Any]:
@@ -161,10 +171,13 @@ class ProlongForm(SignedForm):
         on = data.get("on")
         for name, what in (("weld_1", "The weld"), ("weld_2", "The weld"), ("reported_on", "The report")):
             if on and data.get(name) and data[name] > on:
-                self.add_error(name, f"{what} is dated after the signature of {on.isoformat()}.")
+                self.add_error(
+                    name,
+                    gettext("%(what)s is dated after the signature of %(on)s.") % {"what": what, "on": on.isoformat()},
+                )
         reported, welds = data.get("reported_on"), [data.get("weld_1"), data.get("weld_2")]
         if reported and any(weld and weld > reported for weld in welds):
-            self.add_error("reported_on", "The report is dated before one of the welds was made.")
+            self.add_error("reported_on", gettext("The report is dated before one of the welds was made."))
         return data
 
     def signature(self, evidence: str = "", details: dict[str, str] | None = None) -> Signature:
@@ -177,14 +190,18 @@ class ProlongForm(SignedForm):
 class RenewForm(SignedForm):
     """A renewal test of a certificate that lives on use: passed or failed, and what comes after a revocation."""
 
-    passed = forms.ChoiceField(label="Result", choices=[("yes", "passed"), ("no", "failed")])
+    passed = forms.ChoiceField(label=_("Result"), choices=[("yes", "passed"), ("no", "failed")])
     full_test = forms.BooleanField(
-        label="A full test of the same kind", required=False, help_text="As at the first time, not the short renewal."
+        label=_("A full test of the same kind"),
+        required=False,
+        help_text=_("As at the first time, not the short renewal."),
     )
-    like_production = forms.BooleanField(label="Welded as the planned production work", required=False)
-    trained_on = DateField(label="Further training completed on", required=False, help_text="After a failed renewal.")
+    like_production = forms.BooleanField(label=_("Welded as the planned production work"), required=False)
+    trained_on = DateField(
+        label=_("Further training completed on"), required=False, help_text=_("After a failed renewal.")
+    )
     evidence = forms.CharField(
-        label="Test piece, report, examiner", max_length=1000, widget=forms.Textarea(attrs={"rows": 3})
+        label=_("Test piece, report, examiner"), max_length=1000, widget=forms.Textarea(attrs={"rows": 3})
     )
 
     field_order = ("on", "passed", "full_test", "like_production", "trained_on", "evidence", "by_name", "by_role")
@@ -203,8 +220,8 @@ class RenewForm(SignedForm):
 class EndForm(SignedForm):
     """A revocation, or what ended option c. From the day given on, the certificate does not count."""
 
-    kind = forms.ChoiceField(label="What happened")
-    reason = forms.CharField(label="Reason", widget=forms.Textarea(attrs={"rows": 3}), max_length=1000)
+    kind = forms.ChoiceField(label=_("What happened"))
+    reason = forms.CharField(label=_("Reason"), widget=forms.Textarea(attrs={"rows": 3}), max_length=1000)
 
     field_order = ("kind", "on", "reason", "by_name", "by_role")
 
@@ -220,7 +237,7 @@ class CorrectForm(SignedForm):
     """Why an entry was a mistake."""
 
     reason = forms.CharField(
-        label="Why the entry was a mistake", widget=forms.Textarea(attrs={"rows": 3}), max_length=1000
+        label=_("Why the entry was a mistake"), widget=forms.Textarea(attrs={"rows": 3}), max_length=1000
     )
 
     field_order = ("reason", "on", "by_name", "by_role")

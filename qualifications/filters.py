@@ -3,6 +3,7 @@
 import django_filters
 from django import forms
 from django.db.models import QuerySet
+from django.utils.translation import gettext_lazy as _
 
 from codes.terms import both_names, tokens
 from qualifications.models import Certificate, Person, WeldLogEntry
@@ -17,14 +18,14 @@ class PersonFilter(RegisterFilterSet):
 
     search_fields = ("name", "identification", "employer", "certificates__number")
 
-    site = django_filters.AllValuesFilter(label="Place of work")
+    site = django_filters.AllValuesFilter(label=_("Place of work"))
     active = django_filters.BooleanFilter(
-        label="Works here", widget=forms.Select(choices=[("", "either"), ("true", "yes"), ("false", "no longer")])
+        label=_("Works here"), widget=forms.Select(choices=[("", "either"), ("true", "yes"), ("false", "no longer")])
     )
     kind = django_filters.ChoiceFilter(
-        field_name="certificates__kind", choices=Certificate.Kind.choices, label="Certificates as", distinct=True
+        field_name="certificates__kind", choices=Certificate.Kind.choices, label=_("Certificates as"), distinct=True
     )
-    code = django_filters.AllValuesFilter(field_name="certificates__code", label="Standard", distinct=True)
+    code = django_filters.AllValuesFilter(field_name="certificates__code", label=_("Standard"), distinct=True)
 
     class Meta:
         model = Person
@@ -41,8 +42,8 @@ class WeldLogFilter(RegisterFilterSet):
 
     process = django_filters.ChoiceFilter(choices=PROCESS_CHOICES)
     person = django_filters.ModelChoiceFilter(queryset=Person.objects.order_by("name"))
-    first = django_filters.DateFilter(field_name="on", lookup_expr="gte", label="From", widget=DAY)
-    last = django_filters.DateFilter(field_name="on", lookup_expr="lte", label="To", widget=DAY)
+    first = django_filters.DateFilter(field_name="on", lookup_expr="gte", label=_("From"), widget=DAY)
+    last = django_filters.DateFilter(field_name="on", lookup_expr="lte", label=_("To"), widget=DAY)
 
     class Meta:
         model = WeldLogEntry

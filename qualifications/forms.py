@@ -6,6 +6,8 @@ from typing import Any
 from django import forms
 from django.contrib.auth.models import User
 from django.utils import timezone
+from django.utils.translation import gettext
+from django.utils.translation import gettext_lazy as _
 
 from codes.terms import both_names, tokens
 from qualifications.models import Person, WeldLogEntry
@@ -39,11 +41,11 @@ class PersonForm(forms.ModelForm):
     """Who somebody is, where they work, and to whom they report."""
 
     supervisor = SupervisorField(
-        required=False, label="Reports to", help_text="The supervisor who may confirm this person's certificates."
+        required=False, label=_("Reports to"), help_text=_("The supervisor who may confirm this person's certificates.")
     )
-    born_on = DateField(required=False, label="Date of birth")
+    born_on = DateField(required=False, label=_("Date of birth"))
     left_on = DateField(
-        required=False, label="Last day of work", help_text="Certificates count up to this day, the day included."
+        required=False, label=_("Last day of work"), help_text=_("Certificates count up to this day, the day included.")
     )
 
     class Meta:
@@ -69,7 +71,7 @@ class PersonForm(forms.ModelForm):
     def clean(self) -> dict[str, Any]:
         data = super().clean() or self.cleaned_data
         if data.get("active") is False and not data.get("left_on") and "left_on" not in self.errors:
-            self.add_error("left_on", "Whoever no longer works here needs a last day of work: give the date.")
+            self.add_error("left_on", gettext("Whoever no longer works here needs a last day of work: give the date."))
         return data
 
 
@@ -83,10 +85,10 @@ PERSON_PLAN = (
 class WeldLogForm(forms.ModelForm):
     """One entry: who welded what, with which process, on which day."""
 
-    on = DateField(label="Welded on")
+    on = DateField(label=_("Welded on"))
     process = forms.ChoiceField(choices=choices_of("process", "choose"))
     mechanisation = forms.ChoiceField(choices=choices_of("mechanisation", "choose"))
-    weld_type = forms.ChoiceField(choices=choices_of("weld_type"), required=False, label="Type of weld")
+    weld_type = forms.ChoiceField(choices=choices_of("weld_type"), required=False, label=_("Type of weld"))
     position = forms.ChoiceField(choices=choices_of("position"), required=False)
 
     class Meta:
@@ -113,14 +115,20 @@ class WeldLogForm(forms.ModelForm):
     def clean_on(self) -> date:
         on: date = self.cleaned_data["on"]
         if on > self.today:
-            raise forms.ValidationError(f"{on.isoformat()} is later than today: enter what has been welded already.")
+            raise forms.ValidationError(
+                gettext("%(on)s is later than today: enter what has been welded already.") % {"on": on.isoformat()}
+            )
         return on
 
     def clean(self) -> dict[str, Any]:
         data = super().clean() or self.cleaned_data
         person, on = data.get("person"), data.get("on")
         if person and on and person.left_on and on > person.left_on:
-            self.add_error("on", f"{person.name}'s last day of work was {person.left_on.isoformat()}.")
+            self.add_error(
+                "on",
+                gettext("%(name)s's last day of work was %(left_on)s.")
+                % {"name": person.name, "left_on": person.left_on.isoformat()},
+            )
         return data
 
 

@@ -10,6 +10,8 @@ from django.core.exceptions import PermissionDenied, ValidationError
 from django.db import models
 from django.urls import reverse
 from django.utils import timezone
+from django.utils.translation import gettext
+from django.utils.translation import gettext_lazy as _
 
 from register.models import Recorded
 from register.plants.rows import InPlant, PartOf
@@ -39,26 +41,26 @@ class Person(InPlant, Recorded):
     """
 
     name = models.CharField(max_length=120)
-    identification = models.CharField("stamp or payroll number", max_length=40)
-    born_on = models.DateField("date of birth", null=True, blank=True)
-    born_in = models.CharField("place of birth", max_length=120, blank=True)
+    identification = models.CharField(_("stamp or payroll number"), max_length=40)
+    born_on = models.DateField(_("date of birth"), null=True, blank=True)
+    born_in = models.CharField(_("place of birth"), max_length=120, blank=True)
     employer = models.CharField(max_length=120, blank=True)
-    site = models.CharField("place of work", max_length=120, blank=True)
+    site = models.CharField(_("place of work"), max_length=120, blank=True)
     supervisor = models.ForeignKey(
         settings.AUTH_USER_MODEL, null=True, blank=True, on_delete=models.SET_NULL, related_name="welding_people"
     )
     active = models.BooleanField(default=True)
-    left_on = models.DateField("last day of work", null=True, blank=True)
+    left_on = models.DateField(_("last day of work"), null=True, blank=True)
     notes = models.TextField(blank=True)
 
     class Meta:
         ordering = ("name", "pk")
-        verbose_name_plural = "people"
+        verbose_name_plural = _("people")
         constraints = (
             models.CheckConstraint(
                 name="person_inactive_has_last_day",
                 condition=models.Q(active=True) | models.Q(left_on__isnull=False),
-                violation_error_message="Whoever is no longer active needs a last day of work.",
+                violation_error_message=_("Whoever is no longer active needs a last day of work."),
             ),
             models.UniqueConstraint(fields=("plant", "identification"), name="person_identification_once"),
             models.CheckConstraint(name="person_has_name", condition=~models.Q(name="")),
@@ -91,35 +93,35 @@ class Certificate(PartOf, Recorded):
     """
 
     class Kind(models.TextChoices):
-        WELDER = "welder", "welder"
-        OPERATOR = "operator", "operator or weld setter"
-        TACK_WELDER = "tack_welder", "tack welder"
+        WELDER = "welder", _("welder")
+        OPERATOR = "operator", _("operator or weld setter")
+        TACK_WELDER = "tack_welder", _("tack welder")
 
     class Option(models.TextChoices):
-        A = "a", "a: new test"
-        B = "b", "b: two tested welds"
-        C = "c", "c: confirmation under ISO 3834-2 or -3"
+        A = "a", _("a: new test")
+        B = "b", _("b: two tested welds")
+        C = "c", _("c: confirmation under ISO 3834-2 or -3")
 
     part_of = "person"
 
     person = models.ForeignKey(Person, on_delete=models.PROTECT, related_name="certificates")
-    code = models.CharField("standard and edition", max_length=60)
+    code = models.CharField(_("standard and edition"), max_length=60)
     kind = models.CharField(max_length=12, choices=Kind.choices)
-    number = models.CharField("certificate number", max_length=60)
+    number = models.CharField(_("certificate number"), max_length=60)
     designation = models.CharField(max_length=200, blank=True)
-    pieces = models.JSONField("test pieces", default=list, blank=True)
-    wps = models.CharField("WPS of the test", max_length=80, blank=True)
+    pieces = models.JSONField(_("test pieces"), default=list, blank=True)
+    wps = models.CharField(_("WPS of the test"), max_length=80, blank=True)
     examiner = models.CharField(max_length=120, blank=True)
     examining_body = models.CharField(max_length=120, blank=True)
-    employer_then = models.CharField("employer at the test", max_length=120, blank=True)
-    welded_on = models.DateField("test piece welded on")
-    results_on = models.DateField("all results accepted on", null=True, blank=True)
+    employer_then = models.CharField(_("employer at the test"), max_length=120, blank=True)
+    welded_on = models.DateField(_("test piece welded on"))
+    results_on = models.DateField(_("all results accepted on"), null=True, blank=True)
     issued_on = models.DateField(null=True, blank=True)
-    option = models.CharField("revalidation option", max_length=1, choices=Option.choices, blank=True)
-    printed_until = models.DateField("valid until, as printed", null=True, blank=True)
+    option = models.CharField(_("revalidation option"), max_length=1, choices=Option.choices, blank=True)
+    printed_until = models.DateField(_("valid until, as printed"), null=True, blank=True)
     job_knowledge = models.CharField(max_length=60, blank=True)
-    facts = models.JSONField("conditions of the option", default=dict, blank=True)
-    results = models.JSONField("test results", default=dict, blank=True)
+    facts = models.JSONField(_("conditions of the option"), default=dict, blank=True)
+    results = models.JSONField(_("test results"), default=dict, blank=True)
     notes = models.TextField(blank=True)
 
     class Meta:
@@ -128,19 +130,19 @@ class Certificate(PartOf, Recorded):
             models.UniqueConstraint(
                 fields=("number", "examining_body"),
                 name="certificate_number_once",
-                violation_error_message="This examining body has already issued a certificate of this number.",
+                violation_error_message=_("This examining body has already issued a certificate of this number."),
             ),
             models.CheckConstraint(name="certificate_kind_known", condition=models.Q(kind__in=CERTIFICATE_KINDS)),
             models.CheckConstraint(name="certificate_option_known", condition=models.Q(option__in=("", "a", "b", "c"))),
             models.CheckConstraint(
                 name="certificate_results_after_welding",
                 condition=models.Q(results_on__isnull=True) | models.Q(results_on__gte=models.F("welded_on")),
-                violation_error_message="The results cannot have been accepted before the test piece was welded.",
+                violation_error_message=_("The results cannot have been accepted before the test piece was welded."),
             ),
             models.CheckConstraint(
                 name="certificate_issue_after_welding",
                 condition=models.Q(issued_on__isnull=True) | models.Q(issued_on__gte=models.F("welded_on")),
-                violation_error_message="A certificate cannot have been issued before the test piece was welded.",
+                violation_error_message=_("A certificate cannot have been issued before the test piece was welded."),
             ),
         )
 
@@ -161,24 +163,24 @@ class CertificateEvent(PartOf):
     """
 
     class Kind(models.TextChoices):
-        CONFIRMATION = "confirmation", "confirmation"
-        USE = "use", "weld made"
-        RENEWAL = "renewal", "renewal test passed"
-        FAILED_RENEWAL = "failed_renewal", "renewal test failed"
-        PROLONGATION = "prolongation", "prolongation"
-        REVOCATION = "revocation", "revocation"
-        MANUFACTURER_CHANGED = "manufacturer_changed", "left the manufacturer of the test"
-        ISO_3834_LOST = "iso_3834_lost", "no longer verified to ISO 3834-2 or -3"
-        QUALITY_NOT_SHOWN = "quality_not_shown", "acceptable quality no longer documented"
-        CORRECTION = "correction", "correction"
+        CONFIRMATION = "confirmation", _("confirmation")
+        USE = "use", _("weld made")
+        RENEWAL = "renewal", _("renewal test passed")
+        FAILED_RENEWAL = "failed_renewal", _("renewal test failed")
+        PROLONGATION = "prolongation", _("prolongation")
+        REVOCATION = "revocation", _("revocation")
+        MANUFACTURER_CHANGED = "manufacturer_changed", _("left the manufacturer of the test")
+        ISO_3834_LOST = "iso_3834_lost", _("no longer verified to ISO 3834-2 or -3")
+        QUALITY_NOT_SHOWN = "quality_not_shown", _("acceptable quality no longer documented")
+        CORRECTION = "correction", _("correction")
 
     part_of = "certificate"
 
     certificate = models.ForeignKey(Certificate, on_delete=models.PROTECT, related_name="events")
     kind = models.CharField(max_length=24, choices=Kind.choices)
     on = models.DateField()
-    by_name = models.CharField("signed by", max_length=150)
-    by_role = models.CharField("in the position of", max_length=120, blank=True)
+    by_name = models.CharField(_("signed by"), max_length=150)
+    by_role = models.CharField(_("in the position of"), max_length=120, blank=True)
     by_user = models.ForeignKey(
         # An account that has signed is switched off, never deleted: the row below cannot be changed to let it go.
         settings.AUTH_USER_MODEL,
@@ -221,20 +223,20 @@ class CertificateEvent(PartOf):
     def clean(self) -> None:
         """Raises ValidationError where a correction points at another certificate or at a correction."""
         if self.voids is not None and self.voids.certificate_id != self.certificate_id:
-            raise ValidationError("A correction can only void an entry of the same certificate.")
+            raise ValidationError(gettext("A correction can only void an entry of the same certificate."))
         if self.voids is not None and self.voids.kind == self.Kind.CORRECTION:
-            raise ValidationError("A correction cannot be voided; enter what is right anew.")
+            raise ValidationError(gettext("A correction cannot be voided; enter what is right anew."))
 
     def save(self, *args: Any, **kwargs: Any) -> None:
         """Write the event. Raises PermissionDenied if it is written already, ValidationError as `clean` does."""
         if not self._state.adding:
-            raise PermissionDenied("An event is written once and never changed; enter a correction.")
+            raise PermissionDenied(gettext("An event is written once and never changed; enter a correction."))
         self.clean()
         super().save(*args, **kwargs)
 
     def delete(self, *args: Any, **kwargs: Any) -> tuple[int, dict[str, int]]:
         """Raises PermissionDenied, always."""
-        raise PermissionDenied("An event is never deleted; enter a correction.")
+        raise PermissionDenied(gettext("An event is never deleted; enter a correction."))
 
 
 # Models of the parts of this app, found by Django through this module.

@@ -7,6 +7,7 @@ from functools import lru_cache
 from typing import Any
 
 from django.db.models import QuerySet
+from django.utils.translation import gettext
 
 from codes.editions import Tested
 from codes.en_1090_2_2018 import revalidation_limits
@@ -130,7 +131,7 @@ def tested(certificate: Certificate) -> tuple[Tested, ...]:
 
 def _typed(pieces: object) -> tuple[Tested, ...]:
     if not isinstance(pieces, list) or not pieces:
-        raise BadField("pieces", "the certificate states no test piece")
+        raise BadField(gettext("pieces"), "the certificate states no test piece")
     return tuple(parse_values(piece) for piece in pieces)
 
 

@@ -6,6 +6,7 @@ from typing import Any
 import django_tables2 as tables
 from django.urls import reverse
 from django.utils.safestring import SafeString, mark_safe
+from django.utils.translation import gettext_lazy as _
 
 from codes.readings import DEFAULTS, Settings
 from codes.terms import both_names
@@ -18,14 +19,14 @@ class PersonTable(LeanTable):
     """People with what they hold on the date asked about."""
 
     name = tables.Column()
-    identification = tables.Column(verbose_name="Stamp")
+    identification = tables.Column(verbose_name=_("Stamp"))
     employer = tables.Column()
-    site = tables.Column(verbose_name="Place")
-    valid = tables.Column(verbose_name="Certificates", empty_values=(), orderable=False)
-    processes = tables.Column(verbose_name="Valid for", empty_values=(), orderable=False)
-    next = tables.Column(verbose_name="Falls due next", empty_values=(), orderable=False)
+    site = tables.Column(verbose_name=_("Place"))
+    valid = tables.Column(verbose_name=_("Certificates"), empty_values=(), orderable=False)
+    processes = tables.Column(verbose_name=_("Valid for"), empty_values=(), orderable=False)
+    next = tables.Column(verbose_name=_("Falls due next"), empty_values=(), orderable=False)
 
-    caption = "People"
+    caption = _("People")
 
     class Meta(LeanTable.Meta):
         order_by = ("name", "pk")
@@ -64,18 +65,18 @@ class PersonTable(LeanTable):
 class WeldLogTable(LeanTable):
     """Who welded what, newest first."""
 
-    on = tables.Column(verbose_name="Day")
+    on = tables.Column(verbose_name=_("Day"))
     person = tables.Column(order_by=("person__name",))
     process = tables.Column()
     mechanisation = tables.Column()
     position = tables.Column()
     joint = tables.Column()
-    wps = tables.Column(verbose_name="WPS")
+    wps = tables.Column(verbose_name=_("WPS"))
     workstation = tables.Column()
-    entered_by_name = tables.Column(verbose_name="Entered by", orderable=False)
+    entered_by_name = tables.Column(verbose_name=_("Entered by"), orderable=False)
     note = tables.Column(orderable=False, empty_values=())
 
-    caption = "Weld log"
+    caption = _("Weld log")
 
     class Meta(LeanTable.Meta):
         order_by = ("-on", "-pk")

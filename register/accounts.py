@@ -8,6 +8,8 @@ from django.contrib.auth.views import LoginView, LogoutView, PasswordChangeView
 from django.core.exceptions import ValidationError
 from django.shortcuts import redirect
 from django.urls import reverse_lazy
+from django.utils.translation import gettext
+from django.utils.translation import gettext_lazy as _
 
 from register.address import client_address
 from register.audit import record_act
@@ -69,7 +71,7 @@ class OwnPassword(Page, PasswordChangeView):
 
     required_capability = Capability.OWN_ACCOUNT
     template_name = "generic/form.html"
-    page_title = "Own password"
+    page_title = _("Own password")
     success_url = reverse_lazy("login")
 
     def get_form(self, form_class: Any = None) -> Any:
@@ -84,4 +86,4 @@ class OwnPassword(Page, PasswordChangeView):
         return self.render_to_response(self.get_context_data(form=form), status=422)
 
     def get_context_data(self, **kwargs: Any) -> dict[str, Any]:
-        return super().get_context_data(save_label="Set the password", cancel_url="/", **kwargs)
+        return super().get_context_data(save_label=gettext("Set the password"), cancel_url="/", **kwargs)

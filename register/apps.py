@@ -4,6 +4,7 @@ from typing import Any
 
 from django.apps import AppConfig
 from django.db.models.signals import post_migrate
+from django.utils.translation import gettext_lazy as _
 
 FIRST_PLANT = "First plant"
 """Shown nowhere before there is a second one, and named anew then."""
@@ -13,7 +14,7 @@ class RegisterConfig(AppConfig):
     """The `register` app as Django knows it."""
 
     name = "register"
-    verbose_name = "Register"
+    verbose_name = _("Register")
     default_auto_field = "django.db.models.BigAutoField"
 
     def ready(self) -> None:

@@ -10,6 +10,7 @@ from pathlib import Path
 from typing import Any
 
 from django.conf import settings
+from django.utils.translation import gettext
 
 FIELD = "Firm"
 
@@ -43,7 +44,10 @@ def _signed(pdf: bytes, reason: str) -> bytes:
     try:
         out = sign_pdf(IncrementalPdfFileWriter(BytesIO(pdf)), about, signer=signer, output=BytesIO())
     except Exception as fault:  # the library raises many kinds; whichever it is, an unsigned sheet is not issued
-        raise CannotSign(f"The sheet could not be signed ({type(fault).__name__}: {str(fault)[:120]}).") from fault
+        raise CannotSign(
+            gettext("The sheet could not be signed (%(name)s: %(fault)s).")
+            % {"name": type(fault).__name__, "fault": str(fault)[:120]}
+        ) from fault
     return bytes(out.getvalue())
 
 
@@ -53,12 +57,15 @@ def _signer() -> Any:
         from pyhanko.sign.signers import SimpleSigner
     except ImportError:
         raise CannotSign(
-            "PDF_SIGN_KEY is set, but the packages that sign are not installed: pip install -r requirements-sign.txt."
+            gettext(
+                "PDF_SIGN_KEY is set, but the packages that sign are not installed: pip install -r "
+                "requirements-sign.txt."
+            )
         ) from None
     path = Path(settings.PDF_SIGN_KEY)
     if not path.is_file():
-        raise CannotSign("PDF_SIGN_KEY names no file that the register can read.")
+        raise CannotSign(gettext("PDF_SIGN_KEY names no file that the register can read."))
     found = SimpleSigner.load_pkcs12(str(path), passphrase=settings.PDF_SIGN_PASSPHRASE.encode() or None)
     if found is None:
-        raise CannotSign("PDF_SIGN_KEY is no PKCS#12 file that PDF_SIGN_PASSPHRASE opens.")
+        raise CannotSign(gettext("PDF_SIGN_KEY is no PKCS#12 file that PDF_SIGN_PASSPHRASE opens."))
     return found

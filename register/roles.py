@@ -15,6 +15,7 @@ from django.core.exceptions import PermissionDenied
 from django.http import HttpRequest, HttpResponse
 from django.http.response import HttpResponseBase
 from django.utils.functional import SimpleLazyObject
+from django.utils.translation import gettext
 
 from register.plants.reach import Reach
 from register.plants.standing import every_role, standing
@@ -112,7 +113,9 @@ def reach_with(user: User, capability: Capability) -> Reach:
 def check(user: User, capability: Capability) -> None:
     """Raise PermissionDenied unless the user holds the capability."""
     if not can(user, capability):
-        raise PermissionDenied(f"This needs the right to {capability.replace('_', ' ')}.")
+        raise PermissionDenied(
+            gettext("This needs the right to %(capability)s.") % {"capability": capability.replace("_", " ")}
+        )
 
 
 def requires(capability: Capability, *, post: Capability | None = None) -> Callable[[Any], Any]:
@@ -176,7 +179,7 @@ class RequiresCapability:
 
     def dispatch(self, request: HttpRequest, *args: Any, **kwargs: Any) -> HttpResponse:
         if self.required_capability is None:
-            raise PermissionDenied(f"{type(self).__name__} states no capability.")
+            raise PermissionDenied(gettext("%(name)s states no capability.") % {"name": type(self).__name__})
         _check_request(request, self.required_capability, self.post_capability)
         return super().dispatch(request, *args, **kwargs)  # type: ignore[misc, no-any-return]
 

@@ -12,6 +12,7 @@ from typing import Any
 from django import forms
 from django.conf import settings
 from django.http import HttpRequest, HttpResponse
+from django.utils.translation import gettext
 
 from register.address import client_address
 from register.base.forms import prepared
@@ -33,9 +34,9 @@ class SigningField(forms.CharField):
 
     def __init__(self, request: HttpRequest) -> None:
         super().__init__(
-            label="Your password, or a code" if may_be_code(request) else "Your password",
+            label=gettext("Your password, or a code") if may_be_code(request) else gettext("Your password"),
             strip=False,
-            help_text="It signs this in your name.",
+            help_text=gettext("It signs this in your name."),
             widget=forms.PasswordInput(attrs={"autocomplete": "current-password"}),
             error_messages={"required": "Your password is missing: enter it to sign."},
         )
@@ -53,7 +54,7 @@ class SigningCode(forms.CharField):
 
     def __init__(self, request: HttpRequest) -> None:
         super().__init__(
-            label="Code of your second factor",
+            label=gettext("Code of your second factor"),
             max_length=40,
             widget=forms.TextInput(attrs={"autocomplete": "one-time-code"}),
             error_messages={"required": "The code is missing: enter the one that your telephone shows now."},

@@ -7,6 +7,8 @@ revision nothing. What the register itself always knows (number, status, author)
 from collections.abc import Mapping
 from dataclasses import dataclass
 
+from django.utils.translation import gettext
+
 from codes.clauses import Clause, Mark
 from codes.parse import BadField
 from codes.values import Value
@@ -57,7 +59,7 @@ def missing(revision: ProcedureRevision) -> tuple[Missing, ...]:
     try:
         each = demands(revision)
     except BadField as bad:
-        return (Missing(f"A value that can be read: {bad}", _own("values")),)
+        return (Missing(gettext("A value that can be read: %(bad)s") % {"bad": bad}, _own("values")),)
     runs = tuple(revision.runs.all())
     asked = fields_of(revision.code, revision.is_prequalified)
     found: list[Missing] = []
@@ -65,11 +67,15 @@ def missing(revision: ProcedureRevision) -> tuple[Missing, ...]:
         stated = values | _texts(revision, [run for run in runs if run.process == process])
         of = process if len(each) > 1 else ""
         found += [Missing(field.label, field.clause, of, field.name) for field in missing_of(stated, asked)]
-    found += [Missing(f"Process of run {run.order}", _own("runs")) for run in runs if not run.process]
+    found += [
+        Missing(gettext("Process of run %(order)s") % {"order": run.order}, _own("runs"))
+        for run in runs
+        if not run.process
+    ]
     if revision.is_prequalified and revision.records.all():
-        found.append(Missing("No supporting record: a prequalified procedure rests on none", _own("records")))
+        found.append(Missing(gettext("No supporting record: a prequalified procedure rests on none"), _own("records")))
     if not (revision.serves_tack or revision.serves_final):
-        found.append(Missing("Whether it serves tack or final welding", _own("serves")))
+        found.append(Missing(gettext("Whether it serves tack or final welding"), _own("serves")))
     return tuple(dict.fromkeys(found))
 
 

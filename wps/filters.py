@@ -2,6 +2,7 @@
 
 import django_filters
 from django.db.models import Q, QuerySet
+from django.utils.translation import gettext_lazy as _
 
 from codes.terms import both_names, tokens
 from register.base.filters import RegisterFilterSet
@@ -16,12 +17,12 @@ class ProcedureFilter(RegisterFilterSet):
     search_fields = ("number", "title", "revisions__workstation_note", "revisions__records__number")
 
     status = django_filters.ChoiceFilter(
-        field_name="revisions__status", choices=Status.choices, label="With a revision", distinct=True
+        field_name="revisions__status", choices=Status.choices, label=_("With a revision"), distinct=True
     )
-    code = django_filters.AllValuesFilter(field_name="revisions__code", label="Standard", distinct=True)
-    process = django_filters.ChoiceFilter(choices=PROCESSES, label="Process", method="by_process")
+    code = django_filters.AllValuesFilter(field_name="revisions__code", label=_("Standard"), distinct=True)
+    process = django_filters.ChoiceFilter(choices=PROCESSES, label=_("Process"), method="by_process")
     phase = django_filters.ChoiceFilter(
-        choices=[("tack", "tack welding"), ("final", "final welding")], label="Serves", method="by_phase"
+        choices=[("tack", "tack welding"), ("final", "final welding")], label=_("Serves"), method="by_phase"
     )
 
     class Meta:
@@ -45,10 +46,10 @@ class RecordFilter(RegisterFilterSet):
 
     search_fields = ("number", "manufacturer", "examiner", "notes")
 
-    code = django_filters.AllValuesFilter(label="Standard")
-    route = django_filters.ChoiceFilter(choices=Route.choices, label="Route of qualification")
-    process = django_filters.ChoiceFilter(choices=PROCESSES, label="Process", method="by_process")
-    used = django_filters.BooleanFilter(field_name="withdrawn_on", lookup_expr="isnull", label="In use")
+    code = django_filters.AllValuesFilter(label=_("Standard"))
+    route = django_filters.ChoiceFilter(choices=Route.choices, label=_("Route of qualification"))
+    process = django_filters.ChoiceFilter(choices=PROCESSES, label=_("Process"), method="by_process")
+    used = django_filters.BooleanFilter(field_name="withdrawn_on", lookup_expr="isnull", label=_("In use"))
 
     class Meta:
         model = TestRecord

@@ -9,6 +9,7 @@ from hashlib import sha256
 from typing import Any
 
 from django.db import transaction
+from django.utils.translation import gettext
 
 from register.audit import record_act
 from register.held.firm import firm_settings
@@ -42,7 +43,10 @@ def issue(revision: ProcedureRevision, choice: Choice, by: Any, status_url: str)
     """
     check(by, Capability.PRINT_SHEET)
     if not is_issuable(revision) or revision.approved_on is None:
-        raise SheetError(f"{revision} was never approved; only an approved revision has an issued sheet.")
+        raise SheetError(
+            gettext("%(revision)s was never approved; only an approved revision has an issued sheet.")
+            % {"revision": revision}
+        )
     if found := find(revision, choice):
         return found
     made = sheet(revision, choice, revision.approved_on, status_url, firm_settings())
@@ -55,7 +59,7 @@ def keep(revision: ProcedureRevision, made: Sheet, by: Any) -> IssuedSheet:
     try:
         pdf = as_issued(made.pdf, f"{revision}, issued")
     except CannotSign as refusal:
-        raise SheetError(f"{refusal} Nothing was issued.") from None
+        raise SheetError(gettext("%(refusal)s Nothing was issued.") % {"refusal": refusal}) from None
     with transaction.atomic():
         kept, is_new = IssuedSheet.objects.get_or_create(
             revision=revision, state=revision.status, kind=choice.kind, paper=choice.paper, units=choice.units,

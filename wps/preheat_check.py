@@ -9,6 +9,8 @@ from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 from decimal import Decimal
 
+from django.utils.translation import gettext
+
 from codes.aws_d1_1_prequalified import minimum_preheat
 from codes.calc.heat import efficiency
 from codes.calc.preheat_cet import LEAST_STEEL_TEMPERATURE, METHOD
@@ -190,14 +192,14 @@ def _by_table(process: str, values: Mapping[str, Value], parts: tuple[Part, ...]
 def _pairs(values: Mapping[str, Value]) -> tuple[SteelPair, ...]:
     pairs = tuple(atom for atom in atoms(values.get("steels", ())) if isinstance(atom, SteelPair))
     if not pairs:
-        raise Missing("the parent materials are not stated")
+        raise Missing(gettext("the parent materials are not stated"))
     return pairs
 
 
 def _thickness(values: Mapping[str, Value]) -> Decimal:
     found = max(_numbers(values, "parent_t"), default=None)
     if found is None:
-        raise Missing("the greatest parent thickness is not stated")
+        raise Missing(gettext("the greatest parent thickness is not stated"))
     return found
 
 
@@ -217,7 +219,7 @@ def _hydrogen(process: str, values: Mapping[str, Value]) -> tuple[Decimal, tuple
     if found is not None:
         return found, ()
     if process not in SOLID_WIRES:
-        raise Missing("the hydrogen class of the consumable is not stated; state it among the consumables")
+        raise Missing(gettext("the hydrogen class of the consumable is not stated; state it among the consumables"))
     scale, most = SOLID_WIRES[process]
     assumed = (
         f"no hydrogen class is stated: {most} ml/100 g counts, the upper end of scale {scale}, where solid wire of "
@@ -230,11 +232,11 @@ def _heat(process: str, values: Mapping[str, Value]) -> Decimal:
     """The least heat input with k."""
     found = min(_numbers(values, "heat_input", least=True), default=None)
     if found is None:
-        raise Missing("the heat input is not known; give the runs current, voltage and travel speed")
+        raise Missing(gettext("the heat input is not known; give the runs current, voltage and travel speed"))
     if "arc_energy" in atoms(values.get("heat_measure", ())):
         k = efficiency(process)
         if k is None:
-            raise Missing(f"no thermal efficiency is on file for process {process}")
+            raise Missing(gettext("no thermal efficiency is on file for process %(process)s") % {"process": process})
         return found * k
     return found
 

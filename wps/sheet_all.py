@@ -5,6 +5,7 @@ from typing import Any
 from django import forms
 from django.http import HttpResponse, HttpResponseRedirect
 from django.urls import reverse
+from django.utils.translation import gettext_lazy as _
 from django.views.generic.edit import FormView
 
 from register.base.forms import prepared
@@ -18,9 +19,9 @@ from wps.sheets import KINDS, UNITS
 class SheetsForm(forms.Form):
     """Which sheets."""
 
-    kind = forms.ChoiceField(label="Sheet", choices=list(KINDS.items()), initial="cell")
-    paper = forms.ChoiceField(label="Paper", choices=[(token, PAPERS[token][0]) for token in PAPERS], initial="a4")
-    units = forms.ChoiceField(label="Units", choices=list(UNITS.items()), initial="si")
+    kind = forms.ChoiceField(label=_("Sheet"), choices=list(KINDS.items()), initial="cell")
+    paper = forms.ChoiceField(label=_("Paper"), choices=[(token, PAPERS[token][0]) for token in PAPERS], initial="a4")
+    units = forms.ChoiceField(label=_("Units"), choices=list(UNITS.items()), initial="si")
 
 
 class AllSheets(Page, FormView):
@@ -29,7 +30,7 @@ class AllSheets(Page, FormView):
     required_capability = Capability.PRINT_SHEET
     template_name = "papers/start.html"
     form_class = SheetsForm
-    page_title = "All sheets in force"
+    page_title = _("All sheets in force")
 
     def get_form(self, form_class: Any = None) -> Any:
         return prepared(super().get_form(form_class))

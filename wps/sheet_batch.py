@@ -8,6 +8,7 @@ from tempfile import TemporaryDirectory
 from typing import Any
 
 from django.urls import reverse
+from django.utils.translation import gettext
 
 from register.background.kinds import background
 from register.background.progress import Progress
@@ -48,7 +49,10 @@ def issue_many(
                     found.append(kept)
                     continue
                 if not issued.is_issuable(revision) or revision.approved_on is None:
-                    raise SheetError(f"{revision} was never approved; only an approved revision has an issued sheet.")
+                    raise SheetError(
+                        gettext("%(revision)s was never approved; only an approved revision has an issued sheet.")
+                        % {"revision": revision}
+                    )
                 ready = before_rendering(revision, choice, revision.approved_on, address, settings)
                 key = Wanted(revision, choice, ready.code)
                 size = PAPERS[choice.paper][1]

@@ -4,6 +4,8 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from datetime import date
 
+from django.utils.translation import gettext
+
 from codes.readings import DEFAULTS, Settings
 from codes.terms import both_names, term
 from codes.units import System
@@ -271,9 +273,9 @@ def _record(record: TestRecord) -> str:
 
 def _steps(revision: ProcedureRevision) -> tuple[Step, ...]:
     return (
-        Step("Prepared", revision.author_name),
-        Step("Checked", revision.checked_name, revision.checked_on),
-        Step("Approved", revision.approved_name, revision.approved_on),
+        Step(gettext("Prepared"), revision.author_name),
+        Step(gettext("Checked"), revision.checked_name, revision.checked_on),
+        Step(gettext("Approved"), revision.approved_name, revision.approved_on),
     )
 
 

@@ -14,6 +14,7 @@ from typing import Any
 from django.conf import settings as site
 from django.db.models import prefetch_related_objects
 from django.template.loader import render_to_string
+from django.utils.translation import gettext
 
 from codes.parse import BadField
 from codes.readings import DEFAULTS, Settings
@@ -57,7 +58,10 @@ class Choice:
         for field, known in (("kind", KINDS), ("paper", PAPERS), ("units", UNITS)):
             value = getattr(self, field)
             if value not in known:
-                raise SheetError(f'{field}: "{value}" is not a sheet we make; use one of: {", ".join(known)}')
+                raise SheetError(
+                    gettext('%(field)s: "%(value)s" is not a sheet we make; use one of: %(known)s')
+                    % {"field": field, "value": value, "known": ", ".join(known)}
+                )
 
     @property
     def system(self) -> System:
@@ -162,7 +166,10 @@ def _html(
         data = sheet_data(revision, choice.system, on, settings, choice.is_cell)
         full = sections(revision, choice.system) if choice.kind == FULL else ()
     except BadField as bad:
-        raise SheetError(f"{revision} cannot be printed: {bad}. Correct the field in the draft.") from None
+        raise SheetError(
+            gettext("%(revision)s cannot be printed: %(bad)s. Correct the field in the draft.")
+            % {"revision": revision, "bad": bad}
+        ) from None
     context: Mapping[str, Any] = {
         "sheet": data,
         "sections": full,

@@ -5,6 +5,7 @@ from typing import Any
 
 import django_tables2 as tables
 from django.utils.safestring import SafeString
+from django.utils.translation import gettext_lazy as _
 
 from codes.terms import both_names
 from register.base.tables import LeanTable, link
@@ -16,16 +17,16 @@ class ProcedureTable(LeanTable):
     """Procedures with the revision in force on the date asked about, and the one that is being written."""
 
     number = tables.Column()
-    title = tables.Column(verbose_name="Welds")
-    in_force = tables.Column(verbose_name="In force", empty_values=(), orderable=False)
-    open = tables.Column(verbose_name="In work", empty_values=(), orderable=False)
-    code = tables.Column(verbose_name="Standard", empty_values=(), orderable=False)
-    process = tables.Column(verbose_name="Process", empty_values=(), orderable=False)
-    weld_type = tables.Column(verbose_name="Weld", empty_values=(), orderable=False)
-    parent_t = tables.Column(verbose_name="Thickness", empty_values=(), orderable=False)
-    position = tables.Column(verbose_name="Positions", empty_values=(), orderable=False)
+    title = tables.Column(verbose_name=_("Welds"))
+    in_force = tables.Column(verbose_name=_("In force"), empty_values=(), orderable=False)
+    open = tables.Column(verbose_name=_("In work"), empty_values=(), orderable=False)
+    code = tables.Column(verbose_name=_("Standard"), empty_values=(), orderable=False)
+    process = tables.Column(verbose_name=_("Process"), empty_values=(), orderable=False)
+    weld_type = tables.Column(verbose_name=_("Weld"), empty_values=(), orderable=False)
+    parent_t = tables.Column(verbose_name=_("Thickness"), empty_values=(), orderable=False)
+    position = tables.Column(verbose_name=_("Positions"), empty_values=(), orderable=False)
 
-    caption = "Procedures"
+    caption = _("Procedures")
 
     class Meta(LeanTable.Meta):
         order_by = ("number", "pk")
@@ -95,16 +96,16 @@ class RecordTable(LeanTable):
     """Test records with the essentials of their first test piece."""
 
     number = tables.Column()
-    code = tables.Column(verbose_name="Standard")
-    level = tables.Column(verbose_name="Level")
-    process = tables.Column(verbose_name="Process", empty_values=(), orderable=False)
-    weld_type = tables.Column(verbose_name="Weld", empty_values=(), orderable=False)
-    parent_t = tables.Column(verbose_name="Tested thickness", empty_values=(), orderable=False)
-    position = tables.Column(verbose_name="Positions", empty_values=(), orderable=False)
-    welded_on = tables.Column(verbose_name="Welded on")
-    support = tables.Column(verbose_name="Procedures", accessor="supported", orderable=False)
+    code = tables.Column(verbose_name=_("Standard"))
+    level = tables.Column(verbose_name=_("Level"))
+    process = tables.Column(verbose_name=_("Process"), empty_values=(), orderable=False)
+    weld_type = tables.Column(verbose_name=_("Weld"), empty_values=(), orderable=False)
+    parent_t = tables.Column(verbose_name=_("Tested thickness"), empty_values=(), orderable=False)
+    position = tables.Column(verbose_name=_("Positions"), empty_values=(), orderable=False)
+    welded_on = tables.Column(verbose_name=_("Welded on"))
+    support = tables.Column(verbose_name=_("Procedures"), accessor="supported", orderable=False)
 
-    caption = "Test records"
+    caption = _("Test records")
     numeric = ("level", "support")
 
     class Meta(LeanTable.Meta):

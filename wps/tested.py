@@ -6,6 +6,8 @@ from dataclasses import replace
 from decimal import Decimal
 from functools import lru_cache
 
+from django.utils.translation import gettext
+
 from codes.editions import Edition, Tested, edition
 from codes.limits import LimitSet
 from codes.parse import BadField, Plain, parse_values
@@ -26,18 +28,20 @@ def tested_pieces(code: str, pieces: Plain, level: int | None = None) -> tuple[T
     """The test pieces as values. Raises UnknownEdition, and BadField that names the piece and the field."""
     known = edition(code)
     if not isinstance(pieces, list) or not pieces:
-        raise BadField("pieces", "the record states no test piece; enter at least one")
+        raise BadField(gettext("pieces"), "the record states no test piece; enter at least one")
     return tuple(_piece(known, at, piece, level) for at, piece in enumerate(pieces, start=1))
 
 
 def _piece(known: Edition, at: int, piece: Plain, level: int | None) -> Tested:
     if not isinstance(piece, Mapping):
-        raise BadField(f"piece {at}", "must be a mapping of variables")
+        raise BadField(gettext("piece %(at)s") % {"at": at}, "must be a mapping of variables")
     names = field_names(known)
     try:
         values: dict[str, Value] = parse_values(piece, names)
     except BadField as problem:
-        raise BadField(f"piece {at}, {problem.field}", problem.problem) from None
+        raise BadField(
+            gettext("piece %(at)s, %(field)s") % {"at": at, "field": problem.field}, problem.problem
+        ) from None
     # The level heads the record; the code's rules read it from each piece.
     if level is not None and "level" in names:
         values.setdefault("level", Decimal(level))

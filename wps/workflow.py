@@ -9,6 +9,7 @@ from datetime import date
 from typing import Any
 
 from django.db import transaction
+from django.utils.translation import gettext
 
 from codes.readings import DEFAULTS, Settings
 from codes.verdict import Outcome
@@ -43,9 +44,12 @@ def start_revision(procedure: Procedure, by: Any) -> ProcedureRevision:
     Procedure.objects.select_for_update().get(pk=procedure.pk)
     newest = procedure.revisions.order_by("-pk").first()
     if newest is None:
-        raise Refused(f"{procedure} has no revision to copy.")
+        raise Refused(gettext("%(procedure)s has no revision to copy.") % {"procedure": procedure})
     if newest.is_open:
-        raise Refused(f"{newest} is still {newest.get_status_display()}: finish or withdraw it first.")
+        raise Refused(
+            gettext("%(newest)s is still %(status)s: finish or withdraw it first.")
+            % {"newest": newest, "status": newest.get_status_display()}
+        )
     draft = ProcedureRevision(procedure=procedure, letter=next_letter(newest.letter), **_author(by))
     for name in COPIED:
         setattr(draft, name, getattr(newest, name))
@@ -66,7 +70,10 @@ def copy_runs(runs: Sequence[ProcedureRun], draft: ProcedureRevision) -> None:
 def note_editor(revision: ProcedureRevision, by: Any) -> None:
     """Remember that somebody wrote in an open revision; a checked one is a draft again. The caller saves."""
     if not revision.is_open:
-        raise Refused(f"{revision} is {revision.get_status_display()}: start a new revision to change it.")
+        raise Refused(
+            gettext("%(revision)s is %(status)s: start a new revision to change it.")
+            % {"revision": revision, "status": revision.get_status_display()}
+        )
     name = by.get_username()
     if name not in revision.editors:
         revision.editors = [*revision.editors, name]
@@ -145,11 +152,14 @@ def withdraw(revision: ProcedureRevision, by: Any, on: date, reason: str) -> Pro
     held = _held(revision)
     check(by, Capability.APPROVE_PROCEDURE if held.status == Status.APPROVED else Capability.EDIT_PROCEDURE)
     if held.status not in (Status.DRAFT, Status.CHECKED, Status.APPROVED):
-        raise Refused(f"{held} is already {held.get_status_display()}.")
+        raise Refused(gettext("%(held)s is already %(status)s.") % {"held": held, "status": held.get_status_display()})
     if not reason.strip():
-        raise Refused("Say why it is withdrawn.")
+        raise Refused(gettext("Say why it is withdrawn."))
     if held.approved_on is not None and on < held.approved_on:
-        raise Refused(f"{held} was approved on {held.approved_on}; it cannot end before that.")
+        raise Refused(
+            gettext("%(held)s was approved on %(approved_on)s; it cannot end before that.")
+            % {"held": held, "approved_on": held.approved_on}
+        )
     return _end(held, Status.WITHDRAWN, reason.strip(), by, on)
 
 

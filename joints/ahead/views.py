@@ -6,6 +6,7 @@ from typing import Any
 from django.core.exceptions import BadRequest
 from django.http import HttpRequest
 from django.http.response import HttpResponseBase
+from django.utils.translation import gettext
 
 from joints.ahead.forecast import Forecast, forecast
 from joints.ahead.holders import Held, held_joints
@@ -31,7 +32,7 @@ class JobAhead(DetailPage):
     queryset = Job.objects.all()
 
     def get_page_title(self) -> str:
-        return f"The weeks ahead of {lower_first(str(self.object))}"
+        return gettext("The weeks ahead of %(object)s") % {"object": lower_first(str(self.object))}
 
     def get_lead(self) -> str:
         return self.object.title
@@ -40,7 +41,10 @@ class JobAhead(DetailPage):
         self.object = self.get_object()
         wanted = request.GET.get("export", "")
         if wanted not in ("", "csv", "xlsx"):
-            raise BadRequest(f"This forecast can be taken away as csv or xlsx, not as “{wanted[:20]}”.")
+            raise BadRequest(
+                gettext("This forecast can be taken away as csv or xlsx, not as “%(wanted)s”.")
+                % {"wanted": wanted[:20]}
+            )
         today = day_of(self.on).at(self.object.plant_id)
         joints = list(held_joints(self.object, today))
         found, alone = forecast(self.object, today), hanging(joints, today)
@@ -50,7 +54,7 @@ class JobAhead(DetailPage):
         try:
             return make(ahead_rows(joints, found, alone), f"weeks-ahead-{self.object.pk}-{self.on.isoformat()}")
         except ValueError as refusal:
-            raise BadRequest(f"This list is too long: {refusal}.") from refusal
+            raise BadRequest(gettext("This list is too long: %(refusal)s.") % {"refusal": refusal}) from refusal
 
     def get_context_data(self, **kwargs: Any) -> dict[str, Any]:
         found: Forecast = kwargs["forecast"]

@@ -10,6 +10,7 @@ from typing import Any
 from django.contrib.auth import get_user_model
 from django.db import IntegrityError, transaction
 from django.utils import timezone
+from django.utils.translation import gettext
 
 from joints.imports.columns import INCH, Columns, columns, named
 from joints.imports.compare import Comparer, in_order
@@ -121,16 +122,24 @@ def order(batch_id: int, by: Any) -> ImportBatch:
     """Say that a batch is to be written: refused at once where it cannot be. Raises Refusal."""
     batch = ImportBatch.objects.select_related("job").get(pk=batch_id)
     if batch.status == ImportBatch.CONFIRMED:
-        raise Refusal(f"This list was taken in already, by {batch.confirmed_by}. Nothing was changed.")
+        raise Refusal(
+            gettext("This list was taken in already, by %(confirmed_by)s. Nothing was changed.")
+            % {"confirmed_by": batch.confirmed_by}
+        )
     if batch.status == ImportBatch.NAMING:
-        raise Refusal("Its columns are not named yet. Name them first; nothing was written.")
+        raise Refusal(gettext("Its columns are not named yet. Name them first; nothing was written."))
     if not batch.comparison:
-        raise Refusal("It was not read yet. Compare it first; nothing was written.")
+        raise Refusal(gettext("It was not read yet. Compare it first; nothing was written."))
     _refuse_known(batch.job, batch.sha256)
     if errors := batch.errors:
-        raise Refusal(f"{len(errors)} cells cannot be taken. Correct them; nothing was written.")
+        raise Refusal(
+            gettext("%(errors)s cells cannot be taken. Correct them; nothing was written.") % {"errors": len(errors)}
+        )
     if contested := batch.comparison.get("contested", 0):
-        raise Refusal(f"{contested} fields were changed on both sides. Say which counts; nothing was written.")
+        raise Refusal(
+            gettext("%(contested)s fields were changed on both sides. Say which counts; nothing was written.")
+            % {"contested": contested}
+        )
     batch.confirmed_by = by.get_username()
     batch.save(update_fields=["confirmed_by"])
     return batch
@@ -149,7 +158,10 @@ def run_import(batch_id: int, progress: Progress = silent) -> int:
                 _run(batch, progress)
             return batch.row_count
     except IntegrityError as error:
-        raise Refusal(f"Not taken in: somebody else changed the job in between ({error}). Compare it again.") from None
+        raise Refusal(
+            gettext("Not taken in: somebody else changed the job in between (%(error)s). Compare it again.")
+            % {"error": error}
+        ) from None
 
 
 def confirm(batch_id: int, by: Any, progress: Progress = silent) -> int:
@@ -207,7 +219,9 @@ def _sent(batch: ImportBatch) -> bytes:
     try:
         return store.read(batch.sha256)
     except store.Damaged as damaged:
-        raise Refusal(f"What was sent in can no longer be read: {damaged}. Send it again.") from None
+        raise Refusal(
+            gettext("What was sent in can no longer be read: %(damaged)s. Send it again.") % {"damaged": damaged}
+        ) from None
 
 
 def _ids(table: Table, found: Columns) -> set[str]:
@@ -227,6 +241,14 @@ def _refuse_known(job: Job, sha: str) -> None:
     if known is not None:
         when = timezone.localtime(known.confirmed_at)
         raise Refusal(
-            f"The same file was taken into this job already, as {known.file_name} by {known.confirmed_by} "
-            f"on {when:%Y-%m-%d} at {when:%H:%M}. Nothing was changed."
+            gettext(
+                "The same file was taken into this job already, as %(file_name)s by %(confirmed_by)s on "
+                "%(when)s at %(when2)s. Nothing was changed."
+            )
+            % {
+                "file_name": known.file_name,
+                "confirmed_by": known.confirmed_by,
+                "when": f"{when:%Y-%m-%d}",
+                "when2": f"{when:%H:%M}",
+            }
         )

@@ -5,6 +5,8 @@ from collections.abc import Callable, Mapping
 from decimal import ROUND_HALF_UP, Decimal
 from difflib import get_close_matches
 
+from django.utils.translation import gettext
+
 from codes.amounts import amount
 from codes.steels import UnknownGrade, steel_of
 from joints.imports.columns import LENGTHS
@@ -66,7 +68,7 @@ def angle(cell: Cell, comma_decimal: bool) -> str:
     """A branch angle up to 180 degrees. Raises BadCell."""
     said = size(cell, comma_decimal)
     if Decimal(said) > 180:
-        raise BadCell(f"{said}° is no branch angle; it lies above 0 and up to 180")
+        raise BadCell(gettext("%(said)s° is no branch angle; it lies above 0 and up to 180") % {"said": said})
     return said
 
 
@@ -78,7 +80,7 @@ def grade(cell: Cell) -> str:
     except UnknownGrade as unknown:
         raise BadCell(str(unknown)) from None
     if len(said) > 40:
-        raise BadCell(f"“{said[:20]}…” is longer than 40 characters")
+        raise BadCell(gettext("“%(said)s…” is longer than 40 characters") % {"said": said[:20]})
     return said
 
 
@@ -88,7 +90,10 @@ def preparation(cell: Cell) -> str:
     for token, words in KINDS:
         if said in (token.replace("_", " "), words.casefold(), words.partition(" (")[0].casefold()):
             return token
-    raise BadCell(f"“{said[:30]}” is no preparation; use one of: {', '.join(words for _, words in KINDS)}")
+    raise BadCell(
+        gettext("“%(said)s” is no preparation; use one of: %(kinds)s")
+        % {"said": said[:30], "kinds": ", ".join(words for _, words in KINDS)}
+    )
 
 
 def station(cell: Cell, known: Mapping[str, int]) -> str:
@@ -99,7 +104,7 @@ def station(cell: Cell, known: Mapping[str, int]) -> str:
         return found
     near = [names[n] for n in get_close_matches(said.casefold(), names, n=3, cutoff=0.5)] or sorted(known)
     remedy = f"on file: {', '.join(near)}" if near else "no workstation is on file yet; enter it first"
-    raise BadCell(f"“{said[:40]}” is no workstation on file; {remedy}")
+    raise BadCell(gettext("“%(said)s” is no workstation on file; %(remedy)s") % {"said": said[:40], "remedy": remedy})
 
 
 def inches(cell: Cell) -> str:
@@ -109,9 +114,11 @@ def inches(cell: Cell) -> str:
     try:
         value = amount(f"{said} in", "mm")
     except ValueError as bad:
-        raise BadCell(f"“{str(cell)[:20]}” is no size in inches: {bad}") from None
+        raise BadCell(
+            gettext("“%(cell)s” is no size in inches: %(bad)s") % {"cell": str(cell)[:20], "bad": bad}
+        ) from None
     if not 0 < value < 10**6:
-        raise BadCell(f"{said} in is no size; leave the cell empty where it is not stated")
+        raise BadCell(gettext("%(said)s in is no size; leave the cell empty where it is not stated") % {"said": said})
     return figure(value.quantize(STEP, ROUND_HALF_UP))
 
 

@@ -4,6 +4,8 @@ import difflib
 from collections.abc import Collection, Mapping, Sequence
 from dataclasses import dataclass, field
 
+from django.utils.translation import gettext
+
 from register.lists.headings import UNIT, plain
 from register.lists.table import Cell, Refusal
 
@@ -138,7 +140,10 @@ def columns(head: Sequence[Cell]) -> Columns:
     sure = [guess for guess in guesses(head) if guess.is_sure]
     feet = [guess.heading for guess in sure if guess.field in LENGTHS and FEET & _units(guess.heading)]
     if feet:
-        raise Refusal(f"The column “{feet[0]}” is in feet; sizes are read in mm or in inches. Convert it first.")
+        raise Refusal(
+            gettext("The column “%(feet)s” is in feet; sizes are read in mm or in inches. Convert it first.")
+            % {"feet": feet[0]}
+        )
     return named(head, {g.index: g.field for g in sure}, {g.index for g in sure if g.unit == INCH})
 
 
@@ -160,10 +165,16 @@ def named(head: Sequence[Cell], fields: Mapping[int, str], inches: Collection[in
     kept: dict[int, str] = {}
     for index, name in sorted(fields.items()):
         if name not in TITLES or not 0 <= index < len(headings):
-            raise Refusal(f"Column {index + 1} is named “{name[:40]}”, which is no column of ours. Choose it again.")
+            raise Refusal(
+                gettext("Column %(index)s is named “%(name)s”, which is no column of ours. Choose it again.")
+                % {"index": index + 1, "name": name[:40]}
+            )
         if name in kept.values():
             other = headings[next(i for i, n in kept.items() if n == name)]
-            raise Refusal(f"Two columns say the same: “{other}” and “{headings[index]}”. Keep one of them.")
+            raise Refusal(
+                gettext("Two columns say the same: “%(other)s” and “%(headings)s”. Keep one of them.")
+                % {"other": other, "headings": headings[index]}
+            )
         kept[index] = name
     _complete(kept, headings)
     ignored = tuple(h for i, h in enumerate(headings) if h and i not in kept)
@@ -188,11 +199,14 @@ def _complete(found: Mapping[int, str], headings: Sequence[str]) -> None:
     for one, two in pairs:
         if one in held and held & set(two):
             raise Refusal(
-                "Two columns speak of the same in two ways "
-                f"({', '.join(headings[i] for i, f in found.items() if f == one or f in two)}). Keep one kind."
+                gettext("Two columns speak of the same in two ways (%(found)s). Keep one kind.")
+                % {"found": ", ".join(headings[i] for i, f in found.items() if f == one or f in two)}
             )
     if missing:
-        raise Refusal(f"{_columns_missing(missing)} The list has: {', '.join(h for h in headings if h) or 'none'}.")
+        raise Refusal(
+            gettext("%(missing)s The list has: %(value)s.")
+            % {"missing": _columns_missing(missing), "value": ", ".join(h for h in headings if h) or "none"}
+        )
 
 
 def _columns_missing(missing: Sequence[str]) -> str:

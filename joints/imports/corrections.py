@@ -3,6 +3,8 @@
 from collections.abc import Mapping
 from typing import Any
 
+from django.utils.translation import gettext
+
 from joints.imports.compare import EVERY, OURS, THEIRS
 from joints.imports.table import MAX_CELL, Refusal
 from joints.models import ImportBatch
@@ -13,7 +15,7 @@ FIX, UNDO, CHOOSE = "fix:", "undo:", "choose:"
 def take_over(batch: ImportBatch, said: Mapping[str, Any], by: Any) -> str:
     """Keep what was written and chosen, and return what was done in words. Raises Refusal."""
     if batch.status != ImportBatch.UPLOADED:
-        raise Refusal("This list is not open for corrections. Nothing was changed.")
+        raise Refusal(gettext("This list is not open for corrections. Nothing was changed."))
     fixed = _fixed(batch, said)
     undone = [key for key in batch.corrections if said.get(f"{UNDO}{key}")]
     chosen = {
@@ -44,7 +46,10 @@ def _fixed(batch: ImportBatch, said: Mapping[str, Any]) -> dict[str, str]:
             continue
         text = " ".join(str(text).split())
         if len(text) > MAX_CELL:
-            raise Refusal(f"Row {problem['row']}: at most {MAX_CELL} characters fit into a cell.")
+            raise Refusal(
+                gettext("Row %(problem)s: at most %(max_cell)s characters fit into a cell.")
+                % {"problem": problem["row"], "max_cell": MAX_CELL}
+            )
         if text != problem.get("cell", ""):
             found[key] = text
     return found

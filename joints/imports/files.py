@@ -2,6 +2,8 @@
 
 import hashlib
 
+from django.utils.translation import gettext
+
 from joints.imports.table import MAX_BYTES, Refusal, Table
 from joints.imports.text import NO_LIST, read_csv
 from joints.imports.workbook import read_xlsx
@@ -21,11 +23,14 @@ KNOWN_OTHERS = {
 def check_size(size: int, at_most: int = MAX_BYTES) -> None:
     """Raises Refusal for a file that is empty or over the limit [bytes]. Exactly the limit is taken."""
     if size == 0:
-        raise Refusal("The file is empty.")
+        raise Refusal(gettext("The file is empty."))
     if size > at_most:
         raise Refusal(
-            f"The file is {size / 1024**2:.1f} MB and at most {at_most // 1024**2} MB are read. Nothing was saved. "
-            "Split it, or save the sheet with the welds alone."
+            gettext(
+                "The file is %(size)s MB and at most %(at_most)s MB are read. Nothing was saved. Split it, "
+                "or save the sheet with the welds alone."
+            )
+            % {"size": f"{size / 1024**2:.1f}", "at_most": at_most // 1024**2}
         )
 
 
@@ -35,10 +40,14 @@ def read_file(data: bytes) -> Table:
     if data.startswith(ZIP):
         return read_xlsx(data)
     if data.startswith(OLD_OFFICE):
-        raise Refusal("The workbook is in the old XLS format or protected by a password. Save it as XLSX without one.")
+        raise Refusal(
+            gettext("The workbook is in the old XLS format or protected by a password. Save it as XLSX without one.")
+        )
     for mark, kind in KNOWN_OTHERS.items():
         if data.startswith(mark):
-            raise Refusal(f"The file is {kind}. {NO_LIST.partition('. ')[2]}")
+            raise Refusal(
+                gettext("The file is %(kind)s. %(no_list)s") % {"kind": kind, "no_list": NO_LIST.partition(". ")[2]}
+            )
     return read_csv(data)
 
 

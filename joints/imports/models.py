@@ -4,6 +4,7 @@ from typing import Any
 
 from django.db import models
 from django.urls import reverse
+from django.utils.translation import gettext_lazy as _
 
 from register.models import Recorded
 from register.plants.rows import InPlant, PartOf
@@ -12,7 +13,7 @@ from register.plants.rows import InPlant, PartOf
 class ListSender(InPlant, Recorded):
     """A firm that sends lists of welds: its headings are named once and known again."""
 
-    name = models.CharField("firm", max_length=120)
+    name = models.CharField(_("firm"), max_length=120)
 
     class Meta:
         app_label = "joints"
@@ -32,7 +33,7 @@ class SenderColumns(PartOf):
     part_of = "sender"
 
     sender = models.ForeignKey(ListSender, on_delete=models.CASCADE, related_name="editions")
-    edition = models.CharField(max_length=64, editable=False, help_text="the hash of the headings")
+    edition = models.CharField(max_length=64, editable=False, help_text=_("the hash of the headings"))
     headings = models.JSONField(default=list)
     fields = models.JSONField(default=dict)
     units = models.JSONField(default=dict)
@@ -42,7 +43,7 @@ class SenderColumns(PartOf):
     class Meta:
         app_label = "joints"
         ordering = ("sender", "-named_at")
-        verbose_name_plural = "columns of senders"
+        verbose_name_plural = _("columns of senders")
         constraints = (models.UniqueConstraint(name="one_edition_per_sender", fields=("sender", "edition")),)
 
     def __str__(self) -> str:
@@ -81,10 +82,10 @@ class ImportBatch(PartOf):
     file_name = models.CharField(max_length=250)
     sha256 = models.CharField(max_length=64, db_index=True)
     extract = models.CharField(max_length=64, blank=True)
-    columns = models.JSONField(default=dict, help_text="fields and units by place, where they were named")
+    columns = models.JSONField(default=dict, help_text=_("fields and units by place, where they were named"))
     defaults = models.JSONField(default=dict)
-    corrections = models.JSONField(default=dict, help_text="row:field -> what stands there instead")
-    choices = models.JSONField(default=dict, help_text="joint:field -> ours or theirs, where both changed")
+    corrections = models.JSONField(default=dict, help_text=_("row:field -> what stands there instead"))
+    choices = models.JSONField(default=dict, help_text=_("joint:field -> ours or theirs, where both changed"))
     rows = models.JSONField(default=list)
     row_count = models.PositiveIntegerField(default=0)
     problems = models.JSONField(default=list)
@@ -98,7 +99,7 @@ class ImportBatch(PartOf):
     class Meta:
         app_label = "joints"
         ordering = ("-uploaded_at", "-pk")
-        verbose_name_plural = "import batches"
+        verbose_name_plural = _("import batches")
         constraints = (
             models.UniqueConstraint(
                 name="same_list_once_per_job",
@@ -138,7 +139,7 @@ class JointAsSent(PartOf):
 
     class Meta:
         app_label = "joints"
-        verbose_name_plural = "joints as sent"
+        verbose_name_plural = _("joints as sent")
 
     def __str__(self) -> str:
         return f"As sent: joint {self.joint_id}"
@@ -196,7 +197,7 @@ class AnswerOnImport(PartOf):
     class Meta:
         app_label = "joints"
         ordering = ("batch", "pk")
-        verbose_name_plural = "answers on import"
+        verbose_name_plural = _("answers on import")
         indexes = (models.Index(fields=("joint", "batch"), name="answer_of_joint"),)
 
     def __str__(self) -> str:

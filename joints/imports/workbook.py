@@ -7,6 +7,8 @@ from collections import Counter
 from datetime import date, datetime, time, timedelta
 from decimal import Decimal
 
+from django.utils.translation import gettext
+
 from joints.imports.table import MAX_CELL, MAX_COLUMNS, MAX_ROWS, Cell, Refusal, Table, checked
 from register.lists.zipped import BROKEN
 
@@ -65,17 +67,22 @@ def _opened(data: bytes) -> zipfile.ZipFile:
     try:
         book = zipfile.ZipFile(io.BytesIO(data))
     except BROKEN:
-        raise Refusal("The workbook is damaged and cannot be opened. Save it again as XLSX and send that.") from None
+        raise Refusal(
+            gettext("The workbook is damaged and cannot be opened. Save it again as XLSX and send that.")
+        ) from None
     parts = book.infolist()
     unpacked = sum(part.file_size for part in parts)
     packed = sum(part.compress_size for part in parts) or 1
     if len(parts) > MAX_PARTS or unpacked > MAX_UNPACKED or unpacked > packed * MAX_RATIO:
         raise Refusal(
-            f"The workbook unpacks to {unpacked / 1024**2:,.0f} MB, far more than a list of welds needs. "
-            "Copy the rows into a new workbook and send that."
+            gettext(
+                "The workbook unpacks to %(unpacked)s MB, far more than a list of welds needs. Copy the rows "
+                "into a new workbook and send that."
+            )
+            % {"unpacked": f"{unpacked / 1024**2:,.0f}"}
         )
     if any(part.flag_bits & 1 for part in parts):
-        raise Refusal("The workbook is protected by a password. Save it without one.")
+        raise Refusal(gettext("The workbook is protected by a password. Save it without one."))
     return book
 
 
@@ -88,7 +95,9 @@ def _sheet_xml(book: zipfile.ZipFile) -> tuple[str, bytes]:
         name = target.lstrip("/") if target.startswith("/") else f"xl/{target}"
         return name, book.read(name)
     except (KeyError, *BROKEN):
-        raise Refusal("The file is no XLSX workbook with a sheet in it. Save the list as XLSX or as CSV.") from None
+        raise Refusal(
+            gettext("The file is no XLSX workbook with a sheet in it. Save the list as XLSX or as CSV.")
+        ) from None
 
 
 def _target(relations: bytes, wanted: bytes) -> str:
@@ -119,7 +128,9 @@ def _as_looked_at(book: zipfile.ZipFile, name: str) -> bytes:
     except Refusal:
         raise
     except BROKEN:
-        raise Refusal("The workbook is damaged and cannot be opened. Save it again as XLSX and send that.") from None
+        raise Refusal(
+            gettext("The workbook is damaged and cannot be opened. Save it again as XLSX and send that.")
+        ) from None
     return out.getvalue()
 
 
@@ -134,14 +145,14 @@ def _bounded_text(shared: bytes, sheet: bytes) -> None:
     hidden = HIDING.search(shared) or b"<!" in sheet or any(b"&" in value for value in counted)
     if hidden or whole > MAX_TEXT or any(value.startswith(b"+") for value in counted):
         raise Refusal(
-            "The cells hold far more text than a list of welds needs. Shorten the longest, or split the list."
+            gettext("The cells hold far more text than a list of welds needs. Shorten the longest, or split the list.")
         )
 
 
 def _bounded(sheet: bytes) -> None:
     """Raises Refusal where a stray cell far out would make the sheet huge."""
     if ODD.search(sheet):
-        raise Refusal("The sheet is written in a way that is not read. Copy the list into a new workbook.")
+        raise Refusal(gettext("The sheet is written in a way that is not read. Copy the list into a new workbook."))
     rows = count = 0
     widest: set[bytes] = set()
     # One by one: a list of all cells of a large sheet would take more memory than the sheet.
@@ -157,8 +168,12 @@ def _bounded(sheet: bytes) -> None:
     sparse = rows * columns > SPARSE_FROM and rows * columns > MAX_BLANKS * count
     if rows > 2 * MAX_ROWS or columns > MAX_COLUMNS or sparse:
         raise Refusal(
-            f"The sheet reaches to row {rows:,} and column {columns:,}; at most {MAX_ROWS:,} rows and {MAX_COLUMNS} "
-            "columns are read. Delete what lies beyond the list, or copy the list into a new workbook."
+            gettext(
+                "The sheet reaches to row %(rows)s and column %(columns)s; at most %(max_rows)s rows and "
+                "%(max_columns)s columns are read. Delete what lies beyond the list, or copy the list into a "
+                "new workbook."
+            )
+            % {"rows": f"{rows:,}", "columns": f"{columns:,}", "max_rows": f"{MAX_ROWS:,}", "max_columns": MAX_COLUMNS}
         )
 
 
@@ -170,7 +185,9 @@ def _cells(data: bytes) -> tuple[list[tuple[int, tuple[Cell, ...]]], tuple[str, 
         sheet = book.get_sheet_by_index(0)
         found = sheet.to_python(skip_empty_area=False)
     except (CalamineError, ValueError, IndexError, OSError) as error:
-        raise Refusal(f"The workbook cannot be read ({error}). Save it again as XLSX, or as CSV.") from None
+        raise Refusal(
+            gettext("The workbook cannot be read (%(error)s). Save it again as XLSX, or as CSV.") % {"error": error}
+        ) from None
     rows = [(number, tuple(_cell(cell, number) for cell in row)) for number, row in enumerate(found, start=1)]
     others = len(book.sheet_names) - 1
     notes = [f"Read the sheet “{sheet.name}”."]
@@ -191,5 +208,8 @@ def _cell(value: object, row: int) -> Cell:
         return value.isoformat() if isinstance(value, date) else str(value)
     text = "" if value is None else str(value).strip()
     if len(text) > MAX_CELL:
-        raise Refusal(f"Row {row} holds a cell with more than {MAX_CELL} characters. Shorten it.")
+        raise Refusal(
+            gettext("Row %(row)s holds a cell with more than %(max_cell)s characters. Shorten it.")
+            % {"row": row, "max_cell": MAX_CELL}
+        )
     return text

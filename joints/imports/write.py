@@ -6,6 +6,7 @@ from typing import Any
 
 from django.db.models import Max
 from django.utils import timezone
+from django.utils.translation import gettext
 
 from joints.imports.compare import Change, Comparer, Matched
 from joints.imports.fields import STATED_FIELDS, value_of
@@ -47,7 +48,8 @@ class _Values(dict[str, Any]):
             _, found = value_of(self.name, said, self.stations)
         except KeyError:
             raise Refusal(
-                f"The workstation {said} is no longer on file. Send the list again; nothing was written."
+                gettext("The workstation %(said)s is no longer on file. Send the list again; nothing was written.")
+                % {"said": said}
             ) from None
         self[said] = found
         return found

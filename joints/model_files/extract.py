@@ -5,6 +5,8 @@ from collections.abc import Mapping
 from decimal import Decimal
 from typing import Any
 
+from django.utils.translation import gettext
+
 from joints.imports import cells
 from joints.imports.columns import LENGTHS, TITLES
 from joints.imports.rows import Problem
@@ -30,7 +32,9 @@ def read_model(data: bytes) -> str:
     check_step(data)
     found = read_in_sandbox(data)
     if not found["welds"]:
-        raise Refusal("The model holds no welds: no fastener is of the kind WELD. Ask for an export with welds in it.")
+        raise Refusal(
+            gettext("The model holds no welds: no fastener is of the kind WELD. Ask for an export with welds in it.")
+        )
     return store.keep(json.dumps(found, sort_keys=True).encode())
 
 

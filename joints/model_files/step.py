@@ -7,6 +7,8 @@ import re
 import uuid
 from collections.abc import Iterator
 
+from django.utils.translation import gettext
+
 from joints.imports.table import Refusal
 
 MAX_BYTES = 40 * 1024 * 1024
@@ -29,19 +31,28 @@ def check_step(data: bytes) -> str:
     """The schema of a model that is small enough and of a kind that is read. Raises Refusal."""
     if len(data) > MAX_BYTES:
         raise Refusal(
-            f"The model is {len(data) / 1024**2:.1f} MB and at most {MAX_BYTES // 1024**2} MB are read. Nothing was "
-            "saved. Send it in phases, or with the welded assemblies alone."
+            gettext(
+                "The model is %(data)s MB and at most %(max_bytes)s MB are read. Nothing was saved. Send it "
+                "in phases, or with the welded assemblies alone."
+            )
+            % {"data": f"{len(data) / 1024**2:.1f}", "max_bytes": MAX_BYTES // 1024**2}
         )
     found = SCHEMA.search(data[:65536])
     schema = found.group(1).decode("ascii", "replace").upper() if found else ""
     if not schema.startswith(("IFC4", "IFC4X3")) or schema.startswith(("IFC4X1", "IFC4X2")):
         raise Refusal(
-            f"The model is written in {schema or 'no schema that it names'}. IFC4 and IFC4.3 are read: only they say "
-            "which fastener is a weld. Export it again as one of them."
+            gettext(
+                "The model is written in %(value)s. IFC4 and IFC4.3 are read: only they say which fastener "
+                "is a weld. Export it again as one of them."
+            )
+            % {"value": schema or "no schema that it names"}
         )
     if (number := data.count(b";")) > MAX_INSTANCES:
         raise Refusal(
-            f"The model holds about {number:,} instances and at most {MAX_INSTANCES:,} are read. Send it in phases."
+            gettext(
+                "The model holds about %(number)s instances and at most %(max_instances)s are read. Send it in phases."
+            )
+            % {"number": f"{number:,}", "max_instances": f"{MAX_INSTANCES:,}"}
         )
     return schema
 

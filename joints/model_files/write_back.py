@@ -8,6 +8,8 @@ from collections.abc import Iterable, Mapping
 from datetime import date
 from typing import Any
 
+from django.utils.translation import gettext
+
 from joints.day import Answered
 from joints.imports.table import Refusal
 from joints.matrix import plain_reason, reason_words
@@ -37,7 +39,7 @@ def written_back(data: bytes, found: Mapping[str, Any], answers: Iterable[Answer
             number += len(values_of(one, people, on)) + 2
     at = kept.rfind(b"ENDSEC;")
     if at < 0:
-        raise Refusal("The model has no end of its data section, so nothing can be written into it.")
+        raise Refusal(gettext("The model has no end of its data section, so nothing can be written into it."))
     return kept[:at] + "".join(f"{line}\n" for line in lines).encode("ascii") + kept[at:]
 
 

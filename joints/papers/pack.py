@@ -14,6 +14,7 @@ from typing import Any
 
 from django.db.models import Model
 from django.urls import reverse
+from django.utils.translation import gettext
 
 from joints.day import Day
 from joints.models import Assembly, Job, Joint
@@ -62,7 +63,7 @@ def audit_pack(progress: Progress, job_id: int, on: str, form: str, paper: str, 
     """Make the pack and keep it for whoever may look."""
     job = Job.objects.filter(pk=job_id).first()
     if job is None:
-        raise Refused("This job is no longer on file.")
+        raise Refused(gettext("This job is no longer on file."))
     with TemporaryDirectory(prefix="pack-") as folder:
         pack = Pack(job, date.fromisoformat(on), PaperChoice(paper, units), progress.by, Bundle(Path(folder) / "parts"))
         steps = job.assemblies.count() + 1

@@ -7,6 +7,8 @@ from typing import Any
 from django.core.exceptions import BadRequest
 from django.http import HttpRequest, HttpResponse, HttpResponseRedirect
 from django.shortcuts import get_object_or_404
+from django.utils.translation import gettext
+from django.utils.translation import gettext_lazy as _
 from django.views.decorators.http import require_safe
 from django.views.generic.edit import FormView
 
@@ -53,14 +55,14 @@ class AuditPack(Page, FormView):
     required_capability = Capability.START_WORK
     template_name = "papers/start.html"
     form_class = PackForm
-    page_title = "Audit pack"
+    page_title = _("Audit pack")
 
     def get_job(self) -> Job:
         """The job of the address."""
         return get_object_or_404(Job, pk=self.kwargs["pk"])
 
     def get_lead(self) -> str:
-        return f"{self.get_job()}, as of {self.on.isoformat()}"
+        return gettext("%(job)s, as of %(on)s") % {"job": self.get_job(), "on": self.on.isoformat()}
 
     def get_form(self, form_class: Any = None) -> Any:
         return prepared(super().get_form(form_class))

@@ -8,6 +8,7 @@ from django.core.exceptions import BadRequest
 from django.db.models import Q
 from django.http import HttpRequest
 from django.http.response import HttpResponseBase
+from django.utils.translation import gettext
 
 from joints.kept.pages import MOST_JOBS, KeptPage
 from joints.matrix import lower_first
@@ -30,7 +31,7 @@ class JobTests(KeptPage):
     kind, at_once = plan_tests, AT_ONCE
 
     def get_page_title(self) -> str:
-        return f"What to test next for {lower_first(str(self.object))}"
+        return gettext("What to test next for %(object)s") % {"object": lower_first(str(self.object))}
 
     def get_lead(self) -> str:
         return self.object.title
@@ -39,7 +40,9 @@ class JobTests(KeptPage):
         self.object = self.get_object()
         wanted = request.GET.get("export", "")
         if wanted not in ("", "csv", "xlsx"):
-            raise BadRequest(f"This plan can be taken away as csv or xlsx, not as “{wanted[:20]}”.")
+            raise BadRequest(
+                gettext("This plan can be taken away as csv or xlsx, not as “%(wanted)s”.") % {"wanted": wanted[:20]}
+            )
         chosen = self.chosen()
         standing = self.standing_of(chosen)
         if part := self.only_how_far(standing):

@@ -5,6 +5,7 @@ from datetime import date
 from urllib.parse import urlencode
 
 from django.urls import reverse
+from django.utils.translation import gettext
 
 from joints.kept.rests_on import rests_on
 from joints.kept.standing import forget_older, result
@@ -26,7 +27,7 @@ def plan_tests(progress: Progress, jobs: list[int], on: str) -> None:
     """Plan for some jobs on a day, and keep the plan until a newer one of the same question is kept."""
     day, found = date.fromisoformat(on), list(Job.objects.filter(pk__in=jobs))
     if len(found) < len(jobs):
-        raise Refused("One of these jobs is no longer on file.")
+        raise Refused(gettext("One of these jobs is no longer on file."))
     settings = firm_settings()
     # Read first: what is written meanwhile makes the result stale.
     marks = rests_on(jobs, day, settings)

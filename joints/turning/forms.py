@@ -4,6 +4,8 @@ from decimal import Decimal
 from typing import Any
 
 from django import forms
+from django.utils.translation import gettext
+from django.utils.translation import gettext_lazy as _
 
 from codes.calc.position import face_normal
 from codes.calc.result import Refused
@@ -54,9 +56,13 @@ class JointGeometryForm(_Figures):
         axis, face = (tuple(data.get(f"{name}_{part}") for part in "xyz") for name in ("axis", "face"))
         if None not in (*axis, *face) and (why := refusal_of(axis, face)):  # type: ignore[arg-type]
             field = "axis_x" if why.startswith("the axis") else "face_x"
-            self.add_error(field, f"{why[:1].upper()}{why[1:]}. State the direction across the weld, root to face.")
+            self.add_error(
+                field,
+                gettext("%(why)s%(why2)s. State the direction across the weld, root to face.")
+                % {"why": why[:1].upper(), "why2": why[1:]},
+            )
         if (data.get("across_mm") is None) != (data.get("up_mm") is None):
-            self.add_error("up_mm", "State both places, across and up, or neither.")
+            self.add_error("up_mm", gettext("State both places, across and up, or neither."))
         return data
 
 
@@ -73,7 +79,7 @@ class AssemblyGeometryForm(_Figures):
             self.add_error("beam_x", NO_DIRECTION)
         missing = [name for name in needed(data.get("section", "")) if not data.get(name)]
         for name in missing:
-            self.add_error(name, "The picture of this section needs it.")
+            self.add_error(name, gettext("The picture of this section needs it."))
         return data
 
 
@@ -89,5 +95,5 @@ class GeometryUploadForm(forms.Form):
     """A list of geometries."""
 
     file = forms.FileField(
-        label="List of geometries", help_text="CSV or XLSX, up to 10 MB", widget=forms.ClearableFileInput()
+        label=_("List of geometries"), help_text=_("CSV or XLSX, up to 10 MB"), widget=forms.ClearableFileInput()
     )

@@ -10,6 +10,7 @@ from decimal import Decimal
 from typing import Any
 
 from django.db import transaction
+from django.utils.translation import gettext
 
 from codes.parse import BadField, parse_number
 from joints.imports.files import check_size, read_file
@@ -54,7 +55,9 @@ def take_in(job: Job, data: bytes, by: Any) -> Listed:
     assemblies = _assemblies(rows, faults)
     if faults:
         more = f" And {len(faults) - SHOWN} more." if len(faults) > SHOWN else ""
-        raise Refusal(f"Nothing was written. {' '.join(faults[:SHOWN])}{more}")
+        raise Refusal(
+            gettext("Nothing was written. %(faults)s%(more)s") % {"faults": " ".join(faults[:SHOWN]), "more": more}
+        )
     return _write(job, rows, assemblies, joints, by)
 
 
@@ -72,10 +75,15 @@ def _columns(head: Sequence[Cell]) -> dict[int, str]:
     twice = [name for name in found.values() if list(found.values()).count(name) > 1]
     missing = [name.replace("_", " ") for name in NEEDED if name not in found.values()]
     if twice:
-        raise Refusal(f"Two columns are headed “{twice[0].replace('_', ' ')}”. Keep one of them.")
+        raise Refusal(
+            gettext("Two columns are headed “%(twice)s”. Keep one of them.") % {"twice": twice[0].replace("_", " ")}
+        )
     if missing:
         named = ", ".join(f"“{name}”" for name in missing)
-        raise Refusal(f"The list lacks the columns {named}. Its headings are: {', '.join(map(str, head))}.")
+        raise Refusal(
+            gettext("The list lacks the columns %(named)s. Its headings are: %(head)s.")
+            % {"named": named, "head": ", ".join(map(str, head))}
+        )
     return found
 
 

@@ -8,6 +8,7 @@ from typing import Any
 
 from django.core.validators import MinValueValidator
 from django.db import models
+from django.utils.translation import gettext_lazy as _
 
 from register.models import Recorded
 from register.plants.rows import PartOf
@@ -30,19 +31,19 @@ class AssemblyGeometry(PartOf, Recorded):
     part_of = "assembly"
 
     assembly = models.OneToOneField("joints.Assembly", on_delete=models.CASCADE, related_name="geometry")
-    beam_x = models.DecimalField("beam axis, x", default=BEAM[0], **DIRECTION)
-    beam_y = models.DecimalField("beam axis, y", default=BEAM[1], **DIRECTION)
-    beam_z = models.DecimalField("beam axis, z", default=BEAM[2], **DIRECTION)
-    section = models.CharField(max_length=8, blank=True, choices=SECTIONS, help_text="for the picture of the stops")
-    depth_mm = models.DecimalField("depth [mm]", **SIZE)
-    width_mm = models.DecimalField("width [mm]", **SIZE)
-    web_mm = models.DecimalField("web or wall [mm]", **SIZE)
-    flange_mm = models.DecimalField("flange [mm]", **SIZE)
-    length_mm = models.DecimalField("length along the axis [mm]", help_text="for the weld map", **SIZE)
+    beam_x = models.DecimalField(_("beam axis, x"), default=BEAM[0], **DIRECTION)
+    beam_y = models.DecimalField(_("beam axis, y"), default=BEAM[1], **DIRECTION)
+    beam_z = models.DecimalField(_("beam axis, z"), default=BEAM[2], **DIRECTION)
+    section = models.CharField(max_length=8, blank=True, choices=SECTIONS, help_text=_("for the picture of the stops"))
+    depth_mm = models.DecimalField(_("depth [mm]"), **SIZE)
+    width_mm = models.DecimalField(_("width [mm]"), **SIZE)
+    web_mm = models.DecimalField(_("web or wall [mm]"), **SIZE)
+    flange_mm = models.DecimalField(_("flange [mm]"), **SIZE)
+    length_mm = models.DecimalField(_("length along the axis [mm]"), help_text=_("for the weld map"), **SIZE)
 
     class Meta:
         app_label = "joints"
-        verbose_name_plural = "assembly geometries"
+        verbose_name_plural = _("assembly geometries")
 
     def __str__(self) -> str:
         return f"Geometry of {self.assembly}"
@@ -64,22 +65,22 @@ class JointGeometry(PartOf, Recorded):
     part_of = "joint"
 
     joint = models.OneToOneField("joints.Joint", on_delete=models.CASCADE, related_name="geometry")
-    axis_x = models.DecimalField("weld axis, x", **DIRECTION)
-    axis_y = models.DecimalField("weld axis, y", **DIRECTION)
-    axis_z = models.DecimalField("weld axis, z", **DIRECTION)
-    face_x = models.DecimalField("face, x", **DIRECTION)
-    face_y = models.DecimalField("face, y", **DIRECTION)
-    face_z = models.DecimalField("face, z", **DIRECTION)
-    across_mm = models.DecimalField("across, from the beam's axis [mm]", **PLACE)
-    up_mm = models.DecimalField("up, from the beam's axis [mm]", **PLACE)
+    axis_x = models.DecimalField(_("weld axis, x"), **DIRECTION)
+    axis_y = models.DecimalField(_("weld axis, y"), **DIRECTION)
+    axis_z = models.DecimalField(_("weld axis, z"), **DIRECTION)
+    face_x = models.DecimalField(_("face, x"), **DIRECTION)
+    face_y = models.DecimalField(_("face, y"), **DIRECTION)
+    face_z = models.DecimalField(_("face, z"), **DIRECTION)
+    across_mm = models.DecimalField(_("across, from the beam's axis [mm]"), **PLACE)
+    up_mm = models.DecimalField(_("up, from the beam's axis [mm]"), **PLACE)
     along_mm = models.DecimalField(
-        "along, from the beam's start to the weld's middle [mm]", help_text="for the weld map", **PLACE
+        _("along, from the beam's start to the weld's middle [mm]"), help_text=_("for the weld map"), **PLACE
     )
-    part_length_mm = models.DecimalField("shorter part along the weld [mm]", **SIZE)
+    part_length_mm = models.DecimalField(_("shorter part along the weld [mm]"), **SIZE)
 
     class Meta:
         app_label = "joints"
-        verbose_name_plural = "joint geometries"
+        verbose_name_plural = _("joint geometries")
 
     def __str__(self) -> str:
         return f"Geometry of {self.joint}"

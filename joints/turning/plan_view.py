@@ -8,6 +8,7 @@ from django.core.exceptions import BadRequest
 from django.db.models import QuerySet
 from django.urls import reverse
 from django.utils.safestring import SafeString, mark_safe
+from django.utils.translation import gettext
 
 from joints.matrix import lower_first
 from joints.models import Assembly, Joint, Workstation
@@ -38,7 +39,7 @@ class TurningPlan(DetailPage):
     queryset: QuerySet[Assembly] = Assembly.objects.select_related("job", "geometry")
 
     def get_page_title(self) -> str:
-        return f"Turning plan of {lower_first(str(self.object))}"
+        return gettext("Turning plan of %(object)s") % {"object": lower_first(str(self.object))}
 
     def get_lead(self) -> str:
         return f"{self.object.job}: {self.object.title}"
@@ -48,8 +49,8 @@ class TurningPlan(DetailPage):
             return []
         job = self.object.job_id
         return [
-            Act("Axis and section", reverse("joints:assembly_geometry", args=[self.object.pk])),
-            Act("Take in geometries", reverse("joints:geometry_upload", args=[job])),
+            Act(gettext("Axis and section"), reverse("joints:assembly_geometry", args=[self.object.pk])),
+            Act(gettext("Take in geometries"), reverse("joints:geometry_upload", args=[job])),
         ]
 
     def get_context_data(self, **kwargs: Any) -> dict[str, Any]:
@@ -74,7 +75,9 @@ class TurningPlan(DetailPage):
         if asked:
             found = next((one for one in stations if str(one.pk) == asked), None)
             if found is None:
-                raise BadRequest("No joint of this assembly is welded at that workstation. Choose one of the list.")
+                raise BadRequest(
+                    gettext("No joint of this assembly is welded at that workstation. Choose one of the list.")
+                )
             return found
         counted = Counter(joint.final_workstation_id for joint in joints)
         turning = sorted(stations, key=lambda one: (one.rotator_from_deg is None, -counted[one.pk], one.name))

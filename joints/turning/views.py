@@ -9,6 +9,8 @@ from django.db.models import QuerySet
 from django.http import HttpRequest, HttpResponse, HttpResponseRedirect
 from django.shortcuts import get_object_or_404
 from django.urls import reverse
+from django.utils.translation import gettext
+from django.utils.translation import gettext_lazy as _
 from django.views.generic.edit import FormView
 
 from joints.matrix import lower_first
@@ -35,7 +37,7 @@ class JointGeometryEdit(FormPage):
     form_class = JointGeometryForm
     plan = JOINT_PLAN
     template_name = "joints/geometry.html"
-    saved_message = "Saved: {0}."
+    saved_message = _("Saved: {0}.")
 
     def find_object(self) -> JointGeometry:
         joint = get_object_or_404(Joint.objects.select_related("assembly__job", "geometry"), pk=self.kwargs["joint"])
@@ -45,10 +47,13 @@ class JointGeometryEdit(FormPage):
         return JointGeometry.objects.all()
 
     def get_page_title(self) -> str:
-        return f"Geometry of {lower_first(str(self.object.joint))}"
+        return gettext("Geometry of %(joint)s") % {"joint": lower_first(str(self.object.joint))}
 
     def get_lead(self) -> str:
-        return f"{self.object.joint.assembly} of {lower_first(str(self.object.joint.assembly.job))}"
+        return gettext("%(assembly)s of %(job)s") % {
+            "assembly": self.object.joint.assembly,
+            "job": lower_first(str(self.object.joint.assembly.job)),
+        }
 
 
 class AssemblyGeometryEdit(FormPage):
@@ -58,7 +63,7 @@ class AssemblyGeometryEdit(FormPage):
     form_class = AssemblyGeometryForm
     plan = ASSEMBLY_PLAN
     template_name = "joints/geometry.html"
-    saved_message = "Saved: {0}."
+    saved_message = _("Saved: {0}.")
 
     def find_object(self) -> AssemblyGeometry:
         assembly = get_object_or_404(Assembly.objects.select_related("job", "geometry"), pk=self.kwargs["assembly"])
@@ -68,7 +73,7 @@ class AssemblyGeometryEdit(FormPage):
         return AssemblyGeometry.objects.all()
 
     def get_page_title(self) -> str:
-        return f"Axis and section of {lower_first(str(self.object.assembly))}"
+        return gettext("Axis and section of %(assembly)s") % {"assembly": lower_first(str(self.object.assembly))}
 
     def get_lead(self) -> str:
         return str(self.object.assembly.job)
@@ -80,7 +85,7 @@ class GeometryUpload(Page, FormView):
     required_capability = Capability.IMPORT_JOINTS
     template_name = "joints/geometry_upload.html"
     form_class = GeometryUploadForm
-    page_title = "Take in geometries"
+    page_title = _("Take in geometries")
 
     def get_job(self) -> Job:
         """The job the list is for."""
@@ -96,7 +101,9 @@ class GeometryUpload(Page, FormView):
         except Refusal as refusal:
             form.add_error("file", str(refusal))
             return self.form_invalid(form)
-        messages.success(self.request, f"The geometry of {found.joints:,} joints is on file.")
+        messages.success(
+            self.request, gettext("The geometry of %(joints)s joints is on file.") % {"joints": f"{found.joints:,}"}
+        )
         return HttpResponseRedirect(job.get_absolute_url())
 
     def form_invalid(self, form: GeometryUploadForm) -> HttpResponse:
@@ -105,7 +112,7 @@ class GeometryUpload(Page, FormView):
     def get_context_data(self, **kwargs: Any) -> dict[str, Any]:
         job = self.get_job()
         return super().get_context_data(
-            lead=f"For {lower_first(str(job))}: {job.title}",
+            lead=gettext("For %(job)s: %(title)s") % {"job": lower_first(str(job)), "title": job.title},
             cancel_url=job.get_absolute_url(),
             template_url=reverse("joints:geometry_template"),
             **kwargs,

@@ -4,6 +4,7 @@ from typing import Any
 
 from django.http import HttpRequest
 from django.http.response import HttpResponseBase
+from django.utils.translation import gettext_lazy as _
 
 from joints.forms import JOINT_PLAN, AskForm
 from joints.models import Job, Joint
@@ -22,8 +23,8 @@ class Ask(PlainPage):
 
     required_capability = Capability.VIEW
     template_name = "joints/ask.html"
-    page_title = "Ask about a joint"
-    lead = "One that is not on file. What is not stated is answered as not stated."
+    page_title = _("Ask about a joint")
+    lead = _("One that is not on file. What is not stated is answered as not stated.")
 
     def get(self, request: HttpRequest, *args: Any, **kwargs: Any) -> HttpResponseBase:
         asked = {name: value for name, value in request.GET.items() if name not in NOT_ENTRIES and value}

@@ -5,6 +5,8 @@ from typing import Any
 from django.db.models import QuerySet
 from django.shortcuts import get_object_or_404
 from django.urls import reverse
+from django.utils.translation import gettext
+from django.utils.translation import gettext_lazy as _
 
 from joints.forms import AssemblyForm
 from joints.matrix import lower_first, matrix
@@ -41,8 +43,8 @@ class AssemblyPage(DetailPage):
             return seen
         return [
             *seen,
-            Act("Add a joint", reverse("joints:joint_new", args=[self.object.pk]), main=True),
-            Act("Change", reverse("joints:assembly_edit", args=[self.object.pk])),
+            Act(gettext("Add a joint"), reverse("joints:joint_new", args=[self.object.pk]), main=True),
+            Act(gettext("Change"), reverse("joints:assembly_edit", args=[self.object.pk])),
         ]
 
     def get_context_data(self, **kwargs: Any) -> dict[str, Any]:
@@ -62,8 +64,8 @@ class AssemblyNew(FormPage):
     required_capability = Capability.EDIT_JOBS
     model = Assembly
     form_class = AssemblyForm
-    page_title = "A new assembly"
-    saved_message = "{0} is on file."
+    page_title = _("A new assembly")
+    saved_message = _("{0} is on file.")
 
     def find_object(self) -> Assembly:
         return Assembly(job=get_object_or_404(Job, pk=self.kwargs["job"]))
@@ -78,7 +80,7 @@ class AssemblyNew(FormPage):
 class AssemblyEdit(AssemblyNew):
     """The form for an assembly on file."""
 
-    saved_message = "Saved: {0}."
+    saved_message = _("Saved: {0}.")
 
     def find_object(self) -> Assembly:
         return self.get_object()
@@ -87,4 +89,4 @@ class AssemblyEdit(AssemblyNew):
         return Assembly.objects.select_related("job")
 
     def get_page_title(self) -> str:
-        return f"Change {lower_first(str(self.object))}"
+        return gettext("Change %(object)s") % {"object": lower_first(str(self.object))}

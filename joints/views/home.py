@@ -4,6 +4,7 @@ from typing import Any
 
 from django.http import HttpRequest
 from django.http.response import HttpResponseBase
+from django.utils.translation import gettext
 
 from joints import home
 from joints.matrix import matrix
@@ -22,7 +23,7 @@ class Home(PlainPage):
     template_name = "joints/home.html"
 
     def get_page_title(self) -> str:
-        return "Today" if self.is_today() else "What needed a decision"
+        return gettext("Today") if self.is_today() else gettext("What needed a decision")
 
     def is_today(self) -> bool:
         """True unless another date is asked about."""

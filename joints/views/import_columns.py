@@ -6,6 +6,7 @@ from typing import Any
 from django.contrib import messages
 from django.http import HttpRequest, HttpResponse, HttpResponseRedirect
 from django.http.response import HttpResponseBase
+from django.utils.translation import gettext
 
 from joints.imports.columns import INCH, LENGTHS, NEEDED, TITLES, guesses
 from joints.imports.files import read_file
@@ -41,10 +42,13 @@ class ImportColumns(DetailPage):
     queryset = ImportBatch.objects.select_related("job", "sender").filter(kind=ImportBatch.LIST)
 
     def get_page_title(self) -> str:
-        return f"Columns of {self.object.file_name}"
+        return gettext("Columns of %(file_name)s") % {"file_name": self.object.file_name}
 
     def get_lead(self) -> str:
-        return f"For {lower_first(str(self.object.job))}: {self.object.job.title}"
+        return gettext("For %(job)s: %(title)s") % {
+            "job": lower_first(str(self.object.job)),
+            "title": self.object.job.title,
+        }
 
     def get(self, request: HttpRequest, *args: Any, **kwargs: Any) -> HttpResponseBase:
         batch = self.get_object()
@@ -60,10 +64,12 @@ class ImportColumns(DetailPage):
         try:
             name_columns(batch, _table(batch).rows[0][1], fields, units, request.user)
         except Refusal as refusal:
-            messages.error(request, f"{refusal} Nothing was kept.")
+            messages.error(request, gettext("%(refusal)s Nothing was kept.") % {"refusal": refusal})
             return self.render_to_response(self.get_context_data(said=(fields, units)), status=422)
         kept = f", and they are kept for {batch.sender}" if batch.sender else ""
-        messages.success(request, f"{len(fields)} columns are named{kept}.")
+        messages.success(
+            request, gettext("%(fields)s columns are named%(kept)s.") % {"fields": len(fields), "kept": kept}
+        )
         return read_again(batch, request)
 
     def get_context_data(self, said: Any = None, **kwargs: Any) -> dict[str, Any]:
@@ -86,7 +92,9 @@ def _table(batch: ImportBatch) -> Table:
     try:
         return read_file(store.read(batch.sha256))
     except store.Damaged as damaged:
-        raise Refusal(f"What was sent in can no longer be read: {damaged}. Send it again.") from None
+        raise Refusal(
+            gettext("What was sent in can no longer be read: %(damaged)s. Send it again.") % {"damaged": damaged}
+        ) from None
 
 
 def _kept(batch: ImportBatch) -> Any:

@@ -6,6 +6,8 @@ from django.contrib import messages
 from django.http import HttpRequest, HttpResponse, HttpResponseRedirect
 from django.shortcuts import get_object_or_404
 from django.urls import reverse
+from django.utils.translation import gettext
+from django.utils.translation import gettext_lazy as _
 from django.views.generic.edit import FormView
 
 from joints.forms import UPLOAD_PLAN, UploadForm
@@ -50,7 +52,7 @@ class ImportUpload(Page, FormView):
     required_capability = Capability.IMPORT_JOINTS
     template_name = "joints/import_upload.html"
     form_class = UploadForm
-    page_title = "Take in a list or a model"
+    page_title = _("Take in a list or a model")
 
     def dispatch(self, request: HttpRequest, *args: Any, **kwargs: Any) -> HttpResponse:
         self.job: Job | None = None
@@ -63,7 +65,10 @@ class ImportUpload(Page, FormView):
         return self.job
 
     def get_lead(self) -> str:
-        return f"For {lower_first(str(self.get_job()))}: {self.get_job().title}"
+        return gettext("For %(job)s: %(title)s") % {
+            "job": lower_first(str(self.get_job())),
+            "title": self.get_job().title,
+        }
 
     def get_form(self, form_class: Any = None) -> Any:
         return prepared(super().get_form(form_class))
@@ -124,7 +129,10 @@ class ImportPreview(DetailPage):
     queryset = ImportBatch.objects.select_related("job", "sender")
 
     def get_lead(self) -> str:
-        return f"For {lower_first(str(self.object.job))}: {self.object.job.title}"
+        return gettext("For %(job)s: %(title)s") % {
+            "job": lower_first(str(self.object.job)),
+            "title": self.object.job.title,
+        }
 
     def get_facts(self) -> list[tuple[str, ...]]:
         batch = self.object
@@ -141,16 +149,18 @@ class ImportPreview(DetailPage):
     def get_acts(self) -> list[Act]:
         batch = self.object
         if batch.status == ImportBatch.CONFIRMED and batch.is_model:
-            return [Act("The model with today's answers", reverse("joints:import_answers", args=[batch.pk]))]
+            return [Act(gettext("The model with today's answers"), reverse("joints:import_answers", args=[batch.pk]))]
         if batch.status == ImportBatch.CONFIRMED or not self.may(Capability.IMPORT_JOINTS):
             return []
-        again = Act("Send it again", reverse("joints:import_upload", args=[batch.job_id]))
+        again = Act(gettext("Send it again"), reverse("joints:import_upload", args=[batch.job_id]))
         if batch.status == ImportBatch.NAMING:
-            return [Act("Name its columns", where_next(batch), main=True), again]
-        acts = [] if batch.is_model else [Act("Its columns", reverse("joints:import_columns", args=[batch.pk]))]
+            return [Act(gettext("Name its columns"), where_next(batch), main=True), again]
+        acts = (
+            [] if batch.is_model else [Act(gettext("Its columns"), reverse("joints:import_columns", args=[batch.pk]))]
+        )
         if batch.errors or batch.comparison.get("contested"):
             return [again, *acts]
-        return [Act("Take it in …", reverse("joints:import_confirm", args=[batch.pk]), main=True), *acts]
+        return [Act(gettext("Take it in …"), reverse("joints:import_confirm", args=[batch.pk]), main=True), *acts]
 
     def post(self, request: HttpRequest, *args: Any, **kwargs: Any) -> HttpResponse:
         """Correct cells, say which of two changes counts, or compare again."""
@@ -207,10 +217,10 @@ class ImportConfirm(ConfirmPage):
 
     required_capability = Capability.IMPORT_JOINTS
     queryset = ImportBatch.objects.select_related("job")
-    act_label = "Take it in"
+    act_label = _("Take it in")
 
     def get_page_title(self) -> str:
-        return f"Take in {self.object.file_name}"
+        return gettext("Take in %(file_name)s") % {"file_name": self.object.file_name}
 
     def get_sentence(self) -> str:
         job = lower_first(str(self.object.job))

@@ -4,6 +4,7 @@ from django.core.exceptions import BadRequest
 from django.http import HttpRequest
 from django.http.response import HttpResponseBase
 from django.shortcuts import get_object_or_404
+from django.utils.translation import gettext
 
 from joints.imports.list_out import list_rows
 from joints.models import Job
@@ -20,4 +21,4 @@ def job_list_file(request: HttpRequest, pk: int, kind: str) -> HttpResponseBase:
     try:
         return MAKERS[kind](list_rows(job), f"joints-of-job-{job.pk}")
     except ValueError as refusal:
-        raise BadRequest(f"This list is too long: {refusal}.") from refusal
+        raise BadRequest(gettext("This list is too long: %(refusal)s.") % {"refusal": refusal}) from refusal

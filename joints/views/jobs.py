@@ -8,6 +8,8 @@ from django.db.models import Count, QuerySet
 from django.http import HttpRequest
 from django.http.response import HttpResponseBase
 from django.urls import reverse
+from django.utils.translation import gettext
+from django.utils.translation import gettext_lazy as _
 
 from codes.terms import term
 from joints.answers import day
@@ -30,10 +32,10 @@ class JobList(ListPage):
     """All jobs."""
 
     required_capability = Capability.VIEW
-    page_title = "Jobs"
+    page_title = _("Jobs")
     table_class = JobTable
     filterset_class = JobFilter
-    create_label = "Start a job"
+    create_label = _("Start a job")
     empty: ClassVar[dict[str, str]] = {
         "title": "No job is on file yet.",
         "teach": "A job says to which code its welds are made and when. Start one, then take in the list of its "
@@ -92,19 +94,19 @@ class JobPage(DetailPage):
     def get_acts(self) -> list[Act]:
         job = self.object
         acts = [
-            Act("Why not covered", reverse("joints:job_coverage", args=[job.pk])),
-            Act("Weld data", reverse("joints:weld_data", args=[job.pk])),
+            Act(gettext("Why not covered"), reverse("joints:job_coverage", args=[job.pk])),
+            Act(gettext("Weld data"), reverse("joints:weld_data", args=[job.pk])),
             *(
-                [Act("Audit pack", reverse("joints:audit_pack", args=[job.pk]))]
+                [Act(gettext("Audit pack"), reverse("joints:audit_pack", args=[job.pk]))]
                 if self.may(Capability.START_WORK)
                 else []
             ),
         ]
         if self.may(Capability.IMPORT_JOINTS):
-            acts.insert(0, Act("Take in a list", reverse("joints:import_upload", args=[job.pk]), main=True))
+            acts.insert(0, Act(gettext("Take in a list"), reverse("joints:import_upload", args=[job.pk]), main=True))
         if self.may(Capability.EDIT_JOBS):
-            acts.append(Act("Add an assembly", reverse("joints:assembly_new", args=[job.pk])))
-            acts.append(Act("Change", reverse("joints:job_edit", args=[job.pk])))
+            acts.append(Act(gettext("Add an assembly"), reverse("joints:assembly_new", args=[job.pk])))
+            acts.append(Act(gettext("Change"), reverse("joints:job_edit", args=[job.pk])))
         return acts
 
     def get_context_data(self, **kwargs: Any) -> dict[str, Any]:
@@ -128,7 +130,7 @@ class JobCoverage(DetailPage):
     queryset = Job.objects.all()
 
     def get_page_title(self) -> str:
-        return f"Coverage of {lower_first(str(self.object))}"
+        return gettext("Coverage of %(object)s") % {"object": lower_first(str(self.object))}
 
     def get_lead(self) -> str:
         return self.object.title
@@ -138,14 +140,16 @@ class JobCoverage(DetailPage):
         if not wanted:
             return super().get(request, *args, **kwargs)
         if wanted not in ("csv", "xlsx"):
-            raise BadRequest(f"A list can be taken away as csv or xlsx, not as “{wanted[:20]}”.")
+            raise BadRequest(
+                gettext("A list can be taken away as csv or xlsx, not as “%(wanted)s”.") % {"wanted": wanted[:20]}
+            )
         job = self.get_object()
         rows = answer_rows(answers_of(job, day_of(self.on)))
         make = exports.csv_response if wanted == "csv" else exports.xlsx_response
         try:
             return make(rows, f"coverage-{job.pk}-{self.on.isoformat()}")
         except ValueError as refusal:
-            raise BadRequest(f"This list is too long: {refusal}.") from refusal
+            raise BadRequest(gettext("This list is too long: %(refusal)s.") % {"refusal": refusal}) from refusal
 
     def get_context_data(self, **kwargs: Any) -> dict[str, Any]:
         return super().get_context_data(
@@ -181,8 +185,8 @@ class JobNew(FormPage):
     model = Job
     form_class = JobForm
     plan = JOB_PLAN
-    page_title = "A new job"
-    saved_message = "{0} is on file."
+    page_title = _("A new job")
+    saved_message = _("{0} is on file.")
 
     def get_cancel_url(self) -> str:
         return self.object.get_absolute_url() if self.object else reverse("joints:job_list")
@@ -191,10 +195,10 @@ class JobNew(FormPage):
 class JobEdit(JobNew):
     """The form for a job on file."""
 
-    saved_message = "Saved: {0}."
+    saved_message = _("Saved: {0}.")
 
     def get_page_title(self) -> str:
-        return f"Change {lower_first(str(self.object))}"
+        return gettext("Change %(object)s") % {"object": lower_first(str(self.object))}
 
 
 def _reason(key: str) -> str:

@@ -5,6 +5,8 @@ from typing import Any, ClassVar
 from django.db.models import QuerySet
 from django.shortcuts import get_object_or_404
 from django.urls import reverse
+from django.utils.translation import gettext
+from django.utils.translation import gettext_lazy as _
 
 from codes.terms import both_names
 from codes.words import value_words
@@ -32,7 +34,7 @@ class JointList(ListPage):
     """All joints of all jobs."""
 
     required_capability = Capability.VIEW
-    page_title = "Joints"
+    page_title = _("Joints")
     table_class = JointTable
     filterset_class = JointFilter
     empty: ClassVar[dict[str, str]] = {
@@ -65,8 +67,8 @@ class JointPage(DetailPage):
         if not self.may(Capability.EDIT_JOBS):
             return []
         return [
-            Act("Change", reverse("joints:joint_edit", args=[self.object.pk])),
-            Act("Remove", reverse("joints:joint_remove", args=[self.object.pk]), warns=True),
+            Act(gettext("Change"), reverse("joints:joint_edit", args=[self.object.pk])),
+            Act(gettext("Remove"), reverse("joints:joint_remove", args=[self.object.pk]), warns=True),
         ]
 
     def get_context_data(self, **kwargs: Any) -> dict[str, Any]:
@@ -168,15 +170,18 @@ class JointNew(FormPage):
     model = Joint
     form_class = JointForm
     plan = JOINT_PLAN
-    page_title = "A new joint"
-    saved_message = "{0} is on file."
+    page_title = _("A new joint")
+    saved_message = _("{0} is on file.")
 
     def find_object(self) -> Joint:
         assembly = get_object_or_404(Assembly.objects.select_related("job"), pk=self.kwargs["assembly"])
         return Joint(assembly=assembly)
 
     def get_lead(self) -> str:
-        return f"{self.object.assembly} of {lower_first(str(self.object.assembly.job))}"
+        return gettext("%(assembly)s of %(job)s") % {
+            "assembly": self.object.assembly,
+            "job": lower_first(str(self.object.assembly.job)),
+        }
 
     def get_cancel_url(self) -> str:
         return self.object.get_absolute_url() if self.object.pk else self.object.assembly.get_absolute_url()
@@ -185,7 +190,7 @@ class JointNew(FormPage):
 class JointEdit(JointNew):
     """The form for a joint on file."""
 
-    saved_message = "Saved: {0}."
+    saved_message = _("Saved: {0}.")
 
     def find_object(self) -> Joint:
         return self.get_object()
@@ -194,7 +199,7 @@ class JointEdit(JointNew):
         return WHOLE.all()
 
     def get_page_title(self) -> str:
-        return f"Change {lower_first(self.object.named)}"
+        return gettext("Change %(named)s") % {"named": lower_first(self.object.named)}
 
 
 class JointRemove(ConfirmPage):
@@ -202,12 +207,12 @@ class JointRemove(ConfirmPage):
 
     required_capability = Capability.EDIT_JOBS
     queryset = WHOLE
-    act_label = "Remove the joint"
+    act_label = _("Remove the joint")
     warns = True
-    done_message = "{0} was removed."
+    done_message = _("{0} was removed.")
 
     def get_page_title(self) -> str:
-        return f"Remove {lower_first(self.object.named)}"
+        return gettext("Remove %(named)s") % {"named": lower_first(self.object.named)}
 
     def get_sentence(self) -> str:
         return (

@@ -2,6 +2,8 @@
 
 from typing import Any
 
+from django.utils.translation import gettext_lazy as _
+
 from joints.ready import day_of
 from joints.uncovered_by_lapse import uncovered_by_lapse
 from register.base.views import PlainPage
@@ -15,8 +17,10 @@ class UncoveredByLapse(PlainPage):
     """If a certificate lapses: how many joints of running jobs have nobody."""
 
     required_capability = Capability.VIEW
-    page_title = "What a lapse would leave without anybody"
-    lead = "Joints of running jobs that somebody may weld now and nobody could then; all other certificates kept valid."
+    page_title = _("What a lapse would leave without anybody")
+    lead = _(
+        "Joints of running jobs that somebody may weld now and nobody could then; all other certificates kept valid."
+    )
 
     @property
     def is_part(self) -> bool:

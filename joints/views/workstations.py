@@ -4,6 +4,8 @@ from typing import Any, ClassVar
 
 from django.db.models import QuerySet
 from django.urls import reverse
+from django.utils.translation import gettext
+from django.utils.translation import gettext_lazy as _
 
 from codes.terms import both_names
 from codes.variables import label_of
@@ -21,9 +23,9 @@ class WorkstationList(ListPage):
     """Everywhere that welding is done."""
 
     required_capability = Capability.VIEW
-    page_title = "Workstations"
+    page_title = _("Workstations")
     table_class = WorkstationTable
-    create_label = "Add a workstation"
+    create_label = _("Add a workstation")
     empty: ClassVar[dict[str, str]] = {
         "title": "No workstation is on file yet.",
         "teach": "A workstation says how the torch is carried: by hand, by a rig or by a robot. That decides whether a "
@@ -69,7 +71,7 @@ class WorkstationPage(DetailPage):
 
     def get_acts(self) -> list[Act]:
         edit = reverse("joints:workstation_edit", args=[self.object.pk])
-        return [Act("Change", edit)] if self.may(Capability.EDIT_JOBS) else []
+        return [Act(gettext("Change"), edit)] if self.may(Capability.EDIT_JOBS) else []
 
     def get_context_data(self, **kwargs: Any) -> dict[str, Any]:
         return super().get_context_data(
@@ -88,8 +90,8 @@ class WorkstationNew(FormPage):
     model = Workstation
     form_class = WorkstationForm
     plan = STATION_PLAN
-    page_title = "A new workstation"
-    saved_message = "{0} is on file."
+    page_title = _("A new workstation")
+    saved_message = _("{0} is on file.")
 
     def get_cancel_url(self) -> str:
         return self.object.get_absolute_url() if self.object else reverse("joints:workstation_list")
@@ -98,7 +100,7 @@ class WorkstationNew(FormPage):
 class WorkstationEdit(WorkstationNew):
     """The form for a workstation on file."""
 
-    saved_message = "Saved: {0}."
+    saved_message = _("Saved: {0}.")
 
     def get_page_title(self) -> str:
-        return f"Change {self.object}"
+        return gettext("Change %(object)s") % {"object": self.object}

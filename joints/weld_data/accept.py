@@ -5,6 +5,7 @@ from decimal import Decimal
 from typing import Any
 
 from django.db import models, transaction
+from django.utils.translation import gettext
 
 from joints.models import Job, Joint
 from joints.weld_data.check import Found, check_job
@@ -32,12 +33,12 @@ def accept(job: Job, keys: Collection[str], by: Any) -> int:
 def accept_rule(job: Job, rule: str, by: Any) -> int:
     """Take over all that one rule proposes; of several proposals for one field the first. Raises NotTaken."""
     if rule not in RULES:
-        raise NotTaken(f"There is no rule {rule}; nothing was changed.")
+        raise NotTaken(gettext("There is no rule %(rule)s; nothing was changed.") % {"rule": rule})
     with transaction.atomic():
         _locked(job)
         taken = first_of_each(one for one in check_job(job) if one.finding.rule == rule)
         if not taken:
-            raise NotTaken("Nothing of this kind is left to take over.")
+            raise NotTaken(gettext("Nothing of this kind is left to take over."))
         return _write(job, taken, by)
 
 
@@ -60,13 +61,16 @@ def _locked(job: Job) -> None:
 
 def _chosen(job: Job, keys: Collection[str]) -> list[Found]:
     if not keys:
-        raise NotTaken("Nothing was chosen. Tick what is to be taken over.")
+        raise NotTaken(gettext("Nothing was chosen. Tick what is to be taken over."))
     wanted = set(keys)
     found = [one for one in check_job(job) if one.key in wanted and one.finding.changes]
     if missing := len(wanted) - len(found):
         raise NotTaken(
-            f"{missing} of {len(wanted)} no longer stand as they were shown: somebody changed the joints meanwhile. "
-            "Look at the list again; nothing was changed."
+            gettext(
+                "%(missing)s of %(wanted)s no longer stand as they were shown: somebody changed the joints "
+                "meanwhile. Look at the list again; nothing was changed."
+            )
+            % {"missing": missing, "wanted": len(wanted)}
         )
     _refuse_twice(found)
     return found
@@ -78,8 +82,11 @@ def _refuse_twice(found: Iterable[Found]) -> None:
         for change in one.finding.changes:
             if (one.joint.pk, change.field) in seen:
                 raise NotTaken(
-                    f"Two proposals for the {field_words(change.field)} of {one.joint} of {one.joint.assembly} were "
-                    "chosen; choose one of them. Nothing was changed."
+                    gettext(
+                        "Two proposals for the %(field)s of %(joint)s of %(assembly)s were chosen; choose one of "
+                        "them. Nothing was changed."
+                    )
+                    % {"field": field_words(change.field), "joint": one.joint, "assembly": one.joint.assembly}
                 )
             seen.add((one.joint.pk, change.field))
 

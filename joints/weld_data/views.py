@@ -9,6 +9,7 @@ from django.core.exceptions import BadRequest
 from django.db.models import QuerySet
 from django.http import HttpRequest, HttpResponse, HttpResponseRedirect
 from django.http.response import HttpResponseBase
+from django.utils.translation import gettext
 
 from joints.matrix import lower_first
 from joints.models import Job
@@ -51,7 +52,7 @@ class WeldData(DetailPage):
     queryset: QuerySet[Job] = Job.objects.all()
 
     def get_page_title(self) -> str:
-        return f"Weld data of {lower_first(str(self.object))}"
+        return gettext("Weld data of %(object)s") % {"object": lower_first(str(self.object))}
 
     def get_lead(self) -> str:
         return self.object.title
@@ -61,7 +62,9 @@ class WeldData(DetailPage):
         if not wanted:
             return super().get(request, *args, **kwargs)
         if wanted not in ("csv", "xlsx", "pdf"):
-            raise BadRequest(f"A list can be taken away as csv, xlsx or pdf, not as “{wanted[:20]}”.")
+            raise BadRequest(
+                gettext("A list can be taken away as csv, xlsx or pdf, not as “%(wanted)s”.") % {"wanted": wanted[:20]}
+            )
         job = self.get_object()
         if wanted == "pdf":
             return pdf_response(changes_pdf(job), f"changes-for-the-detailer-{job.pk}")
@@ -69,7 +72,7 @@ class WeldData(DetailPage):
         try:
             return make(report_rows(job), f"changes-for-the-detailer-{job.pk}-{self.on.isoformat()}")
         except ValueError as refusal:
-            raise BadRequest(f"This list is too long: {refusal}.") from refusal
+            raise BadRequest(gettext("This list is too long: %(refusal)s.") % {"refusal": refusal}) from refusal
 
     def post(self, request: HttpRequest, *args: Any, **kwargs: Any) -> HttpResponse:
         """Take over what is ticked, or all of one kind."""
@@ -84,7 +87,10 @@ class WeldData(DetailPage):
             messages.error(request, str(refusal))
             return self.render_to_response(self.get_context_data(), status=409)
         said = "field was" if fields == 1 else "fields were"
-        messages.success(request, f"{fields} {said} changed, each kept with its reason.")
+        messages.success(
+            request,
+            gettext("%(fields)s %(said)s changed, each kept with its reason.") % {"fields": fields, "said": said},
+        )
         return HttpResponseRedirect(request.path)
 
     def get_context_data(self, **kwargs: Any) -> dict[str, Any]:

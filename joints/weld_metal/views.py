@@ -9,6 +9,7 @@ from django.db.models import QuerySet
 from django.http import HttpRequest
 from django.http.response import HttpResponseBase
 from django.shortcuts import render
+from django.utils.translation import gettext
 
 from joints.models import Assembly, Job, Joint
 from joints.ready import day_of
@@ -34,7 +35,7 @@ class MetalPage(DetailPage):
         raise NotImplementedError
 
     def get_page_title(self) -> str:
-        return f"Weld metal of {str(self.object).lower()}"
+        return gettext("Weld metal of %(object)s") % {"object": str(self.object).lower()}
 
     def get(self, request: HttpRequest, *args: Any, **kwargs: Any) -> HttpResponseBase:
         self.object = self.get_object()
@@ -47,12 +48,14 @@ class MetalPage(DetailPage):
 
     def _export(self, metal: list[JointMetal], wanted: str) -> HttpResponseBase:
         if wanted not in ("csv", "xlsx"):
-            raise BadRequest(f"A list can be taken away as csv or xlsx, not as “{wanted[:20]}”.")
+            raise BadRequest(
+                gettext("A list can be taken away as csv or xlsx, not as “%(wanted)s”.") % {"wanted": wanted[:20]}
+            )
         make = exports.csv_response if wanted == "csv" else exports.xlsx_response
         try:
             return make(rows_of(metal), f"weld-metal-{self.object.pk}-{self.on.isoformat()}")
         except ValueError as refusal:
-            raise BadRequest(f"This list is too long: {refusal}.") from refusal
+            raise BadRequest(gettext("This list is too long: %(refusal)s.") % {"refusal": refusal}) from refusal
 
     def get_context_data(self, **kwargs: Any) -> dict[str, Any]:
         urls = [("CSV", "?export=csv"), ("XLSX", "?export=xlsx")]

@@ -3,6 +3,8 @@
 import re
 from collections.abc import Mapping, Sequence
 
+from django.utils.translation import gettext
+
 from joints.imports.table import Refusal
 
 NAMES: Mapping[str, tuple[str, ...]] = {
@@ -40,16 +42,22 @@ def places(cells: Sequence[str]) -> dict[str, int]:
         if name is None:
             continue
         if name in found:
-            raise Refusal(f"Two columns are headed {name.replace('_', ' ')}. Keep one.")
+            raise Refusal(gettext("Two columns are headed %(name)s. Keep one.") % {"name": name.replace("_", " ")})
         if unit and unit not in UNITS.get(name, (unit,)):
             wanted = UNITS[name][0]
-            raise Refusal(f"The column {cell.strip()} is in {match[2]}: log it in {wanted}, or convert it.")  # type: ignore[index]
+            raise Refusal(
+                gettext("The column %(cell)s is in %(match)s: log it in %(wanted)s, or convert it.")
+                % {"cell": cell.strip(), "match": match[2], "wanted": wanted}
+            )  # type: ignore[index]
         found[name] = at
     missing = [name for name in NEEDED if name not in found]
     if missing or not set(VALUES) & set(found):
         wanted_words = " and ".join(missing) or "current, voltage or travel speed"
         raise Refusal(
-            f"The first line names no column for {wanted_words}. "
-            "It needs time [s], joint, run, current [A], voltage [V], speed [mm/min]."
+            gettext(
+                "The first line names no column for %(wanted_words)s. It needs time [s], joint, run, current "
+                "[A], voltage [V], speed [mm/min]."
+            )
+            % {"wanted_words": wanted_words}
         )
     return found

@@ -4,6 +4,8 @@ from collections.abc import Sequence
 from datetime import datetime
 from decimal import Decimal, InvalidOperation
 
+from django.utils.translation import gettext
+
 from codes.values import Interval
 from joints.imports.table import Refusal
 from joints.weld_values.findings import HIGH, LOW
@@ -52,9 +54,9 @@ def figure(text: str) -> Decimal | None:
     try:
         value = Decimal(plain)
     except InvalidOperation:
-        raise Refusal(f"“{text.strip()[:30]}” is not a figure") from None
+        raise Refusal(gettext("“%(text)s” is not a figure") % {"text": text.strip()[:30]}) from None
     if not value.is_finite():
-        raise Refusal(f"“{text.strip()[:30]}” is not a figure")
+        raise Refusal(gettext("“%(text)s” is not a figure") % {"text": text.strip()[:30]})
     return value
 
 
@@ -67,10 +69,10 @@ def micros(text: str) -> int:
         return _moment(text.strip())
     value = figure(text)
     if value is None:
-        raise Refusal("the time is blank")
+        raise Refusal(gettext("the time is blank"))
     found = value.scaleb(6)
     if found != found.to_integral_value():
-        raise Refusal(f"“{text.strip()[:30]}” is finer than a microsecond")
+        raise Refusal(gettext("“%(text)s” is finer than a microsecond") % {"text": text.strip()[:30]})
     return int(found)
 
 
@@ -91,7 +93,9 @@ def _moment(text: str) -> int:
     try:
         moment = datetime.fromisoformat(text)
     except ValueError:
-        raise Refusal(f"“{text[:40]}” is not a time: write seconds, or 2026-11-25T14:00:00.250") from None
+        raise Refusal(
+            gettext("“%(text)s” is not a time: write seconds, or 2026-11-25T14:00:00.250") % {"text": text[:40]}
+        ) from None
     whole = moment.toordinal() * 86_400 + moment.hour * 3600 + moment.minute * 60 + moment.second
     offset = moment.utcoffset()
     return whole * 1_000_000 + moment.microsecond - (int(offset.total_seconds()) * 1_000_000 if offset else 0)

@@ -10,6 +10,8 @@ from collections.abc import Callable, Iterable, Iterator
 from itertools import chain, compress, islice, pairwise
 from operator import ne
 
+from django.utils.translation import gettext
+
 from joints.imports.table import Refusal
 from joints.weld_values.columns import VALUES, places, separator
 from joints.weld_values.figures import ARC_OFF, UNREAD, Answer, Looked, micros, micros_of
@@ -32,7 +34,7 @@ def judged(lines: Iterable[str], windows: Windows) -> list[RunLog]:
         found = places(next(rows, []))
         return list(_Pass(found, windows).runs(rows))
     except csv.Error as error:
-        raise Refusal(f"Line {rows.line_num}: {error}.") from None
+        raise Refusal(gettext("Line %(line_num)s: %(error)s.") % {"line_num": rows.line_num, "error": error}) from None
 
 
 class _Pass:
@@ -61,7 +63,10 @@ class _Pass:
         """Every row has every cell that is read."""
         if min(map(len, block)) < self.width:
             at, short = next((at, row) for at, row in enumerate(block, self.row + 1) if len(row) < self.width)
-            raise Refusal(f"Row {at} has {len(short)} cells, fewer than the head. Nothing was kept.")
+            raise Refusal(
+                gettext("Row %(at)s has %(short)s cells, fewer than the head. Nothing was kept.")
+                % {"at": at, "short": len(short)}
+            )
 
     def _parts(self, block: Rows) -> Iterator[Rows]:
         """Neighbouring rows of one joint and run."""
@@ -79,7 +84,10 @@ class _Pass:
             each = [list(map(look.__getitem__, columns[at])) for (_, at), look in zip(self.cells, looks, strict=True)]
             one.take(times, each)
         except Refusal as refusal:
-            raise Refusal(f"Row {self._culprit(block)}: {refusal}. Nothing was kept.") from None
+            raise Refusal(
+                gettext("Row %(culprit)s: %(refusal)s. Nothing was kept.")
+                % {"culprit": self._culprit(block), "refusal": refusal}
+            ) from None
 
     def _culprit(self, block: Rows) -> int:
         """The row of a block that cannot be read, or that goes back in time."""
@@ -102,7 +110,7 @@ class _Pass:
         known = self.held.get(key)
         if known is None:
             if len(self.held) >= MOST_RUNS:
-                raise Refusal(f"the log holds more than {MOST_RUNS:,} runs")
+                raise Refusal(gettext("the log holds more than %(most_runs)s runs") % {"most_runs": f"{MOST_RUNS:,}"})
             known = self.held[key] = self._opened(*key, row[self.found["time"]])
         return known
 

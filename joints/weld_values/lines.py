@@ -5,6 +5,8 @@ import zlib
 from collections.abc import Iterable, Iterator
 from hashlib import sha256
 
+from django.utils.translation import gettext
+
 from joints.imports.table import Refusal
 
 GZIP = b"\x1f\x8b"
@@ -35,11 +37,15 @@ class Log:
                 lines = (rest + decoder.decode(data)).splitlines(keepends=True)
                 rest = lines.pop() if lines and not lines[-1].endswith("\n") else ""
                 if len(rest) > LONGEST_LINE:
-                    raise Refusal("A line of the log is longer than any log of weld values: this is another file.")
+                    raise Refusal(
+                        gettext("A line of the log is longer than any log of weld values: this is another file.")
+                    )
                 yield from lines
             rest += decoder.decode(b"", final=True)
         except UnicodeDecodeError:
-            raise Refusal("The log is not UTF-8 text. Export it as CSV in UTF-8, or packed as .csv.gz.") from None
+            raise Refusal(
+                gettext("The log is not UTF-8 text. Export it as CSV in UTF-8, or packed as .csv.gz.")
+            ) from None
         if rest:
             yield rest
 
@@ -53,7 +59,10 @@ class Log:
             for part in _unpacked(unpack, chunk) if unpack else (chunk,):
                 size += len(part)
                 if size > MOST_BYTES:
-                    raise Refusal(f"The log holds more than {MOST_BYTES // 1024**2} MB of text. Split it by joint.")
+                    raise Refusal(
+                        gettext("The log holds more than %(most_bytes)s MB of text. Split it by joint.")
+                        % {"most_bytes": MOST_BYTES // 1024**2}
+                    )
                 yield part
 
 
@@ -64,4 +73,4 @@ def _unpacked(unpack: "zlib._Decompress", chunk: bytes) -> Iterator[bytes]:
             yield unpack.decompress(chunk, STEP)
             chunk = unpack.unconsumed_tail
     except zlib.error:
-        raise Refusal("The packed file is damaged: pack the log anew as .csv.gz.") from None
+        raise Refusal(gettext("The packed file is damaged: pack the log anew as .csv.gz.")) from None

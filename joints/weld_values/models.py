@@ -4,6 +4,7 @@ from typing import Any
 
 from django.db import models
 from django.urls import reverse
+from django.utils.translation import gettext_lazy as _
 
 from register.plants.rows import PartOf
 
@@ -23,8 +24,8 @@ class WeldRunFinding(PartOf):
     joint = models.ForeignKey(
         "joints.Joint", on_delete=models.SET_NULL, null=True, blank=True, related_name="weld_findings"
     )
-    joint_text = models.CharField("joint in the log", max_length=80, blank=True)
-    run_text = models.CharField("run in the log", max_length=40, blank=True)
+    joint_text = models.CharField(_("joint in the log"), max_length=80, blank=True)
+    run_text = models.CharField(_("run in the log"), max_length=40, blank=True)
     outcome = models.CharField(max_length=10, choices=OUTCOMES, db_index=True)
     samples = models.PositiveIntegerField()
     arc_seconds = models.DecimalField(max_digits=14, decimal_places=6)

@@ -3,6 +3,8 @@
 from itertools import compress
 from operator import itemgetter, ne, sub
 
+from django.utils.translation import gettext
+
 from joints.imports.table import Refusal
 from joints.weld_values.figures import ARC_OFF, UNREAD, Answer, Off
 from joints.weld_values.findings import HIGH, LOW, Excursion, RunLog
@@ -52,7 +54,7 @@ class OpenRun:
         """Only where something changes, or the log has a gap, is there anything to do."""
         steps = list(map(sub, times[1:], times))
         if steps and min(steps) < 0:
-            raise Refusal(f"the time runs back within run {self.log.run}")
+            raise Refusal(gettext("the time runs back within run %(run)s") % {"run": self.log.run})
         wide = max(steps, default=0) > LONGEST_STEP
         gaps = {at for at, step in enumerate(steps, 1) if step > LONGEST_STEP} if wide else set()
         turns = list(compress(range(1, len(times)), map(ne, sides[1:], sides)))

@@ -5,6 +5,7 @@ from decimal import Decimal
 from typing import Any
 
 from django.db import transaction
+from django.utils.translation import gettext
 
 from codes.values import Interval
 from joints.imports.table import Refusal
@@ -43,11 +44,14 @@ def take_in(job: Job, revision: ProcedureRevision, name: str, chunks: Iterable[b
     """The findings of a log, kept. Raises Refusal; then nothing is kept."""
     held = windows_of(revision)
     if not held:
-        raise Refusal(f"{revision} states no runs, so there is nothing to hold the log against.")
+        raise Refusal(
+            gettext("%(revision)s states no runs, so there is nothing to hold the log against.")
+            % {"revision": revision}
+        )
     log = Log(chunks)
     found = judged(log, lambda joint, run: held.get(_plain(run)))
     if not found:
-        raise Refusal("The log holds no sample.")
+        raise Refusal(gettext("The log holds no sample."))
     _refuse_known(job, revision, log.sha256)
     joints = joints_by_word(job)
     rows = [
@@ -66,8 +70,11 @@ def _refuse_known(job: Job, revision: ProcedureRevision, sha: str) -> None:
     known = WeldRunFinding.objects.filter(job=job, revision=revision, sha256=sha).first()
     if known is not None:
         raise Refusal(
-            f"This log was judged against {revision} already, by {known.uploaded_by} on "
-            f"{known.uploaded_at:%Y-%m-%d}. Its findings are on file below the form."
+            gettext(
+                "This log was judged against %(revision)s already, by %(uploaded_by)s on %(uploaded_at)s. "
+                "Its findings are on file below the form."
+            )
+            % {"revision": revision, "uploaded_by": known.uploaded_by, "uploaded_at": f"{known.uploaded_at:%Y-%m-%d}"}
         )
 
 

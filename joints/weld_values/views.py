@@ -7,6 +7,8 @@ from django.db.models import Count, Max, Q
 from django.http import Http404, HttpRequest, HttpResponse, HttpResponseRedirect
 from django.http.response import HttpResponseBase
 from django.shortcuts import get_object_or_404
+from django.utils.translation import gettext
+from django.utils.translation import gettext_lazy as _
 from django.views.generic.edit import FormView
 
 from codes.variables import unit_of
@@ -24,11 +26,13 @@ from wps.models import ProcedureRevision, Status
 class LogForm(forms.Form):
     """Which procedure, which file."""
 
-    revision = forms.ModelChoiceField(label="Procedure", queryset=ProcedureRevision.objects.none())
+    revision = forms.ModelChoiceField(label=_("Procedure"), queryset=ProcedureRevision.objects.none())
     file = forms.FileField(
-        label="Log",
-        help_text="CSV in UTF-8, or packed as .csv.gz. First line: time [s], joint, run, current [A], voltage [V], "
-        "speed [mm/min].",
+        label=_("Log"),
+        help_text=_(
+            "CSV in UTF-8, or packed as .csv.gz. First line: time [s], joint, run, current [A], voltage "
+            "[V], speed [mm/min]."
+        ),
         widget=forms.ClearableFileInput(attrs={"accept": ".csv,.txt,.gz"}),
     )
 
@@ -51,7 +55,7 @@ class WeldValues(Page, FormView):
         return get_object_or_404(Job, pk=self.kwargs["pk"])
 
     def get_page_title(self) -> str:
-        return f"Weld values of {str(self.get_job()).lower()}"
+        return gettext("Weld values of %(job)s") % {"job": str(self.get_job()).lower()}
 
     def get_form(self, form_class: Any = None) -> Any:
         return prepared(super().get_form(form_class))
@@ -98,11 +102,11 @@ class WeldValuesFile(PlainPage):
         rows = WeldRunFinding.objects.filter(**keys).select_related("job", "joint__assembly", "revision__procedure")
         self.findings = list(rows.order_by("order"))
         if not self.findings:
-            raise Http404("No finding of this log is on file.")
+            raise Http404(gettext("No finding of this log is on file."))
         return super().get(request, *args, **kwargs)
 
     def get_page_title(self) -> str:
-        return f"Weld values: {self.findings[0].file_name}"
+        return gettext("Weld values: %(file_name)s") % {"file_name": self.findings[0].file_name}
 
     def get_context_data(self, **kwargs: Any) -> dict[str, Any]:
         outside = sum(one.outcome == "outside" for one in self.findings)

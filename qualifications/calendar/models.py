@@ -6,6 +6,8 @@ from django.conf import settings
 from django.core.exceptions import PermissionDenied
 from django.db import models
 from django.utils import timezone
+from django.utils.translation import gettext
+from django.utils.translation import gettext_lazy as _
 
 from register.plants.rows import PartOf
 
@@ -20,14 +22,14 @@ class CalendarFeed(models.Model):
     token_sha256 = models.CharField(max_length=64, unique=True, editable=False)
     label = models.CharField(max_length=80, blank=True)
     owner = models.ForeignKey(settings.AUTH_USER_MODEL, on_delete=models.CASCADE, related_name="calendar_feeds")
-    own_people = models.BooleanField("only people who report to me", default=False)
+    own_people = models.BooleanField(_("only people who report to me"), default=False)
     created_at = models.DateTimeField(default=timezone.now, editable=False)
     revoked_at = models.DateTimeField(null=True, blank=True, editable=False)
 
     class Meta:
         ordering = ("-created_at", "-pk")
-        verbose_name = "calendar address"
-        verbose_name_plural = "calendar addresses"
+        verbose_name = _("calendar address")
+        verbose_name_plural = _("calendar addresses")
 
     def __str__(self) -> str:
         return self.label or f"calendar address {self.pk}"
@@ -57,5 +59,5 @@ class DueNotice(PartOf):
     def save(self, *args: Any, **kwargs: Any) -> None:
         """Write the notice. Raises PermissionDenied if it is written already."""
         if not self._state.adding:
-            raise PermissionDenied("A notice is written once and never changed.")
+            raise PermissionDenied(gettext("A notice is written once and never changed."))
         super().save(*args, **kwargs)

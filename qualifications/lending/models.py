@@ -4,6 +4,7 @@ from datetime import date
 
 from django.db import models
 from django.utils import timezone
+from django.utils.translation import gettext_lazy as _
 
 from register.models import Recorded
 from register.plants.rows import PartOf
@@ -15,10 +16,10 @@ class Loan(PartOf, Recorded):
     part_of = "person"
 
     person = models.ForeignKey("qualifications.Person", on_delete=models.PROTECT, related_name="loans")
-    plant = models.ForeignKey("register.Plant", on_delete=models.PROTECT, related_name="+", verbose_name="lent to")
-    from_on = models.DateField("first day there")
-    until = models.DateField("last day there", null=True, blank=True)
-    reason = models.CharField("what for", max_length=250, blank=True)
+    plant = models.ForeignKey("register.Plant", on_delete=models.PROTECT, related_name="+", verbose_name=_("lent to"))
+    from_on = models.DateField(_("first day there"))
+    until = models.DateField(_("last day there"), null=True, blank=True)
+    reason = models.CharField(_("what for"), max_length=250, blank=True)
     by_name = models.CharField(max_length=150, editable=False)
     at = models.DateTimeField(default=timezone.now, editable=False)
 
@@ -29,7 +30,7 @@ class Loan(PartOf, Recorded):
             models.CheckConstraint(
                 name="loan_ends_after_start",
                 condition=models.Q(until__isnull=True) | models.Q(until__gte=models.F("from_on")),
-                violation_error_message="The last day lies before the first.",
+                violation_error_message=_("The last day lies before the first."),
             ),
         )
 

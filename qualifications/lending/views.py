@@ -7,6 +7,8 @@ from django.contrib import messages
 from django.http import Http404, HttpResponse, HttpResponseRedirect
 from django.shortcuts import get_object_or_404
 from django.utils import timezone
+from django.utils.translation import gettext
+from django.utils.translation import gettext_lazy as _
 from django.views.generic.edit import FormView
 
 from qualifications.lending.models import Loan
@@ -22,16 +24,16 @@ from register.roles import Capability
 class LendForm(forms.Form):
     """Where to, and from when to when."""
 
-    plant = forms.ModelChoiceField(Plant.objects.none(), label="Lent to")
-    from_on = DateField(label="First day there")
-    until = DateField(label="Last day there", required=False, help_text="Empty: until further notice.")
-    reason = forms.CharField(label="What for", required=False, max_length=250)
+    plant = forms.ModelChoiceField(Plant.objects.none(), label=_("Lent to"))
+    from_on = DateField(label=_("First day there"))
+    until = DateField(label=_("Last day there"), required=False, help_text=_("Empty: until further notice."))
+    reason = forms.CharField(label=_("What for"), required=False, max_length=250)
 
 
 class EndForm(forms.Form):
     """The last day."""
 
-    until = DateField(label="Last day there")
+    until = DateField(label=_("Last day there"))
 
 
 class LoanPage(Page, FormView):
@@ -57,7 +59,7 @@ class LoanPage(Page, FormView):
         except ValueError as refusal:
             form.add_error(None, str(refusal))
             return self.form_invalid(form)
-        messages.success(self.request, f"Saved for {self.person().name}.")
+        messages.success(self.request, gettext("Saved for %(name)s.") % {"name": self.person().name})
         return HttpResponseRedirect(self.person().get_absolute_url())
 
     def form_invalid(self, form: Any) -> HttpResponse:
@@ -77,10 +79,10 @@ class Lend(LoanPage):
         return own(get_object_or_404(Person, pk=self.kwargs["person"]))
 
     def get_page_title(self) -> str:
-        return f"Lend {self.person().name} to another plant"
+        return gettext("Lend %(name)s to another plant") % {"name": self.person().name}
 
     def get_lead(self) -> str:
-        return "From the first day to the last they may weld there and not here; their certificates stay here."
+        return gettext("From the first day to the last they may weld there and not here; their certificates stay here.")
 
     def get_initial(self) -> dict[str, Any]:
         return {"from_on": timezone.localdate()}
@@ -98,7 +100,7 @@ class LoanEnd(LoanPage):
     """Set the last day of a loan."""
 
     form_class = EndForm
-    page_title = "Last day of a loan"
+    page_title = _("Last day of a loan")
 
     def loan(self) -> Loan:
         """The loan of the address."""
@@ -120,5 +122,5 @@ class LoanEnd(LoanPage):
 def own(person: Person) -> Person:
     """The person, if of a plant in reach. Raises Http404."""
     if not current().holds(person.plant_id):
-        raise Http404("Somebody of another plant is lent by that plant.")
+        raise Http404(gettext("Somebody of another plant is lent by that plant."))
     return person

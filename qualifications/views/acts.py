@@ -9,6 +9,8 @@ from django.forms import Form
 from django.http import HttpResponse, HttpResponseRedirect
 from django.shortcuts import get_object_or_404
 from django.utils import timezone
+from django.utils.translation import gettext
+from django.utils.translation import gettext_lazy as _
 from django.views.generic.edit import FormView
 
 from codes.readings import Settings
@@ -27,8 +29,8 @@ class EventPage(SignedForm, Page, FormView):
     """An act on one certificate: its state above, the form below, one event written and signed with the password."""
 
     template_name = "qualifications/event_form.html"
-    done = "Recorded."
-    save_label = "Record it"
+    done = _("Recorded.")
+    save_label = _("Record it")
     warns = False
 
     @cached_property
@@ -59,7 +61,7 @@ class EventPage(SignedForm, Page, FormView):
     def refuse_strangers(self) -> None:
         """Raise PermissionDenied where a supervisor acts on somebody who reports to another."""
         if not events.may_confirm(self.request.user, self.certificate.person):
-            raise PermissionDenied(f"{self.certificate.person.name} does not report to you.")
+            raise PermissionDenied(gettext("%(name)s does not report to you.") % {"name": self.certificate.person.name})
 
     def act(self, form: Any) -> None:
         """Write the event. Raises ValueError with a sentence where it cannot be done."""
@@ -84,7 +86,11 @@ class EventPage(SignedForm, Page, FormView):
 
     def get_lead(self) -> str:
         held = self.certificate
-        return f"{held.number}, {held.code}, held by {held.person.name}"
+        return gettext("%(number)s, %(code)s, held by %(name)s") % {
+            "number": held.number,
+            "code": held.code,
+            "name": held.person.name,
+        }
 
     def get_context_data(self, **kwargs: Any) -> dict[str, Any]:
         view = certificate_view(self.certificate, self.today, self.request.user, self.settings)
@@ -98,10 +104,10 @@ class Confirm(EventPage):
     """The six-month confirmation of one certificate, with the weld log as evidence beside it."""
 
     required_capability = Capability.CONFIRM_OWN_PEOPLE
-    page_title = "Confirm a certificate"
+    page_title = _("Confirm a certificate")
     form_class = ConfirmForm
-    save_label = "Sign the confirmation"
-    done = "Confirmed: {0}."
+    save_label = _("Sign the confirmation")
+    done = _("Confirmed: {0}.")
 
     @cached_property
     def proposal(self) -> Proposal:
@@ -134,10 +140,10 @@ class Prolong(EventPage):
     """The prolongation under option b: two tested welds."""
 
     required_capability = Capability.EDIT_PEOPLE
-    page_title = "Prolong a certificate"
+    page_title = _("Prolong a certificate")
     form_class = ProlongForm
-    save_label = "Record the prolongation"
-    done = "Prolonged: {0}."
+    save_label = _("Record the prolongation")
+    done = _("Prolonged: {0}.")
 
     def act(self, form: ProlongForm) -> None:
         events.prolong(self.certificate, form.signature(), self.today, self.settings)
@@ -147,9 +153,9 @@ class Renew(EventPage):
     """The renewal test of a certificate that lives on use."""
 
     required_capability = Capability.EDIT_PEOPLE
-    page_title = "Record a renewal test"
+    page_title = _("Record a renewal test")
     form_class = RenewForm
-    done = "Recorded: {0}."
+    done = _("Recorded: {0}.")
 
     def act(self, form: RenewForm) -> None:
         passed, signature = form.cleaned_data["passed"] == "yes", form.signature()
@@ -161,11 +167,11 @@ class Revoke(EventPage):
     """A revocation, or what ended option c, with its reason."""
 
     required_capability = Capability.EDIT_PEOPLE
-    page_title = "Revoke a certificate"
+    page_title = _("Revoke a certificate")
     form_class = EndForm
-    save_label = "Revoke"
+    save_label = _("Revoke")
     warns = True
-    done = "Recorded; the certificate no longer counts from that day: {0}."
+    done = _("Recorded; the certificate no longer counts from that day: {0}.")
 
     def act(self, form: EndForm) -> None:
         data = form.cleaned_data
@@ -176,11 +182,11 @@ class Correct(EventPage):
     """The correction of an event entered by mistake; both stay on file."""
 
     required_capability = Capability.CONFIRM_OWN_PEOPLE
-    page_title = "Correct an entry"
+    page_title = _("Correct an entry")
     form_class = CorrectForm
-    save_label = "Void the entry"
+    save_label = _("Void the entry")
     warns = True
-    done = "The entry is void; both stay on file: {0}."
+    done = _("The entry is void; both stay on file: {0}.")
 
     def find(self) -> Certificate:
         rows = CertificateEvent.objects.select_related("certificate__person")
@@ -190,7 +196,7 @@ class Correct(EventPage):
     def refuse_strangers(self) -> None:
         super().refuse_strangers()
         if self.event.kind != CertificateEvent.Kind.CONFIRMATION and not self.may(Capability.EDIT_PEOPLE):
-            raise PermissionDenied("Only a coordinator corrects a prolongation or a revocation.")
+            raise PermissionDenied(gettext("Only a coordinator corrects a prolongation or a revocation."))
 
     def act(self, form: CorrectForm) -> None:
         events.correct(self.event, form.signature(), form.cleaned_data["reason"])

@@ -8,6 +8,8 @@ from django.contrib.auth.decorators import login_not_required
 from django.http import Http404, HttpRequest, HttpResponse
 from django.urls import reverse
 from django.utils import timezone
+from django.utils.translation import gettext
+from django.utils.translation import gettext_lazy as _
 from django.views.decorators.http import require_safe
 
 from qualifications.calendar.feeds import create, find, items_of, revoke
@@ -34,7 +36,7 @@ class Calendar(PlainPage):
 
     required_capability = Capability.CONFIRM_OWN_PEOPLE
     template_name = "qualifications/calendar.html"
-    page_title = "Calendar of what falls due"
+    page_title = _("Calendar of what falls due")
 
     def post(self, request: HttpRequest, *args: Any, **kwargs: Any) -> HttpResponse:
         form = prepared(FeedForm(request.POST))
@@ -65,10 +67,10 @@ class CalendarRevoke(ConfirmPage):
     """Make an address answer nothing from now on."""
 
     required_capability = Capability.CONFIRM_OWN_PEOPLE
-    page_title = "Revoke a calendar address"
-    act_label = "Revoke it"
+    page_title = _("Revoke a calendar address")
+    act_label = _("Revoke it")
     warns = True
-    done_message = "Revoked: {0}."
+    done_message = _("Revoked: {0}.")
 
     def get_queryset(self) -> Any:
         """One's own; whoever looks after accounts, those of the accounts in reach."""
@@ -93,7 +95,7 @@ def calendar_feed(request: HttpRequest, token: str) -> HttpResponse:
     """The calendar behind a private address; 404 for one revoked or unknown, or whose owner may look no more."""
     feed = find(token)
     if feed is None:
-        raise Http404("There is no such calendar.")
+        raise Http404(gettext("There is no such calendar."))
     today = timezone.localdate()
     response = HttpResponse(calendar_of(items_of(feed, today), today), content_type="text/calendar; charset=utf-8")
     response.headers["Content-Disposition"] = 'attachment; filename="due.ics"'

@@ -8,6 +8,8 @@ from django.http import HttpRequest, HttpResponse
 from django.shortcuts import get_object_or_404, render
 from django.urls import reverse
 from django.utils import timezone
+from django.utils.translation import gettext
+from django.utils.translation import gettext_lazy as _
 
 from codes.editions import Edition, editions_of
 from codes.parse import Plain
@@ -35,10 +37,14 @@ class CertificatePage(DetailPage):
     queryset = Certificate.objects.select_related("person").prefetch_related("events")
 
     def get_page_title(self) -> str:
-        return f"Certificate {self.object.number}"
+        return gettext("Certificate %(number)s") % {"number": self.object.number}
 
     def get_lead(self) -> str:
-        return f"{self.object.code}, {self.object.get_kind_display()}, held by {self.object.person.name}"
+        return gettext("%(code)s, %(kind)s, held by %(name)s") % {
+            "code": self.object.code,
+            "kind": self.object.get_kind_display(),
+            "name": self.object.person.name,
+        }
 
     def get_facts(self) -> list[tuple[str, ...]]:
         held = self.object
@@ -64,14 +70,14 @@ class CertificatePage(DetailPage):
         sign = "Record welds made" if used else "Confirm" if view.state.valid else "Enter a signature made in time"
         confirm = Act(sign, reverse("qualifications:confirm", args=[pk]), main=view.state.valid)
         acts = [confirm] if view.may_confirm else []
-        acts.append(Act("PDF", reverse("qualifications:certificate_sheet", args=[pk])))
+        acts.append(Act(gettext("PDF"), reverse("qualifications:certificate_sheet", args=[pk])))
         if view.may_edit and self.object.option == Certificate.Option.B:
-            acts.append(Act("Prolong", reverse("qualifications:prolong", args=[pk])))
+            acts.append(Act(gettext("Prolong"), reverse("qualifications:prolong", args=[pk])))
         if view.may_edit and used:
-            acts.append(Act("Renewal test", reverse("qualifications:renew", args=[pk])))
+            acts.append(Act(gettext("Renewal test"), reverse("qualifications:renew", args=[pk])))
         if view.may_edit:
-            acts.append(Act("Change", reverse("qualifications:certificate_edit", args=[pk])))
-            acts.append(Act("Revoke", reverse("qualifications:revoke", args=[pk]), warns=True))
+            acts.append(Act(gettext("Change"), reverse("qualifications:certificate_edit", args=[pk])))
+            acts.append(Act(gettext("Revoke"), reverse("qualifications:revoke", args=[pk]), warns=True))
         return acts
 
     def get_context_data(self, **kwargs: Any) -> dict[str, Any]:
@@ -111,7 +117,10 @@ class CertificateFormPage(FormPage):
         """How many test pieces the form shows. Raises BadRequest for a number that is none."""
         asked = self.request.GET.get("pieces", "") or self.request.POST.get("pieces", "")
         if asked and not (asked.isdecimal() and 1 <= int(asked) <= PIECES_AT_MOST):
-            raise BadRequest(f"A certificate has 1 to {PIECES_AT_MOST} test pieces, not “{asked[:10]}”.")
+            raise BadRequest(
+                gettext("A certificate has 1 to %(pieces_at_most)s test pieces, not “%(asked)s”.")
+                % {"pieces_at_most": PIECES_AT_MOST, "asked": asked[:10]}
+            )
         stored = len(self.object.pieces) if self.object is not None and self.object.pk else 0
         return max(int(asked or 1), stored, len(self.get_drafts()), 1)
 
@@ -138,7 +147,7 @@ class CertificateFormPage(FormPage):
 class CertificateNew(CertificateFormPage):
     """A new certificate of one person: first the standard, or a designation to read, then the form."""
 
-    saved_message = "Certificate {0} is on file."
+    saved_message = _("Certificate {0} is on file.")
 
     def dispatch(self, request: HttpRequest, *args: Any, **kwargs: Any) -> Any:
         self.read = read_designation(request.GET.get("designation", ""))
@@ -157,8 +166,8 @@ class CertificateNew(CertificateFormPage):
     def choose(self) -> HttpResponse:
         """The page before the form: which standard?"""
         context = {
-            "page_title": "A new certificate",
-            "lead": f"for {self.person}",
+            "page_title": gettext("A new certificate"),
+            "lead": gettext("for %(person)s") % {"person": self.person},
             "editions": {known.key: known for kind in Certificate.Kind.values for known in editions_of(kind)}.values(),
             "problem": self.read.problem,
             "typed": self.request.GET.get("designation", ""),
@@ -183,10 +192,10 @@ class CertificateNew(CertificateFormPage):
         return super().get_initial() | {"designation": self.read.text, "kind": kind}
 
     def get_page_title(self) -> str:
-        return "A new certificate"
+        return gettext("A new certificate")
 
     def get_lead(self) -> str:
-        return f"{self.get_code()}, for {self.person}"
+        return gettext("%(code)s, for %(person)s") % {"code": self.get_code(), "person": self.person}
 
     def get_cancel_url(self) -> str:
         return self.person.get_absolute_url()
@@ -198,7 +207,7 @@ class CertificateNew(CertificateFormPage):
 class CertificateEdit(CertificateFormPage):
     """A certificate on file; its standard stays."""
 
-    saved_message = "Saved: {0}."
+    saved_message = _("Saved: {0}.")
     queryset = Certificate.objects.select_related("person")
 
     def get_queryset(self) -> QuerySet[Certificate]:
@@ -208,10 +217,10 @@ class CertificateEdit(CertificateFormPage):
         return self.object.code if self.object is not None else ""
 
     def get_page_title(self) -> str:
-        return f"Change certificate {self.object.number}"
+        return gettext("Change certificate %(number)s") % {"number": self.object.number}
 
     def get_lead(self) -> str:
-        return f"{self.object.code}, held by {self.object.person.name}"
+        return gettext("%(code)s, held by %(name)s") % {"code": self.object.code, "name": self.object.person.name}
 
 
 def _day(day: Any) -> str:

@@ -9,6 +9,8 @@ from django.core.exceptions import PermissionDenied
 from django.http import HttpRequest, HttpResponse, HttpResponseRedirect
 from django.urls import reverse
 from django.utils import timezone
+from django.utils.translation import gettext, ngettext
+from django.utils.translation import gettext_lazy as _
 
 from codes.readings import Settings
 from qualifications import events
@@ -81,7 +83,7 @@ class ConfirmMany(PlainPage):
 
     required_capability = Capability.CONFIRM_OWN_PEOPLE
     template_name = "qualifications/confirm_many.html"
-    page_title = "Confirm several certificates"
+    page_title = _("Confirm several certificates")
 
     def get_context_data(self, **kwargs: Any) -> dict[str, Any]:
         kwargs.setdefault("step", "choose")
@@ -105,7 +107,9 @@ class ConfirmMany(PlainPage):
             return self.render_to_response(context, status=422)
         rows = candidates(request.user, timezone.localdate(), firm_settings(), keys)
         if {p.certificate.pk for p in rows} != keys:
-            raise PermissionDenied("One of these certificates is not on file, or its holder does not report to you.")
+            raise PermissionDenied(
+                gettext("One of these certificates is not on file, or its holder does not report to you.")
+            )
         if request.POST.get("step") != "sign":
             return self.render_to_response(self.get_context_data(rows=rows, step="review"))
         return self.sign(rows)
@@ -120,7 +124,8 @@ class ConfirmMany(PlainPage):
         if problem:
             context = self.get_context_data(rows=rows, step="review", problem=problem, signing=signing)
             return self.render_to_response(context, status=422)
-        messages.success(request, f"{len(rows)} certificate{'s' if len(rows) > 1 else ''} confirmed.")
+        done = ngettext("%(number)s certificate confirmed.", "%(number)s certificates confirmed.", len(rows))
+        messages.success(request, done % {"number": len(rows)})
         return HttpResponseRedirect(reverse("qualifications:due"))
 
 

@@ -10,6 +10,8 @@ from django.core.exceptions import BadRequest
 from django.http import HttpRequest
 from django.http.response import HttpResponseBase
 from django.urls import NoReverseMatch, reverse
+from django.utils.translation import gettext
+from django.utils.translation import gettext_lazy as _
 
 from codes.terms import both_names
 from qualifications.due import WITHIN, DueItem, falls_due
@@ -31,16 +33,22 @@ UNCOVERED = "joints:uncovered_by_lapse"
 class DueFilter(forms.Form):
     """How the page is arranged and narrowed down."""
 
-    by = forms.ChoiceField(label="Arranged by", choices=list(ORDERS.items()), required=False)
+    by = forms.ChoiceField(label=_("Arranged by"), choices=list(ORDERS.items()), required=False)
     within = forms.TypedChoiceField(
-        label="Within", coerce=int, required=False, empty_value=WITHIN[-1], choices=[(d, f"{d} days") for d in WITHIN]
+        label=_("Within"),
+        coerce=int,
+        required=False,
+        empty_value=WITHIN[-1],
+        choices=[(d, f"{d} days") for d in WITHIN],
     )
-    person = forms.CharField(required=False, max_length=80, label="Person or certificate")
+    person = forms.CharField(required=False, max_length=80, label=_("Person or certificate"))
     process = forms.ChoiceField(choices=[("", "any"), *PROCESS_CHOICES], required=False)
-    kind = forms.ChoiceField(choices=[("", "any"), *Certificate.Kind.choices], required=False, label="Certificates as")
-    site = forms.ChoiceField(required=False, label="Place of work")
+    kind = forms.ChoiceField(
+        choices=[("", "any"), *Certificate.Kind.choices], required=False, label=_("Certificates as")
+    )
+    site = forms.ChoiceField(required=False, label=_("Place of work"))
     workstation = forms.CharField(required=False, max_length=80)
-    mine = forms.BooleanField(required=False, label="Only people who report to me")
+    mine = forms.BooleanField(required=False, label=_("Only people who report to me"))
 
     def __init__(self, data: Any, user: Any) -> None:
         given = data.copy()
@@ -121,7 +129,7 @@ class Due(DueList):
     """Everything that must be signed, welded or tested by a date, and what lapsed in the last ninety days."""
 
     template_name = "qualifications/due.html"
-    page_title = "What falls due"
+    page_title = _("What falls due")
 
     def get(self, request: HttpRequest, *args: Any, **kwargs: Any) -> HttpResponseBase:
         items = self.items()
@@ -132,7 +140,9 @@ class Due(DueList):
         if wanted == "csv":
             return exports.csv_response(as_rows(items), name)
         if wanted != "xlsx":
-            raise BadRequest(f"A list can be taken away as csv or xlsx, not as “{wanted[:20]}”.")
+            raise BadRequest(
+                gettext("A list can be taken away as csv or xlsx, not as “%(wanted)s”.") % {"wanted": wanted[:20]}
+            )
         return exports.xlsx_response(as_rows(items), name)
 
     def get_context_data(self, **kwargs: Any) -> dict[str, Any]:
@@ -152,7 +162,7 @@ class Due(DueList):
         )
 
     def get_lead(self) -> str:
-        return f"As of {self.on.isoformat()}; the day itself counts."
+        return gettext("As of %(on)s; the day itself counts.") % {"on": self.on.isoformat()}
 
     def _page_number(self) -> int:
         text = self.request.GET.get("page", "1")

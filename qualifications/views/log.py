@@ -5,6 +5,8 @@ from typing import Any, ClassVar
 from django.core.exceptions import PermissionDenied
 from django.urls import reverse
 from django.utils import timezone
+from django.utils.translation import gettext
+from django.utils.translation import gettext_lazy as _
 
 from qualifications.event_forms import full_name
 from qualifications.filters import WeldLogFilter
@@ -21,13 +23,13 @@ class WeldLog(ListPage):
     """Who welded what, newest first."""
 
     required_capability = Capability.VIEW
-    page_title = "Weld log"
-    lead = "Who welded what, with which process. It is evidence for confirmations; it never signs by itself."
+    page_title = _("Weld log")
+    lead = _("Who welded what, with which process. It is evidence for confirmations; it never signs by itself.")
     queryset = WeldLogEntry.objects.select_related("person")
     table_class = WeldLogTable
     filterset_class = WeldLogFilter
     template_name = "qualifications/weld_log.html"
-    create_label = "Log a weld"
+    create_label = _("Log a weld")
     empty: ClassVar[dict[str, str]] = {
         "title": "Nothing is logged yet.",
         "teach": "A line for every day and joint: who welded, with which process. Confirmations are proposed from it.",
@@ -51,8 +53,8 @@ class WeldLogNew(FormPage):
     model = WeldLogEntry
     form_class = WeldLogForm
     plan = LOG_PLAN
-    page_title = "Log a weld"
-    saved_message = "Logged: {0}."
+    page_title = _("Log a weld")
+    saved_message = _("Logged: {0}.")
 
     def get_form_kwargs(self) -> dict[str, Any]:
         return super().get_form_kwargs() | {"people": loggable(self.request.user).filter(active=True)}
@@ -78,16 +80,16 @@ class WeldLogStrike(ConfirmPage):
 
     required_capability = Capability.WRITE_WELD_LOG
     queryset = WeldLogEntry.objects.select_related("person")
-    page_title = "Strike out an entry of the weld log"
-    act_label = "Strike it out"
+    page_title = _("Strike out an entry of the weld log")
+    act_label = _("Strike it out")
     warns = True
-    done_message = "Struck out: {0}."
+    done_message = _("Struck out: {0}.")
 
     def get_object(self, queryset: Any = None) -> WeldLogEntry:
         entry: WeldLogEntry = super().get_object(queryset)
         user = self.request.user
         if not can(user, Capability.EDIT_PEOPLE) and entry.person.supervisor_id != user.pk:
-            raise PermissionDenied(f"{entry.person.name} does not report to you.")
+            raise PermissionDenied(gettext("%(name)s does not report to you.") % {"name": entry.person.name})
         return entry
 
     def get_sentence(self) -> str:

@@ -8,6 +8,9 @@ from django.http import HttpRequest, HttpResponse, HttpResponseRedirect
 from django.http.response import HttpResponseBase
 from django.urls import reverse
 from django.utils import timezone
+from django.utils.text import format_lazy
+from django.utils.translation import gettext
+from django.utils.translation import gettext_lazy as _
 from django.views.decorators.http import require_safe
 from django.views.generic.edit import FormView
 
@@ -31,7 +34,8 @@ class LogFileForm(forms.Form):
     """The file."""
 
     file = forms.FileField(
-        label="Log file (CSV)", help_text=f"From the controller of the cell, at most {MAX_BYTES // 1024**2} MB."
+        label=_("Log file (CSV)"),
+        help_text=format_lazy(_("From the controller of the cell, at most {size} MB."), size=MAX_BYTES // 1024**2),
     )
 
 
@@ -41,7 +45,7 @@ class LogFileUpload(Page, FormView):
     required_capability = Capability.WRITE_WELD_LOG
     template_name = "qualifications/log_upload.html"
     form_class = LogFileForm
-    page_title = "Take in a log file"
+    page_title = _("Take in a log file")
 
     def get_form(self, form_class: Any = None) -> Any:
         return prepared(super().get_form(form_class))
@@ -85,12 +89,12 @@ class LogFilePreview(DetailPage):
         if batch.status == WeldLogBatch.CONFIRMED:
             sign = reverse("qualifications:confirm_many") + f"?file={batch.pk}"
             may_sign = self.may(Capability.CONFIRM_OWN_PEOPLE)
-            return [Act("Confirm what it speaks for", sign, main=True)] if may_sign else []
+            return [Act(gettext("Confirm what it speaks for"), sign, main=True)] if may_sign else []
         if not self.may(Capability.WRITE_WELD_LOG):
             return []
         if any(not p["is_note"] for p in batch.problems):
-            return [Act("Send it again", reverse("qualifications:weld_log_upload"), main=True)]
-        return [Act("Take it in …", reverse("qualifications:weld_log_take_in", args=[batch.pk]), main=True)]
+            return [Act(gettext("Send it again"), reverse("qualifications:weld_log_upload"), main=True)]
+        return [Act(gettext("Take it in …"), reverse("qualifications:weld_log_take_in", args=[batch.pk]), main=True)]
 
     def get_context_data(self, **kwargs: Any) -> dict[str, Any]:
         batch = self.object
@@ -118,10 +122,10 @@ class LogFileConfirm(ConfirmPage):
 
     required_capability = Capability.WRITE_WELD_LOG
     queryset = WeldLogBatch.objects.all()
-    act_label = "Take it in"
+    act_label = _("Take it in")
 
     def get_page_title(self) -> str:
-        return f"Take in {self.object.file_name}"
+        return gettext("Take in %(file_name)s") % {"file_name": self.object.file_name}
 
     def get_sentence(self) -> str:
         return (
@@ -131,7 +135,7 @@ class LogFileConfirm(ConfirmPage):
 
     def act(self) -> str:
         number = confirm(self.object.pk, self.request.user)
-        messages.success(self.request, f"{number:,} welds are in the log.")
+        messages.success(self.request, gettext("%(number)s welds are in the log.") % {"number": f"{number:,}"})
         return self.object.get_absolute_url()
 
 

@@ -5,6 +5,8 @@ from typing import Any, ClassVar
 from django.db.models import QuerySet
 from django.urls import reverse
 from django.utils import timezone
+from django.utils.translation import gettext
+from django.utils.translation import gettext_lazy as _
 
 from qualifications.changes import changes_of_person
 from qualifications.filters import PersonFilter
@@ -27,10 +29,10 @@ class PersonList(ListPage):
     """Everybody who welds, with what they hold on the date asked about."""
 
     required_capability = Capability.VIEW
-    page_title = "People"
+    page_title = _("People")
     table_class = PersonTable
     filterset_class = PersonFilter
-    create_label = "Add a person"
+    create_label = _("Add a person")
     empty: ClassVar[dict[str, str]] = {
         "title": "Nobody is on file yet.",
         "teach": "Add the people who weld, then their certificates as printed; what each certificate covers and until "
@@ -59,7 +61,11 @@ class PersonPage(DetailPage):
 
     def get_lead(self) -> str:
         left = self.object.left_on
-        return f"Last day of work {left.isoformat()}; certificates count up to that day." if left else ""
+        return (
+            gettext("Last day of work %(left)s; certificates count up to that day.") % {"left": left.isoformat()}
+            if left
+            else ""
+        )
 
     def get_facts(self) -> list[tuple[str, ...]]:
         person = self.object
@@ -74,16 +80,20 @@ class PersonPage(DetailPage):
         ]
 
     def get_acts(self) -> list[Act]:
-        card = Act("Pocket card", reverse("qualifications:pocket_card", args=[self.object.pk]))
+        card = Act(gettext("Pocket card"), reverse("qualifications:pocket_card", args=[self.object.pk]))
         if not self.may(Capability.EDIT_PEOPLE):
             return [card]
         if not current().holds(self.object.plant_id):
             return [card]
-        lend = Act("Lend to another plant", reverse("qualifications:lend", args=[self.object.pk]))
+        lend = Act(gettext("Lend to another plant"), reverse("qualifications:lend", args=[self.object.pk]))
         return [
-            Act("Add a certificate", reverse("qualifications:certificate_new", args=[self.object.pk]), main=True),
+            Act(
+                gettext("Add a certificate"),
+                reverse("qualifications:certificate_new", args=[self.object.pk]),
+                main=True,
+            ),
             card,
-            Act("Change", reverse("qualifications:person_edit", args=[self.object.pk])),
+            Act(gettext("Change"), reverse("qualifications:person_edit", args=[self.object.pk])),
             *([lend] if current().several else []),
         ]
 
@@ -130,8 +140,8 @@ class PersonNew(FormPage):
     model = Person
     form_class = PersonForm
     plan = PERSON_PLAN
-    page_title = "A new person"
-    saved_message = "{0} is on file."
+    page_title = _("A new person")
+    saved_message = _("{0} is on file.")
 
     def get_cancel_url(self) -> str:
         return self.object.get_absolute_url() if self.object else reverse("qualifications:person_list")
@@ -140,7 +150,7 @@ class PersonNew(FormPage):
 class PersonEdit(PersonNew):
     """The form for somebody on file."""
 
-    saved_message = "Saved: {0}."
+    saved_message = _("Saved: {0}.")
 
     def get_page_title(self) -> str:
-        return f"Change {self.object}"
+        return gettext("Change %(object)s") % {"object": self.object}

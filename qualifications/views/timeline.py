@@ -4,6 +4,8 @@ from typing import Any
 
 from django import forms
 from django.core.exceptions import BadRequest
+from django.utils.translation import gettext
+from django.utils.translation import gettext_lazy as _
 
 from codes.terms import both_names
 from qualifications.models import Certificate
@@ -20,7 +22,9 @@ class TimelineForm(forms.Form):
     """Which process, and people as what."""
 
     process = forms.ChoiceField(required=False)
-    kind = forms.ChoiceField(choices=[("", "any"), *Certificate.Kind.choices], required=False, label="Certificates as")
+    kind = forms.ChoiceField(
+        choices=[("", "any"), *Certificate.Kind.choices], required=False, label=_("Certificates as")
+    )
 
 
 class Timeline(PlainPage):
@@ -28,7 +32,7 @@ class Timeline(PlainPage):
 
     required_capability = Capability.VIEW
     template_name = "qualifications/timeline.html"
-    page_title = "Timeline of a process"
+    page_title = _("Timeline of a process")
 
     def get_context_data(self, **kwargs: Any) -> dict[str, Any]:
         offers = certificate_offers(firm_settings())
@@ -58,7 +62,7 @@ class Timeline(PlainPage):
         form = TimelineForm(given)
         form.fields["process"].choices = [(p, both_names("process", p)) for p in held]
         if not form.is_valid():
-            raise BadRequest("No certificate on file is of such a process or kind.")
+            raise BadRequest(gettext("No certificate on file is of such a process or kind."))
         return form
 
     def page_number(self) -> int:

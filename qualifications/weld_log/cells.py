@@ -8,6 +8,7 @@ from decimal import Decimal
 from difflib import get_close_matches
 
 from django.utils import timezone
+from django.utils.translation import gettext
 
 from codes.parse import BadField, parse_number
 from register.lists.cells import THOUSANDS_DOT, BadCell, figure, short_text, term, written
@@ -53,13 +54,18 @@ def measured(cell: Cell, comma_decimal: bool) -> str:
     """
     said = re.sub(r"\s*(A|V|mm/min)$", "", cell) if isinstance(cell, str) else cell
     if isinstance(said, str) and comma_decimal and THOUSANDS_DOT.fullmatch(said):
-        raise BadCell(f"“{said}” can be read two ways; write the decimals with a comma, or no dot")
+        raise BadCell(
+            gettext("“%(said)s” can be read two ways; write the decimals with a comma, or no dot") % {"said": said}
+        )
     try:
         found = parse_number("figure", said)
     except BadField as bad:
         raise BadCell(bad.problem) from None
     if not 0 < found <= LARGEST:
-        raise BadCell(f"“{said}” is no figure of a weld; leave the cell empty where it was not measured")
+        raise BadCell(
+            gettext("“%(said)s” is no figure of a weld; leave the cell empty where it was not measured")
+            % {"said": said}
+        )
     return figure(found.quantize(Decimal("0.01")))
 
 
@@ -71,16 +77,23 @@ def moment(cell: Cell, now: datetime) -> tuple[date, datetime | None]:
     said = " ".join(written(cell).split())
     found = _read(said)
     if found is None:
-        raise BadCell(f"“{said[:30]}” cannot be read as a moment; write it as 2026-11-24 14:03:22")
+        raise BadCell(
+            gettext("“%(said)s” cannot be read as a moment; write it as 2026-11-24 14:03:22") % {"said": said[:30]}
+        )
     if not re.search(r"\d:\d", said):
         day, at = found.date(), None
     else:
         at = found if timezone.is_aware(found) else timezone.make_aware(found)
         day = timezone.localtime(at).date()
     if day < EARLIEST:
-        raise BadCell(f"{day.isoformat()} lies too far back; the controller's clock may be wrong")
+        raise BadCell(
+            gettext("%(day)s lies too far back; the controller's clock may be wrong") % {"day": day.isoformat()}
+        )
     if day > timezone.localtime(now).date() or (at is not None and at > now):
-        raise BadCell(f"{said} is later than now; the log holds what has been welded, or the clock is wrong")
+        raise BadCell(
+            gettext("%(said)s is later than now; the log holds what has been welded, or the clock is wrong")
+            % {"said": said}
+        )
     return day, at
 
 
@@ -107,13 +120,16 @@ def person(cell: Cell, people: Sequence[Known]) -> Known:
     found = [p for p in people if p.stamp.casefold() == wanted] or [p for p in people if p.name.casefold() == wanted]
     if len(found) > 1:
         raise BadCell(
-            f"there are {len(found)} people named {said}; write the stamp: {', '.join(p.stamp for p in found)}"
+            gettext("there are %(found)s people named %(said)s; write the stamp: %(found2)s")
+            % {"found": len(found), "said": said, "found2": ", ".join(p.stamp for p in found)}
         )
     if not found:
         words = {p.stamp.casefold(): p for p in people} | {p.name.casefold(): p for p in people}
         near = [f"{words[n].name} ({words[n].stamp})" for n in get_close_matches(wanted, words, n=3, cutoff=0.6)]
         hint = f"nearest: {', '.join(dict.fromkeys(near))}" if near else "write a stamp or a name as on file"
-        raise BadCell(f"“{said[:40]}” is nobody on file; {hint}")
+        raise BadCell(gettext("“%(said)s” is nobody on file; %(hint)s") % {"said": said[:40], "hint": hint})
     if not found[0].may_log:
-        raise BadCell(f"{found[0].name} does not report to you; a coordinator can take this file in")
+        raise BadCell(
+            gettext("%(name)s does not report to you; a coordinator can take this file in") % {"name": found[0].name}
+        )
     return found[0]

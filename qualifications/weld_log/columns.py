@@ -3,6 +3,8 @@
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 
+from django.utils.translation import gettext
+
 from register.lists.headings import plain
 from register.lists.table import Cell, Refusal
 
@@ -67,13 +69,19 @@ def columns(head: Sequence[Cell]) -> Columns:
             continue
         if field in found.values():
             other = headings[next(i for i, name in found.items() if name == field)]
-            raise Refusal(f"Two columns say the same: “{other}” and “{heading}”. Keep one of them.")
+            raise Refusal(
+                gettext("Two columns say the same: “%(other)s” and “%(heading)s”. Keep one of them.")
+                % {"other": other, "heading": heading}
+            )
         found[index] = field
     missing = [f"“{LABELS[field]}”" for field in NEEDED if field not in found.values()]
     if missing:
         names, verb = ", ".join(missing), "is" if len(missing) == 1 else "are"
         held = ", ".join(h for h in headings if h) or "none"
-        raise Refusal(f"The column {names} {verb} missing. The file has: {held}.")
+        raise Refusal(
+            gettext("The column %(names)s %(verb)s missing. The file has: %(held)s.")
+            % {"names": names, "verb": verb, "held": held}
+        )
     return Columns(found, headings, tuple(h for i, h in enumerate(headings) if h and i not in found))
 
 

@@ -9,6 +9,7 @@ from typing import Any
 from django.db import IntegrityError, transaction
 from django.db.models import QuerySet
 from django.utils import timezone
+from django.utils.translation import gettext
 from simple_history.utils import bulk_create_with_history
 
 from qualifications.models import Person, WeldLogBatch, WeldLogEntry
@@ -31,11 +32,14 @@ def loggable(user: Any) -> QuerySet[Person]:
 def take_in(name: str, data: bytes, by: Any, now: datetime) -> WeldLogBatch:
     """Read a file and keep it to be looked at; no entry is written. Raises Refusal, and then nothing is kept."""
     if not data:
-        raise Refusal("The file is empty.")
+        raise Refusal(gettext("The file is empty."))
     if len(data) > MAX_BYTES:
-        raise Refusal(f"The file is larger than {MAX_BYTES // 1024**2} MB. Split it by month.")
+        raise Refusal(
+            gettext("The file is larger than %(max_bytes)s MB. Split it by month.")
+            % {"max_bytes": MAX_BYTES // 1024**2}
+        )
     if data[:4] in (b"PK\x03\x04", b"\xd0\xcf\x11\xe0"):
-        raise Refusal("The file is a workbook. Save it as CSV UTF-8 and send that.")
+        raise Refusal(gettext("The file is a workbook. Save it as CSV UTF-8 and send that."))
     return take_in_table(name, sha256(data).hexdigest(), read_csv(data), by, now)
 
 
@@ -85,21 +89,27 @@ def confirm(batch_id: int, by: Any) -> int:
         with transaction.atomic():
             return _confirm(WeldLogBatch.objects.select_for_update().get(pk=batch_id), by)
     except IntegrityError:
-        raise Refusal("Not taken in: somebody else took the same file in at this moment.") from None
+        raise Refusal(gettext("Not taken in: somebody else took the same file in at this moment.")) from None
 
 
 def _confirm(batch: WeldLogBatch, by: Any) -> int:
     if batch.status == WeldLogBatch.CONFIRMED:
-        raise Refusal(f"This file was taken in already, by {batch.confirmed_by}. Nothing was changed.")
+        raise Refusal(
+            gettext("This file was taken in already, by %(confirmed_by)s. Nothing was changed.")
+            % {"confirmed_by": batch.confirmed_by}
+        )
     _refuse_known(batch.sha256)
     if errors := [p for p in batch.problems if not p.get("is_note")]:
-        raise Refusal(f"{len(errors)} cells cannot be taken. Correct the file and send it again; nothing was written.")
+        raise Refusal(
+            gettext("%(errors)s cells cannot be taken. Correct the file and send it again; nothing was written.")
+            % {"errors": len(errors)}
+        )
     rows = [(int(row["row"]), row["values"]) for row in batch.rows]
     _refuse_strangers(rows, by)
     known = on_file(batch.rows)
     new = [(number, values) for number, values in rows if key_of(values) not in known]
     if not new:
-        raise Refusal("Every weld of this file is on file already. Nothing was changed.")
+        raise Refusal(gettext("Every weld of this file is on file already. Nothing was changed."))
     entries = [_entry(number, values, batch, by) for number, values in new]
     who = {"history_user_name": by.get_username()}
     account = account_of(by)
@@ -115,8 +125,16 @@ def _refuse_known(sha: str) -> None:
     if known is not None and known.confirmed_at is not None:
         when = timezone.localtime(known.confirmed_at)
         raise Refusal(
-            f"The same file was taken in already, as {known.file_name} by {known.confirmed_by} "
-            f"on {when:%Y-%m-%d} at {when:%H:%M}. Nothing was changed."
+            gettext(
+                "The same file was taken in already, as %(file_name)s by %(confirmed_by)s on %(when)s at "
+                "%(when2)s. Nothing was changed."
+            )
+            % {
+                "file_name": known.file_name,
+                "confirmed_by": known.confirmed_by,
+                "when": f"{when:%Y-%m-%d}",
+                "when2": f"{when:%H:%M}",
+            }
         )
 
 
@@ -125,7 +143,10 @@ def _refuse_strangers(rows: Iterable[tuple[int, Values]], by: Any) -> None:
     own = set(loggable(by).values_list("pk", flat=True))
     other = next((values for _, values in rows if int(values["person"]) not in own), None)
     if other is not None:
-        raise Refusal(f"{other['name']} does not report to you, or is no longer on file. Nothing was written.")
+        raise Refusal(
+            gettext("%(other)s does not report to you, or is no longer on file. Nothing was written.")
+            % {"other": other["name"]}
+        )
 
 
 def _entry(number: int, values: Values, batch: WeldLogBatch, by: Any) -> WeldLogEntry:

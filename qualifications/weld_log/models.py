@@ -6,6 +6,7 @@ from django.conf import settings
 from django.core.validators import MinValueValidator
 from django.db import models
 from django.urls import reverse
+from django.utils.translation import gettext_lazy as _
 
 from codes.terms import both_names
 from register.models import Recorded
@@ -42,8 +43,8 @@ class WeldLogBatch(InPlant):
 
     class Meta:
         ordering = ("-uploaded_at", "-pk")
-        verbose_name = "file of the weld log"
-        verbose_name_plural = "files of the weld log"
+        verbose_name = _("file of the weld log")
+        verbose_name_plural = _("files of the weld log")
         constraints = (
             models.UniqueConstraint(
                 name="same_log_file_once", fields=("plant", "sha256"), condition=models.Q(status="confirmed")
@@ -67,13 +68,13 @@ class WeldLogEntry(InPlant, Recorded):
     """
 
     person = models.ForeignKey("qualifications.Person", on_delete=models.PROTECT, related_name="weld_log")
-    on = models.DateField("welded on")
-    at = models.DateTimeField("moment of welding", null=True, blank=True, editable=False)
+    on = models.DateField(_("welded on"))
+    at = models.DateTimeField(_("moment of welding"), null=True, blank=True, editable=False)
     process = models.CharField(max_length=10)
     mechanisation = models.CharField(max_length=20)
     weld_type = models.CharField(max_length=20, blank=True)
     position = models.CharField(max_length=10, blank=True)
-    wps = models.CharField("WPS", max_length=80, blank=True)
+    wps = models.CharField(_("WPS"), max_length=80, blank=True)
     joint = models.CharField(max_length=120, blank=True)
     workstation = models.CharField(max_length=80, blank=True)
     current_a = _measured("current [A]")
@@ -84,7 +85,7 @@ class WeldLogEntry(InPlant, Recorded):
         settings.AUTH_USER_MODEL, null=True, blank=True, on_delete=models.SET_NULL, related_name="+"
     )
     entered_by_name = models.CharField(max_length=150, blank=True)
-    struck_out = models.TextField("struck out because", blank=True)
+    struck_out = models.TextField(_("struck out because"), blank=True)
     source = models.ForeignKey(
         WeldLogBatch, null=True, blank=True, editable=False, on_delete=models.PROTECT, related_name="entries"
     )
@@ -92,7 +93,7 @@ class WeldLogEntry(InPlant, Recorded):
 
     class Meta:
         ordering = ("-on", "-pk")
-        verbose_name_plural = "weld log entries"
+        verbose_name_plural = _("weld log entries")
         indexes = (
             models.Index(fields=("person", "process", "on"), name="weld_log_of_person"),
             models.Index(fields=("-on", "-id"), name="weld_log_by_day"),

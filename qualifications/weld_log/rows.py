@@ -5,6 +5,7 @@ from dataclasses import asdict, dataclass, field
 from datetime import datetime
 
 from django.utils import timezone
+from django.utils.translation import gettext
 
 from qualifications.weld_log import cells, columns
 from qualifications.weld_log.cells import Known
@@ -103,7 +104,7 @@ def _values(name: str, cell: Cell, comma_decimal: bool, setting: Setting) -> Val
         raise BadCell(why)
     if cell == "":
         if name in columns.NEEDED:
-            raise BadCell("is empty; every weld of the log needs it")
+            raise BadCell(gettext("is empty; every weld of the log needs it"))
         return {}
     if name == "moment":
         day, at = cells.moment(cell, setting.now)

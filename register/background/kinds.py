@@ -14,6 +14,7 @@ from typing import Any
 
 from django.db import IntegrityError, transaction
 from django.utils.module_loading import import_string
+from django.utils.translation import gettext
 
 from register.background.board import board
 from register.background.models import UNFINISHED, Work
@@ -97,5 +98,5 @@ def kind_of(path: str) -> Kind:
     except ImportError:
         found = None
     if not isinstance(found, Kind):
-        raise Refused("This version of the register does not know this kind of work any more. Start it anew.")
+        raise Refused(gettext("This version of the register does not know this kind of work any more. Start it anew."))
     return found

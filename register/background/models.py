@@ -5,6 +5,7 @@ from typing import Any
 from django.conf import settings
 from django.db import models
 from django.urls import reverse
+from django.utils.translation import gettext_lazy as _
 
 from register.plants.rows import ForPlantOrGroup, PlantField, ReachManager
 
@@ -12,11 +13,11 @@ from register.plants.rows import ForPlantOrGroup, PlantField, ReachManager
 class State(models.TextChoices):
     """Where a piece of work stands."""
 
-    WAITING = "waiting", "waiting"
-    RUNNING = "running", "under way"
-    DONE = "done", "done"
-    FAILED = "failed", "failed"
-    CANCELLED = "cancelled", "cancelled"
+    WAITING = "waiting", _("waiting")
+    RUNNING = "running", _("under way")
+    DONE = "done", _("done")
+    FAILED = "failed", _("failed")
+    CANCELLED = "cancelled", _("cancelled")
 
 
 UNFINISHED = (State.WAITING, State.RUNNING)
@@ -30,24 +31,24 @@ class Work(ForPlantOrGroup, models.Model):
     unfinished no second one of the same `key` can be started. It is done within the reach of `plant`, None for all.
     """
 
-    label = models.CharField("what", max_length=80)
-    title = models.CharField("of what", max_length=250)
+    label = models.CharField(_("what"), max_length=80)
+    title = models.CharField(_("of what"), max_length=250)
     function = models.CharField(max_length=200)
     arguments = models.JSONField(default=dict)
     key = models.CharField(max_length=64, editable=False)
     asked_by = models.ForeignKey(settings.AUTH_USER_MODEL, on_delete=models.SET_NULL, null=True, related_name="+")
-    asked_by_name = models.CharField("asked by", max_length=150, db_index=True)
-    asked_at = models.DateTimeField("asked", auto_now_add=True, db_index=True)
-    started_at = models.DateTimeField("started", null=True, editable=False)
-    ended_at = models.DateTimeField("ended", null=True, editable=False, db_index=True)
+    asked_by_name = models.CharField(_("asked by"), max_length=150, db_index=True)
+    asked_at = models.DateTimeField(_("asked"), auto_now_add=True, db_index=True)
+    started_at = models.DateTimeField(_("started"), null=True, editable=False)
+    ended_at = models.DateTimeField(_("ended"), null=True, editable=False, db_index=True)
     state = models.CharField(max_length=10, choices=State, default=State.WAITING, db_index=True)
     done = models.PositiveIntegerField(default=0)
-    total = models.PositiveIntegerField(default=0, help_text="0: not known")
+    total = models.PositiveIntegerField(default=0, help_text=_("0: not known"))
     message = models.TextField(blank=True)
     result_url = models.CharField(max_length=250, blank=True)
     result_label = models.CharField(max_length=80, blank=True)
-    result = models.JSONField(null=True, blank=True, editable=False, help_text="what a page shows, as JSON values")
-    cancel_by = models.CharField("cancelled by", max_length=150, blank=True)
+    result = models.JSONField(null=True, blank=True, editable=False, help_text=_("what a page shows, as JSON values"))
+    cancel_by = models.CharField(_("cancelled by"), max_length=150, blank=True)
     task_id = models.UUIDField(null=True, editable=False)
     plant = PlantField(null=True)
     claim = models.CharField(max_length=64, blank=True, editable=False)
@@ -58,7 +59,7 @@ class Work(ForPlantOrGroup, models.Model):
 
     class Meta:
         ordering = ("-asked_at", "-pk")
-        verbose_name_plural = "work"
+        verbose_name_plural = _("work")
         constraints = (
             models.UniqueConstraint(
                 name="same_work_once_at_a_time",

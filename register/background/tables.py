@@ -6,6 +6,7 @@ import django_filters
 import django_tables2 as columns
 from django.utils import timezone
 from django.utils.safestring import SafeString
+from django.utils.translation import gettext_lazy as _
 
 from register.background.models import State, Work
 from register.base.filters import RegisterFilterSet
@@ -15,15 +16,15 @@ from register.base.tables import LeanTable, link
 class WorkTable(LeanTable):
     """Pieces of work, the newest first."""
 
-    title = columns.Column(verbose_name="Of what", orderable=False)
-    label = columns.Column(verbose_name="Work", orderable=False)
-    asked_by_name = columns.Column(verbose_name="Asked by")
-    asked_at = columns.Column(verbose_name="Asked")
-    state = columns.Column(verbose_name="Stands")
-    took = columns.Column(empty_values=(), verbose_name="Took [s]", orderable=False)
-    message = columns.Column(verbose_name="In words", orderable=False)
+    title = columns.Column(verbose_name=_("Of what"), orderable=False)
+    label = columns.Column(verbose_name=_("Work"), orderable=False)
+    asked_by_name = columns.Column(verbose_name=_("Asked by"))
+    asked_at = columns.Column(verbose_name=_("Asked"))
+    state = columns.Column(verbose_name=_("Stands"))
+    took = columns.Column(empty_values=(), verbose_name=_("Took [s]"), orderable=False)
+    message = columns.Column(verbose_name=_("In words"), orderable=False)
 
-    caption = "Work in the background"
+    caption = _("Work in the background")
     numeric = ("took",)
 
     class Meta(LeanTable.Meta):
@@ -55,5 +56,5 @@ class WorkFilter(RegisterFilterSet):
     """By state, and by name."""
 
     search_fields = ("title", "label", "asked_by_name")
-    state = django_filters.ChoiceFilter(choices=State.choices, label="Stands")
-    asked_by_name = django_filters.CharFilter(label="Asked by", lookup_expr="iexact")
+    state = django_filters.ChoiceFilter(choices=State.choices, label=_("Stands"))
+    asked_by_name = django_filters.CharFilter(label=_("Asked by"), lookup_expr="iexact")

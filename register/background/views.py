@@ -9,6 +9,8 @@ from django.http import HttpRequest, HttpResponse, HttpResponseRedirect
 from django.http.response import HttpResponseBase
 from django.urls import reverse
 from django.utils import timezone
+from django.utils.translation import gettext
+from django.utils.translation import gettext_lazy as _
 from django.views.generic import DetailView
 
 from register.background.board import Said, board
@@ -33,7 +35,7 @@ class OneWork(RequiresCapability):
         # Whoever may not open the page at all is refused below.
         if work is None or not can(request.user, Capability.VIEW) or may_see(work, request.user):
             return super().dispatch(request, *args, **kwargs)
-        messages.info(request, "Somebody else asked for that work. This is yours.")
+        messages.info(request, gettext("Somebody else asked for that work. This is yours."))
         return HttpResponseRedirect(reverse("background:list"))
 
 
@@ -53,7 +55,7 @@ class WorkList(ListPage):
 
     required_capability = Capability.VIEW
     template_name = "background/list.html"
-    page_title = "Work in the background"
+    page_title = _("Work in the background")
     table_class = WorkTable
     filterset_class = WorkFilter
     empty = {
@@ -78,7 +80,10 @@ class WorkPage(OneWork, DetailPage):
 
     def get_lead(self) -> str:
         work = self.object
-        return f"Asked by {work.asked_by_name} on {timezone.localtime(work.asked_at):%Y-%m-%d at %H:%M}"
+        return gettext("Asked by %(asked_by_name)s on %(localtime)s") % {
+            "asked_by_name": work.asked_by_name,
+            "localtime": f"{timezone.localtime(work.asked_at):%Y-%m-%d at %H:%M}",
+        }
 
     def get_context_data(self, **kwargs: Any) -> dict[str, Any]:
         return super().get_context_data(**standing(self.object, self.request.user), **kwargs)
@@ -117,11 +122,11 @@ class WorkGiveUp(OneWork, ConfirmPage):
 
     required_capability = Capability.START_WORK
     queryset = Work.objects.all()
-    act_label = "Give it up"
+    act_label = _("Give it up")
     warns = True
 
     def get_page_title(self) -> str:
-        return f"Give up: {self.object.label.lower()}"
+        return gettext("Give up: %(label)s") % {"label": self.object.label.lower()}
 
     def get_sentence(self) -> str:
         return f"“{self.object.title}” is not finished. What is not finished leaves nothing on file."
@@ -129,7 +134,7 @@ class WorkGiveUp(OneWork, ConfirmPage):
     def post(self, request: HttpRequest, *args: Any, **kwargs: Any) -> HttpResponse:
         self.object = self.get_object()
         if self.object.finished:
-            messages.info(request, f"It is {self.object.get_state_display()} already.")
+            messages.info(request, gettext("It is %(state)s already.") % {"state": self.object.get_state_display()})
         else:
             give_up(self.object, request.user)
         return HttpResponseRedirect(self.object.get_absolute_url())

@@ -8,6 +8,7 @@ from django.core.exceptions import BadRequest
 from django.http import HttpRequest
 from django.utils import timezone
 from django.utils.dateparse import parse_date
+from django.utils.translation import gettext
 
 PARAMETER = "on"
 SESSION_KEY = "asked_date"
@@ -49,9 +50,13 @@ def read_date(text: str) -> date:
     except ValueError:
         found = None
     if found is None:
-        raise BadAskedDate(f"“{text[:40]}” is not a date: write year-month-day, such as 2026-03-01.")
+        raise BadAskedDate(
+            gettext("“%(text)s” is not a date: write year-month-day, such as 2026-03-01.") % {"text": text[:40]}
+        )
     if not EARLIEST <= found <= LATEST:
-        raise BadAskedDate(f"The year {found.year} cannot be asked about: take one from 1950 to 2149.")
+        raise BadAskedDate(
+            gettext("The year %(year)s cannot be asked about: take one from 1950 to 2149.") % {"year": found.year}
+        )
     return found
 
 

@@ -5,6 +5,7 @@ from typing import Any, ClassVar
 from django.contrib import messages
 from django.db import models, transaction
 from django.http import HttpRequest, HttpResponse, HttpResponseRedirect
+from django.utils.translation import gettext_lazy as _
 from django.views.generic.base import TemplateResponseMixin
 from django.views.generic.edit import ModelFormMixin, ProcessFormView
 
@@ -22,8 +23,8 @@ class FormPage(Page, TemplateResponseMixin, ModelFormMixin, ProcessFormView):
 
     template_name = "generic/form.html"
     object: models.Model | None = None
-    save_label = "Save"
-    saved_message = "Saved: {0}."
+    save_label = _("Save")
+    saved_message = _("Saved: {0}.")
     cancel_url = ""
     plan: ClassVar[tuple[tuple[str, tuple[str, ...]], ...]] = ()
 

@@ -8,6 +8,7 @@ from django.db import models
 from django.http import HttpRequest
 from django.http.response import HttpResponseBase
 from django.utils.text import slugify
+from django.utils.translation import gettext
 from django.views.generic.base import TemplateResponseMixin, View
 from django_tables2 import Column
 
@@ -76,11 +77,13 @@ class ListPage(Page, TemplateResponseMixin, View):
         if wanted == "csv":
             return exports.csv_response(table.as_values(), name)
         if wanted != "xlsx":
-            raise BadRequest(f"A list can be taken away as csv or xlsx, not as “{wanted[:20]}”.")
+            raise BadRequest(
+                gettext("A list can be taken away as csv or xlsx, not as “%(wanted)s”.") % {"wanted": wanted[:20]}
+            )
         try:
             return exports.xlsx_response(table.as_values(), name)
         except ValueError as refusal:
-            raise BadRequest(f"This list is too long: {refusal}.") from refusal
+            raise BadRequest(gettext("This list is too long: %(refusal)s.") % {"refusal": refusal}) from refusal
 
     def _list(self, table: tables.LeanTable, found: RegisterFilterSet | None) -> dict[str, Any]:
         page = _page_number(self.request.GET.get("page", "1"))

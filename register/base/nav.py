@@ -4,6 +4,7 @@ from dataclasses import dataclass, replace
 
 from django.http import HttpRequest
 from django.urls import NoReverseMatch, reverse
+from django.utils.translation import gettext_lazy as _
 
 from register.roles import Capability, User, can
 
@@ -44,25 +45,25 @@ class Rows:
 
 
 ENTRIES = (
-    Entry("Today", "joints:home"),
-    Entry("Background work", "background:list", head="Today"),
-    Entry("Jobs", "joints:job_list"),
-    Entry("Joints", "joints:joint_list", head="Jobs"),
-    Entry("Workstations", "joints:workstation_list", head="Jobs"),
-    Entry("Ask", "joints:ask"),
-    Entry("Procedures", "wps:procedure_list"),
-    Entry("Test records", "wps:record_list", head="Procedures"),
-    Entry("Material certificates", "wps:material_list", head="Procedures"),
-    Entry("Calculate", "calc:calculations", head="Procedures"),
-    Entry("People", "qualifications:person_list"),
-    Entry("Weld log", "qualifications:weld_log", head="People"),
-    Entry("Due", "qualifications:due"),
-    Entry("Calendar", "qualifications:calendar", head="Due"),
-    Entry("Confirm several", "qualifications:confirm_many", Capability.CONFIRM_OWN_PEOPLE, head="Due"),
-    Entry("If it lapses", "joints:uncovered_by_lapse", head="Due"),
-    Entry("Codes", "held:codes"),
-    Entry("Readings", "held:readings", head="Codes"),
-    Entry("Clauses", "held:clauses", head="Codes"),
+    Entry(_("Today"), "joints:home"),
+    Entry(_("Background work"), "background:list", head=_("Today")),
+    Entry(_("Jobs"), "joints:job_list"),
+    Entry(_("Joints"), "joints:joint_list", head=_("Jobs")),
+    Entry(_("Workstations"), "joints:workstation_list", head=_("Jobs")),
+    Entry(_("Ask"), "joints:ask"),
+    Entry(_("Procedures"), "wps:procedure_list"),
+    Entry(_("Test records"), "wps:record_list", head=_("Procedures")),
+    Entry(_("Material certificates"), "wps:material_list", head=_("Procedures")),
+    Entry(_("Calculate"), "calc:calculations", head=_("Procedures")),
+    Entry(_("People"), "qualifications:person_list"),
+    Entry(_("Weld log"), "qualifications:weld_log", head=_("People")),
+    Entry(_("Due"), "qualifications:due"),
+    Entry(_("Calendar"), "qualifications:calendar", head=_("Due")),
+    Entry(_("Confirm several"), "qualifications:confirm_many", Capability.CONFIRM_OWN_PEOPLE, head=_("Due")),
+    Entry(_("If it lapses"), "joints:uncovered_by_lapse", head=_("Due")),
+    Entry(_("Codes"), "held:codes"),
+    Entry(_("Readings"), "held:readings", head=_("Codes")),
+    Entry(_("Clauses"), "held:clauses", head=_("Codes")),
 )
 """In the order of a coordinator's day: what is welded, how, by whom, what falls due, by which rules. An app that is
 not there yet leaves its entries out."""

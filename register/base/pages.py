@@ -8,6 +8,7 @@ from django.contrib import messages
 from django.db import transaction
 from django.http import HttpRequest, HttpResponse, HttpResponseRedirect
 from django.http.response import HttpResponseBase
+from django.utils.translation import gettext_lazy as _
 from django.views.generic import DetailView, TemplateView
 from django.views.generic.base import ContextMixin, TemplateResponseMixin, View
 from django.views.generic.detail import SingleObjectMixin
@@ -96,7 +97,7 @@ class ConfirmPage(Page, SingleObjectMixin, TemplateResponseMixin, View):
     """An act that is shown first (GET) and done on POST. Give `sentence`, `act_label`, and `act`."""
 
     template_name = "generic/confirm.html"
-    act_label = "Do it"
+    act_label = _("Do it")
     warns = False
     done_message = ""
 

@@ -8,6 +8,8 @@ from django.http import Http404, HttpRequest, HttpResponse, HttpResponseRedirect
 from django.http.response import HttpResponseBase
 from django.shortcuts import render
 from django.urls import reverse
+from django.utils.translation import gettext
+from django.utils.translation import gettext_lazy as _
 
 from codes.calc.calculation import Calculation
 from codes.units import System
@@ -30,8 +32,8 @@ class CalculationsPage(PlainPage):
 
     required_capability = Capability.VIEW
     template_name = "calculations/index.html"
-    page_title = "Calculate"
-    lead = "Each answer shows its formula with the numbers, its clause, how certain that is, and where it ends."
+    page_title = _("Calculate")
+    lead = _("Each answer shows its formula with the numbers, its clause, how certain that is, and where it ends.")
 
     def get_context_data(self, **kwargs: Any) -> dict[str, Any]:
         return super().get_context_data(families=families(), **kwargs)
@@ -72,7 +74,7 @@ class Question:
     def __init__(self, request: HttpRequest, slug: str) -> None:
         found = family(slug)
         if found is None:
-            raise Http404("There is no such family of calculations.")
+            raise Http404(gettext("There is no such family of calculations."))
         self.family: Family = found
         self.asked = _asked(found, request.GET.get("calculation", ""))
         self.system = _system(request.GET.get(UNITS_KEY, System.SI.value))
@@ -121,12 +123,14 @@ def _asked(found: Family, name: str) -> Calculation:
         if one.name == name:
             return one
     known = ", ".join(one.name for one in found.members)
-    raise BadRequest(f"“{name[:40]}” is not one of the calculations here: {known}.")
+    raise BadRequest(
+        gettext("“%(name)s” is not one of the calculations here: %(known)s.") % {"name": name[:40], "known": known}
+    )
 
 
 def _system(text: str) -> System:
     if text not in [system.value for system in System]:
-        raise BadRequest(f"Units are si or us, not “{text[:20]}”.")
+        raise BadRequest(gettext("Units are si or us, not “%(text)s”.") % {"text": text[:20]})
     return System(text)
 
 

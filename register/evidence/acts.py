@@ -6,6 +6,7 @@ from typing import Any
 from django.db import transaction
 from django.db.models import Model, QuerySet
 from django.utils import timezone
+from django.utils.translation import gettext
 
 from register.audit import record_act
 from register.evidence import store
@@ -37,7 +38,9 @@ def attach(subject: Model, name: str, data: bytes, note: str, by: Any) -> Eviden
     with transaction.atomic():
         known = attached_to(subject).filter(sha256=digest, withdrawn_at__isnull=True).first()
         if known is not None:
-            raise BadFile(f"The same file is attached already, as {known.file_name}.")
+            raise BadFile(
+                gettext("The same file is attached already, as %(file_name)s.") % {"file_name": known.file_name}
+            )
         made = EvidenceFile.objects.create(
             subject_type=type_of(subject),
             subject_id=str(subject.pk),

@@ -7,6 +7,8 @@ from contextlib import contextmanager
 from dataclasses import dataclass
 from threading import Lock
 
+from django.utils.translation import gettext
+
 MAX_BYTES = 10 * 1024 * 1024
 MAX_PIXELS = 40_000_000
 """An A4 page at 600 dots per inch has 35 million."""
@@ -42,25 +44,30 @@ def kind_of(data: bytes) -> Kind:
     Example: exactly 10 MB are taken, one byte more is refused.
     """
     if not data:
-        raise BadFile("The file is empty.")
+        raise BadFile(gettext("The file is empty."))
     if len(data) > MAX_BYTES:
         raise BadFile(
-            f"The file is larger than {MAX_BYTES // 1024**2} MB. Scan it at 300 dots per inch, or page by page."
+            gettext("The file is larger than %(max_bytes)s MB. Scan it at 300 dots per inch, or page by page.")
+            % {"max_bytes": MAX_BYTES // 1024**2}
         )
     found = next((kind for kind in KINDS if data.startswith(kind.magic)), None)
     if found is None:
-        raise BadFile("The file is none of PDF, JPEG and PNG, whatever its name says. Scan it into one of these.")
+        raise BadFile(
+            gettext("The file is none of PDF, JPEG and PNG, whatever its name says. Scan it into one of these.")
+        )
     _check_pdf(data) if found is PDF else _check_picture(data, found)
     return found
 
 
 def _check_pdf(data: bytes) -> None:
     if not re.match(rb"%PDF-[12]\.\d", data) or b"%%EOF" not in data[-TAIL:] or b"startxref" not in data[-TAIL:]:
-        raise BadFile("The PDF is damaged or cut off. Scan or print it again.")
+        raise BadFile(gettext("The PDF is damaged or cut off. Scan or print it again."))
     if b"/Encrypt" in data:
-        raise BadFile("The PDF is protected by a password or rights; evidence must stay readable. Save it without.")
+        raise BadFile(
+            gettext("The PDF is protected by a password or rights; evidence must stay readable. Save it without.")
+        )
     if any(re.search(re.escape(mark) + rb"\b", data) for mark in RUNS):
-        raise BadFile("The PDF holds a program or further files. Print it into a plain PDF and attach that.")
+        raise BadFile(gettext("The PDF holds a program or further files. Print it into a plain PDF and attach that."))
 
 
 def _check_picture(data: bytes, kind: Kind) -> None:
@@ -70,7 +77,10 @@ def _check_picture(data: bytes, kind: Kind) -> None:
         with Image.open(io.BytesIO(data), formats=[kind.words]) as picture:
             width, height = picture.size
             if width * height > MAX_PIXELS:
-                raise BadFile(f"The picture has {width} by {height} points; at most 40 million in all are taken.")
+                raise BadFile(
+                    gettext("The picture has %(width)s by %(height)s points; at most 40 million in all are taken.")
+                    % {"width": width, "height": height}
+                )
             # A JPEG is read at an eighth of its size: enough to find it whole.
             picture.draft("L", (max(1, width // 8), max(1, height // 8)))
             with _whole_pictures_only():
@@ -78,7 +88,9 @@ def _check_picture(data: bytes, kind: Kind) -> None:
     except (OSError, SyntaxError, ValueError, UnidentifiedImageError, Image.DecompressionBombError) as problem:
         if isinstance(problem, BadFile):
             raise
-        raise BadFile(f"The {kind.words} picture is damaged or cut off. Take or scan it again.") from None
+        raise BadFile(
+            gettext("The %(words)s picture is damaged or cut off. Take or scan it again.") % {"words": kind.words}
+        ) from None
 
 
 @contextmanager

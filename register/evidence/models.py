@@ -6,6 +6,8 @@ from django.core.exceptions import PermissionDenied
 from django.db import models
 from django.urls import reverse
 from django.utils import timezone
+from django.utils.translation import gettext
+from django.utils.translation import gettext_lazy as _
 
 from register.evidence.kinds import KINDS
 from register.plants.things import OfThing
@@ -23,8 +25,8 @@ class EvidenceFile(OfThing):
     file_name = models.CharField(max_length=150)
     kind = models.CharField(max_length=8, choices=[(kind.token, kind.words) for kind in KINDS])
     sha256 = models.CharField(max_length=64, db_index=True)
-    size = models.PositiveIntegerField("size [bytes]")
-    note = models.CharField("what it shows", max_length=250, blank=True)
+    size = models.PositiveIntegerField(_("size [bytes]"))
+    note = models.CharField(_("what it shows"), max_length=250, blank=True)
     added_by = models.CharField(max_length=150)
     added_at = models.DateTimeField(default=timezone.now, editable=False)
     withdrawn_at = models.DateTimeField(null=True, blank=True, editable=False)
@@ -33,7 +35,7 @@ class EvidenceFile(OfThing):
 
     class Meta:
         ordering = ("added_at", "pk")
-        verbose_name = "evidence file"
+        verbose_name = _("evidence file")
         indexes = (models.Index(fields=("subject_type", "subject_id"), name="evidence_subject"),)
         constraints = (
             models.UniqueConstraint(
@@ -61,4 +63,4 @@ class EvidenceFile(OfThing):
 
     def delete(self, *args: Any, **kwargs: Any) -> tuple[int, dict[str, int]]:
         """Raises PermissionDenied, always."""
-        raise PermissionDenied("Evidence is never deleted; withdraw it with a reason.")
+        raise PermissionDenied(gettext("Evidence is never deleted; withdraw it with a reason."))

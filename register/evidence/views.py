@@ -9,6 +9,9 @@ from django.db.models import Model, QuerySet
 from django.http import Http404, HttpRequest, HttpResponse, HttpResponseRedirect
 from django.shortcuts import get_object_or_404
 from django.utils.http import content_disposition_header
+from django.utils.text import format_lazy
+from django.utils.translation import gettext
+from django.utils.translation import gettext_lazy as _
 from django.views.decorators.http import require_safe
 from django.views.generic.edit import FormView
 
@@ -34,7 +37,9 @@ def evidence_file(request: HttpRequest, pk: int) -> HttpResponse:
         data = store.read(file.sha256)
     except store.Damaged as problem:
         log.error("Evidence %s of %s %s: %s", file.pk, file.subject_type, file.subject_id, problem)
-        raise Http404(f"{file.file_name} is missing or damaged; restore it from the backup.") from None
+        raise Http404(
+            gettext("%(file_name)s is missing or damaged; restore it from the backup.") % {"file_name": file.file_name}
+        ) from None
     response = HttpResponse(data, content_type=MIMES[file.kind])
     response.headers["Content-Disposition"] = content_disposition_header(True, file.file_name) or "attachment"
     response.headers["X-Content-Type-Options"] = "nosniff"
@@ -47,9 +52,12 @@ class EvidenceForm(forms.Form):
     """A scan and what it shows."""
 
     file = forms.FileField(
-        label="Scan", help_text=f"PDF, JPEG or PNG, at most {MAX_BYTES // 1024**2} MB. It cannot be removed again."
+        label=_("Scan"),
+        help_text=format_lazy(
+            _("PDF, JPEG or PNG, at most {size} MB. It cannot be removed again."), size=MAX_BYTES // 1024**2
+        ),
     )
-    note = forms.CharField(label="What it shows", required=False, max_length=250)
+    note = forms.CharField(label=_("What it shows"), required=False, max_length=250)
 
 
 class AddEvidence(Page, FormView):
@@ -57,7 +65,7 @@ class AddEvidence(Page, FormView):
 
     template_name = "register/evidence_form.html"
     form_class = EvidenceForm
-    page_title = "Attach a scan"
+    page_title = _("Attach a scan")
 
     def find_subject(self) -> Model:
         """The thing of the address. Raises Http404."""
@@ -68,7 +76,7 @@ class AddEvidence(Page, FormView):
         return subject.get_absolute_url()  # type: ignore[attr-defined, no-any-return]
 
     def get_lead(self) -> str:
-        return f"To {self.find_subject()}"
+        return gettext("To %(find_subject)s") % {"find_subject": self.find_subject()}
 
     def get_form(self, form_class: Any = None) -> Any:
         return prepared(super().get_form(form_class))
@@ -83,7 +91,7 @@ class AddEvidence(Page, FormView):
         except BadFile as refusal:
             form.add_error("file", str(refusal))
             return self.form_invalid(form)
-        messages.success(self.request, f"Attached: {made}.")
+        messages.success(self.request, gettext("Attached: %(made)s.") % {"made": made})
         return HttpResponseRedirect(self.back_url(subject))
 
     def form_invalid(self, form: Any) -> HttpResponse:
@@ -96,16 +104,16 @@ class AddEvidence(Page, FormView):
 class WithdrawForm(forms.Form):
     """Why a scan does not count."""
 
-    because = forms.CharField(label="Why", widget=forms.Textarea(attrs={"rows": 3}), max_length=1000)
+    because = forms.CharField(label=_("Why"), widget=forms.Textarea(attrs={"rows": 3}), max_length=1000)
 
 
 class WithdrawEvidence(ConfirmPage):
     """Withdraw a scan of the app's own kinds of things, with a reason; it stays on file."""
 
-    page_title = "Withdraw a scan"
-    act_label = "Withdraw it"
+    page_title = _("Withdraw a scan")
+    act_label = _("Withdraw it")
     warns = True
-    done_message = "Withdrawn: {0}. It stays on file."
+    done_message = _("Withdrawn: {0}. It stays on file.")
     subjects: ClassVar[tuple[type[Model], ...]] = ()
 
     def get_queryset(self) -> QuerySet[EvidenceFile]:

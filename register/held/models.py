@@ -3,6 +3,8 @@
 from django.core.exceptions import PermissionDenied
 from django.db import models
 from django.utils import timezone
+from django.utils.translation import gettext
+from django.utils.translation import gettext_lazy as _
 
 
 class AppendOnly(models.Model):
@@ -18,12 +20,12 @@ class AppendOnly(models.Model):
     def save(self, *args: object, **kwargs: object) -> None:
         """Write it. Raises PermissionDenied if it is written already."""
         if not self._state.adding:
-            raise PermissionDenied("This is written once and never changed; make a new entry.")
+            raise PermissionDenied(gettext("This is written once and never changed; make a new entry."))
         super().save(*args, **kwargs)  # type: ignore[arg-type]
 
     def delete(self, *args: object, **kwargs: object) -> tuple[int, dict[str, int]]:
         """Raises PermissionDenied, always."""
-        raise PermissionDenied("This is never deleted; make a new entry.")
+        raise PermissionDenied(gettext("This is never deleted; make a new entry."))
 
 
 class FirmReading(AppendOnly):
@@ -34,7 +36,7 @@ class FirmReading(AppendOnly):
     why = models.TextField()
 
     class Meta(AppendOnly.Meta):
-        verbose_name = "reading of the firm"
+        verbose_name = _("reading of the firm")
 
     def __str__(self) -> str:
         return f"{self.switch}: {self.option}"
@@ -48,7 +50,7 @@ class ClauseCheck(AppendOnly):
     note = models.CharField(max_length=250, blank=True)
 
     class Meta(AppendOnly.Meta):
-        verbose_name = "check against the standard"
+        verbose_name = _("check against the standard")
 
     def __str__(self) -> str:
         return f"{self.clause}: {'checked' if self.agrees else 'not checked'}"

@@ -9,6 +9,8 @@ from django import forms
 from django.contrib import messages
 from django.http import Http404, HttpRequest, HttpResponse, HttpResponseRedirect
 from django.urls import reverse
+from django.utils.translation import gettext
+from django.utils.translation import gettext_lazy as _
 from django.views.decorators.http import require_POST
 from django.views.generic.edit import FormView
 
@@ -40,8 +42,8 @@ class CodesPage(PlainPage):
 
     required_capability = Capability.VIEW
     template_name = "register/codes.html"
-    page_title = "Codes"
-    lead = "What the register judges by, how sure it is of it, and how your firm reads what is doubtful."
+    page_title = _("Codes")
+    lead = _("What the register judges by, how sure it is of it, and how your firm reads what is doubtful.")
 
     def get_context_data(self, **kwargs: Any) -> dict[str, Any]:
         held, done = held_clauses(), ticked()
@@ -64,8 +66,8 @@ class ClausesPage(PlainPage):
 
     required_capability = Capability.VIEW
     template_name = "register/clauses.html"
-    page_title = "Clauses and tables"
-    lead = "Lay each one beside your own copy of the standard and tick it. Verdicts name those that nobody ticked."
+    page_title = _("Clauses and tables")
+    lead = _("Lay each one beside your own copy of the standard and tick it. Verdicts name those that nobody ticked.")
 
     def get_context_data(self, **kwargs: Any) -> dict[str, Any]:
         checks = latest_checks()
@@ -87,7 +89,7 @@ def check(request: HttpRequest) -> HttpResponse:
     except ValueError as refusal:
         messages.error(request, str(refusal))
     else:
-        messages.success(request, f"Noted. {done}.")
+        messages.success(request, gettext("Noted. %(done)s.") % {"done": done})
     return HttpResponseRedirect(reverse("held:clauses"))
 
 
@@ -101,7 +103,7 @@ class TablesPage(PlainPage):
         package = self.kwargs["package"]
         editions = [edition for edition in all_editions() if package_of(edition) == package]
         if not editions:
-            raise Http404("The register holds no such package of rules.")
+            raise Http404(gettext("The register holds no such package of rules."))
         title = f"Tables of {', '.join(edition.key for edition in editions)}"
         return super().get_context_data(page_title=title, tables=data_tables(f"codes.{package}"), **kwargs)
 
@@ -111,8 +113,8 @@ class ReadingsPage(PlainPage):
 
     required_capability = Capability.VIEW
     template_name = "register/readings.html"
-    page_title = "Readings"
-    lead = (
+    page_title = _("Readings")
+    lead = _(
         "Where the wording of a rule is doubtful, the strict reading counts until your firm sets another and says why."
     )
 
@@ -134,9 +136,11 @@ def _options(switch: Switch, reading: Any) -> list[tuple[str, str, bool]]:
 class ReadingForm(forms.Form):
     """The choice of one reading and the reason for it."""
 
-    option = forms.ChoiceField(label="Reading", widget=forms.RadioSelect)
+    option = forms.ChoiceField(label=_("Reading"), widget=forms.RadioSelect)
     why = forms.CharField(
-        label="Why", widget=forms.Textarea(attrs={"rows": 3}), help_text="Printed beside the reading; name the source."
+        label=_("Why"),
+        widget=forms.Textarea(attrs={"rows": 3}),
+        help_text=_("Printed beside the reading; name the source."),
     )
 
     def __init__(self, *args: Any, switch: Switch, **kwargs: Any) -> None:
@@ -157,11 +161,11 @@ class ReadingPage(Page, FormView):
         """The rule named in the address. Raises Http404."""
         known = switches().get(self.kwargs["key"])
         if known is None:
-            raise Http404("There is no such doubtful rule.")
+            raise Http404(gettext("There is no such doubtful rule."))
         return known
 
     def get_page_title(self) -> str:
-        return "Reading of a doubtful rule"
+        return gettext("Reading of a doubtful rule")
 
     def get_lead(self) -> str:
         return f"{self.switch.question} ({self.switch.clause})"
@@ -184,11 +188,13 @@ class ReadingPage(Page, FormView):
         except ValueError as refusal:
             form.add_error(None, str(refusal))
             return self.form_invalid(form)
-        messages.success(self.request, f"From now on: {reading}.")
+        messages.success(self.request, gettext("From now on: %(reading)s.") % {"reading": reading})
         return HttpResponseRedirect(reverse("held:readings"))
 
     def form_invalid(self, form: Any) -> HttpResponse:
         return self.render_to_response(self.get_context_data(form=form), status=422)
 
     def get_context_data(self, **kwargs: Any) -> dict[str, Any]:
-        return super().get_context_data(cancel_url=reverse("held:readings"), save_label="Set this reading", **kwargs)
+        return super().get_context_data(
+            cancel_url=reverse("held:readings"), save_label=gettext("Set this reading"), **kwargs
+        )

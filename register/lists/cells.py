@@ -5,6 +5,8 @@ from datetime import date, datetime
 from decimal import Decimal
 from difflib import get_close_matches
 
+from django.utils.translation import gettext
+
 from codes.parse import BadField, parse_number
 from codes.terms import UnknownTerm, parse_term, tokens
 from register.lists.table import Cell
@@ -35,7 +37,10 @@ def short_text(cell: Cell, at_most: int) -> str:
     """A text, or a whole number as people number things. Raises BadCell where it is too long."""
     said = written(cell)
     if len(said) > at_most:
-        raise BadCell(f"“{said[:20]}…” is {len(said)} characters long; at most {at_most} fit")
+        raise BadCell(
+            gettext("“%(said)s…” is %(said2)s characters long; at most %(at_most)s fit")
+            % {"said": said[:20], "said2": len(said), "at_most": at_most}
+        )
     return said
 
 
@@ -56,17 +61,20 @@ def size(cell: Cell, comma_decimal: bool) -> str:
         cell = re.sub(r"\s*(mm|°|deg)$", "", cell.strip(), flags=re.IGNORECASE)
         if THOUSANDS_COMMA.fullmatch(cell) or (comma_decimal and THOUSANDS_DOT.fullmatch(cell)):
             bare = re.sub(r"[.,]", "", cell)
-            raise BadCell(f"“{cell}” can be read two ways; write {bare}, or the decimals in one or two figures")
+            raise BadCell(
+                gettext("“%(cell)s” can be read two ways; write %(bare)s, or the decimals in one or two figures")
+                % {"cell": cell, "bare": bare}
+            )
     try:
         value = parse_number("size", cell)
     except BadField as bad:
         raise BadCell(bad.problem) from None
     if value == 0:
-        raise BadCell("0 is no size; leave the cell empty where it is not stated")
+        raise BadCell(gettext("0 is no size; leave the cell empty where it is not stated"))
     if value != value.quantize(Decimal("0.001")):
-        raise BadCell(f"{value} has more than three decimals; round it to 0.001")
+        raise BadCell(gettext("%(value)s has more than three decimals; round it to 0.001") % {"value": value})
     if value >= 10**6:
-        raise BadCell(f"{value} is too large; sizes are in mm")
+        raise BadCell(gettext("%(value)s is too large; sizes are in mm") % {"value": value})
     return figure(value)
 
 
@@ -81,7 +89,7 @@ def day(cell: Cell) -> str:
         if date(1950, 1, 1) <= found <= date(2149, 12, 31):
             return found.isoformat()
         break
-    raise BadCell(f"“{said[:20]}” is no date between 1950 and 2149; write it as 2026-03-31")
+    raise BadCell(gettext("“%(said)s” is no date between 1950 and 2149; write it as 2026-03-31") % {"said": said[:20]})
 
 
 def figure(value: Decimal) -> str:

@@ -4,6 +4,8 @@ from collections.abc import Mapping
 from dataclasses import dataclass, field
 from decimal import Decimal
 
+from django.utils.translation import gettext
+
 MAX_BYTES = 10 * 1024 * 1024
 MAX_ROWS = 100_000
 MAX_COLUMNS = 200
@@ -36,15 +38,22 @@ def checked(rows: list[tuple[int, tuple[Cell, ...]]]) -> tuple[tuple[int, tuple[
     """The rows that hold anything. Raises Refusal where there are none, or more than are taken at once."""
     filled = [(number, row) for number, row in rows if any(cell != "" for cell in row)]
     if len(filled) < 2:
-        raise Refusal("The file holds no welds: a row with headings and at least one row below it are needed.")
+        raise Refusal(gettext("The file holds no welds: a row with headings and at least one row below it are needed."))
     if len(filled) - 1 > MAX_ROWS:
         raise Refusal(
-            f"The file holds {len(filled) - 1:,} rows and at most {MAX_ROWS:,} are read at once. "
-            "Split it, for example by assembly, and send the parts one after the other."
+            gettext(
+                "The file holds %(filled)s rows and at most %(max_rows)s are read at once. Split it, for "
+                "example by assembly, and send the parts one after the other."
+            )
+            % {"filled": f"{len(filled) - 1:,}", "max_rows": f"{MAX_ROWS:,}"}
         )
     widest = max(len(row) for _, row in filled)
     if widest > MAX_COLUMNS:
         raise Refusal(
-            f"The file holds {widest} columns and at most {MAX_COLUMNS} are read. Keep those that speak of welds."
+            gettext(
+                "The file holds %(widest)s columns and at most %(max_columns)s are read. Keep those that "
+                "speak of welds."
+            )
+            % {"widest": widest, "max_columns": MAX_COLUMNS}
         )
     return tuple(filled)

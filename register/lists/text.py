@@ -4,6 +4,8 @@ import codecs
 import csv
 import io
 
+from django.utils.translation import gettext
+
 from register.lists.table import MAX_CELL, Cell, Refusal, Table, checked
 
 SEPARATORS = {";": "semicolon", ",": "comma", "\t": "tab"}
@@ -77,8 +79,11 @@ def _plain(text: str) -> str:
         raise Refusal(NO_LIST)
     if broken := next((mark for mark in BROKEN_TWICE if mark in text), ""):
         raise Refusal(
-            f"The letters of the file were broken before it came here (it holds “{broken}”): it was saved as UTF-8 and "
-            "opened as Windows-1252. Save it again from the source as CSV UTF-8."
+            gettext(
+                "The letters of the file were broken before it came here (it holds “%(broken)s”): it was "
+                "saved as UTF-8 and opened as Windows-1252. Save it again from the source as CSV UTF-8."
+            )
+            % {"broken": broken}
         )
     return text
 
@@ -93,8 +98,11 @@ def _separator(text: str) -> tuple[str, str, int]:
     best = max(counts, key=lambda sign: counts[sign])
     if not counts[best]:
         raise Refusal(
-            "No columns were found in the first line: they are separated by semicolon, comma or tab. "
-            f"The line reads “{head[:80]}”."
+            gettext(
+                "No columns were found in the first line: they are separated by semicolon, comma or tab. The "
+                "line reads “%(head)s”."
+            )
+            % {"head": head[:80]}
         )
     return best, text.lstrip("\ufeff"), 0
 
@@ -112,9 +120,13 @@ def _rows(text: str, separator: str, skipped: int) -> list[tuple[int, tuple[Cell
             rows.append((number, tuple(cell.strip() for cell in row)))
     except csv.Error as error:
         raise Refusal(
-            f"Line {reader.line_num + skipped} cannot be read ({error}): look for a quotation mark that is not closed."
+            gettext("Line %(line_num)s cannot be read (%(error)s): look for a quotation mark that is not closed.")
+            % {"line_num": reader.line_num + skipped, "error": error}
         ) from None
     long = next((number for number, row in rows if any(len(str(cell)) > MAX_CELL for cell in row)), None)
     if long is not None:
-        raise Refusal(f"Row {long} holds a cell with more than {MAX_CELL} characters. Shorten it.")
+        raise Refusal(
+            gettext("Row %(long)s holds a cell with more than %(max_cell)s characters. Shorten it.")
+            % {"long": long, "max_cell": MAX_CELL}
+        )
     return rows

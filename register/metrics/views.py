@@ -7,6 +7,7 @@ from django.contrib.auth.decorators import login_not_required
 from django.core.exceptions import PermissionDenied
 from django.http import Http404, HttpRequest, HttpResponse
 from django.utils.crypto import constant_time_compare
+from django.utils.translation import gettext
 from django.views.decorators.http import require_safe
 
 from register.address import client_address
@@ -17,9 +18,9 @@ from register.address import client_address
 def metrics(request: HttpRequest) -> HttpResponse:
     """The figures as text. 404 where metrics are off, 403 for whoever may not read them."""
     if not (settings.METRICS_FROM or settings.METRICS_TOKEN):
-        raise Http404("Metrics are off: METRICS_FROM or METRICS_TOKEN turns them on.")
+        raise Http404(gettext("Metrics are off: METRICS_FROM or METRICS_TOKEN turns them on."))
     if not (has_token(request) or comes_from_near(request)):
-        raise PermissionDenied("Neither this address nor this token may read the metrics.")
+        raise PermissionDenied(gettext("Neither this address nor this token may read the metrics."))
     from prometheus_client import CONTENT_TYPE_LATEST, CollectorRegistry, generate_latest, multiprocess
 
     from register.metrics.gauges import Standing

@@ -8,6 +8,7 @@ from pathlib import Path
 
 from django.conf import settings
 from django.http import FileResponse, Http404, HttpRequest
+from django.utils.translation import gettext
 from django.views.decorators.http import require_safe
 
 from register.background.models import Work
@@ -60,10 +61,10 @@ def made_file(request: HttpRequest, pk: int, name: str) -> FileResponse:
         path = path_of(pk, name)
         if (known := (work.result or {}).get("sha256")) and digest_of(path) != known:
             log.error("The file %s of work %s is not what was made: it is not given out.", name, pk)
-            raise Http404("This file was changed since it was made, and is not given out. Have it made anew.")
+            raise Http404(gettext("This file was changed since it was made, and is not given out. Have it made anew."))
         file = path.open("rb")
     except (ValueError, OSError, Work.DoesNotExist):
-        raise Http404("This file is not kept any more. Have it made anew.") from None
+        raise Http404(gettext("This file is not kept any more. Have it made anew.")) from None
     response = FileResponse(file, as_attachment=True, filename=name, content_type=ENDINGS[path.suffix])
     response.headers["X-Content-Type-Options"] = "nosniff"
     response.headers["Cache-Control"] = "private, no-store"

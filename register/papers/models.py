@@ -2,6 +2,7 @@
 
 from django.db import models
 from django.utils import timezone
+from django.utils.translation import gettext_lazy as _
 
 from register.plants.things import OfThing
 
@@ -16,7 +17,7 @@ class PrintedPaper(OfThing):
     subject_type = models.CharField(max_length=100)
     subject_id = models.CharField(max_length=64)
     title = models.CharField(max_length=200)
-    on = models.DateField("as of")
+    on = models.DateField(_("as of"))
     paper = models.CharField(max_length=8)
     units = models.CharField(max_length=4)
     check_code = models.CharField(max_length=10, db_index=True)

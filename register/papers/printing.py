@@ -12,6 +12,7 @@ from django.db import transaction
 from django.db.models import Model
 from django.http import HttpRequest, HttpResponse, HttpResponseNotModified
 from django.template.loader import render_to_string
+from django.utils.translation import gettext
 
 from codes.units import System
 from register.audit import record_act
@@ -48,7 +49,10 @@ class PaperChoice:
         for name, known in (("paper", PAPERS), ("units", UNITS)):
             value = getattr(self, name)
             if value not in known:
-                raise PaperError(f'{name}: "{value}" is not one we print; use one of: {", ".join(known)}')
+                raise PaperError(
+                    gettext('%(name)s: "%(value)s" is not one we print; use one of: %(known)s')
+                    % {"name": name, "value": value, "known": ", ".join(known)}
+                )
 
     @property
     def system(self) -> System:

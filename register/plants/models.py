@@ -2,6 +2,7 @@
 
 from django.conf import settings
 from django.db import models
+from django.utils.translation import gettext_lazy as _
 
 
 class Plant(models.Model):
@@ -12,7 +13,7 @@ class Plant(models.Model):
     """
 
     name = models.CharField(max_length=80, unique=True)
-    place = models.CharField("town or address", max_length=120, blank=True)
+    place = models.CharField(_("town or address"), max_length=120, blank=True)
     trail_from = models.PositiveBigIntegerField(default=0, editable=False)
 
     class Meta:
@@ -28,7 +29,7 @@ class PlantRole(models.Model):
 
     user = models.ForeignKey(settings.AUTH_USER_MODEL, on_delete=models.CASCADE, related_name="plant_roles")
     plant = models.ForeignKey(Plant, on_delete=models.PROTECT, related_name="+")
-    role = models.CharField(max_length=40, help_text="by name (register.roles.Role)")
+    role = models.CharField(max_length=40, help_text=_("by name (register.roles.Role)"))
 
     class Meta:
         constraints = (models.UniqueConstraint(fields=("user", "plant", "role"), name="plant_role_once"),)

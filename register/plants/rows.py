@@ -11,6 +11,7 @@ from django.apps import apps
 from django.core.exceptions import NON_FIELD_ERRORS, EmptyResultSet, FullResultSet, PermissionDenied, ValidationError
 from django.db import models
 from django.db.models import F, Func, Q
+from django.utils.translation import gettext
 
 from register.plants.reach import NOTHING, current, whole
 
@@ -218,7 +219,7 @@ def refuse_outside(rows: Iterable[Any]) -> None:
         if plant is None and row._state.adding and reach is not NOTHING:
             plant = reach.home
         if not reach.holds(plant):
-            raise PermissionDenied("This belongs to another plant: it may be read here, and is changed there.")
+            raise PermissionDenied(gettext("This belongs to another plant: it may be read here, and is changed there."))
 
 
 class ForPlantOrGroup:

@@ -5,6 +5,8 @@ from typing import Any
 from django.contrib import messages
 from django.http import HttpRequest, HttpResponse, HttpResponseRedirect
 from django.utils.http import url_has_allowed_host_and_scheme
+from django.utils.translation import gettext
+from django.utils.translation import gettext_lazy as _
 
 from register.base.pages import PlainPage
 from register.plants.standing import SESSION_KEY, standing
@@ -18,8 +20,8 @@ class ChoosePlant(PlainPage):
 
     required_capability = Capability.OWN_ACCOUNT
     template_name = "register/plants/choose.html"
-    page_title = "Plant"
-    lead = "Everything you see, and all that you enter, is of the plant chosen here."
+    page_title = _("Plant")
+    lead = _("Everything you see, and all that you enter, is of the plant chosen here.")
 
     def post(self, request: HttpRequest, *args: Any, **kwargs: Any) -> HttpResponse:
         where = standing(request.user)
@@ -28,9 +30,9 @@ class ChoosePlant(PlainPage):
             request.session.pop(SESSION_KEY, None)
         elif wanted.isdecimal() and len(wanted) < 12 and int(wanted) in where.plants:
             request.session[SESSION_KEY] = int(wanted)
-            messages.success(request, f"You now work at {where.plants[int(wanted)]}.")
+            messages.success(request, gettext("You now work at %(plants)s.") % {"plants": where.plants[int(wanted)]})
         else:
-            messages.error(request, "You hold no role at that plant.")
+            messages.error(request, gettext("You hold no role at that plant."))
             return self.render_to_response(self.get_context_data(), status=409)
         return HttpResponseRedirect(self.back())
 

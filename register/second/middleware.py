@@ -6,6 +6,7 @@ from django.conf import settings
 from django.contrib import messages
 from django.http import HttpRequest, HttpResponse, HttpResponseRedirect
 from django.urls import reverse
+from django.utils.translation import gettext
 
 from register.second.acts import factor_of, is_required
 from register.second.session import SIGNED_IN
@@ -23,7 +24,7 @@ class CodeOfApprovers:
                 # Signed in before the factor was set up: once more, with the code.
                 request.session.flush()
                 return HttpResponseRedirect(reverse("login"))
-            messages.info(request, "You approve for the firm: set up your second factor first.")
+            messages.info(request, gettext("You approve for the firm: set up your second factor first."))
             return HttpResponseRedirect(reverse("second:set_up"))
         return self.get_response(request)
 

@@ -15,6 +15,8 @@ from django.urls import reverse
 from django.utils.decorators import method_decorator
 from django.utils.http import url_has_allowed_host_and_scheme
 from django.utils.safestring import mark_safe
+from django.utils.translation import gettext
+from django.utils.translation import gettext_lazy as _
 from django.views.decorators.cache import never_cache
 from django.views.generic.edit import FormView
 
@@ -36,9 +38,9 @@ class CodeForm(forms.Form):
     """A code alone."""
 
     code = forms.CharField(
-        label="Code",
+        label=_("Code"),
         max_length=40,
-        help_text="The six digits that your telephone shows now, or a recovery code.",
+        help_text=_("The six digits that your telephone shows now, or a recovery code."),
         widget=forms.TextInput(attrs={"autocomplete": "one-time-code", "autofocus": True, "autocapitalize": "off"}),
         error_messages={"required": "The code is missing: enter the one that your telephone shows now."},
     )
@@ -92,7 +94,7 @@ class SignInCode(FormView):
         return self.render_to_response(self.get_context_data(form=form), status=422)
 
     def get_context_data(self, **kwargs: Any) -> dict[str, Any]:
-        return super().get_context_data(page_title="Code", **kwargs)
+        return super().get_context_data(page_title=gettext("Code"), **kwargs)
 
 
 class OwnFactor(PlainPage):
@@ -100,8 +102,8 @@ class OwnFactor(PlainPage):
 
     required_capability = Capability.OWN_ACCOUNT
     template_name = "register/second/own.html"
-    page_title = "Second factor"
-    lead = "A code from your telephone besides the password: a password that somebody has seen opens nothing alone."
+    page_title = _("Second factor")
+    lead = _("A code from your telephone besides the password: a password that somebody has seen opens nothing alone.")
 
     def get_context_data(self, **kwargs: Any) -> dict[str, Any]:
         factor = acts.factor_of(self.request.user)
@@ -126,7 +128,7 @@ class SetUp(SignedForm, Page, FormView):
     required_capability = Capability.OWN_ACCOUNT
     template_name = "register/second/set_up.html"
     form_class = SetUpForm
-    page_title = "Set up the second factor"
+    page_title = _("Set up the second factor")
 
     def get(self, request: HttpRequest, *args: Any, **kwargs: Any) -> HttpResponse:
         if acts.factor_of(request.user) is not None:
@@ -180,8 +182,8 @@ class NewCodes(SignedConfirmPage):
     """Ten new recovery codes; the earlier ones count no more."""
 
     required_capability = Capability.OWN_ACCOUNT
-    page_title = "New recovery codes"
-    act_label = "Make new ones"
+    page_title = _("New recovery codes")
+    act_label = _("Make new ones")
 
     def get_object(self, queryset: Any = None) -> User:
         return self.request.user
@@ -205,8 +207,8 @@ class TakeAway(SignedConfirmPage):
     """Remove one's own second factor."""
 
     required_capability = Capability.OWN_ACCOUNT
-    page_title = "Take the second factor away"
-    act_label = "Take it away"
+    page_title = _("Take the second factor away")
+    act_label = _("Take it away")
     warns = True
 
     def get_object(self, queryset: Any = None) -> User:
@@ -221,7 +223,7 @@ class TakeAway(SignedConfirmPage):
     def act(self) -> str:
         acts.take_away(self.request.user, self.request.user)
         self.request.session.pop(SIGNED_IN, None)
-        messages.success(self.request, "The second factor is taken away.")
+        messages.success(self.request, gettext("The second factor is taken away."))
         return self.get_cancel_url()
 
 
@@ -229,6 +231,6 @@ def shown_once(request: HttpRequest, codes: list[str]) -> HttpResponse:
     """The page with new recovery codes, which no browser keeps."""
     from django.shortcuts import render
 
-    response = render(request, "register/second/codes.html", {"codes": codes, "page_title": "Recovery codes"})
+    response = render(request, "register/second/codes.html", {"codes": codes, "page_title": gettext("Recovery codes")})
     response.headers["Cache-Control"] = "no-store"
     return response

@@ -7,6 +7,8 @@ from typing import Any
 from django.core.exceptions import PermissionDenied
 from django.db import models
 from django.urls import reverse
+from django.utils.translation import gettext
+from django.utils.translation import gettext_lazy as _
 
 from register.plants.rows import ForPlantOrGroup, PlantField, ReachManager
 from register.roles import Capability
@@ -20,15 +22,15 @@ class SystemToken(ForPlantOrGroup, models.Model):
     or, without one, at all plants of the firm. It counts up to and including `expires_on`, unless revoked.
     """
 
-    name = models.CharField(max_length=80, unique=True, help_text="as the trail names it: Cell 3 controller")
+    name = models.CharField(max_length=80, unique=True, help_text=_("as the trail names it: Cell 3 controller"))
     digest = models.CharField(max_length=64, unique=True, editable=False)
-    hint = models.CharField("begins with", max_length=16, editable=False)
+    hint = models.CharField(_("begins with"), max_length=16, editable=False)
     scopes = models.JSONField(default=list)
-    expires_on = models.DateField("expires on")
-    plant = PlantField(null=True, verbose_name="for the plant")
+    expires_on = models.DateField(_("expires on"))
+    plant = PlantField(null=True, verbose_name=_("for the plant"))
     made_by = models.CharField(max_length=150, editable=False)
     made_at = models.DateTimeField(auto_now_add=True)
-    last_used_at = models.DateTimeField("last used", null=True, editable=False)
+    last_used_at = models.DateTimeField(_("last used"), null=True, editable=False)
     revoked_at = models.DateTimeField(null=True, editable=False)
     revoked_by = models.CharField(max_length=150, blank=True, editable=False)
     revoked_because = models.CharField(max_length=250, blank=True, editable=False)
@@ -38,8 +40,8 @@ class SystemToken(ForPlantOrGroup, models.Model):
 
     class Meta:
         ordering = ("name", "pk")
-        verbose_name = "token of a system"
-        verbose_name_plural = "tokens of systems"
+        verbose_name = _("token of a system")
+        verbose_name_plural = _("tokens of systems")
         constraints = (
             models.CheckConstraint(
                 name="token_revoked_with_reason",
@@ -66,7 +68,7 @@ class SystemToken(ForPlantOrGroup, models.Model):
 
     def delete(self, *args: Any, **kwargs: Any) -> tuple[int, dict[str, int]]:
         """Raises PermissionDenied, always."""
-        raise PermissionDenied("A token is revoked, never deleted: the trail names it.")
+        raise PermissionDenied(gettext("A token is revoked, never deleted: the trail names it."))
 
 
 @dataclass(frozen=True, slots=True)

@@ -8,6 +8,9 @@ from django.db.models import QuerySet
 from django.http import HttpResponse
 from django.urls import reverse, reverse_lazy
 from django.utils import timezone
+from django.utils.text import format_lazy
+from django.utils.translation import gettext
+from django.utils.translation import gettext_lazy as _
 from django.views.generic.edit import FormView
 
 from register.base.forms import DateField, prepared, sections
@@ -24,15 +27,15 @@ from register.systems.scopes import WORDS
 class SystemTable(LeanTable):
     """Tokens with what they may do."""
 
-    name = columns.Column(verbose_name="System")
+    name = columns.Column(verbose_name=_("System"))
     state = columns.Column(accessor="pk", orderable=False)
-    scopes = columns.Column(verbose_name="May", orderable=False)
-    hint = columns.Column(verbose_name="Token begins with", orderable=False)
-    expires_on = columns.Column(verbose_name="Counts until")
-    last_used_at = columns.Column(verbose_name="Last used")
-    made_by = columns.Column(verbose_name="Made by", orderable=False)
+    scopes = columns.Column(verbose_name=_("May"), orderable=False)
+    hint = columns.Column(verbose_name=_("Token begins with"), orderable=False)
+    expires_on = columns.Column(verbose_name=_("Counts until"))
+    last_used_at = columns.Column(verbose_name=_("Last used"))
+    made_by = columns.Column(verbose_name=_("Made by"), orderable=False)
 
-    caption = "Systems"
+    caption = _("Systems")
 
     class Meta(LeanTable.Meta):
         order_by = ("name", "pk")
@@ -71,10 +74,10 @@ class SystemList(ListPage):
     """Which systems may ask, and what."""
 
     required_capability = Capability.MANAGE_USERS
-    page_title = "Systems"
-    lead = "Machines and programs that ask the register by its API, each with a token of its own."
+    page_title = _("Systems")
+    lead = _("Machines and programs that ask the register by its API, each with a token of its own.")
     table_class = SystemTable
-    create_label = "Add a system"
+    create_label = _("Add a system")
     empty = {
         "title": "No system asks yet.",
         "teach": "A cell's controller, an ERP or a planner gets a token with just what it needs. None of them can "
@@ -91,14 +94,19 @@ class SystemList(ListPage):
 class NewSystemForm(forms.Form):
     """Name, what it may do, and until when."""
 
-    name = forms.CharField(max_length=80, label="System", help_text="As the trail will name it: Cell 3 controller.")
+    name = forms.CharField(
+        max_length=80, label=_("System"), help_text=_("As the trail will name it: Cell 3 controller.")
+    )
     scopes = forms.MultipleChoiceField(
-        label="May",
+        label=_("May"),
         widget=forms.CheckboxSelectMultiple(attrs={"class": "broad"}),
         choices=[(scope.value, f"{scope.value}: {words}") for scope, words in WORDS.items()],
-        error_messages={"required": "Choose at least one thing that the system may do."},
+        error_messages={"required": _("Choose at least one thing that the system may do.")},
     )
-    expires_on = DateField(label="Counts until", help_text=f"This day included, at most {acts.LONGEST} days from now.")
+    expires_on = DateField(
+        label=_("Counts until"),
+        help_text=format_lazy(_("This day included, at most {days} days from now."), days=acts.LONGEST),
+    )
 
 
 PLAN = (("The system", ("name", "expires_on")), ("What it may do", ("scopes",)), ("Your signature", (FIELD,)))
@@ -110,8 +118,8 @@ class SystemNew(SignedForm, Page, FormView):
     required_capability = Capability.MANAGE_USERS
     template_name = "generic/form.html"
     form_class = NewSystemForm
-    page_title = "Add a system"
-    lead = "Its token is shown once, on the next page."
+    page_title = _("Add a system")
+    lead = _("Its token is shown once, on the next page.")
 
     def get_form(self, form_class: Any = None) -> Any:
         return prepared(super().get_form(form_class))
@@ -124,7 +132,9 @@ class SystemNew(SignedForm, Page, FormView):
             form.add_error(None, str(refusal))
             return self.form_invalid(form)
         self.template_name = "register/api/token.html"
-        shown = self.get_context_data(token=token, secret=secret, page_title=f"The token of {token.name}", lead="")
+        shown = self.get_context_data(
+            token=token, secret=secret, page_title=gettext("The token of %(name)s") % {"name": token.name}, lead=""
+        )
         response = self.render_to_response(shown)
         response.headers["Cache-Control"] = "no-store"
         return response
@@ -133,7 +143,9 @@ class SystemNew(SignedForm, Page, FormView):
         return self.render_to_response(self.get_context_data(form=form), status=422)
 
     def get_context_data(self, **kwargs: Any) -> dict[str, Any]:
-        context = super().get_context_data(cancel_url=reverse("systems:list"), save_label="Make the token", **kwargs)
+        context = super().get_context_data(
+            cancel_url=reverse("systems:list"), save_label=gettext("Make the token"), **kwargs
+        )
         if "secret" not in context:
             context["sections"] = sections(context["form"], PLAN)
         return context
@@ -163,13 +175,13 @@ class SystemPage(DetailPage):
 
     def get_acts(self) -> list[Act]:
         revoked = self.object.revoked_at is not None
-        return [] if revoked else [Act("Revoke", reverse("systems:revoke", args=[self.object.pk]), warns=True)]
+        return [] if revoked else [Act(gettext("Revoke"), reverse("systems:revoke", args=[self.object.pk]), warns=True)]
 
 
 class RevokeForm(forms.Form):
     """Why."""
 
-    because = forms.CharField(max_length=250, label="Why it is revoked")
+    because = forms.CharField(max_length=250, label=_("Why it is revoked"))
 
 
 class SystemRevoke(SignedConfirmPage):
@@ -178,12 +190,12 @@ class SystemRevoke(SignedConfirmPage):
     required_capability = Capability.MANAGE_USERS
     queryset = SystemToken.objects.all()
     form_class = RevokeForm
-    act_label = "Revoke the token"
+    act_label = _("Revoke the token")
     warns = True
-    done_message = "The token of {0} is revoked."
+    done_message = _("The token of {0} is revoked.")
 
     def get_page_title(self) -> str:
-        return f"Revoke the token of {self.object.name}"
+        return gettext("Revoke the token of %(name)s") % {"name": self.object.name}
 
     def get_sentence(self) -> str:
         return f"{self.object.name} is refused from this moment on. What it wrote stays, and so does its name."

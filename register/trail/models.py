@@ -6,6 +6,8 @@ from typing import Any
 from django.core.exceptions import PermissionDenied
 from django.db import models, router, transaction
 from django.utils import timezone
+from django.utils.translation import gettext
+from django.utils.translation import gettext_lazy as _
 
 from register.plants.models import Plant
 from register.plants.rows import PlantField, ReachManager, ReachQuerySet
@@ -72,7 +74,7 @@ class AuditEntry(models.Model):
     class Meta:
         ordering = ("-at", "-pk")
         indexes = (models.Index(fields=("subject_type", "subject_id"), name="audit_subject"),)
-        verbose_name_plural = "audit entries"
+        verbose_name_plural = _("audit entries")
 
     def __str__(self) -> str:
         return f"{self.at:%Y-%m-%d %H:%M} {self.user_name or 'the register'}: {self.act} {self.subject}".rstrip()
@@ -94,7 +96,7 @@ class AuditEntry(models.Model):
     def save(self, *args: Any, using: str | None = None, **kwargs: Any) -> None:
         """Write the entry at the end of the chain. Raises PermissionDenied if it is written already."""
         if not self._state.adding:
-            raise PermissionDenied("An audit entry is written once and never changed.")
+            raise PermissionDenied(gettext("An audit entry is written once and never changed."))
         database = using or router.db_for_write(type(self), instance=self)
         with transaction.atomic(using=database):
             head = held_head(database)
@@ -106,7 +108,7 @@ class AuditEntry(models.Model):
 
     def delete(self, *args: object, **kwargs: object) -> tuple[int, dict[str, int]]:
         """Raises PermissionDenied, always."""
-        raise PermissionDenied("An audit entry is never deleted.")
+        raise PermissionDenied(gettext("An audit entry is never deleted."))
 
 
 def held_head(database: str) -> AuditHead:

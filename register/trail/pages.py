@@ -9,6 +9,7 @@ import django_tables2 as columns
 from django import forms
 from django.db.models import QuerySet
 from django.utils import timezone
+from django.utils.translation import gettext_lazy as _
 
 from register.base.filters import RegisterFilterSet
 from register.base.lists import ListPage
@@ -24,15 +25,15 @@ class TrailTable(LeanTable):
     """Acts, newest first."""
 
     number = columns.Column()
-    at = columns.Column(verbose_name="When")
-    user_name = columns.Column(verbose_name="Who")
-    act = columns.Column(verbose_name="Did what")
-    subject = columns.Column(verbose_name="To what", orderable=False)
+    at = columns.Column(verbose_name=_("When"))
+    user_name = columns.Column(verbose_name=_("Who"))
+    act = columns.Column(verbose_name=_("Did what"))
+    subject = columns.Column(verbose_name=_("To what"), orderable=False)
     before = columns.Column(orderable=False)
     after = columns.Column(orderable=False)
     note = columns.Column(orderable=False)
 
-    caption = "Acts"
+    caption = _("Acts")
     head = "number"
     numeric = ("number",)
 
@@ -73,14 +74,14 @@ class TrailFilter(RegisterFilterSet):
     """By name, act, thing and day."""
 
     search_fields = ("user_name", "act", "subject", "note")
-    user_name = django_filters.CharFilter(label="Who", lookup_expr="iexact")
-    act = django_filters.CharFilter(label="Act", lookup_expr="icontains")
-    subject = django_filters.CharFilter(label="Thing", lookup_expr="icontains")
+    user_name = django_filters.CharFilter(label=_("Who"), lookup_expr="iexact")
+    act = django_filters.CharFilter(label=_("Act"), lookup_expr="icontains")
+    subject = django_filters.CharFilter(label=_("Thing"), lookup_expr="icontains")
     day_from = django_filters.DateFilter(
-        field_name="at", lookup_expr="date__gte", label="From", widget=forms.DateInput(attrs={"type": "date"})
+        field_name="at", lookup_expr="date__gte", label=_("From"), widget=forms.DateInput(attrs={"type": "date"})
     )
     day_to = django_filters.DateFilter(
-        field_name="at", lookup_expr="date__lte", label="To", widget=forms.DateInput(attrs={"type": "date"})
+        field_name="at", lookup_expr="date__lte", label=_("To"), widget=forms.DateInput(attrs={"type": "date"})
     )
 
 
@@ -89,8 +90,8 @@ class TrailPage(ListPage):
 
     required_capability = Capability.READ_TRAIL
     template_name = "register/trail.html"
-    page_title = "Trail"
-    lead = "Every act, in the order of writing. Each entry holds the hash of the one before it."
+    page_title = _("Trail")
+    lead = _("Every act, in the order of writing. Each entry holds the hash of the one before it.")
     table_class = TrailTable
     filterset_class = TrailFilter
     empty = {"title": "Nothing has been done yet.", "teach": "Every act is written here, and stays."}
@@ -104,7 +105,7 @@ class VerifyPage(PlainPage):
 
     required_capability = Capability.READ_TRAIL
     template_name = "register/trail_verify.html"
-    page_title = "Is the trail whole?"
+    page_title = _("Is the trail whole?")
 
     def get_context_data(self, **kwargs: Any) -> dict[str, Any]:
         expected = self.request.GET.get("expect", "")

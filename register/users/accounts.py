@@ -7,6 +7,7 @@ from django.contrib.auth.models import Group, User
 from django.core.exceptions import PermissionDenied
 from django.db import transaction
 from django.db.models import Exists, OuterRef, Q, QuerySet
+from django.utils.translation import gettext
 
 from register.audit import record_act
 from register.plants.models import Plant, PlantRole
@@ -67,7 +68,7 @@ def _give(user: User, roles: Iterable[str], at: PlantRoles) -> None:
     """Make the roles of an account those given. At a plant, only those of this plant are given and taken."""
     plants = current().plants
     if plants is not None and (list(roles) or not set(at) <= plants):
-        raise PermissionDenied("Roles are given here for this plant only.")
+        raise PermissionDenied(gettext("Roles are given here for this plant only."))
     if plants is None:
         kept = [group for group in user.groups.all() if group.name not in set(Role)]
         user.groups.set([*Group.objects.filter(name__in=list(roles)), *kept])

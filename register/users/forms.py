@@ -5,6 +5,8 @@ from typing import Any
 from django import forms
 from django.contrib.auth.models import User
 from django.contrib.auth.password_validation import validate_password
+from django.utils.translation import gettext
+from django.utils.translation import gettext_lazy as _
 
 from register.base.context import ROLE_NAMES
 from register.plants.models import Plant
@@ -19,10 +21,10 @@ class PasswordMixin(forms.Form):
     """A first or new password, to be told to its owner, who changes it."""
 
     password = forms.CharField(
-        label="New password",
+        label=_("New password"),
         strip=False,
         widget=forms.PasswordInput(attrs={"autocomplete": "new-password"}),
-        help_text="At least 10 characters. Tell it to the owner of the account, who sets one of the own.",
+        help_text=_("At least 10 characters. Tell it to the owner of the account, who sets one of the own."),
     )
 
     def clean_password(self) -> str:
@@ -35,11 +37,11 @@ class AccountForm(forms.ModelForm):  # type: ignore[type-arg]
     """Name, roles, and whether the account may sign in."""
 
     roles = forms.MultipleChoiceField(
-        label="Roles",
+        label=_("Roles"),
         required=False,
         widget=forms.CheckboxSelectMultiple,
         choices=CHOICES,
-        help_text="Without a role an account sees nothing.",
+        help_text=_("Without a role an account sees nothing."),
     )
 
     class Meta:
@@ -67,7 +69,10 @@ class AccountForm(forms.ModelForm):  # type: ignore[type-arg]
             self.fields["roles"].label = "Roles at all plants"
         for plant in Plant.objects.all() if plants is None else Plant.objects.filter(pk__in=sorted(plants)):
             field = forms.MultipleChoiceField(
-                label=f"Roles at {plant}", required=False, widget=forms.CheckboxSelectMultiple, choices=CHOICES
+                label=gettext("Roles at %(plant)s") % {"plant": plant},
+                required=False,
+                widget=forms.CheckboxSelectMultiple,
+                choices=CHOICES,
             )
             field.initial = held.get(plant.pk, [])
             field.required = plants is not None

@@ -11,6 +11,8 @@ from django.http import HttpResponse, HttpResponseRedirect
 from django.shortcuts import get_object_or_404
 from django.urls import reverse, reverse_lazy
 from django.utils import timezone
+from django.utils.translation import gettext
+from django.utils.translation import gettext_lazy as _
 from django.views.generic.edit import FormView
 
 from register.base.context import ROLE_NAMES
@@ -30,13 +32,13 @@ from register.users.forms import AccountForm, NewAccountForm, NothingElse, Passw
 class AccountTable(LeanTable):
     """Accounts with their roles."""
 
-    username = columns.Column(verbose_name="Signs in as")
+    username = columns.Column(verbose_name=_("Signs in as"))
     name = columns.Column(accessor="get_full_name", orderable=False)
     roles = columns.Column(accessor="pk", orderable=False)
-    is_active = columns.Column(verbose_name="May sign in")
-    last_login = columns.Column(verbose_name="Last signed in")
+    is_active = columns.Column(verbose_name=_("May sign in"))
+    last_login = columns.Column(verbose_name=_("Last signed in"))
 
-    caption = "Accounts"
+    caption = _("Accounts")
 
     class Meta(LeanTable.Meta):
         order_by = ("username", "pk")
@@ -69,9 +71,9 @@ class AccountFilter(RegisterFilterSet):
 
     search_fields = ("username", "first_name", "last_name")
     role = django_filters.ChoiceFilter(
-        method="holding", label="Role", choices=[(role.value, ROLE_NAMES[role]) for role in Role]
+        method="holding", label=_("Role"), choices=[(role.value, ROLE_NAMES[role]) for role in Role]
     )
-    is_active = django_filters.BooleanFilter(label="May sign in")
+    is_active = django_filters.BooleanFilter(label=_("May sign in"))
 
     def holding(self, rows: QuerySet[User], name: str, value: str) -> QuerySet[User]:
         """Those who hold the role, for the whole firm or at a plant."""
@@ -82,11 +84,11 @@ class AccountList(ListPage):
     """Who may sign in, and as what."""
 
     required_capability = Capability.MANAGE_USERS
-    page_title = "Accounts"
-    lead = "Who may sign in, and in which role. An account is switched off, never deleted."
+    page_title = _("Accounts")
+    lead = _("Who may sign in, and in which role. An account is switched off, never deleted.")
     table_class = AccountTable
     filterset_class = AccountFilter
-    create_label = "Add an account"
+    create_label = _("Add an account")
     empty = {"title": "No accounts.", "teach": "There is always one."}
 
     def get_queryset(self) -> QuerySet[User]:
@@ -103,7 +105,7 @@ class AccountPage(SignedForm, Page, FormView):
     required_capability = Capability.MANAGE_USERS
     template_name = "generic/form.html"
     success_url = reverse_lazy("users:list")
-    save_label = "Save"
+    save_label = _("Save")
 
     @property
     def account(self) -> User:
@@ -126,7 +128,7 @@ class AccountPage(SignedForm, Page, FormView):
         except ValueError as refusal:
             form.add_error(None, str(refusal))
             return self.form_invalid(form)
-        messages.success(self.request, f"Saved: {user.get_username()}.")
+        messages.success(self.request, gettext("Saved: %(username)s.") % {"username": user.get_username()})
         return HttpResponseRedirect(str(self.success_url))
 
     def form_invalid(self, form: Any) -> HttpResponse:
@@ -139,7 +141,7 @@ class AccountPage(SignedForm, Page, FormView):
 class AccountNew(AccountPage):
     """A new account."""
 
-    page_title = "Add an account"
+    page_title = _("Add an account")
     form_class = NewAccountForm
 
     def act(self, form: NewAccountForm) -> User:
@@ -154,7 +156,7 @@ class AccountChange(AccountPage):
     form_class = AccountForm
 
     def get_page_title(self) -> str:
-        return f"Account {self.account.get_username()}"
+        return gettext("Account %(username)s") % {"username": self.account.get_username()}
 
     def act(self, form: AccountForm) -> User:
         return accounts.change(self.request.user, form.save(commit=False), form.for_all, form.at)
@@ -164,10 +166,10 @@ class AccountPassword(AccountPage):
     """A new password for somebody who forgot theirs."""
 
     form_class = PasswordForm
-    save_label = "Set the password"
+    save_label = _("Set the password")
 
     def get_page_title(self) -> str:
-        return f"New password for {self.account.get_username()}"
+        return gettext("New password for %(username)s") % {"username": self.account.get_username()}
 
     def act(self, form: PasswordForm) -> User:
         return accounts.set_password(self.request.user, form.instance, form.cleaned_data["password"])
@@ -177,13 +179,15 @@ class AccountFactor(AccountPage):
     """Take away the second factor of somebody who lost the telephone and the recovery codes."""
 
     form_class = NothingElse
-    save_label = "Take it away"
+    save_label = _("Take it away")
 
     def get_page_title(self) -> str:
-        return f"Second factor of {self.account.get_username()}"
+        return gettext("Second factor of %(username)s") % {"username": self.account.get_username()}
 
     def get_lead(self) -> str:
-        return "Be sure that the owner asks: from then on the password alone signs in, until a new one is set up."
+        return gettext(
+            "Be sure that the owner asks: from then on the password alone signs in, until a new one is set up."
+        )
 
     def act(self, form: NothingElse) -> User:
         take_away(form.instance, self.request.user)

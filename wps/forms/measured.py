@@ -5,6 +5,7 @@ from collections.abc import Mapping
 from typing import Any
 
 from django import forms
+from django.utils.translation import gettext
 
 from codes.parse import BadField, parse_number
 from codes.values import number
@@ -54,9 +55,13 @@ class MeasuredField(forms.CharField):
         try:
             found = [parse_number("value", part) for part in (parts.groups() if parts else [value])]
         except BadField as bad:
-            raise forms.ValidationError(f"{bad.problem}, or a range such as 180-200.") from None
+            raise forms.ValidationError(
+                gettext("%(problem)s, or a range such as 180-200.") % {"problem": bad.problem}
+            ) from None
         if len(found) == 2 and found[0] > found[1]:
-            raise forms.ValidationError(f"{number(found[1])} lies below {number(found[0])}.")
+            raise forms.ValidationError(
+                gettext("%(found)s lies below %(found2)s.") % {"found": number(found[1]), "found2": number(found[0])}
+            )
         return " to ".join(number(figure) for figure in found)
 
 

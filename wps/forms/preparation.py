@@ -4,6 +4,7 @@ from typing import Any
 
 from django import forms
 from django.forms import BoundField
+from django.utils.translation import gettext
 
 from codes.parse import BadField
 from codes.values import number
@@ -41,9 +42,9 @@ class FigureField(forms.CharField):
 def preparation_fields(known: dict[str, Any]) -> dict[str, forms.Field]:
     """The fields by name, each with what is on file."""
     found: dict[str, forms.Field] = {
-        "arrangement": forms.ChoiceField(label="How the parts meet", choices=ARRANGEMENTS, required=False),
-        "kind": forms.ChoiceField(label="Preparation", choices=[("", ""), *KINDS], required=False),
-        "sides": forms.ChoiceField(label="Welded from", choices=SIDES, required=False),
+        "arrangement": forms.ChoiceField(label=gettext("How the parts meet"), choices=ARRANGEMENTS, required=False),
+        "kind": forms.ChoiceField(label=gettext("Preparation"), choices=[("", ""), *KINDS], required=False),
+        "sides": forms.ChoiceField(label=gettext("Welded from"), choices=SIDES, required=False),
     }
     for name, label in (*NUMBERS, *THICKNESSES):
         found[name] = FigureField(label=label, required=False, unit="mm" if name.endswith("_mm") else "")

@@ -5,6 +5,7 @@ from typing import Any
 
 from django import forms
 from django.forms import BoundField
+from django.utils.translation import gettext
 
 from codes.editions import Edition, edition
 from codes.parse import Plain
@@ -52,10 +53,10 @@ class RecordForm(forms.ModelForm):
         """Where an approved procedure rests on the record, changing it takes a reason."""
         if self.instance.pk and self.instance.supports.filter(status__in=FROZEN).exists():
             self.fields["reason"] = forms.CharField(
-                label="Why it is changed",
+                label=gettext("Why it is changed"),
                 max_length=300,
                 widget=forms.Textarea(attrs={"rows": 2}),
-                help_text="an approved procedure rests on this record: the reason is shown there",
+                help_text=gettext("an approved procedure rests on this record: the reason is shown there"),
             )
 
     def _piece_count(self) -> int:
@@ -116,7 +117,7 @@ class RecordForm(forms.ModelForm):
         try:
             self.instance.limit_sets()
         except (ValueError, LookupError) as problem:
-            self.add_error(None, f"These test pieces cannot be judged: {problem}")
+            self.add_error(None, gettext("These test pieces cannot be judged: %(problem)s") % {"problem": problem})
 
     def _ask_for_all(self, piece: int, cleaned: Mapping[str, Any]) -> None:
         """A further piece that states anything must state what the first one must."""
@@ -126,7 +127,7 @@ class RecordForm(forms.ModelForm):
         for field in self.edition.fields:
             name = names.get(field.name)
             if name and field.needed == "always" and cleaned.get(name) is None and name not in self.errors:
-                self.add_error(name, "This must be stated of every test piece.")
+                self.add_error(name, gettext("This must be stated of every test piece."))
 
     def stated_pieces(self) -> list[dict[str, Plain]]:
         """The test pieces in plain form; what the form does not show stays as it was."""

@@ -5,6 +5,8 @@ from typing import Any
 
 from django import forms
 from django.forms import BoundField
+from django.utils.translation import gettext
+from django.utils.translation import gettext_lazy as _
 
 from codes.parse import Plain
 from codes.terms import both_names
@@ -58,7 +60,7 @@ class RevisionForm(forms.ModelForm):
         field.help_text = f"records made to {self.instance.code}"
 
     def _add_window(self) -> None:
-        for _, names in self.groups:
+        for _title, names in self.groups:
             for name in names:
                 self.fields[name] = window_field(name, self.iso)
                 self.initial.setdefault(name, self.instance.window.get(name))
@@ -128,7 +130,9 @@ class RevisionForm(forms.ModelForm):
             for error in self.rows.errors:
                 self.add_error(None, error)
         if cleaned.get("road") == Road.PREQUALIFIED and cleaned.get("records"):
-            self.add_error("records", "A prequalified procedure rests on no records: clear them, or rest it on them.")
+            self.add_error(
+                "records", gettext("A prequalified procedure rests on no records: clear them, or rest it on them.")
+            )
         return cleaned
 
     def window(self) -> dict[str, Plain]:
@@ -185,7 +189,7 @@ def _stated(values: Mapping[str, Plain]) -> dict[str, Plain]:
 class ProcedureForm(forms.ModelForm):
     """A new procedure: number, title and the code that it is qualified to."""
 
-    code = forms.ChoiceField(label="Standard and edition")
+    code = forms.ChoiceField(label=_("Standard and edition"))
 
     class Meta:
         model = Procedure
@@ -200,5 +204,5 @@ class ReasonForm(forms.Form):
     """Why something ends."""
 
     reason = forms.CharField(
-        label="Why", max_length=300, widget=forms.Textarea(attrs={"rows": 3}), help_text="kept with the revision"
+        label=_("Why"), max_length=300, widget=forms.Textarea(attrs={"rows": 3}), help_text=_("kept with the revision")
     )

@@ -5,6 +5,7 @@ from decimal import Decimal
 from typing import Any
 
 from django import forms
+from django.utils.translation import gettext
 
 from codes.parse import BadField
 from codes.terms import both_names, tokens
@@ -70,7 +71,11 @@ class RunForm(forms.ModelForm):
         for lo, hi, label in ENDS:
             first, last = cleaned.get(lo), cleaned.get(hi)
             if first is not None and last is not None and first > last:
-                self.add_error(hi, f"{label} {number(last)} lies below {number(first)}")
+                self.add_error(
+                    hi,
+                    gettext("%(label)s %(last)s lies below %(first)s")
+                    % {"label": label, "last": number(last), "first": number(first)},
+                )
         return cleaned
 
     @property

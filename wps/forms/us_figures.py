@@ -2,6 +2,8 @@
 
 from decimal import Decimal
 
+from django.utils.translation import gettext
+
 from codes.amounts import amount
 from codes.parse import BadField, parse_number
 from codes.values import Interval, Value, atoms
@@ -14,7 +16,7 @@ def figure(value: object, unit: str) -> Decimal:
     try:
         typed = amount(value, unit)
     except ValueError as error:
-        raise BadField("value", str(error)) from None
+        raise BadField(gettext("value"), str(error)) from None
     return parse_number("value", typed)
 
 

@@ -4,6 +4,8 @@ from decimal import Decimal
 from typing import Any
 
 from django import forms
+from django.utils.translation import gettext
+from django.utils.translation import gettext_lazy as _
 
 from codes.calc.inputs import decimal_of
 from codes.parse import BadField
@@ -28,7 +30,7 @@ FIGURES = (
 class MaterialForm(forms.ModelForm):
     """Enter what the certificate states; what it leaves out stays unknown."""
 
-    issued_on = DateField(label="Issued on", required=False)
+    issued_on = DateField(label=_("Issued on"), required=False)
 
     class Meta:
         model = MaterialCertificate
@@ -65,9 +67,9 @@ class MaterialForm(forms.ModelForm):
                 self._read(element, text, found)
         self.instance.analysis = found
         if found and not cleaned.get("analysis_kind"):
-            self.add_error("analysis_kind", "Say whether this is the analysis of the product or of the ladle.")
+            self.add_error("analysis_kind", gettext("Say whether this is the analysis of the product or of the ladle."))
         if sum(map(Decimal, found.values()), Decimal(0)) > 100:
-            self.add_error("analysis_C", "The elements add up to more than 100 %.")
+            self.add_error("analysis_C", gettext("The elements add up to more than 100 %."))
         return cleaned
 
     def _read(self, element: str, text: str, found: dict[str, str]) -> None:
@@ -77,7 +79,10 @@ class MaterialForm(forms.ModelForm):
             self.add_error(f"analysis_{element}", f"{bad.problem}.")
             return
         if not 0 <= share < 100:
-            self.add_error(f"analysis_{element}", f"{number(share)} % is not a mass percentage from 0 to below 100.")
+            self.add_error(
+                f"analysis_{element}",
+                gettext("%(share)s %% is not a mass percentage from 0 to below 100.") % {"share": number(share)},
+            )
             return
         found[element] = number(share)
 

@@ -5,6 +5,7 @@ from decimal import Decimal
 from django.core.validators import MinValueValidator
 from django.db import models
 from django.urls import reverse
+from django.utils.translation import gettext_lazy as _
 
 from codes.steels import DELIVERY_CONDITIONS
 from register.models import Recorded
@@ -17,17 +18,17 @@ _FIGURE = {"max_digits": 8, "decimal_places": 3, "null": True, "blank": True}
 class Kind(models.TextChoices):
     """Which analysis is stated; the one of the product comes first where both are known."""
 
-    PRODUCT = "product", "product analysis"
-    LADLE = "ladle", "ladle analysis"
+    PRODUCT = "product", _("product analysis")
+    LADLE = "ladle", _("ladle analysis")
 
 
 class DocumentType(models.TextChoices):
     """Inspection documents of EN 10204."""
 
-    D21 = "2.1", "2.1 declaration of compliance"
-    D22 = "2.2", "2.2 test report"
-    D31 = "3.1", "3.1 inspection certificate"
-    D32 = "3.2", "3.2 inspection certificate"
+    D21 = "2.1", _("2.1 declaration of compliance")
+    D22 = "2.2", _("2.2 test report")
+    D31 = "3.1", _("3.1 inspection certificate")
+    D32 = "3.2", _("3.2 inspection certificate")
 
 
 class MaterialCertificate(InPlant, Recorded):
@@ -36,25 +37,25 @@ class MaterialCertificate(InPlant, Recorded):
     The thickness band is that of the product delivered, ends included.
     """
 
-    grade = models.CharField("steel grade", max_length=60, db_index=True, help_text="as certified, e.g. S355J2+N")
-    standard = models.CharField("material standard", max_length=60, blank=True, help_text="such as EN 10025-2")
-    heat_number = models.CharField("heat number", max_length=40, db_index=True)
-    thickness_min_mm = models.DecimalField("thickness from [mm]", validators=[ABOVE_ZERO], **_FIGURE)
-    thickness_max_mm = models.DecimalField("thickness to [mm]", validators=[ABOVE_ZERO], **_FIGURE)
+    grade = models.CharField(_("steel grade"), max_length=60, db_index=True, help_text=_("as certified, e.g. S355J2+N"))
+    standard = models.CharField(_("material standard"), max_length=60, blank=True, help_text=_("such as EN 10025-2"))
+    heat_number = models.CharField(_("heat number"), max_length=40, db_index=True)
+    thickness_min_mm = models.DecimalField(_("thickness from [mm]"), validators=[ABOVE_ZERO], **_FIGURE)
+    thickness_max_mm = models.DecimalField(_("thickness to [mm]"), validators=[ABOVE_ZERO], **_FIGURE)
     delivery_condition = models.CharField(
-        "delivery condition", max_length=4, blank=True, choices=[(word, f"+{word}") for word in DELIVERY_CONDITIONS]
+        _("delivery condition"), max_length=4, blank=True, choices=[(word, f"+{word}") for word in DELIVERY_CONDITIONS]
     )
-    analysis = models.JSONField("analysis", default=dict, blank=True)
-    analysis_kind = models.CharField("analysis of", max_length=8, blank=True, choices=Kind)
-    yield_mpa = models.DecimalField("yield strength [MPa]", validators=[ABOVE_ZERO], **_FIGURE)
-    tensile_mpa = models.DecimalField("tensile strength [MPa]", validators=[ABOVE_ZERO], **_FIGURE)
-    elongation_pct = models.DecimalField("elongation [%]", validators=[ABOVE_ZERO], **_FIGURE)
-    impact_j = models.DecimalField("impact energy, mean [J]", validators=[ABOVE_ZERO], **_FIGURE)
-    impact_temperature_c = models.DecimalField("impact test temperature [°C]", **_FIGURE)
-    maker = models.CharField("maker", max_length=120, blank=True)
-    document_type = models.CharField("inspection document", max_length=3, blank=True, choices=DocumentType)
-    document_reference = models.CharField("certificate number", max_length=80)
-    issued_on = models.DateField("issued on", null=True, blank=True)
+    analysis = models.JSONField(_("analysis"), default=dict, blank=True)
+    analysis_kind = models.CharField(_("analysis of"), max_length=8, blank=True, choices=Kind)
+    yield_mpa = models.DecimalField(_("yield strength [MPa]"), validators=[ABOVE_ZERO], **_FIGURE)
+    tensile_mpa = models.DecimalField(_("tensile strength [MPa]"), validators=[ABOVE_ZERO], **_FIGURE)
+    elongation_pct = models.DecimalField(_("elongation [%]"), validators=[ABOVE_ZERO], **_FIGURE)
+    impact_j = models.DecimalField(_("impact energy, mean [J]"), validators=[ABOVE_ZERO], **_FIGURE)
+    impact_temperature_c = models.DecimalField(_("impact test temperature [°C]"), **_FIGURE)
+    maker = models.CharField(_("maker"), max_length=120, blank=True)
+    document_type = models.CharField(_("inspection document"), max_length=3, blank=True, choices=DocumentType)
+    document_reference = models.CharField(_("certificate number"), max_length=80)
+    issued_on = models.DateField(_("issued on"), null=True, blank=True)
     notes = models.TextField(blank=True)
 
     class Meta:
@@ -63,14 +64,14 @@ class MaterialCertificate(InPlant, Recorded):
             models.UniqueConstraint(
                 fields=("plant", "heat_number", "document_reference", "grade"),
                 name="material_certificate_once",
-                violation_error_message="This heat is on file already with this certificate and grade.",
+                violation_error_message=_("This heat is on file already with this certificate and grade."),
             ),
             models.CheckConstraint(
                 name="material_thickness_ends",
                 condition=models.Q(thickness_min_mm__isnull=True)
                 | models.Q(thickness_max_mm__isnull=True)
                 | models.Q(thickness_max_mm__gte=models.F("thickness_min_mm")),
-                violation_error_message="The thickness ends before it begins.",
+                violation_error_message=_("The thickness ends before it begins."),
             ),
         )
 

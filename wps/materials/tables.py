@@ -3,6 +3,7 @@
 import django_filters
 import django_tables2 as tables
 from django.utils.safestring import SafeString
+from django.utils.translation import gettext_lazy as _
 
 from register.base.filters import RegisterFilterSet
 from register.base.tables import LeanTable, link
@@ -14,16 +15,16 @@ from wps.materials.words import span_words
 class MaterialTable(LeanTable):
     """Certificates with the carbon equivalents that their analyses give."""
 
-    heat_number = tables.Column(verbose_name="Heat")
+    heat_number = tables.Column(verbose_name=_("Heat"))
     grade = tables.Column()
     standard = tables.Column()
-    thickness = tables.Column(verbose_name="Thickness [mm]", empty_values=(), orderable=False)
-    ce = tables.Column(verbose_name="CE [%]", empty_values=(), orderable=False)
-    cet = tables.Column(verbose_name="CET [%]", empty_values=(), orderable=False)
-    pcm = tables.Column(verbose_name="Pcm [%]", empty_values=(), orderable=False)
-    document_reference = tables.Column(verbose_name="Certificate")
+    thickness = tables.Column(verbose_name=_("Thickness [mm]"), empty_values=(), orderable=False)
+    ce = tables.Column(verbose_name=_("CE [%]"), empty_values=(), orderable=False)
+    cet = tables.Column(verbose_name=_("CET [%]"), empty_values=(), orderable=False)
+    pcm = tables.Column(verbose_name=_("Pcm [%]"), empty_values=(), orderable=False)
+    document_reference = tables.Column(verbose_name=_("Certificate"))
 
-    caption = "Material certificates"
+    caption = _("Material certificates")
     numeric = ("thickness", "ce", "cet", "pcm")
 
     class Meta(LeanTable.Meta):
@@ -62,8 +63,8 @@ class MaterialFilter(RegisterFilterSet):
 
     search_fields = ("heat_number", "grade", "standard", "document_reference", "maker")
 
-    grade = django_filters.AllValuesFilter(label="Grade")
-    document_type = django_filters.ChoiceFilter(choices=DocumentType.choices, label="Inspection document")
+    grade = django_filters.AllValuesFilter(label=_("Grade"))
+    document_type = django_filters.ChoiceFilter(choices=DocumentType.choices, label=_("Inspection document"))
 
     class Meta:
         model = MaterialCertificate

@@ -5,6 +5,8 @@ from typing import Any, ClassVar
 from django.db.models import Model, QuerySet
 from django.shortcuts import get_object_or_404
 from django.urls import reverse
+from django.utils.translation import gettext
+from django.utils.translation import gettext_lazy as _
 
 from codes.steels import UnknownGrade, grade_of
 from codes.values import number
@@ -25,11 +27,11 @@ class MaterialList(ListPage):
     """All material certificates."""
 
     required_capability = Capability.VIEW
-    page_title = "Materials"
-    lead = "Certificates of parent materials by heat, with the carbon equivalents that preheat is reckoned from."
+    page_title = _("Materials")
+    lead = _("Certificates of parent materials by heat, with the carbon equivalents that preheat is reckoned from.")
     table_class = MaterialTable
     filterset_class = MaterialFilter
-    create_label = "Enter a certificate"
+    create_label = _("Enter a certificate")
     empty: ClassVar[dict[str, str]] = {
         "title": "No material certificate is on file.",
         "teach": "Enter the analysis of a heat from its certificate: preheat is then reckoned for the steel you have, "
@@ -73,8 +75,8 @@ class MaterialPage(DetailPage):
         if not self.may(Capability.EDIT_RECORD):
             return []
         return [
-            Act("Attach a scan", reverse("wps:material_scan", args=[self.object.pk])),
-            Act("Change", reverse("wps:material_edit", args=[self.object.pk])),
+            Act(gettext("Attach a scan"), reverse("wps:material_scan", args=[self.object.pk])),
+            Act(gettext("Change"), reverse("wps:material_edit", args=[self.object.pk])),
         ]
 
     def get_context_data(self, **kwargs: Any) -> dict[str, Any]:
@@ -98,9 +100,11 @@ class MaterialNew(FormPage):
     model = MaterialCertificate
     form_class = MaterialForm
     plan = PLAN
-    page_title = "A new material certificate"
-    lead = "Copy what the certificate states. An element that it does not state stays unknown; it is never nought here."
-    saved_message = "{0} is on file."
+    page_title = _("A new material certificate")
+    lead = _(
+        "Copy what the certificate states. An element that it does not state stays unknown; it is never nought here."
+    )
+    saved_message = _("{0} is on file.")
 
     def get_cancel_url(self) -> str:
         return self.object.get_absolute_url() if self.object and self.object.pk else reverse("wps:material_list")
@@ -109,10 +113,10 @@ class MaterialNew(FormPage):
 class MaterialEdit(MaterialNew):
     """The form for a certificate on file."""
 
-    saved_message = "Saved: {0}."
+    saved_message = _("Saved: {0}.")
 
     def get_page_title(self) -> str:
-        return f"Change {self.object}"
+        return gettext("Change %(object)s") % {"object": self.object}
 
 
 class MaterialScan(AddEvidence):

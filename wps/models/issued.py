@@ -5,6 +5,8 @@ from typing import Any
 from django.core.exceptions import PermissionDenied
 from django.db import models
 from django.utils import timezone
+from django.utils.translation import gettext
+from django.utils.translation import gettext_lazy as _
 
 from register.plants.rows import PartOf
 from wps.models.procedure import ProcedureRevision, Status
@@ -23,7 +25,7 @@ class IssuedSheet(PartOf):
     kind = models.CharField(max_length=8)
     paper = models.CharField(max_length=8)
     units = models.CharField(max_length=4)
-    state = models.CharField("state of the revision", max_length=12, choices=Status)
+    state = models.CharField(_("state of the revision"), max_length=12, choices=Status)
     check_code = models.CharField(max_length=10, db_index=True)
     sha256 = models.CharField(max_length=64)
     sides = models.PositiveSmallIntegerField()
@@ -46,9 +48,9 @@ class IssuedSheet(PartOf):
     def save(self, *args: Any, **kwargs: Any) -> None:
         """Write the sheet. Raises PermissionDenied if it is written already."""
         if not self._state.adding:
-            raise PermissionDenied("An issued sheet is written once and never changed.")
+            raise PermissionDenied(gettext("An issued sheet is written once and never changed."))
         super().save(*args, **kwargs)
 
     def delete(self, *args: Any, **kwargs: Any) -> tuple[int, dict[str, int]]:
         """Raises PermissionDenied, always."""
-        raise PermissionDenied("An issued sheet is never deleted.")
+        raise PermissionDenied(gettext("An issued sheet is never deleted."))

@@ -7,6 +7,8 @@ from django.core.exceptions import ValidationError
 from django.core.validators import MinValueValidator, RegexValidator
 from django.db import models
 from django.urls import reverse
+from django.utils.translation import gettext
+from django.utils.translation import gettext_lazy as _
 
 from register.models import Recorded
 from register.plants.rows import InPlant, PartOf
@@ -16,18 +18,18 @@ from wps.models.record import TestRecord
 class Status(models.TextChoices):
     """The life of a revision. A draft without a supporting record is a pWPS."""
 
-    DRAFT = "draft", "draft"
-    CHECKED = "checked", "checked"
-    APPROVED = "approved", "approved"
-    SUPERSEDED = "superseded", "superseded"
-    WITHDRAWN = "withdrawn", "withdrawn"
+    DRAFT = "draft", _("draft")
+    CHECKED = "checked", _("checked")
+    APPROVED = "approved", _("approved")
+    SUPERSEDED = "superseded", _("superseded")
+    WITHDRAWN = "withdrawn", _("withdrawn")
 
 
 class Road(models.TextChoices):
     """What a procedure rests on."""
 
-    TESTED = "tested", "qualified by test records"
-    PREQUALIFIED = "prequalified", "prequalified by the code, without a test"
+    TESTED = "tested", _("qualified by test records")
+    PREQUALIFIED = "prequalified", _("prequalified by the code, without a test")
 
 
 OPEN = (Status.DRAFT, Status.CHECKED)
@@ -44,8 +46,8 @@ _USER = settings.AUTH_USER_MODEL
 class Procedure(InPlant, Recorded):
     """A procedure by its number ("WPS 014"); what it says stands in its revisions."""
 
-    number = models.CharField(max_length=40, help_text="as on the sheet, for example WPS 014")
-    title = models.CharField(max_length=160, help_text="what it welds, in a few words")
+    number = models.CharField(max_length=40, help_text=_("as on the sheet, for example WPS 014"))
+    title = models.CharField(max_length=160, help_text=_("what it welds, in a few words"))
 
     class Meta:
         ordering = ("number", "pk")
@@ -85,15 +87,17 @@ class ProcedureRevision(PartOf, Recorded):
     procedure = models.ForeignKey(Procedure, on_delete=models.PROTECT, related_name="revisions")
     letter = models.CharField(max_length=3, validators=[RegexValidator(r"^[A-Z]+$", "Revisions are A, B ... Z, AA.")])
     status = models.CharField(max_length=12, choices=Status, default=Status.DRAFT, editable=False)
-    code = models.CharField("standard and edition", max_length=60)
-    road = models.CharField("rests on", max_length=12, choices=Road, default=Road.TESTED)
-    serves_tack = models.BooleanField("tack welding", default=False)
-    serves_final = models.BooleanField("final welding", default=True)
+    code = models.CharField(_("standard and edition"), max_length=60)
+    road = models.CharField(_("rests on"), max_length=12, choices=Road, default=Road.TESTED)
+    serves_tack = models.BooleanField(_("tack welding"), default=False)
+    serves_final = models.BooleanField(_("final welding"), default=True)
     window = models.JSONField(default=dict, blank=True)
     process_windows = models.JSONField(default=dict, blank=True)
     preparation = models.JSONField(default=dict, blank=True)
-    records = models.ManyToManyField(TestRecord, blank=True, related_name="supports", verbose_name="supporting records")
-    workstation_note = models.CharField("where it is welded", max_length=200, blank=True)
+    records = models.ManyToManyField(
+        TestRecord, blank=True, related_name="supports", verbose_name=_("supporting records")
+    )
+    workstation_note = models.CharField(_("where it is welded"), max_length=200, blank=True)
     cautions = models.TextField(blank=True)
     notes = models.TextField(blank=True)
     editors = models.JSONField(default=list, editable=False)
@@ -131,7 +135,7 @@ class ProcedureRevision(PartOf, Recorded):
             models.CheckConstraint(
                 name="revision_not_approved_by_author",
                 condition=models.Q(approved_by__isnull=True) | ~models.Q(approved_by=models.F("author")),
-                violation_error_message="A revision is approved by somebody other than its author.",
+                violation_error_message=_("A revision is approved by somebody other than its author."),
             ),
             models.CheckConstraint(
                 name="revision_end_after_approval",
@@ -184,9 +188,11 @@ class ProcedureRun(PartOf):
 
     revision = models.ForeignKey(ProcedureRevision, on_delete=models.CASCADE, related_name="runs")
     order = models.PositiveSmallIntegerField(validators=[MinValueValidator(1)])
-    layer = models.CharField("run or layer", max_length=60, blank=True, help_text="for example root, fill 2-4, cap")
+    layer = models.CharField(
+        _("run or layer"), max_length=60, blank=True, help_text=_("for example root, fill 2-4, cap")
+    )
     process = models.CharField(max_length=8, blank=True)
-    filler_designation = models.CharField("filler", max_length=80, blank=True)
+    filler_designation = models.CharField(_("filler"), max_length=80, blank=True)
     diameter_mm = models.DecimalField(max_digits=8, decimal_places=5, null=True, blank=True)
     current_type = models.CharField(max_length=4, blank=True)
     current_min_a = models.DecimalField(max_digits=6, decimal_places=1, null=True, blank=True)
@@ -222,7 +228,7 @@ class ProcedureRun(PartOf):
 def refuse_if_frozen(revision_id: int | None) -> None:
     """Raises ValidationError where the revision on file was approved or has ended."""
     if ProcedureRevision.objects.filter(pk=revision_id, status__in=FROZEN).exists():
-        raise ValidationError("An approved revision stays as it is; start a new revision to change it.")
+        raise ValidationError(gettext("An approved revision stays as it is; start a new revision to change it."))
 
 
 def refuse_if_changed(revision: ProcedureRevision) -> None:
@@ -232,6 +238,8 @@ def refuse_if_changed(revision: ProcedureRevision) -> None:
     if stored is None or stored["status"] in OPEN:
         return
     if stored["status"] != Status.APPROVED or revision.status == Status.DRAFT or revision.status == Status.CHECKED:
-        raise ValidationError("A revision that has ended, or was approved, does not go back.")
+        raise ValidationError(gettext("A revision that has ended, or was approved, does not go back."))
     if changed := [name for name in names if stored[name] != getattr(revision, name)]:
-        raise ValidationError(f"An approved revision stays as it is; refused for {', '.join(changed)}.")
+        raise ValidationError(
+            gettext("An approved revision stays as it is; refused for %(changed)s.") % {"changed": ", ".join(changed)}
+        )

@@ -5,6 +5,8 @@ from typing import Any
 from django.core.exceptions import ValidationError
 from django.db import models
 from django.urls import reverse
+from django.utils.translation import gettext
+from django.utils.translation import gettext_lazy as _
 
 from codes.editions import Tested, UnknownEdition
 from codes.limits import LimitSet
@@ -17,11 +19,11 @@ from register.plants.rows import InPlant
 class Route(models.TextChoices):
     """The five routes of qualification of ISO 15607."""
 
-    PROCEDURE_TEST = "procedure_test", "welding procedure test (ISO 15614-1)"
-    PRE_PRODUCTION = "pre_production", "pre-production welding test (ISO 15613)"
-    STANDARD_PROCEDURE = "standard_procedure", "standard welding procedure (ISO 15612)"
-    EXPERIENCE = "experience", "previous welding experience (ISO 15611)"
-    CONSUMABLES = "consumables", "tested consumables (ISO 15610)"
+    PROCEDURE_TEST = "procedure_test", _("welding procedure test (ISO 15614-1)")
+    PRE_PRODUCTION = "pre_production", _("pre-production welding test (ISO 15613)")
+    STANDARD_PROCEDURE = "standard_procedure", _("standard welding procedure (ISO 15612)")
+    EXPERIENCE = "experience", _("previous welding experience (ISO 15611)")
+    CONSUMABLES = "consumables", _("tested consumables (ISO 15610)")
 
 
 class TestRecord(InPlant, Recorded):
@@ -34,18 +36,18 @@ class TestRecord(InPlant, Recorded):
     __test__ = False  # the name says test, but it is no test case
 
     number = models.CharField(max_length=60)
-    code = models.CharField("standard and edition", max_length=60)
+    code = models.CharField(_("standard and edition"), max_length=60)
     level = models.PositiveSmallIntegerField(null=True, blank=True)
-    route = models.CharField("route of qualification", max_length=20, choices=Route, default=Route.PROCEDURE_TEST)
+    route = models.CharField(_("route of qualification"), max_length=20, choices=Route, default=Route.PROCEDURE_TEST)
     manufacturer = models.CharField(max_length=120, blank=True)
-    examiner = models.CharField("examiner or examining body", max_length=120, blank=True)
-    welded_on = models.DateField("test piece welded on")
+    examiner = models.CharField(_("examiner or examining body"), max_length=120, blank=True)
+    welded_on = models.DateField(_("test piece welded on"))
     issued_on = models.DateField(null=True, blank=True)
-    withdrawn_on = models.DateField("no longer used from", null=True, blank=True)
-    last_used_on = models.DateField("process last used in production", null=True, blank=True)
-    pieces = models.JSONField("test pieces", default=list, blank=True)
-    runs = models.JSONField("measured run by run", default=list, blank=True)
-    results = models.JSONField("test results", default=dict, blank=True)
+    withdrawn_on = models.DateField(_("no longer used from"), null=True, blank=True)
+    last_used_on = models.DateField(_("process last used in production"), null=True, blank=True)
+    pieces = models.JSONField(_("test pieces"), default=list, blank=True)
+    runs = models.JSONField(_("measured run by run"), default=list, blank=True)
+    results = models.JSONField(_("test results"), default=dict, blank=True)
     notes = models.TextField(blank=True)
 
     class Meta:
@@ -62,7 +64,7 @@ class TestRecord(InPlant, Recorded):
             models.CheckConstraint(
                 name="record_issue_after_welding",
                 condition=models.Q(issued_on__isnull=True) | models.Q(issued_on__gte=models.F("welded_on")),
-                violation_error_message="A record cannot have been issued before the test piece was welded.",
+                violation_error_message=_("A record cannot have been issued before the test piece was welded."),
             ),
         )
 
@@ -104,5 +106,8 @@ class TestRecord(InPlant, Recorded):
         from wps.models.procedure import FROZEN
 
         if self.supports.filter(status__in=FROZEN).exists():
-            raise ValidationError(f"{self} supports an approved procedure and stays on file; withdraw it instead.")
+            raise ValidationError(
+                gettext("%(self)s supports an approved procedure and stays on file; withdraw it instead.")
+                % {"self": self}
+            )
         return super().delete(*args, **kwargs)

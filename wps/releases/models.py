@@ -11,6 +11,7 @@ from typing import Any
 
 from django.db import models
 from django.utils import timezone
+from django.utils.translation import gettext_lazy as _
 
 from register.models import Recorded
 from register.plants.rows import PartOf
@@ -22,10 +23,12 @@ class ProcedureRelease(PartOf, Recorded):
     part_of = "procedure"
 
     procedure = models.ForeignKey("wps.Procedure", on_delete=models.PROTECT, related_name="releases")
-    plant = models.ForeignKey("register.Plant", on_delete=models.PROTECT, related_name="+", verbose_name="released to")
-    from_on = models.DateField("from")
-    until = models.DateField("last day", null=True, blank=True)
-    ground = models.CharField("why it holds there", max_length=300)
+    plant = models.ForeignKey(
+        "register.Plant", on_delete=models.PROTECT, related_name="+", verbose_name=_("released to")
+    )
+    from_on = models.DateField(_("from"))
+    until = models.DateField(_("last day"), null=True, blank=True)
+    ground = models.CharField(_("why it holds there"), max_length=300)
     by_name = models.CharField(max_length=150, editable=False)
     at = models.DateTimeField(default=timezone.now, editable=False)
 
@@ -37,13 +40,13 @@ class ProcedureRelease(PartOf, Recorded):
                 fields=("procedure", "plant"),
                 condition=models.Q(until__isnull=True),
                 name="release_once",
-                violation_error_message="It is released to this plant already.",
+                violation_error_message=_("It is released to this plant already."),
             ),
             models.CheckConstraint(name="release_states_ground", condition=~models.Q(ground="")),
             models.CheckConstraint(
                 name="release_ends_after_start",
                 condition=models.Q(until__isnull=True) | models.Q(until__gte=models.F("from_on")),
-                violation_error_message="The last day lies before the first.",
+                violation_error_message=_("The last day lies before the first."),
             ),
         )
 

@@ -9,6 +9,8 @@ from django.http import Http404, HttpResponse, HttpResponseRedirect
 from django.shortcuts import get_object_or_404
 from django.urls import reverse
 from django.utils import timezone
+from django.utils.translation import gettext
+from django.utils.translation import gettext_lazy as _
 from django.views.generic.edit import FormView
 
 from register.base.forms import DateField, prepared
@@ -30,10 +32,10 @@ GROUND = (
 class ReleaseForm(forms.Form):
     """Where to, from when, and why the qualification holds there."""
 
-    plant = forms.ModelChoiceField(Plant.objects.none(), label="Released to")
-    from_on = DateField(label="From")
+    plant = forms.ModelChoiceField(Plant.objects.none(), label=_("Released to"))
+    from_on = DateField(label=_("From"))
     ground = forms.CharField(
-        label="Why it holds there", max_length=300, help_text=GROUND, widget=forms.Textarea(attrs={"rows": 3})
+        label=_("Why it holds there"), max_length=300, help_text=GROUND, widget=forms.Textarea(attrs={"rows": 3})
     )
 
 
@@ -50,10 +52,10 @@ class Release(SignedForm, Page, FormView):
         return own(get_object_or_404(Procedure, pk=self.kwargs["pk"]))
 
     def get_page_title(self) -> str:
-        return f"Release {self.procedure()} to another plant"
+        return gettext("Release %(procedure)s to another plant") % {"procedure": self.procedure()}
 
     def get_lead(self) -> str:
-        return (
+        return gettext(
             "Its revisions in force count there too, with the records that support them, which can then be read there."
         )
 
@@ -72,7 +74,10 @@ class Release(SignedForm, Page, FormView):
         except ValueError as refusal:
             form.add_error(None, str(refusal))
             return self.form_invalid(form)
-        messages.success(self.request, f"{procedure} is released to {data['plant']}.")
+        messages.success(
+            self.request,
+            gettext("%(procedure)s is released to %(data)s.") % {"procedure": procedure, "data": data["plant"]},
+        )
         return HttpResponseRedirect(procedure.get_absolute_url())
 
     def form_invalid(self, form: Any) -> HttpResponse:
@@ -86,10 +91,10 @@ class TakeBack(SignedConfirmPage):
     """Take a release back: from tomorrow the plant no longer welds to the procedure."""
 
     required_capability = Capability.APPROVE_PROCEDURE
-    page_title = "Take a release back"
-    act_label = "Take it back"
+    page_title = _("Take a release back")
+    act_label = _("Take it back")
     warns = True
-    done_message = "Taken back: {0}."
+    done_message = _("Taken back: {0}.")
 
     def get_queryset(self) -> QuerySet[ProcedureRelease]:
         return ProcedureRelease.objects.filter(until__isnull=True).select_related("procedure", "plant")
@@ -114,5 +119,5 @@ class TakeBack(SignedConfirmPage):
 def own(procedure: Procedure) -> Procedure:
     """The procedure, if of a plant in reach. Raises Http404."""
     if not current().holds(procedure.plant_id):
-        raise Http404("A procedure of another plant is released by that plant.")
+        raise Http404(gettext("A procedure of another plant is released by that plant."))
     return procedure

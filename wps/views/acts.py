@@ -5,6 +5,8 @@ from typing import Any
 from django.db.models import QuerySet
 from django.urls import reverse
 from django.utils import timezone
+from django.utils.translation import gettext
+from django.utils.translation import gettext_lazy as _
 
 from codes.wps_lists import list_name
 from register.base.views import ConfirmPage
@@ -38,11 +40,11 @@ class RevisionCheck(RevisionAct):
     """A complete draft becomes checked."""
 
     required_capability = Capability.CHECK_PROCEDURE
-    act_label = "Mark as checked"
-    done_message = "Checked: {0}. Somebody other than its author approves it."
+    act_label = _("Mark as checked")
+    done_message = _("Checked: {0}. Somebody other than its author approves it.")
 
     def get_page_title(self) -> str:
-        return f"Check {self.object}"
+        return gettext("Check %(object)s") % {"object": self.object}
 
     def get_sentence(self) -> str:
         against = "the code's own limits" if self.object.is_prequalified else "its records"
@@ -64,11 +66,11 @@ class RevisionApprove(RevisionAct, SignedConfirmPage):
     """A checked revision comes into force; signed."""
 
     required_capability = Capability.APPROVE_PROCEDURE
-    act_label = "Approve"
-    done_message = "Approved: {0}. It is in force from today and stays as it is."
+    act_label = _("Approve")
+    done_message = _("Approved: {0}. It is in force from today and stays as it is.")
 
     def get_page_title(self) -> str:
-        return f"Approve {self.object}"
+        return gettext("Approve %(object)s") % {"object": self.object}
 
     def get_sentence(self) -> str:
         return f"{self.object} comes into force today and can no longer be changed."
@@ -93,12 +95,12 @@ class RevisionWithdraw(RevisionAct, SignedConfirmPage):
 
     required_capability = Capability.EDIT_PROCEDURE
     form_class = ReasonForm
-    act_label = "Withdraw"
+    act_label = _("Withdraw")
     warns = True
-    done_message = "Withdrawn: {0}."
+    done_message = _("Withdrawn: {0}.")
 
     def get_page_title(self) -> str:
-        return f"Withdraw {self.object}"
+        return gettext("Withdraw %(object)s") % {"object": self.object}
 
     def get_sentence(self) -> str:
         if self.object.status == Status.APPROVED:
@@ -118,10 +120,10 @@ class RevisionNew(ConfirmPage):
 
     required_capability = Capability.EDIT_PROCEDURE
     model = Procedure
-    act_label = "Start the draft"
+    act_label = _("Start the draft")
 
     def get_page_title(self) -> str:
-        return f"New revision of {self.object}"
+        return gettext("New revision of %(object)s") % {"object": self.object}
 
     def get_sentence(self) -> str:
         newest = self.object.revisions.order_by("-pk").first()

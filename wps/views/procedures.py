@@ -5,6 +5,8 @@ from typing import Any
 from django.db.models import Prefetch, QuerySet
 from django.http import HttpResponse, HttpResponseRedirect
 from django.urls import reverse
+from django.utils.translation import gettext
+from django.utils.translation import gettext_lazy as _
 
 from codes.editions import editions_of
 from register.base.views import Act, DetailPage, FormPage, ListPage
@@ -28,11 +30,11 @@ class ProcedureList(ListPage):
 
     required_capability = Capability.VIEW
     template_name = "wps/procedure_list.html"
-    page_title = "Procedures"
-    lead = "Each with the revision in force on the date asked about."
+    page_title = _("Procedures")
+    lead = _("Each with the revision in force on the date asked about.")
     table_class = ProcedureTable
     filterset_class = ProcedureFilter
-    create_label = "Start a procedure"
+    create_label = _("Start a procedure")
     empty = {
         "title": "No procedure is on file.",
         "teach": "A procedure (WPS) says how a weld is made. Start one as a draft; it may stay unfinished for as long "
@@ -68,11 +70,11 @@ class ProcedurePage(DetailPage):
         found = []
         in_force = next((one for one in self.object.revisions.all() if in_force_on(one, self.on)), None)
         if in_force is not None and self.may(Capability.PRINT_SHEET):
-            found.append(Act("Sheet", reverse("wps:revision_sheet", args=[in_force.pk])))
+            found.append(Act(gettext("Sheet"), reverse("wps:revision_sheet", args=[in_force.pk])))
         if own and newest is not None and not newest.is_open and self.may(Capability.EDIT_PROCEDURE):
-            found.append(Act("Start a new revision", reverse("wps:revision_new", args=[self.object.pk])))
+            found.append(Act(gettext("Start a new revision"), reverse("wps:revision_new", args=[self.object.pk])))
         if own and current().several and self.may(Capability.APPROVE_PROCEDURE):
-            found.append(Act("Release to another plant", reverse("wps:release", args=[self.object.pk])))
+            found.append(Act(gettext("Release to another plant"), reverse("wps:release", args=[self.object.pk])))
         return found
 
     def get_context_data(self, **kwargs: Any) -> dict[str, Any]:
@@ -106,9 +108,9 @@ class ProcedureNew(FormPage):
     required_capability = Capability.EDIT_PROCEDURE
     model = Procedure
     form_class = ProcedureForm
-    page_title = "New procedure"
-    lead = "A draft comes first. It keeps whatever you enter, finished or not."
-    save_label = "Start the draft"
+    page_title = _("New procedure")
+    lead = _("A draft comes first. It keeps whatever you enter, finished or not.")
+    save_label = _("Start the draft")
 
     def get_form_kwargs(self) -> dict[str, Any]:
         codes = [(known.key, f"{known.key}, {known.title}") for known in editions_of("procedure")]

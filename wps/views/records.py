@@ -6,6 +6,8 @@ from django.core.exceptions import BadRequest
 from django.db.models import Count, QuerySet
 from django.http import HttpRequest, HttpResponse
 from django.urls import reverse
+from django.utils.translation import gettext
+from django.utils.translation import gettext_lazy as _
 
 from codes.editions import UnknownEdition, edition, editions_of
 from codes.readings import Settings
@@ -30,11 +32,11 @@ class RecordList(ListPage):
     """All test records."""
 
     required_capability = Capability.VIEW
-    page_title = "Test records"
-    lead = "What was welded, tested and found, and the ranges it earned."
+    page_title = _("Test records")
+    lead = _("What was welded, tested and found, and the ranges it earned.")
     table_class = RecordTable
     filterset_class = RecordFilter
-    create_label = "Enter a record"
+    create_label = _("Enter a record")
     empty = {
         "title": "No test record is on file.",
         "teach": "A procedure rests on test records (WPQR, PQR). Enter the first one from its signed form.",
@@ -72,13 +74,13 @@ class RecordPage(DetailPage):
         ]
 
     def get_acts(self) -> list[Act]:
-        sheet = Act("Record as PDF", reverse("wps:record_sheet", args=[self.object.pk]))
+        sheet = Act(gettext("Record as PDF"), reverse("wps:record_sheet", args=[self.object.pk]))
         if not self.may(Capability.EDIT_RECORD):
             return [sheet]
         return [
             sheet,
-            Act("Change", reverse("wps:record_edit", args=[self.object.pk])),
-            Act("Attach a scan", reverse("wps:record_scan", args=[self.object.pk])),
+            Act(gettext("Change"), reverse("wps:record_edit", args=[self.object.pk])),
+            Act(gettext("Attach a scan"), reverse("wps:record_scan", args=[self.object.pk])),
         ]
 
     def get_context_data(self, **kwargs: Any) -> dict[str, Any]:
@@ -117,7 +119,7 @@ class RecordEntry(FormPage):
     model = TestRecord
     form_class = RecordForm
     template_name = "wps/record_form.html"
-    save_label = "Save the record"
+    save_label = _("Save the record")
 
     def form_valid(self, form: RecordForm) -> HttpResponse:
         if form.wants_piece:
@@ -144,11 +146,11 @@ class RecordEntry(FormPage):
 class RecordNew(RecordEntry):
     """A new record, to the code that the address names."""
 
-    page_title = "New test record"
+    page_title = _("New test record")
     cancel_url = ""
 
     def get_lead(self) -> str:
-        return f"To {self.code}. Fields and their clauses are those of this edition."
+        return gettext("To %(code)s. Fields and their clauses are those of this edition.") % {"code": self.code}
 
     @property
     def code(self) -> str:
@@ -186,7 +188,9 @@ class RecordEdit(RecordEntry):
         try:
             edition(self.get_object().code)
         except UnknownEdition as unknown:
-            raise BadRequest(f"This record cannot be changed here: {unknown}.") from unknown
+            raise BadRequest(
+                gettext("This record cannot be changed here: %(unknown)s.") % {"unknown": unknown}
+            ) from unknown
 
     def save(self, form: RecordForm) -> None:
         super().save(form)
@@ -194,9 +198,13 @@ class RecordEdit(RecordEntry):
             record_act(self.request.user, CHANGED, self.object, note=reason)
 
     def get_page_title(self) -> str:
-        return f"Change {self.object}"
+        return gettext("Change %(object)s") % {"object": self.object}
 
     def get_lead(self) -> str:
         frozen = self.object.supports.filter(status__in=FROZEN).select_related("procedure")
         names = ", ".join(str(revision) for revision in frozen)
-        return f"Approved procedures rest on this record and are judged anew: {names}." if names else self.object.code
+        return (
+            gettext("Approved procedures rest on this record and are judged anew: %(names)s.") % {"names": names}
+            if names
+            else self.object.code
+        )

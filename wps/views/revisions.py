@@ -5,6 +5,8 @@ from typing import Any
 from django.core.exceptions import BadRequest
 from django.db.models import QuerySet
 from django.urls import NoReverseMatch, reverse
+from django.utils.translation import gettext
+from django.utils.translation import gettext_lazy as _
 
 from codes.wps_lists import list_name
 from register.base.views import Act, DetailPage, FormPage
@@ -117,12 +119,16 @@ STEPS = {
 
 def acts_for(revision: ProcedureRevision, page: Any) -> list[Act]:
     """What whoever asks may do with a revision now."""
-    acts = [Act("Sheet", url, main=True)] if (url := sheet_url(revision)) and page.may(Capability.PRINT_SHEET) else []
+    acts = (
+        [Act(gettext("Sheet"), url, main=True)]
+        if (url := sheet_url(revision)) and page.may(Capability.PRINT_SHEET)
+        else []
+    )
     for label, name, capability in STEPS.get(Status(revision.status), ()):
         if page.may(capability):
             acts.append(Act(label, reverse(f"wps:{name}", args=[revision.pk])))
     if revision.status in (Status.DRAFT, Status.CHECKED, Status.APPROVED) and page.may(Capability.EDIT_PROCEDURE):
-        acts.append(Act("Withdraw", reverse("wps:revision_withdraw", args=[revision.pk]), warns=True))
+        acts.append(Act(gettext("Withdraw"), reverse("wps:revision_withdraw", args=[revision.pk]), warns=True))
     return acts
 
 
@@ -140,7 +146,7 @@ class RevisionEdit(FormPage):
     required_capability = Capability.EDIT_PROCEDURE
     form_class = RevisionForm
     template_name = "wps/revision_form.html"
-    save_label = "Save the draft"
+    save_label = _("Save the draft")
 
     def get_queryset(self) -> QuerySet[ProcedureRevision]:
         return whole(ProcedureRevision.objects.all())
@@ -148,11 +154,14 @@ class RevisionEdit(FormPage):
     def find_object(self) -> ProcedureRevision:
         found: ProcedureRevision = self.get_object()
         if not found.is_open:
-            raise BadRequest(f"{found} is {found.get_status_display()}: start a new revision to change it.")
+            raise BadRequest(
+                gettext("%(found)s is %(status)s: start a new revision to change it.")
+                % {"found": found, "status": found.get_status_display()}
+            )
         return found
 
     def get_page_title(self) -> str:
-        return f"{self.object}, draft"
+        return gettext("%(object)s, draft") % {"object": self.object}
 
     def get_lead(self) -> str:
         checked = "It was checked; saving makes it a draft again. " if self.object.status == Status.CHECKED else ""

@@ -4,6 +4,7 @@ from collections import Counter
 from typing import Any
 
 import numpy as np
+from django.utils.translation import gettext
 
 from joints.model_files.reader.parts import Part, part_of
 from joints.model_files.reader.properties import sets_of
@@ -28,17 +29,25 @@ def read_model(path: str) -> dict[str, Any]:
     try:
         model = ifcopenshell.open(path)
     except Exception as error:
-        raise Unreadable(f"it is no IFC file that can be read ({str(error)[:200]})") from None
+        raise Unreadable(
+            gettext("it is no IFC file that can be read (%(error)s)") % {"error": str(error)[:200]}
+        ) from None
     if not model.schema.startswith(SCHEMAS):
-        raise Unreadable(f"it is written in {model.schema}; IFC4 and IFC4.3 say which fastener is a weld")
+        raise Unreadable(
+            gettext("it is written in %(schema)s; IFC4 and IFC4.3 say which fastener is a weld")
+            % {"schema": model.schema}
+        )
     fasteners = sorted(model.by_type("IfcFastener"), key=lambda one: one.id())
     welds = [one for one in fasteners if is_weld(one)]
     if len(welds) > MOST_WELDS:
-        raise Unreadable(f"it holds {len(welds):,} welds, and at most {MOST_WELDS:,} are read; send it in parts")
+        raise Unreadable(
+            gettext("it holds %(welds)s welds, and at most %(most_welds)s are read; send it in parts")
+            % {"welds": f"{len(welds):,}", "most_welds": f"{MOST_WELDS:,}"}
+        )
     try:
         return _model(model, welds, len(fasteners) - len(welds))
     except RecursionError:
-        raise Unreadable("its parts are nested in one another without end") from None
+        raise Unreadable(gettext("its parts are nested in one another without end")) from None
 
 
 def _model(model: Any, welds: list[Any], others: int) -> dict[str, Any]:
