@@ -1,6 +1,6 @@
 """AWS D1.1:2020, Table 10.13: diameters and walls that a person's test on pipe or box tubing covers."""
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from decimal import Decimal as D
 
 from codes.aws_d1_1_people_2020.clauses import METRIC_4_11, TUBULAR_COPY, confirmed, memory, partly
@@ -28,54 +28,59 @@ _HALF = partly("Table 10.13, note f", TUBULAR_COPY)
 
 
 @dataclass(frozen=True, slots=True)
+class Span:
+    """Sizes from `least` on or from `over` a figure, to `most` or to `under` one; an end that is not named is none."""
+
+    least: Twin | None = None
+    over: Twin | None = None
+    most: Twin | None = None
+    under: Twin | None = None
+
+    def interval(self, system: System) -> Interval:
+        """The sizes [mm] in the figures of a system."""
+        lo, hi = self.least or self.over, self.most or self.under
+        ends = (lo.mm(system) if lo else None, hi.mm(system) if hi else None)
+        return Interval(*ends, "mm", self.over is not None, self.under is not None)
+
+
+@dataclass(frozen=True, slots=True)
 class TubeRow:
     """Test pipes of these outside diameters and walls, and the diameters and walls that they cover.
 
-    `half`: the smallest diameter is half the tested one, or `d_lo` where that is more.
+    `half`: the smallest diameter is half the tested one, or that of `covers_od` where it is more.
     """
 
-    od: tuple[Twin | None, Twin | None]
-    od_open: tuple[bool, bool]
-    wall: tuple[Twin | None, Twin | None]
-    wall_open: bool
-    d_lo: Twin
-    d_hi: Twin | None
-    half: bool
-    t_lo: Twin
-    t_hi: Twin | None
+    od: Span
+    wall: Span
+    covers_od: Span
+    covers_wall: Span
     d_clause: Clause
-    d_hi_open: bool = False
+    half: bool = False
 
     def serves(self, od: D, wall: D, system: System) -> bool:
         """True where diameter and wall of the test lie in this row."""
-        ods = Interval(*_ends(self.od, system), "mm", *self.od_open)
-        return ods.holds(od) and Interval(*_ends(self.wall, system), "mm", self.wall_open).holds(wall)
+        return self.od.interval(system).holds(od) and self.wall.interval(system).holds(wall)
 
     def diameters(self, od: D, system: System) -> Within:
         """The outside diameters covered."""
-        lo = self.d_lo.mm(system)
-        lo = max(lo, od / 2) if self.half else lo
-        return Within(Interval(lo, self.d_hi.mm(system) if self.d_hi else None, "mm", hi_open=self.d_hi_open))
+        found = self.covers_od.interval(system)
+        return Within(replace(found, lo=max(found.lo or od, od / 2)) if self.half else found)
 
     def walls(self, system: System) -> Within:
         """The wall (and plate) thicknesses covered."""
-        return Within(Interval(self.t_lo.mm(system), self.t_hi.mm(system) if self.t_hi else None, "mm"))
-
-
-def _ends(pair: tuple[Twin | None, Twin | None], system: System) -> tuple[D | None, D | None]:
-    lo, hi = pair
-    return (lo.mm(system) if lo else None, hi.mm(system) if hi else None)
+        return Within(self.covers_wall.interval(system))
 
 
 _4, _6, _02 = twin("4", "100"), twin("6", "150"), twin("0.20", "5")
+_TO_3_4 = Span(THINNEST, most=IN_3_4)
 PIPE_ROWS = (
-    TubeRow((None, _4), (False, False), (None, None), False, IN_3_4, _4, False, THINNEST, IN_3_4, _TUBULAR),
-    TubeRow((_4, None), (True, False), (None, IN_3_8), False, _4, None, True, THINNEST, IN_3_4, _HALF),
-    TubeRow((_4, None), (True, False), (IN_3_8, None), True, _4, None, True, IN_3_16, None, _HALF),
+    TubeRow(Span(most=_4), Span(), Span(IN_3_4, most=_4), _TO_3_4, _TUBULAR),
+    TubeRow(Span(over=_4), Span(most=IN_3_8), Span(_4), _TO_3_4, _HALF, half=True),
+    TubeRow(Span(over=_4), Span(over=IN_3_8), Span(_4), Span(IN_3_16), _HALF, half=True),
 )
 TYK_ROWS = (
-    TubeRow((_6, None), (False, False), (IN_1_2, None), False, _4, None, False, IN_3_16, None, _TUBULAR),
-    TubeRow((None, _4), (False, True), (_02, None), False, IN_3_4, _4, False, THINNEST, None, _TUBULAR, d_hi_open=True),
+    TubeRow(Span(_6), Span(IN_1_2), Span(_4), Span(IN_3_16), _TUBULAR),
+    TubeRow(Span(under=_4), Span(_02), Span(IN_3_4, under=_4), Span(THINNEST), _TUBULAR),
 )
 BOX_TYK_LEAST = IN_1_2
 

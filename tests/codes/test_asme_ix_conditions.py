@@ -69,6 +69,13 @@ def test_a_thick_pass_that_is_not_stated(coupon: str, joint: str, outcome: str) 
     assert found == outcome, reasons
 
 
+@pytest.mark.parametrize(("joint", "outcome"), [("13.2", "covered"), ("13.21", "outside")])
+def test_a_thick_pass_that_is_planned(joint: str, outcome: str) -> None:
+    """QW-403.9: a pass over 13 mm is served to 1.1 T, that thickness included, whatever the coupon's passes were."""
+    found, reasons = asked("parent_t=12; max_run_t=5", f"parent_t={joint}; deposit_t=10; max_run_t=13.1")
+    assert (found, reasons) == (outcome, "" if outcome == "covered" else "pass_thickness")
+
+
 @pytest.mark.parametrize(("deposit", "count"), [("5", 1), ("", 0)])
 def test_a_root_needs_its_deposit_on_the_record(deposit: str, count: int) -> None:
     """QW-200.4(b): root layers of a coupon of 13 mm and more, by another process than the fill."""

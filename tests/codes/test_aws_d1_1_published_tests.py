@@ -205,15 +205,19 @@ TABLE_10_13_TYK = """
 """
 
 
+def spanned(span: tubes.Span) -> str:
+    return ends(both(span.least or span.over), both(span.most or span.under), bool(span.over), bool(span.under))
+
+
 @pytest.mark.parametrize(("rows", "printed"), [(tubes.PIPE_ROWS, TABLE_10_13), (tubes.TYK_ROWS, TABLE_10_13_TYK)])
 def test_tubular_tests_of_people(rows: tuple[tubes.TubeRow, ...], printed: str) -> None:
     found = [
         [
-            ends(*map(both, row.od), *row.od_open),  # type: ignore[arg-type]
-            ends(*map(both, row.wall), row.wall_open, False),  # type: ignore[arg-type]
-            ends(both(row.d_lo), both(row.d_hi), False, row.d_hi_open),
+            spanned(row.od),
+            spanned(row.wall),
+            spanned(row.covers_od),
             "half" if row.half else "-",
-            ends(both(row.t_lo), both(row.t_hi), False, False),
+            spanned(row.covers_wall),
         ]
         for row in rows
     ]

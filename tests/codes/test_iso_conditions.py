@@ -217,6 +217,20 @@ def test_layers_and_thickness_of_the_whole_are_not_those_of_a_process() -> None:
     assert [(p.get("deposit_t"), p.get("layers"), p.get("filler_group")) for p in found] == [(None, None, "FM1")] * 2
 
 
+@pytest.mark.parametrize(
+    ("root", "fill", "most"), [("3", "4", "from 3 mm"), ("2", "4", "3 to 40 mm"), ("", "4", "3 to 40 mm")]
+)
+def test_the_record_with_fewer_layers_counts_for_a_joint_of_two(root: str, fill: str, most: str) -> None:
+    """ISO 9606-1:2012, Tables 1 and 6: no upper limit from 12 mm in three layers; one that states none has none."""
+    pieces = [BUTT | {"process": "141", "transfer_mode": "", "deposit_t": D(8)}, BUTT | {"deposit_t": D(12)}]
+    for piece, layers in zip(pieces, (root, fill), strict=True):
+        piece["layers"] = D(layers or 0)
+    pieces = [{k: v for k, v in piece.items() if v not in ("", D(0))} for piece in pieces]
+    sets = edition("ISO 9606-1:2012").limit_sets(pieces, {})
+    found = {str(one.allowed) for limits in sets for one in limits.limits if one.variable == "joint_deposit_t"}
+    assert most in found, found
+
+
 def test_pipes_at_45_degrees_have_no_row_of_fillets() -> None:
     """ISO 9606-1:2012, Table 10: neither upward nor downward, alone or together."""
     for positions in ("H-L045", "J-L045", ("H-L045", "J-L045")):
