@@ -1,0 +1,125 @@
+"""What a limit says beside its figures: whose it is, its line and reading, and how a size or an angle is written."""
+
+from decimal import Decimal as D
+
+import pytest
+
+from codes.aws_d1_1_prequalified import limit_sets as prequalified_sets
+from codes.check import best
+from codes.editions import edition
+from codes.iso_14732_2013.mechanised import backing_limits
+from codes.limits import Limit
+from codes.readings import DEFAULTS
+from codes.units import System, amount_in
+from tests.codes import asme_ix_cases, aws_cases, procedure_cases
+from tests.codes.aws_cases import changes, values
+from tests.codes.aws_written import BASES
+
+
+def aws_limits(base: str, record: str, name: str) -> list[Limit]:
+    (limits,) = edition("AWS D1.1:2020").limit_sets(aws_cases.record_of(base, record), {})
+    return [limit for limit in limits.limits if limit.variable == name]
+
+
+@pytest.mark.parametrize(
+    ("record", "labels"),
+    [
+        ("", ["process 111"]),
+        ("piece=A", ["coupon A, process 111"]),
+        ("process=141 || process=111", ["coupon 1, process 141", "coupon 1, process 111"]),
+        ("process=141; place=root || process=111", ["coupon 1, process 141 (root)", "coupon 1, process 111"]),
+        ("place=root", ["process 111"]),
+    ],
+)
+def test_a_coupon_is_named_where_it_has_a_name(record: str, labels: list[str]) -> None:
+    """ASME IX: the label of a set says of which coupon and process it is."""
+    found = asme_ix_cases.sets_of(asme_ix_cases.made(record))
+    assert [one.label for one in found][: len(labels)] == labels
+
+
+def test_a_test_piece_is_named_where_it_has_a_name() -> None:
+    """ISO 15614-1: likewise, and the place only where other processes share the piece."""
+    code = edition("ISO 15614-1:2017")
+    for record, labels in (
+        ("", ["process 135"]),
+        ("piece=7", ["piece 7, process 135"]),
+        ("place=root", ["process 135"]),
+        (
+            "process=141; place=root || process=135; place=fill",
+            ["piece 1, process 141 (root)", "piece 1, process 135 (fill)"],
+        ),
+        ("process=135; place=root || process=135; place=fill", ["piece 1, process 135", "piece 1, process 135"]),
+    ):
+        row = {"base": "butt 135", "record": record}
+        found = code.limit_sets(procedure_cases.record_of(row), {})
+        assert [one.label for one in found][: len(labels)] == labels
+
+
+@pytest.mark.parametrize(("system", "said"), [("us", "coupon T = 12.7 mm (0.5 in):"), ("si", "coupon T = 12.7 mm:")])
+def test_a_record_in_inches_says_inches_too(system: str, said: str) -> None:
+    """ASME IX: the figures of the code are those of the record's own system."""
+    (limits, *_) = asme_ix_cases.sets_of(asme_ix_cases.made(f"unit_system={system}; parent_t=0.5in"))
+    assert any(one.because.startswith(said) for one in limits.limits if one.variable == "parent_t")
+
+
+def test_angles_and_openings_are_written_in_their_units() -> None:
+    """AWS D1.1, Table 6.5, line 33."""
+    (angle,), (opening,) = (aws_limits("GMAW", "groove_angle=45", n) for n in ("groove_angle", "root_opening"))
+    assert angle.tested == "45°" and "°, smaller by" in angle.because and angle.because.count("°") == 2
+    assert "°" not in opening.because and "in" in opening.because
+
+
+@pytest.mark.parametrize(("base", "line"), [("SAW", "2015 line 7 to 9"), ("GTAW", "2015 line 6")])
+def test_the_line_of_added_filler_is_that_of_the_process(base: str, line: str) -> None:
+    (limit,) = aws_limits(base, "", "extra_filler")
+    assert limit.clause.ref.endswith(line)
+
+
+def test_the_reading_of_preheat_stands_with_the_category_it_decides() -> None:
+    """Table 5.8: A913 of category C is the doubtful row."""
+    written = values(BASES["SMAW groove"])
+    found = [one for one in prequalified_sets([written], {})[0].limits if one.variable == "preheat"]
+    readings = {one.because.split(",")[0]: bool(one.readings) for one in found if one.because.startswith("category")}
+    assert readings == {"category A": False, "category B": False, "category C": True, "category D": False}
+
+
+@pytest.mark.parametrize(
+    ("base", "text", "outcome"),
+    [
+        ("SMAW fillet", "filler_designation=E6010; leg_z=3/16in; parent_t=3/4in|1/4in", "not stated"),
+        ("SMAW fillet", "filler_designation=E7018; leg_z=1/8in; parent_t=3/4in|1/4in", "covered"),
+        ("SMAW PJP", "filler_designation=E6010; deposit_t=3/16in; parent_t=1in", "outside"),
+    ],
+)
+def test_a_small_weld_may_be_saved_by_the_thinner_part_where_that_is_a_rule(base: str, text: str, outcome: str) -> None:
+    """Table 7.7, note: a fillet need not exceed the thinner part; the table of PJP sizes has no such way out."""
+    written = values(BASES[base] | changes(text))
+    found = [
+        f.outcome.value for f in best(written, prequalified_sets([written], {})).findings if f.variable == "parent_t"
+    ]
+    assert outcome in found and (outcome == "outside") is ("outside" in found), found
+
+
+@pytest.mark.parametrize(
+    ("detail", "reason"), [("ci", "consumable_insert"), ("ss_nb", "backing"), ("ss_mb", "backing")]
+)
+def test_the_reason_of_a_root_names_the_insert(detail: str, reason: str) -> None:
+    """ISO 14732:2013, 4.1 (consumable insert and backing are essential)."""
+    (limit,) = backing_limits({"weld_detail": detail}, DEFAULTS)
+    assert limit.reason == reason
+
+
+@pytest.mark.parametrize(
+    ("value", "unit", "system", "words"),
+    [
+        ("45", "°", System.SI, "45°"),
+        ("45", "°", System.US, "45°"),
+        ("100", "°C", System.SI, "100 °C"),
+        ("100", "°C", System.US, "212 °F"),
+        ("25.4", "mm", System.US, "1 in"),
+        ("3", "", System.US, "3"),
+    ],
+)
+def test_figure_and_unit_as_printed(value: str, unit: str, system: System, words: str) -> None:
+    """SI brochure, 9th edition, 5.4.3: a space before the unit, none before the degree of an angle."""
+    assert amount_in(D(value), unit, system) == words
