@@ -21,8 +21,8 @@ from codes.verdict import Outcome
 
 Codes = Mapping[str, int]
 """What stands for each value of a demand: equal numbers mean equal answers from every limit."""
-Fill = Callable[[int, Value | None], Mapping[str, Value]]
-"""What a row fills in for a process."""
+Fill = Callable[[Value | None], Sequence[tuple[Mapping[str, Value], int]]]
+"""What rows fill in for a process: each different filling, and the rows that fill in so. Each row stands in one."""
 Counts = Callable[[str, Demand], bool]
 """True where the rows' limits on a variable say something about a demand."""
 Failing = tuple[str, int, int]
@@ -45,26 +45,26 @@ class Judged:
         return tuple(chain.from_iterable(self._parts))
 
 
-def no_fill(row: int, process: Value | None) -> Mapping[str, Value]:
+def no_fill(process: Value | None) -> Sequence[tuple[Mapping[str, Value], int]]:
     """Rows that fill in nothing."""
-    return {}
+    return [({}, -1)]
 
 
 Row = tuple[int, Sequence[Limit]]
-"""The bits that some limits stand for. Rows that fill in nothing may share them."""
+"""The bits that some limits stand for. Rows that fill in the same may share them."""
 
 
 class Alike:
-    """Limits that say the same: one of them, and the rows by place and mask."""
+    """Limits that say the same: one of them, and the masks of the rows."""
 
     def __init__(self, limit: Limit) -> None:
         self.limit = limit
-        self.rows: list[tuple[int, int]] = []
+        self.rows: list[int] = []
 
     @cached_property
     def mask(self) -> int:
         """All rows."""
-        return any_of(mask for _, mask in self.rows)
+        return any_of(self.rows)
 
 
 class Sorted:
@@ -74,17 +74,13 @@ class Sorted:
         """`free`: what is not restricted counts too. `more`: variable -> one that is read besides."""
         self.found: dict[tuple[str, frozenset[str]], dict[Hashable, Alike]] = {}
         decides = more or {}
-        for index, (mask, limits) in enumerate(rows):
+        for mask, limits in rows:
             for limit in limits:
                 if not free and isinstance(limit.allowed, Free):
                     continue
                 name = limit.variable
                 read = _read_by(name, tuple([when.variable for when in limit.when]), decides.get(name))
-                alike = self.found.setdefault((name, read), {})
-                says = _says(limit)
-                if says not in alike:
-                    alike[says] = Alike(limit)
-                alike[says].rows.append((index, mask))
+                _same(limit, self.found.setdefault((name, read), {})).rows.append(mask)
 
     @property
     def limits(self) -> Iterator[Limit]:
@@ -96,7 +92,7 @@ class Columns:
     """The limits of all rows, ready for many questions."""
 
     def __init__(self, limits: Sorted, fill: Fill = no_fill, counts: Counts | None = None) -> None:
-        """`fill` is asked for each row by its place; `counts` whether a variable counts for a demand."""
+        """`fill` is asked once for each process; `counts` whether a variable counts for a demand."""
         self._counts = counts
         self._filled = fill is not no_fill
         self._columns = [_Column(*key, list(alike.values()), fill) for key, alike in limits.found.items()]
@@ -273,13 +269,14 @@ class _Column:
         """What the rows fill in of what is open, and which rows fill in the same."""
         if not open_ or self._fill is no_fill:
             return [({}, one.mask)]
-        found: dict[tuple[Value | None, ...], list[int]] = {}
-        for index, mask in one.rows:
-            whole = self._fill(index, process)
-            found.setdefault(tuple([whole.get(name) for name in open_]), []).append(mask)
+        found: dict[tuple[Value | None, ...], int] = {}
+        for whole, rows in self._fill(process):
+            if mask := one.mask & rows:
+                values = tuple([whole.get(name) for name in open_])
+                found[values] = found.get(values, 0) | mask
         return [
-            ({name: value for name, value in zip(open_, values, strict=True) if value is not None}, any_of(masks))
-            for values, masks in found.items()
+            ({name: value for name, value in zip(open_, values, strict=True) if value is not None}, mask)
+            for values, mask in found.items()
         ]
 
 
@@ -292,11 +289,13 @@ def merged(failing: Iterable[Failing]) -> dict[str, tuple[int, int]]:
     return whole
 
 
-def _says(limit: Limit) -> Hashable:
-    """All that decides what a limit answers; the limit itself where its set cannot be looked up."""
-    key = limit.variable, limit.allowed, limit.when, bool(limit.needs), limit.assumed, limit.least_only
+def _same(limit: Limit, among: dict[Hashable, Alike]) -> Alike:
+    """The one that says the same, by all that decides what a limit answers; itself where its set has no hash."""
+    says = limit.variable, limit.allowed, limit.when, bool(limit.needs), limit.assumed, limit.least_only
     try:
-        hash(key)
+        known = among.get(says)
     except TypeError:
-        return id(limit)
-    return key
+        return among.setdefault(id(limit), Alike(limit))
+    if known is None:
+        known = among[says] = Alike(limit)
+    return known

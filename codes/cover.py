@@ -5,7 +5,7 @@ window whose middle no record covers, so the parts that one record covers are cu
 asked of the next record, until nothing is left or no record remains. Own method; exact, no sampling.
 """
 
-from collections.abc import Sequence
+from collections.abc import Callable, Container, Sequence
 from dataclasses import dataclass
 
 from codes.check import Demand, check, covers, outcome_of
@@ -37,21 +37,34 @@ def is_covered(window: Demand, sets: Sequence[LimitSet]) -> bool:
     able = [limits for limits in sets if not _never(window, limits)]
     if len(able) < 2:
         return bool(able) and covers(window, able[0])
-    return not _left(window, [_that_matter(window, limits) for limits in able])
+    return not _left(window, [_that_matter(limits, lambda limit: _fails(window, limit)) for limits in able])
 
 
-def _that_matter(window: Demand, limits: LimitSet) -> LimitSet:
+def is_covered_together(window: Demand, sets: Sequence[LimitSet], failing: Sequence[Container[str]]) -> bool:
+    """The same where it is known of each limit set in which variables it fails the window or a part of it.
+
+    Each must be able to cover some part: it fails no value that cannot be divided.
+    """
+    pairs = zip(sets, failing, strict=True)
+    return not _left(window, [_that_matter(limits, _on_one_of(names)) for limits, names in pairs])
+
+
+def _that_matter(limits: LimitSet, fails: Callable[[Limit], bool]) -> LimitSet:
     """Without the limits that hold for the whole window, and so for every part of it.
 
     Kept are those that look at the least of several values, which a part may not hold, and one that always counts.
     """
     counts = next((limit for limit in limits.limits if not limit.when), None)
-    kept = [
-        limit
-        for limit in limits.limits
-        if limit is counts or limit.least_only or outcome_of(window, limit) not in (None, Outcome.COVERED)
-    ]
+    kept = [limit for limit in limits.limits if limit is counts or limit.least_only or fails(limit)]
     return LimitSet(limits.label, tuple(kept), limits.standard)
+
+
+def _on_one_of(names: Container[str]) -> Callable[[Limit], bool]:
+    return lambda limit: limit.variable in names
+
+
+def _fails(window: Demand, limit: Limit) -> bool:
+    return outcome_of(window, limit) not in (None, Outcome.COVERED)
 
 
 def _left(window: Demand, sets: Sequence[LimitSet]) -> list[dict[str, Value]]:
@@ -64,7 +77,7 @@ def _left(window: Demand, sets: Sequence[LimitSet]) -> list[dict[str, Value]]:
 def _never(window: Demand, limits: LimitSet) -> bool:
     """True where the limit set covers no part of the window: a value that no cut can divide fails it."""
     whole = (limit for limit in limits.limits if not may_cut(window, limit))
-    return any(outcome_of(window, limit) not in (None, Outcome.COVERED) for limit in whole)
+    return any(_fails(window, limit) for limit in whole)
 
 
 def may_cut(window: Demand, limit: Limit) -> bool:

@@ -7,8 +7,9 @@ value lies below, at, or above an end. A value that is not a whole number of tho
 from bisect import bisect_right
 from collections.abc import Hashable, Iterable, Mapping
 from decimal import ROUND_CEILING, ROUND_FLOOR, Decimal
+from functools import lru_cache
 
-from codes.limits import Allowed, Free, Limit, Nothing, OneOf, Unrecorded, Within
+from codes.limits import Free, Limit, Nothing, OneOf, Unrecorded, Within
 from codes.values import Atom, Value
 
 THOUSANDTHS = Decimal(1000)
@@ -25,13 +26,19 @@ class Slots:
 
     def joined(self, limits: Iterable[Limit]) -> "Slots":
         """These, and what some limits tell apart; itself where they tell nothing more apart."""
-        found = dict(self._ends)
+        found: dict[str, set[int]] = {name: set(ends) for name, ends in self._ends.items() if ends is not None}
+        alone = {name for name, ends in self._ends.items() if ends is None}
         for limit in limits:
             for name, allowed in ((limit.variable, limit.allowed), *((w.variable, w.allowed) for w in limit.when)):
-                known = found.get(name, frozenset())
-                more = _ends_of(allowed)
-                found[name] = None if known is None or more is None else known | more
-        return self if found == self._ends else Slots(found)
+                ends = found.setdefault(name, set())
+                if isinstance(allowed, Within):
+                    stated = (allowed.interval.lo, allowed.interval.hi)
+                    ends.update(whole for end in stated if end is not None for whole in _around(end))
+                elif not isinstance(allowed, _BLIND):
+                    alone.add(name)
+        whole = {name: None if name in alone else frozenset(ends) for name, ends in found.items()}
+        whole |= dict.fromkeys(alone)
+        return self if whole == self._ends else Slots(whole)
 
     @property
     def read(self) -> frozenset[str]:
@@ -65,12 +72,8 @@ def thousandths(value: Decimal) -> int | None:
     return int(scaled) if scaled == scaled.to_integral_value() else None
 
 
-def _ends_of(allowed: Allowed) -> frozenset[int] | None:
-    """The least whole number at or above each end, and the least one above it."""
-    if isinstance(allowed, Within):
-        stated = [end for end in (allowed.interval.lo, allowed.interval.hi) if end is not None]
-        scaled = [end * THOUSANDTHS for end in stated]
-        at = {int(end.to_integral_value(ROUND_CEILING)) for end in scaled}
-        above = {int(end.to_integral_value(ROUND_FLOOR)) + 1 for end in scaled}
-        return frozenset(at | above)
-    return frozenset() if isinstance(allowed, _BLIND) else None
+@lru_cache(maxsize=4096)
+def _around(end: Decimal) -> tuple[int, int]:
+    """The least whole number of thousandths at or above an end, and the least one above it."""
+    scaled = end * THOUSANDTHS
+    return int(scaled.to_integral_value(ROUND_CEILING)), int(scaled.to_integral_value(ROUND_FLOOR)) + 1

@@ -15,7 +15,8 @@ from codes.readings import DEFAULTS, Settings
 from codes.values import Value
 from codes.verdict import Outcome
 from joints.answers import PhaseAnswer, worst
-from joints.bulk_judge import Coder, MaskJudge, Question, Said, question
+from joints.bulk_coder import Coder
+from joints.bulk_judge import MaskJudge, Question, Said, question
 from joints.bulk_people import Able, Holders
 from joints.bulk_rows import Gates
 from joints.coverage import phase_answer, place_gates, place_of
@@ -161,7 +162,7 @@ class Engine:
         known = kind.held.get(key)
         if known is None:
             asked = self._asked(kind, phase, joint, codes)
-            good = self.judge.covering(asked, self.judge.said(asked)) if kind.has_place_for(asked) else []
+            good = self.judge.covering(asked, self.judge.said(asked)) if kind.has_place_for(asked) else 0
             known = kind.held[key] = self.judge.holders(asked, good)
         return known
 
@@ -184,34 +185,34 @@ class Engine:
         place = place_gates(phase, joint, self.on, self.settings)
         more = [limit for one in (*gates.values(), *place) for limit in one.limits]
         judge.coder = judge.coder.minding(more)
-        return _Kind(
-            judge.coder, gates, Columns(Sorted((1, one.limits) for one in place), lambda row, _: place[row].extra)
-        )
+        limits = Sorted((1 << index, one.limits) for index, one in enumerate(place))
+        filled = [(one.extra, 1 << index) for index, one in enumerate(place)]
+        return _Kind(judge.coder, gates, Columns(limits, lambda process: filled))
 
     def _answered(self, asked: Question, joint: JointDemand, placed: bool) -> Core:
         """The answer; `placed`: workstation and job say nothing against it."""
         said = self.judge.said(asked)
         good = self.judge.covering(asked, said)
         if placed and good and (people := self.judge.able(asked, good)):
-            offers = tuple(self.procedures[index] for index in good)
-            return Core(Outcome.COVERED, tuple(offer.label for offer in offers), people, offers, None)
-        return self._refused(asked, joint, said, good)
+            offers = self.judge.offers(good)
+            return Core(Outcome.COVERED, tuple([offer.label for offer in offers]), people, offers, None)
+        return self._refused(asked, joint, said, good, placed)
 
-    def _refused(self, asked: Question, joint: JointDemand, said: Sequence[Said], good: Sequence[int]) -> Core:
+    def _refused(self, asked: Question, joint: JointDemand, said: Sequence[Said], good: int, placed: bool) -> Core:
         """The answer where it is not: procedure, person and place each say theirs, and the worst counts."""
         near = None if good else self.judge.nearest(asked, said)
-        chosen = list(good) or ([near[0]] if near is not None else [])
+        chosen = good or (near[0] if near is not None else 0)
         outcomes = [Outcome.COVERED if good else near[1] if near is not None else Outcome.OUTSIDE]
         people = self.judge.able(asked, chosen)
-        certificate = None if people else self.judge.nearest_certificate(asked, chosen[0] if chosen else None)
+        certificate = None if people else self.judge.nearest_certificate(asked, chosen)
         if not people:
             # One that covers a part of the work is no answer either.
             open_only = certificate is not None and certificate[1] is Outcome.NOT_STATED
             outcomes.append(Outcome.NOT_STATED if open_only else Outcome.OUTSIDE)
-        place = place_of(asked.phase, joint, self._plain)
+        place = None if placed else place_of(asked.phase, joint, self._plain)
         outcomes += [place.misses.outcome] if place is not None else []
-        offers = tuple(self.procedures[index] for index in chosen)
-        labels = tuple(offer.label for offer in offers) if good else ()
+        offers = self.judge.offers(chosen)
+        labels = tuple([offer.label for offer in offers]) if good else ()
         return Core(worst(outcomes), labels, people, offers, certificate[0] if certificate is not None else None)
 
     def _words(self, phase: PhaseDemand, joint: JointDemand, core: Core) -> tuple[str, tuple[str, ...]]:

@@ -5,22 +5,27 @@ from datetime import date
 from functools import cached_property
 
 from codes.columns import Codes, Columns, Failing, Sorted, merged
-from codes.limits import Limit
 from codes.masks import Counts, bits, each_bit
+from codes.slots import Slots
 from codes.values import Value
 from codes.verdict import Outcome
+from joints.bulk_coder import Coder
 from joints.misses import Key
-from joints.people import kinds_wanted, nearest_certificate, suitable, validity_misses
+from joints.people import as_welded, kinds_wanted, nearest_certificate, suitable, validity_misses
 from joints.requirements import system_of
 from qualifications.offers import CertificateOffer
 
 Demand = Mapping[str, Value]
+Box = tuple[Demand, Codes]
+"""What people see of a weld by one process, as far as some certificate reads it, and what stands for its values."""
 Rank = tuple[bool, Key]
 """How far off a certificate is: first of all whether it is for another process."""
 Way = tuple[frozenset[int], ...]
 """Certificates by key, a set for each process of a weld: a person needs one of each."""
 Holders = tuple[Way, ...]
 """Every way in which a weld can be made."""
+WANTS = frozenset({"mechanisation", "phase", "process"})
+"""What decides which certificates are asked, beside what their limits read."""
 
 
 class _Group:
@@ -133,6 +138,17 @@ class People:
         self._certificates, self._on = certificates, on
         self._groups: dict[tuple[frozenset[str], str], _Group] = {}
         self._able: dict[Hashable, Able] = {}
+        self.slots = Slots().joined(limit for offer in certificates for limits in offer.sets for limit in limits.limits)
+        # People tell less apart than procedures do, so their own numbers make fewer questions.
+        self._coder = Coder(self.slots, always=WANTS)
+        self.read = self.slots.read | WANTS
+        """What certificates read, and what decides which are asked."""
+
+    def boxes(self, demands: Sequence[tuple[Demand, Demand]]) -> list[Box]:
+        """The processes of a phase, root first, each with what its procedure fills in, as people see them."""
+        read = self.read
+        seen = [{**filled, **{n: v for n, v in demand.items() if n in read}} for demand, filled in demands]
+        return [(box, self._coder.codes(box)) for box in as_welded(seen)]
 
     def _group(self, demand: Demand, code: str) -> _Group:
         key = kinds_wanted(demand), system_of(code)
@@ -140,19 +156,14 @@ class People:
             self._groups[key] = _Group(suitable(self._certificates, demand, code), self._on)
         return self._groups[key]
 
-    @property
-    def limits(self) -> list[Limit]:
-        """All limits of all certificates."""
-        return [limit for offer in self._certificates for limits in offer.sets for limit in limits.limits]
-
-    def able(self, boxes: Sequence[tuple[Demand, Codes]], code: str) -> Able:
+    def able(self, boxes: Sequence[Box], code: str) -> Able:
         """The people who cover every demand."""
         each = [self._one(demand, codes, code) for demand, codes in boxes]
         if len(each) == 1:
             return each[0]
         return Able(known=frozenset.intersection(*(one.ids for one in each)))
 
-    def holders(self, boxes: Sequence[tuple[Demand, Codes]], code: str) -> Way:
+    def holders(self, boxes: Sequence[Box], code: str) -> Way:
         """The certificates that cover each demand on any day on which they are valid."""
         found = []
         for demand, codes in boxes:
@@ -170,7 +181,7 @@ class People:
             known = self._able[key] = Able({group: group.able(demand, codes)})
         return known
 
-    def nearest(self, boxes: Sequence[tuple[Demand, Codes]], code: str) -> tuple[CertificateOffer, Outcome] | None:
+    def nearest(self, boxes: Sequence[Box], code: str) -> tuple[CertificateOffer, Outcome] | None:
         """The certificate that comes nearest and its answer, as joints.people.nearest_certificate finds it."""
         best: tuple[Rank, CertificateOffer] | None = None
         for demand, codes in boxes:

@@ -1,20 +1,20 @@
 """The parts of the bulk answer that concern procedures: their own ranges, their records, and the gates before these.
 
-Procedures are bits of one mask, the limit sets of all records bits of another. A record that earns no range is a row
-only where its procedure has no other; a procedure without records has one row that says so.
+The limit sets of all records are bits of a mask, those of a procedure side by side, and the last of them stands for the
+procedure. A record that earns no range is a row only where its procedure has no other; a procedure without records has
+one row that says so.
 """
 
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
-from typing import Any
 
-from codes.columns import Codes, Columns, Failing, Judged, Sorted
-from codes.cover import is_covered
+from codes.columns import Codes, Columns, Failing, Fill, Judged, Sorted
+from codes.cover import is_covered_together
 from codes.limits import LimitSet
-from codes.masks import any_of, each_bit
+from codes.masks import Runs, any_of, each_bit
 from codes.values import Value
 from joints.gates import Gate
-from joints.merge import DRIVERS, counts, merged
+from joints.merge import DRIVERS, counts, fill_of, merged
 from wps.offers import ProcedureOffer, RecordOffer
 
 Demand = Mapping[str, Value]
@@ -29,15 +29,15 @@ def record_key(record: RecordOffer) -> RecordKey:
 
 
 class Windows:
-    """The ranges that the procedures state themselves, for demands that own the same; bit i stands for procedure i."""
+    """The ranges that the procedures state themselves, for demands that own the same."""
 
     def __init__(self, limits: Sorted, owned: frozenset[str]) -> None:
         self._columns = Columns(limits, counts=lambda name, demand: counts(name, demand, owned))
 
     @staticmethod
-    def limits(procedures: Sequence[ProcedureOffer]) -> Sorted:
+    def limits(procedures: Sequence[ProcedureOffer], runs: Runs) -> Sorted:
         """The ranges, which are the same whatever a demand owns."""
-        rows = ((1 << index, offer.window.limits) for index, offer in enumerate(procedures))
+        rows = ((1 << last, offer.window.limits) for last, offer in zip(runs.lasts, procedures, strict=True))
         return Sorted(rows, free=True, more={name: driver.variable for name, driver in DRIVERS.items()})
 
     def judged(self, demand: Demand, codes: Codes) -> Judged:
@@ -59,21 +59,21 @@ class Rows:
 
     def __init__(self, procedures: Sequence[ProcedureOffer]) -> None:
         self.procedures = procedures
-        self.all = [row for index, offer in enumerate(procedures) for row in _rows(index, offer)]
-        self.of = [0] * len(procedures)
-        for index, row in enumerate(self.all):
-            self.of[row.procedure] |= 1 << index
+        each = [_rows(index, offer) for index, offer in enumerate(procedures)]
+        self.all = [row for rows in each for row in rows]
+        self.runs = Runs(map(len, each))
+        self.several = any_of(1 << last for last, rows in zip(self.runs.lasts, each, strict=True) if len(rows) > 1)
+        """The procedures with several rows."""
         self.sets = sum(1 << i for i, row in enumerate(self.all) if row.limits is not None)
         self._silent = sum(1 << i for i, row in enumerate(self.all) if row.limits is None and row.record is not None)
         self._without = sum(1 << i for i, row in enumerate(self.all) if row.record is None)
         # A limit set without limits covers nothing, and says no more than that.
         self._empty = sum(1 << i for i, row in enumerate(self.all) if row.limits is not None and not row.limits.limits)
         self.unfit = self._silent | self._without | self._empty
-        self._limits = Sorted(
+        self.limits = Sorted(
             (1 << i, row.limits.limits if row.limits is not None else ()) for i, row in enumerate(self.all)
         )
         self._columns: dict[frozenset[str], Columns] = {}
-        self._last: tuple[Demand | None, dict[int, bool]] = (None, {})
 
     @property
     def failing(self) -> tuple[Failing, ...]:
@@ -84,32 +84,34 @@ class Rows:
         """What the limit sets say to the demand as it is welded to their procedures."""
         columns = self._columns.get(owned)
         if columns is None:
-            columns = self._columns[owned] = Columns(self._limits, self._filling(owned))
+            columns = self._columns[owned] = Columns(self.limits, self._filling(owned))
         return columns.judged(demand, codes)
 
-    def _filling(self, owned: frozenset[str]) -> Any:
-        known: dict[tuple[int, Value | None], Mapping[str, Value]] = {}
+    def _filling(self, owned: frozenset[str]) -> Fill:
+        """What the rows fill in: what their procedures state of a process beyond what the joint owns."""
+        known: dict[Value | None, list[tuple[Mapping[str, Value], int]]] = {}
 
-        def fill(row: int, process: Value | None) -> Mapping[str, Value]:
-            key = self.all[row].procedure, process
-            if key not in known:
+        def fill(process: Value | None) -> list[tuple[Mapping[str, Value], int]]:
+            if process not in known:
                 said: Demand = {} if process is None else {"process": process}
-                whole = merged(self.procedures[key[0]], said, owned)
-                known[key] = {name: value for name, value in whole.items() if name not in said}
-            return known[key]
+                alike: dict[frozenset[tuple[str, Value]], list[int]] = {}
+                for offer, rows in zip(self.procedures, self.runs.rows, strict=True):
+                    alike.setdefault(frozenset(fill_of(offer, said, owned).items()), []).append(rows)
+                known[process] = [(dict(items), any_of(rows)) for items, rows in alike.items()]
+            return known[process]
 
         return fill
 
-    def together(self, procedure: int, usable: int, demand: Demand, owned: frozenset[str]) -> bool:
-        """True where several limit sets of a procedure cover the demand together."""
-        if self._last[0] is not demand:
-            self._last = demand, {}
-        known = self._last[1]
-        if procedure not in known:
-            sets = [self.all[row].limits for row in each_bit(usable)]
-            held = [limits for limits in sets if limits is not None]
-            known[procedure] = is_covered(merged(self.procedures[procedure], demand, owned), held)
-        return known[procedure]
+    def together(
+        self, procedure: int, usable: int, failing: Sequence[Failing], demand: Demand, owned: frozenset[str]
+    ) -> bool:
+        """True where several limit sets of a procedure cover the demand together; `failing`: what keeps them."""
+        rows = list(each_bit(usable & self.runs.rows[procedure]))
+        sets = [limits for row in rows if (limits := self.all[row].limits) is not None]
+        if len(sets) < 2:
+            return False
+        fails = [{name for name, outside, unstated in failing if (outside | unstated) >> row & 1} for row in rows]
+        return is_covered_together(merged(self.procedures[procedure], demand, owned), sets, fails)
 
 
 def _rows(index: int, offer: ProcedureOffer) -> list[Row]:
@@ -130,7 +132,8 @@ class Gates:
         each = list(shared.values())
         self.limits = [limit for gate, _ in each for limit in gate.limits]
         limits = Sorted((any_of(masks), gate.limits) for gate, masks in each)
-        self._columns = Columns(limits, lambda row, process: each[row][0].extra)
+        filled = [(gate.extra, any_of(masks)) for gate, masks in each]
+        self._columns = Columns(limits, lambda process: filled)
 
     def judged(self, demand: Demand, codes: Codes) -> Judged:
         """What keeps the gates shut."""

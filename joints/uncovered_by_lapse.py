@@ -188,7 +188,7 @@ def _without(day: Day, gone: Iterable[int]) -> Day:
 class _WhoOnly(Engine):
     """Says who may weld; why nobody may is not worked out."""
 
-    def _refused(self, asked: Question, joint: JointDemand, said: Sequence[Said], good: Sequence[int]) -> Core:
+    def _refused(self, asked: Question, joint: JointDemand, said: Sequence[Said], good: int, placed: bool) -> Core:
         return Core(Outcome.OUTSIDE, (), NOBODY, (), None)
 
 

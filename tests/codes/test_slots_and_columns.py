@@ -9,7 +9,7 @@ from codes.check import outcome_of
 from codes.clauses import Clause, Mark
 from codes.columns import Columns, Sorted, merged
 from codes.limits import Limit, OneOf, Within, when_is
-from codes.masks import Counts, any_of, bits
+from codes.masks import Counts, Runs, any_of, bits
 from codes.slots import Slots
 from codes.values import Interval
 from codes.verdict import Outcome
@@ -81,7 +81,7 @@ def test_columns_say_what_each_limit_says(some, thickness, weld) -> None:
 
 def test_a_row_fills_in_what_the_demand_leaves_open_and_nothing_else() -> None:
     rows = [(1, [Limit("gas", OneOf(("M21",)), CLAUSE)]), (2, [Limit("gas", OneOf(("M21",)), CLAUSE)])]
-    columns = Columns(Sorted(rows), lambda row, process: {"gas": ("M21", "C1")[row]})
+    columns = Columns(Sorted(rows), lambda process: [({"gas": "M21"}, 0b01), ({"gas": "C1"}, 0b10)])
     assert columns.judged({"process": "135"}, {"process": 1}).bad == 0b10
     assert columns.judged({"process": "135", "gas": "M21"}, {"process": 1, "gas": 2}).bad == 0
 
@@ -99,3 +99,15 @@ def test_bits_and_all_bits() -> None:
     assert bits(0b1011) == [0, 1, 3]
     assert any_of([0b1, 0b100]) == 0b101
     assert Counts().least(0b110) == 0b110
+
+
+@given(st.lists(st.integers(1, 6), min_size=1, max_size=8), st.integers(0, 2**48 - 1), masks, masks)
+def test_runs_are_asked_at_once_what_each_would_say(lengths, mask, some, more) -> None:
+    runs, counts = Runs(lengths), (Counts(some), Counts(more))
+    places = [bits(rows) for rows in runs.rows]
+    assert [place for run in places for place in run] == list(range(sum(lengths)))
+    held = runs.any(mask)
+    assert bits(held) == [run[-1] for run in places if any(mask >> place & 1 for place in run)]
+    assert bits(runs.whole(held)) == [place for run in places if held >> run[-1] & 1 for place in run]
+    nearest = [min(run, key=lambda place: (*(one.of(place) for one in counts), place)) for run in places]
+    assert bits(runs.least(counts)) == nearest
