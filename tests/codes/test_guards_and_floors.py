@@ -5,6 +5,7 @@ from decimal import Decimal as D
 
 import pytest
 
+from codes import asme_ix_2021
 from codes.asme_ix_2021.gas import SPECIAL
 from codes.asme_ix_2021.piece import pieces_of
 from codes.asme_ix_2021.thickness import THICKER_FREE, coupon_t
@@ -22,6 +23,8 @@ from codes.parse import parse_values
 from codes.steels import UnknownGrade, grade_of, steel_of
 from codes.terms import tokens
 from codes.values import Interval, Steel, SteelPair
+from tests.codes.asme_ix_cases import made
+from tests.codes.asme_ix_cases import record_of as record_of_asme
 from tests.codes.aws_cases import changes, record_of, values
 from tests.codes.aws_written import BASES
 from tests.codes.test_aws_d1_1_edges import CODE
@@ -45,6 +48,7 @@ SIZES: dict[str, Callable[[D], object]] = {
     "ASME IX, coupon": lambda t: coupon_t(
         pieces_of([parse_values({"process": "111", "parent_t": str(t)})], 2021, {})[0]
     ),
+    "ASME IX, deposit": lambda t: asme_ix_2021.limit_sets(2021, record_of_asme(made(f"deposit_t={t}")), {}),
     "a grade by its thickness": lambda t: steel_of("S355J2", t, by_band=True),
 }
 
