@@ -18,7 +18,7 @@ from wps.models import ProcedureRevision, Status, TestRecord
 from wps.sheet_cautions import cautions
 from wps.sheet_figures import said_in, together
 from wps.sheet_runs import RunTable, run_table
-from wps.sheet_tacks import RULE, tack_length
+from wps.sheet_tacks import RULE, governs, tack_length
 from wps.sketch import SketchError, beads_of, parse_preparation, preparation_sketch, sequence_sketch
 from wps.symbol import aws_symbol, iso_symbol, symbol_of
 from wps.window import demands
@@ -235,7 +235,8 @@ def _tacks(revision: ProcedureRevision, values: Mapping[str, Value], system: Sys
     made = str(revision.preparation.get("tacking") or "").strip()
     allowed = "may be made to this sheet" if revision.serves_tack else "are made to a procedure that serves tacking"
     found = [Line("Tack welds", allowed), Line("Tacks made", made)]
-    found.append(Line("Shortest tack", f"{tack_length(values, system)} ({RULE})"))
+    if governs(revision.code):
+        found.append(Line("Shortest tack", f"{tack_length(values, system)} ({RULE})"))
     return tuple(line for line in found if line.said)
 
 

@@ -9,6 +9,15 @@ from codes.values import Interval, Value, atoms
 from codes.values import number as plain
 
 RULE = "EN 1090-2:2018, 7.5.7"
+ELSEWHERE = ("AWS ", "ASME ")
+"""Codes of work that EN 1090-2 does not govern."""
+
+
+def governs(code: str) -> bool:
+    """Whether EN 1090-2 governs the work of a procedure qualified to a code: it builds on procedures to ISO and EN
+    standards (7.4.1), and says nothing of work to AWS D1.1 or ASME IX. A code that is not known keeps the stricter sheet.
+    """
+    return not code.startswith(ELSEWHERE)
 
 
 def tack_length(values: Mapping[str, Value], system: System) -> str:

@@ -31,8 +31,9 @@ class LeanTable(tables.Table):
     """A table without a template, an attribute dictionary or a link column per cell.
 
     Columns: plain `tables.Column`; make links and dates in `render_<name>` (use `link`), plain data in `value_<name>`.
-    Meta: `order_by` ends in a unique key; `numeric` names the columns set right with tabular figures; `head` is the
-    column that names the row (default: the first); `caption` says what the list holds.
+    Meta: `order_by` ends in a unique key; `numeric` names the columns set right with tabular figures, `unbroken` those
+    that stay on one line, as a time does; `head` is the column that names the row (default: the first); `caption` says
+    what the list holds.
     """
 
     class Meta:
@@ -43,6 +44,7 @@ class LeanTable(tables.Table):
     caption = ""
     head = ""
     numeric: tuple[str, ...] = ()
+    unbroken: tuple[str, ...] = ()
 
     def __init__(self, *args: Any, query: Iterable[tuple[str, str]] = (), **kwargs: Any) -> None:
         self.query = [(key, value) for key, value in query if key not in ("sort", "page")]
@@ -87,7 +89,7 @@ class LeanTable(tables.Table):
         """The opening and closing tag of a column's cells, made once for the page."""
         if name == (self.head or next(iter(self.columns.names()))):
             return '<th scope="row">', "</th>"
-        css = ' class="num"' if name in self.numeric else ""
+        css = ' class="num"' if name in self.numeric else ' class="day"' if name in self.unbroken else ""
         return f'<td{css} data-label="{conditional_escape(header)}">', "</td>"
 
 

@@ -36,6 +36,7 @@ class TrailTable(LeanTable):
     caption = _("Acts")
     head = "number"
     numeric = ("number",)
+    unbroken = ("at",)
 
     class Meta(LeanTable.Meta):
         order_by = ("-number",)

@@ -9,9 +9,10 @@ from codes.parse import parse_values
 from codes.units import System
 from codes.values import Interval
 from tests.wps.sheet_samples import THREE_RUNS, run
-from wps.models import ProcedureRun
+from wps.models import ProcedureRevision, ProcedureRun
 from wps.sheet_cautions import cautions
 from wps.sheet_content import canonical, check_code, code_as_read, code_as_shown
+from wps.sheet_data import _tacks
 from wps.sheet_figures import said_in, span_in, together
 from wps.sheet_runs import run_table
 from wps.sheet_tacks import tack_length
@@ -137,6 +138,15 @@ def test_shortest_tack(t: Any, text: str) -> None:
 def test_shortest_tack_without_a_thickness_and_in_inches() -> None:
     assert tack_length({}, SI) == "4 x the thicker part, at most 50 mm needed"
     assert tack_length(parse_values({"parent_t": "25.4"}), US) == "1.969 in"
+
+
+@pytest.mark.parametrize(
+    ("code", "said"),
+    [("ISO 15614-1:2017", True), ("", True), ("AWS D1.1:2020", False), ("ASME IX:2021", False)],
+)
+def test_the_european_rule_of_tacks_is_on_no_american_sheet(code: str, said: bool) -> None:
+    lines = _tacks(ProcedureRevision(code=code, preparation={}), parse_values({"parent_t": "10"}), SI)
+    assert [line.said for line in lines if line.label == "Shortest tack"] == ["40 mm (EN 1090-2:2018, 7.5.7)"] * said
 
 
 class TestCautions:
