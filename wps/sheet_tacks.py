@@ -15,7 +15,7 @@ ELSEWHERE = ("AWS ", "ASME ")
 
 def governs(code: str) -> bool:
     """Whether EN 1090-2 governs the work of a procedure qualified to a code: it builds on procedures to ISO and EN
-    standards (7.4.1), and says nothing of work to AWS D1.1 or ASME IX. A code that is not known keeps the stricter sheet.
+    standards (7.4.1), and says nothing of work to AWS D1.1 or ASME IX. For a code that is not known the rule is said.
     """
     return not code.startswith(ELSEWHERE)
 

@@ -22,13 +22,12 @@ from joints.papers import coverage, weld_map
 from joints.ready import day_of
 from qualifications.models import Certificate
 from qualifications.offers import fetched
-from qualifications.paper.pdfs import certificate_pdf
+from qualifications.paper.pdfs import certificate_draft
 from register.audit import record_act
 from register.background.kinds import Refused, background
 from register.background.progress import Progress
 from register.evidence import store
 from register.evidence.models import EvidenceFile
-from register.held.firm import firm_settings
 from register.papers import made
 from register.papers.bundle import Bundle
 from register.papers.codes import status_address
@@ -137,7 +136,9 @@ def _procedure(pack: Pack, revision: ProcedureRevision) -> None:
 
 def _person(pack: Pack, certificate: Certificate) -> None:
     place = (PEOPLE, certificate.person.name)
-    data = certificate_pdf(certificate, pack.on, pack.by, firm_settings(), pack.choice.paper)
+    data = for_reader(
+        certificate_draft(certificate, pack.on, pack.choice.system), pack.choice, pack.by, status_address()
+    )
     title = f"{certificate.number}, {certificate.code}"
     pack.bundle.add(f"{_folder(place)}/{_plain(certificate.number)}.pdf", title, place, data)
     _scans(pack, certificate, place)

@@ -2,15 +2,20 @@
 
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
+from decimal import Decimal
+from typing import Any
 
 from codes.editions import Edition, Tested
-from codes.limits import Free, Limit, LimitSet, allowed_words
+from codes.limits import Free, Limit, LimitSet, Within, allowed_words
 from codes.readings import DEFAULTS, Settings
-from codes.variables import label_of
+from codes.units import System, amount_in, interval_in
+from codes.values import Interval
+from codes.variables import label_of, unit_of
 from qualifications.models import Certificate
 from qualifications.offers import limits, tested
 from qualifications.periods import edition_of
 from qualifications.sheets import said
+from register.calculations.us_words import in_us_words
 
 
 @dataclass(frozen=True, slots=True)
@@ -32,7 +37,9 @@ class FieldList:
     lines: tuple[Line, ...]
 
 
-def field_lists(certificate: Certificate, settings: Settings = DEFAULTS) -> tuple[FieldList, ...]:
+def field_lists(
+    certificate: Certificate, settings: Settings = DEFAULTS, system: System = System.SI
+) -> tuple[FieldList, ...]:
     """One list for each combination that the certificate allows; the tested values alone where it allows none."""
     known = edition_of(certificate.code)
     if known is None:
@@ -43,49 +50,74 @@ def field_lists(certificate: Certificate, settings: Settings = DEFAULTS) -> tupl
         pieces = ()
     sets = limits(certificate, settings)[0]
     if not sets:
-        return (FieldList("", tuple(_tested_only(known, pieces))),) if pieces else ()
-    return tuple(FieldList(one.label if len(sets) > 1 else "", _lines(known, pieces, one)) for one in sets)
+        return (FieldList("", tuple(_tested_only(known, pieces, system))),) if pieces else ()
+    return tuple(FieldList(one.label if len(sets) > 1 else "", _lines(known, pieces, one, system)) for one in sets)
 
 
-def _lines(known: Edition, pieces: Sequence[Tested], one: LimitSet) -> tuple[Line, ...]:
+def _lines(known: Edition, pieces: Sequence[Tested], one: LimitSet, system: System) -> tuple[Line, ...]:
     """The fields in the order of the code, then what limits beyond them."""
     fields = {field.name for field in known.fields}
     found = [
         line
         for field in known.fields
-        for line in _field_lines(field.label or label_of(field.name), field.name, field.clause, pieces, one)
+        for line in _field_lines(field.label or label_of(field.name), field.name, field.clause, pieces, one, system)
     ]
     beyond = dict.fromkeys(limit.variable for limit in one.limits if limit.variable not in fields)
-    found += [line for name in beyond for line in _field_lines(label_of(name), name, "", pieces, one)]
+    found += [line for name in beyond for line in _field_lines(label_of(name), name, "", pieces, one, system)]
     return tuple(found)
 
 
-def _field_lines(label: str, name: str, clause: str, pieces: Iterable[Tested], one: LimitSet) -> list[Line]:
-    value = _tested(name, pieces)
+def _field_lines(
+    label: str, name: str, clause: str, pieces: Iterable[Tested], one: LimitSet, system: System
+) -> list[Line]:
+    value = _tested(name, pieces, system)
     own = [limit for limit in one.limits if limit.variable == name]
     if not own:
         return [Line(label, value, "recorded", f"{one.standard}, {clause}" if clause else "")] if value else []
     return [
         Line(
-            label if first else "", value if first else "", _allowed(limit), str(limit.clause), limit.clause.mark.value
+            label if first else "",
+            value if first else "",
+            _allowed(limit, system),
+            str(limit.clause),
+            limit.clause.mark.value,
         )
         for first, limit in ((at == 0, limit) for at, limit in enumerate(own))
     ]
 
 
-def _tested_only(known: Edition, pieces: Sequence[Tested]) -> Iterable[Line]:
+def _tested_only(known: Edition, pieces: Sequence[Tested], system: System) -> Iterable[Line]:
     for field in known.fields:
-        if value := _tested(field.name, pieces):
+        if value := _tested(field.name, pieces, system):
             yield Line(field.label or label_of(field.name), value, "", field.clause)
 
 
-def _tested(name: str, pieces: Iterable[Tested]) -> str:
+def _tested(name: str, pieces: Iterable[Tested], system: System) -> str:
     """The values of all pieces, each once."""
-    return " / ".join(dict.fromkeys(said(name, piece[name]) for piece in pieces if name in piece))
+    return " / ".join(dict.fromkeys(_value(name, piece[name], system) for piece in pieces if name in piece))
 
 
-def _allowed(limit: Limit) -> str:
-    text = "no limit" if isinstance(limit.allowed, Free) else allowed_words(limit.variable, limit.allowed)
-    when = "; ".join(str(condition) for condition in limit.when)
+def _value(name: str, value: Any, system: System) -> str:
+    unit = unit_of(name)
+    figures = [one for one in (value if isinstance(value, tuple) else (value,)) if isinstance(one, Decimal)]
+    if system is System.SI or not unit or not figures:
+        return said(name, value)
+    return ", ".join(amount_in(one, unit, system) for one in figures)
+
+
+def in_units(words: str, system: System) -> str:
+    """A condition in words, its figures in the reader's units."""
+    return words if system is System.SI else in_us_words(words)
+
+
+def _allowed(limit: Limit, system: System) -> str:
+    allowed, unit = limit.allowed, unit_of(limit.variable)
+    if isinstance(allowed, Free):
+        text = "no limit"
+    elif isinstance(allowed, Within) and unit and system is not System.SI and isinstance(allowed.interval, Interval):
+        text = str(interval_in(allowed.interval, unit, system))
+    else:
+        text = allowed_words(limit.variable, allowed)
+    when = "; ".join(in_units(str(condition), system) for condition in limit.when)
     text += f", where {when}" if when else ""
-    return text + (f"; outside it only with {limit.needs}" if limit.needs else "")
+    return text + (f"; outside it only with {in_units(limit.needs, system)}" if limit.needs else "")

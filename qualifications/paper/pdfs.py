@@ -1,74 +1,183 @@
-"""The PDFs of people. Each says for which day it was made; the bytes are the same for the same day and record."""
+"""The papers of people: each says for which day it was made, in either system of units, with a code to ask after it.
 
-from collections.abc import Sequence
+What a code answers for is what the paper states, worked out anew from the records: `*_content` gives it as JSON values.
+"""
+
+from collections.abc import Iterable, Sequence
 from datetime import date
 from pathlib import Path
 from typing import Any
 
-from django.conf import settings as site
-from django.template.loader import render_to_string
+from django.contrib.auth.models import AnonymousUser
+from django.template.defaultfilters import slugify
 
-from codes.readings import DEFAULTS, Settings
-from qualifications.due import Group
+from codes.units import System, interval_in
+from codes.variables import unit_of
+from qualifications.due import DueItem, Group, falls_due
 from qualifications.models import Certificate, Person
-from qualifications.paper.field_list import field_lists
-from qualifications.sheets import CertificateView, certificate_view
-from register.base.pdf import PAPERS, OwnFiles, render
+from qualifications.offers import certificate_offers, fetched
+from qualifications.paper.field_list import field_lists, in_units
+from qualifications.sheets import CertificateView, EventLine, RangeLine, certificate_view
+from register.held.firm import firm_settings
+from register.papers.kinds import Kind, register
+from register.papers.printing import Draft
+from register.plants.models import Plant
+from register.plants.reach import of_plant, within
 
 HERE = Path(__file__).resolve().parent
 CARD = "85.6mm 54mm"
 CARD_SIZES = ("6.6pt", "6pt", "5.4pt")
-DEFERENCE = (
-    "From the register of the welding coordinator, who answers for it. The certificate itself, the text of the "
-    "standard, local codes and licensed practice count."
-)
-
-
-def due_pdf(groups: Sequence[Group], on: date, narrowed: str = "") -> bytes:
-    """The list of what falls due, under the headings of its order; empty headings are left out."""
-    context = {"groups": [group for group in groups if group.items], "on": on, "narrowed": narrowed}
-    return _paper("qualifications/due_sheet.html", context, on)
-
-
-def certificate_pdf(
-    certificate: Certificate, on: date, user: Any, settings: Settings = DEFAULTS, paper: str = "a4"
-) -> bytes:
-    """One certificate in the order of its code's field list, with its state on a day, results and signatures."""
-    view = certificate_view(certificate, on, user, settings)
-    signed = [line for line in view.events if line.voided is None and line.event.kind != "correction"]
-    context = {"view": view, "lists": field_lists(certificate, settings), "signed": signed, "on": on}
-    return _paper("qualifications/certificate_sheet.html", context, on, paper)
-
-
-def card_pdf(
-    person: Person, certificates: Sequence[Certificate], on: date, user: Any, settings: Settings = DEFAULTS
-) -> bytes:
-    """A card for the pocket: who, what is valid on the day and until when, then a side for each valid certificate."""
-    views = [certificate_view(one, on, user, settings) for one in certificates]
-    valid = [(view, card_lines(view)) for view in views if view.state.valid]
-    html = render_to_string("qualifications/card_sheet.html", _common(on) | {"person": person, "valid": valid})
-    return render(html, OwnFiles(HERE / "card.css"), CARD, on, sizes=CARD_SIZES)[0]
-
-
 ON_CARD = ("process", "product", "weld_type", "filler_group", "deposit_t", "parent_t", "diameter", "position",
            "aws_position", "mechanisation")  # fmt: skip
 """What a card says of a range, the rest being on the certificate."""
+NARROWED = "A list that was narrowed down, or holds several plants, bears no check code."
 
 
-def card_lines(view: CertificateView) -> list[tuple[str, str]]:
+def view_of(certificate: Certificate, on: date) -> CertificateView:
+    """The certificate as anybody sees it on a day, by the readings of the firm."""
+    return certificate_view(certificate, on, AnonymousUser(), firm_settings())
+
+
+def signed(view: CertificateView) -> list[EventLine]:
+    """The events that count."""
+    return [line for line in view.events if line.voided is None and line.event.kind != "correction"]
+
+
+def certificate_content(subject_id: str, on: date) -> dict[str, Any] | None:
+    """What the paper of a certificate states."""
+    held = fetched(Certificate.objects.filter(pk=subject_id)).first()
+    return None if held is None else _certificate_content(held, view_of(held, on))
+
+
+def _certificate_content(held: Certificate, view: CertificateView) -> dict[str, Any]:
+    person = held.person
+    days = (person.born_on, held.welded_on, held.results_on, held.issued_on, held.printed_until)
+    return {
+        "number": held.number,
+        "code": held.code,
+        "person": [
+            person.name,
+            person.identification,
+            person.born_in,
+            held.employer_then,
+            held.wps,
+            held.job_knowledge,
+        ],
+        "by": [held.examiner, held.examining_body],
+        "days": [str(day or "") for day in days],
+        "revalidation": held.option,
+        "written": held.designation or view.written,
+        "state": [view.word, view.sentence, view.problem],
+        "range": [
+            [one.label, [[line.label, line.tested, line.allowed, line.clause] for line in one.lines]]
+            for one in field_lists(held, firm_settings())
+        ],
+        "results": [*view.results, *view.not_shown],
+        "events": [_event(line) for line in signed(view)],
+    }
+
+
+def _event(line: EventLine) -> list[str]:
+    one = line.event
+    return [str(one.on), line.kind, one.by_name, one.by_role, one.reason, one.evidence]
+
+
+def certificate_draft(held: Certificate, on: date, system: System = System.SI) -> Draft:
+    """One certificate in the order of its code's field list, with its state on a day, results and signatures."""
+    view = view_of(held, on)
+
+    def context() -> dict[str, Any]:
+        lists = field_lists(held, firm_settings(), system)
+        lead = f"{held.code}: {held.designation or view.written or held.get_kind_display()}"
+        return {"view": view, "lists": lists, "signed": signed(view), "what": held.get_kind_display(), "lead": lead}
+
+    stem = f"certificate-{slugify(held.number) or held.pk}-{on.isoformat()}"
+    title = f"Certificate {held.number}, {held.person.name}"
+    template, style = "qualifications/certificate_sheet.html", HERE / "paper.css"
+    return Draft(CERTIFICATE, held, title, stem, on, _certificate_content(held, view), template, context, style=style)
+
+
+def card_content(subject_id: str, on: date) -> dict[str, Any] | None:
+    """What the card of a person states."""
+    person = Person.objects.filter(pk=subject_id).first()
+    return None if person is None else _card_content(person, _valid(person, on))
+
+
+def _valid(person: Person, on: date) -> list[CertificateView]:
+    """Those that are valid on the day."""
+    return [view for one in fetched(person.certificates.all()) if (view := view_of(one, on)).state.valid]
+
+
+def _card_content(person: Person, valid: Iterable[CertificateView]) -> dict[str, Any]:
+    return {
+        "person": [person.name, person.identification, person.employer],
+        "valid": [_carried(view) for view in valid],
+    }
+
+
+def _carried(view: CertificateView) -> list[Any]:
+    held = view.certificate
+    until = str(view.state.until or "")
+    return [held.number, held.code, held.designation or view.written, until, card_lines(view)]
+
+
+def card_draft(person: Person, on: date, system: System = System.SI) -> Draft:
+    """A card for the pocket: who, what is valid on the day and until when, then a side for each valid certificate."""
+    valid = _valid(person, on)
+
+    def context() -> dict[str, Any]:
+        return {"person": person, "valid": [(view, card_lines(view, system)) for view in valid]}
+
+    stem = f"card-{slugify(person.identification) or person.pk}-{on.isoformat()}"
+    look = {"style": HERE / "card.css", "size": CARD, "sizes": CARD_SIZES}
+    content, template = _card_content(person, valid), "qualifications/card_sheet.html"
+    return Draft(CARDS, person, f"Pocket card of {person.name}", stem, on, content, template, context, **look)
+
+
+def card_lines(view: CertificateView, system: System = System.SI) -> list[tuple[str, str]]:
     """The first combination's limits on the variables that fit on a card; conditions are left to the certificate."""
     found: dict[str, list[str]] = {}
     lines = view.ranges[0].lines if view.ranges else ()
     for line in lines:
         if line.variable in ON_CARD:
-            found.setdefault(line.label, []).append(line.allowed + (f" ({line.when})" if line.when else ""))
+            when = f" ({in_units(line.when, system)})" if line.when else ""
+            found.setdefault(line.label, []).append(_allowed(line, system) + when)
     return [(label, "; ".join(dict.fromkeys(said))) for label, said in found.items()]
 
 
-def _paper(template: str, context: dict[str, Any], on: date, paper: str = "a4") -> bytes:
-    html = render_to_string(template, _common(on) | context)
-    return render(html, OwnFiles(HERE / "paper.css"), PAPERS[paper][1], on)[0]
+def _allowed(line: RangeLine, system: System) -> str:
+    unit = unit_of(line.variable)
+    measured = system is not System.SI and line.interval is not None and unit
+    return str(interval_in(line.interval, unit, system)) if measured and line.interval else line.allowed
 
 
-def _common(on: date) -> dict[str, Any]:
-    return {"firm": getattr(site, "FIRM_NAME", ""), "deference": DEFERENCE, "on": on}
+def due_content(subject_id: str, on: date) -> dict[str, Any] | None:
+    """What the whole list of a plant states."""
+    with within(of_plant(int(subject_id))):
+        settings = firm_settings()
+        return _due_content(falls_due(certificate_offers(settings), on, settings=settings))
+
+
+def _due_content(items: Iterable[DueItem]) -> dict[str, Any]:
+    rows = ([str(i.by), i.act, i.person_name, i.number, i.code, i.site, str(i.clause)] for i in items)
+    return {"due": sorted(rows)}
+
+
+def due_draft(
+    plant: Plant, groups: Sequence[Group], on: date, narrowed: str = "", items: Iterable[DueItem] = ()
+) -> Draft:
+    """The list of what falls due, under the headings of its order; empty headings are left out. `items`: all of it."""
+
+    def context() -> dict[str, Any]:
+        shown = [group for group in groups if group.items]
+        lead = f"As of {on.isoformat()}; the day itself counts. {narrowed}".strip()
+        return {"groups": shown, "what": "From the confirmations on file", "lead": lead}
+
+    title, style = "What falls due", HERE / "paper.css"
+    template, stem = "qualifications/due_sheet.html", f"due-{on.isoformat()}"
+    return Draft(DUE, plant, title, stem, on, _due_content(items), template, context, style=style)
+
+
+CERTIFICATE = register(Kind("certificate", "certificate", certificate_content))
+CARDS = register(Kind("pocket-card", "pocket card", card_content))
+DUE = register(Kind("due-list", "list of what falls due", due_content))

@@ -1,7 +1,7 @@
 """From a content and a template to a paper on file: rendered once, served from there ever after."""
 
 from collections.abc import Callable, Mapping
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from datetime import date
 from hashlib import sha256
 from pathlib import Path
@@ -80,6 +80,9 @@ class Draft:
     sizes: tuple[str, ...] = (ORDINARY,)
     landscape: bool = False
     mark: str = field(default="")
+    style: Path = STYLE
+    size: str = ""
+    """Where it is always of one size, whichever paper is chosen."""
 
 
 def printed(draft: Draft, choice: PaperChoice, by: Any, address: str) -> PrintedPaper:
@@ -149,16 +152,21 @@ def rendered(draft: Draft, choice: PaperChoice, address: str, with_code: bool = 
         f"What {draft.title} states, as JSON; check code {code_as_shown(code)}",
         canonical({"check_code": code, "content": draft.content}),
     )
-    size = PAPERS[choice.paper][1]
+    size = draft.size or PAPERS[choice.paper][1]
     size = " ".join(reversed(size.split())) if draft.landscape else size
-    return render(html, OwnFiles(STYLE), size, draft.on, (attached,), draft.sizes)
+    return render(html, OwnFiles(draft.style), size, draft.on, (attached,), draft.sizes)
 
 
-def respond(request: HttpRequest, draft: Draft) -> HttpResponse:
-    """The paper as the address asks for it. Raises PaperError."""
+def respond(request: HttpRequest, draft: Draft, with_code: bool = True) -> HttpResponse:
+    """The paper as the address asks for it; without a code where nobody could answer for it. Raises PaperError."""
     from register.papers.codes import status_address
 
-    data = for_reader(draft, PaperChoice.of(request), request.user, status_address(request))
+    choice = PaperChoice.of(request)
+    choice = replace(choice, paper="a4") if draft.size else choice
+    if with_code:
+        data = for_reader(draft, choice, request.user, status_address(request))
+    else:
+        data = rendered(draft, choice, "", with_code=False)[0]
     etag = f'"{sha256(data).hexdigest()}"'
     if request.headers.get("If-None-Match") == etag:
         return HttpResponseNotModified(headers={"ETag": etag})

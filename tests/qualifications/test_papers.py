@@ -1,33 +1,44 @@
 """People on paper: what the PDFs say, their size, and that the same day gives the same bytes."""
 
 import io
+import re
 from collections.abc import Callable
 from datetime import date
 from decimal import Decimal as D
 from typing import Any
 
 import pytest
-from django.contrib.auth.models import AnonymousUser
 from django.test import Client
 from django.urls import reverse
 from pypdf import PdfReader
 
 from codes.editions import edition
+from codes.units import System
 from qualifications.due import falls_due, grouped
 from qualifications.models import Certificate
 from qualifications.offers import certificate_offers, limits
 from qualifications.paper.field_list import field_lists
-from qualifications.paper.pdfs import card_pdf, certificate_pdf, due_pdf
+from qualifications.paper.pdfs import card_draft, certificate_draft, due_draft
+from register.papers.models import PrintedPaper
+from register.papers.printing import Draft, PaperChoice, rendered
+from register.plants.models import Plant
 from tests.qualifications.make import FILLET, certificate, event, person
 
 pytestmark = pytest.mark.django_db
 SignIn = Callable[[str], Client]
 ON = date(2025, 7, 1)
-NOBODY = AnonymousUser()
 
 
 def words(data: bytes) -> str:
     return " ".join(" ".join(page.extract_text() for page in PdfReader(io.BytesIO(data)).pages).split())
+
+
+def pdf(draft: Draft, **choice: str) -> bytes:
+    return rendered(draft, PaperChoice(**choice), "https://register.example/s/{code}/")[0]
+
+
+def certificate_pdf(one: Certificate, on: date, system: System = System.SI) -> bytes:
+    return pdf(certificate_draft(one, on, system))
 
 
 def held() -> Certificate:
@@ -67,10 +78,9 @@ def test_an_edition_that_is_not_held_has_no_field_list() -> None:
 
 
 def test_a_certificate_on_paper() -> None:
-    said = words(certificate_pdf(held(), ON, NOBODY))
+    said = words(certificate_pdf(held(), ON))
     for text in (
-        "Ada Krol: welder",
-        "ISO 9606-1:2012, certificate W-1",
+        "Certificate W-1, Ada Krol",
         "ISO 9606-1 135 P FW FM1 S t10 PB ml",
         "Valid on 2025-07-01, until 2025-12-20",
         "W07",
@@ -90,15 +100,15 @@ def test_a_certificate_on_paper() -> None:
 
 def test_the_same_day_gives_the_same_bytes_and_another_day_another_state() -> None:
     one = held()
-    first = certificate_pdf(one, ON, NOBODY)
-    assert certificate_pdf(one, ON, NOBODY) == first
-    assert "Not valid on 2025-12-21" in words(certificate_pdf(one, date(2025, 12, 21), NOBODY))
+    first = certificate_pdf(one, ON)
+    assert certificate_pdf(one, ON) == first
+    assert "Not valid on 2025-12-21" in words(certificate_pdf(one, date(2025, 12, 21)))
 
 
 def test_a_pocket_card_is_as_large_as_a_bank_card() -> None:
     one = held()
     certificate(one.person, number="W-2", code="EN 287-1:2004", pieces=[])
-    data = card_pdf(one.person, list(one.person.certificates.all()), ON, NOBODY)
+    data = pdf(card_draft(one.person, ON))
     reader = PdfReader(io.BytesIO(data))
     for page in reader.pages:
         width, height = (D(str(side)) * D("25.4") / 72 for side in page.mediabox[2:])
@@ -113,7 +123,7 @@ def test_a_pocket_card_is_as_large_as_a_bank_card() -> None:
 
 def test_a_card_of_somebody_with_nothing_valid_says_so() -> None:
     one = held()
-    data = card_pdf(one.person, [one], date(2026, 1, 1), NOBODY)
+    data = pdf(card_draft(one.person, date(2026, 1, 1)))
     assert "No certificate is valid on 2026-01-01" in words(data)
     assert len(PdfReader(io.BytesIO(data)).pages) == 1
 
@@ -121,11 +131,55 @@ def test_a_card_of_somebody_with_nothing_valid_says_so() -> None:
 def test_the_list_of_what_falls_due() -> None:
     certificate()
     groups = grouped(falls_due(certificate_offers(), date(2025, 7, 20)))
-    said = words(due_pdf(groups, date(2025, 7, 20), "By how soon."))
+    said = words(pdf(due_draft(Plant(), groups, date(2025, 7, 20), "By how soon.")))
     assert "Within 30 days (1)" in said
     assert "2025-07-31 confirmation" in said
     assert "Lapsed already" not in said  # empty
-    assert "Nothing falls due" in words(due_pdf([], ON))
+    assert "Nothing falls due" in words(pdf(due_draft(Plant(), [], ON)))
+
+
+def test_in_us_units_the_figures_are_turned_inwards_and_the_designation_stays() -> None:
+    """10 mm is 0.394 in (25.4 mm to the inch, exactly); a fillet from 3 mm on is 0.119 in, rounded inwards."""
+    one = held()
+    said = words(certificate_pdf(one, ON, System.US))
+    assert "0.394 in" in said
+    assert "0.119 in" in said
+    assert "t10 PB ml" in said
+    assert not re.search(r"\d mm\b", said)
+    card = words(pdf(card_draft(one.person, ON, System.US)))
+    assert "0.119 in" in card
+    assert not re.search(r"\d mm\b", card)
+
+
+@pytest.mark.parametrize(
+    ("name", "title"), [("certificate_sheet", "Certificate W-1"), ("pocket_card", "Pocket card of")]
+)
+def test_scanning_says_current_then_superseded(client_of: SignIn, client: Client, name: str, title: str) -> None:
+    one = held()
+    pk = {"certificate_sheet": one.pk, "pocket_card": one.person_id}[name]
+    client_of("qa").get(reverse(f"qualifications:{name}", args=[pk]), {"on": str(ON), "units": "us", "paper": "letter"})
+    (paper,) = PrintedPaper.everything.all()
+    assert paper.units == "us"
+    url = reverse("wps:sheet_status", args=[paper.check_code])
+    page = client.get(url).content.decode()
+    assert "Current" in page
+    assert title in page
+    assert "E. Munk" not in page
+    event(one, date(2025, 6, 25), "revocation", reason="work in doubt")
+    assert "Superseded" in client.get(url).content.decode()
+
+
+def test_a_list_of_what_falls_due_bears_a_code_unless_it_is_narrowed_down(client_of: SignIn, client: Client) -> None:
+    one = certificate()
+    qa, url = client_of("qa"), reverse("qualifications:due_sheet")
+    narrowed = words(qa.get(url, {"on": "2025-07-20", "within": "30"}).content)
+    assert "bears no check code" in narrowed
+    assert not PrintedPaper.everything.exists()
+    assert "Check code" in words(qa.get(url, {"on": "2025-07-20", "by": "person"}).content)
+    status = reverse("wps:sheet_status", args=[PrintedPaper.everything.get().check_code])
+    assert "Current" in client.get(status).content.decode()
+    event(one, date(2025, 7, 19))
+    assert "Superseded" in client.get(status).content.decode()
 
 
 @pytest.mark.parametrize("name", ["certificate_sheet", "pocket_card", "due_sheet"])
@@ -137,10 +191,10 @@ def test_the_addresses_give_pdfs_that_load_nothing(client_of: SignIn, name: str)
     assert response.headers["Content-Type"] == "application/pdf"
     assert response.content[:5] == b"%PDF-"
     assert "default-src 'none'" in response.headers["Content-Security-Policy"]
-    assert response.headers["Cache-Control"] == "private, no-store"
+    assert response.headers["Cache-Control"] == "private, no-cache"
     assert "2025-12-" in words(response.content)
 
 
 def test_markup_in_a_name_is_text() -> None:
     one = certificate(person("<img src='file:///etc/hostname'>Ada"))
-    assert "<img src='file:///etc/hostname'>Ada" in words(certificate_pdf(one, ON, NOBODY))
+    assert "<img src='file:///etc/hostname'>Ada" in words(certificate_pdf(one, ON))
