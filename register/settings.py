@@ -178,6 +178,8 @@ DUE_DIGEST_DAYS = env.list("DUE_DIGEST_DAYS", cast=int, default=[30, 7])
 FILE_UPLOAD_MAX_MEMORY_SIZE = 10 * 1024 * 1024
 DATA_UPLOAD_MAX_MEMORY_SIZE = 10 * 1024 * 1024
 DATA_UPLOAD_MAX_NUMBER_FIELDS = 5000
+# Workbooks and models are read by processes of their own, so many at once on a machine; who comes later waits.
+FILES_READ_AT_ONCE = max(1, env.int("FILES_READ_AT_ONCE", default=2))
 BODY_LIMIT = env.int("BODY_LIMIT_MB", default=45) * 1024 * 1024
 
 # What the browser is told

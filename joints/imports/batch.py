@@ -14,7 +14,8 @@ from django.utils.translation import gettext
 
 from joints.imports.columns import INCH, Columns, columns, named
 from joints.imports.compare import Comparer, in_order
-from joints.imports.files import digest, read_file
+from joints.imports.files import digest, read_file, read_to_keep
+from joints.imports.plain import NotKept, unpacked
 from joints.imports.progress import Progress, silent
 from joints.imports.rows import MAX_PROBLEMS, Problem, Reader, Setting, notes
 from joints.imports.senders import known_columns
@@ -25,6 +26,7 @@ from joints.imports.write import Writer
 from joints.model_files.extract import extract_of, read_model, table_of, take_geometry
 from joints.model_files.step import check_step, is_step
 from joints.models import ImportBatch, Job, ListSender, Workstation
+from joints.sandbox import WAITS_LONG
 from register.audit import record_act
 from register.evidence import store
 
@@ -63,7 +65,9 @@ def take_in(
     if is_step(data):
         ready = _take_in_model(batch, data, at_once)
     else:
-        ready = _take_in_list(batch, read_file(data).rows, at_once)
+        table, kept = read_to_keep(data)
+        ready = _take_in_list(batch, table.rows, at_once)
+        batch.extract = store.keep(kept) if kept else ""
     batch.sha256 = store.keep(data)
     with transaction.atomic():
         batch.save()
@@ -100,7 +104,7 @@ def check_batch(batch_id: int, progress: Progress = silent) -> ImportBatch:
         return batch
     progress(0, 0, READING)
     if batch.is_model and not batch.extract:
-        batch.extract = read_model(_sent(batch))
+        batch.extract = read_model(_sent(batch), WAITS_LONG)
     table, found, more = _table(batch)
     comparer = Comparer(batch.job, batch, found.fields.values(), _ids(table, found))
     shown = Shown(more)
@@ -206,12 +210,22 @@ def _table(batch: ImportBatch) -> tuple[Table, Columns, list[Problem]]:
     if batch.is_model:
         table, more = table_of(extract_of(batch))
     else:
-        table = read_file(_sent(batch))
+        table = list_table(batch)
     head = table.rows[0][1]
     if not batch.columns:
         return table, columns(head), more
     fields = {int(index): name for index, name in batch.columns["fields"].items()}
     return table, named(head, fields, {int(i) for i, unit in batch.columns["units"].items() if unit == INCH}), more
+
+
+def list_table(batch: ImportBatch) -> Table:
+    """The cells of a list that was sent in: as they were read then, or read anew from what was sent. Raises Refusal."""
+    if batch.extract:
+        try:
+            return unpacked(store.read(batch.extract))
+        except (NotKept, store.Damaged):
+            pass  # it follows from the file, which is the evidence
+    return read_file(_sent(batch))
 
 
 def _sent(batch: ImportBatch) -> bytes:

@@ -4,9 +4,10 @@ import hashlib
 
 from django.utils.translation import gettext
 
+from joints.imports.plain import NotKept, packed, table_from
+from joints.imports.sheets import BROKE_OFF, GIVEN_UP, read_in_sandbox
 from joints.imports.table import MAX_BYTES, Refusal, Table
 from joints.imports.text import NO_LIST, read_csv
-from joints.imports.workbook import read_xlsx
 
 ZIP, OLD_OFFICE = b"PK\x03\x04", b"\xd0\xcf\x11\xe0"
 KNOWN_OTHERS = {
@@ -36,9 +37,21 @@ def check_size(size: int, at_most: int = MAX_BYTES) -> None:
 
 def read_file(data: bytes) -> Table:
     """The cells of a CSV or XLSX file, told apart by content, never by name. Raises Refusal."""
+    return read_to_keep(data)[0]
+
+
+def read_to_keep(data: bytes) -> tuple[Table, bytes]:
+    """The same, and what to keep of it (joints.imports.plain) where reading it again would take long; else b"".
+
+    Raises Refusal.
+    """
     check_size(len(data))
     if data.startswith(ZIP):
-        return read_xlsx(data)
+        said = read_in_sandbox(data)
+        try:
+            return table_from(said), packed(said)
+        except NotKept:
+            raise Refusal(GIVEN_UP % {"why": BROKE_OFF}) from None
     if data.startswith(OLD_OFFICE):
         raise Refusal(
             gettext("The workbook is in the old XLS format or protected by a password. Save it as XLSX without one.")
@@ -48,7 +61,7 @@ def read_file(data: bytes) -> Table:
             raise Refusal(
                 gettext("The file is %(kind)s. %(no_list)s") % {"kind": kind, "no_list": NO_LIST.partition(". ")[2]}
             )
-    return read_csv(data)
+    return read_csv(data), b""
 
 
 def digest(data: bytes) -> str:

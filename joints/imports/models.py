@@ -54,8 +54,8 @@ class ImportBatch(PartOf):
     """A list or a model that was sent in: read and shown first, written only when somebody says so.
 
     `rows` holds the first rows as read, `problems` what was wrong, `comparison` what it would change; the bytes lie
-    with the evidence, under `sha256` (what was read out of a model under `extract`). The same bytes are taken into a
-    job once.
+    with the evidence, under `sha256` (what was read out of a model or a workbook under `extract`). The same bytes are
+    taken into a job once.
     """
 
     NAMING, UPLOADED, CONFIRMED = "naming", "uploaded", "confirmed"

@@ -14,6 +14,7 @@ from joints.imports.table import Refusal, Table
 from joints.model_files.sandbox import read_in_sandbox
 from joints.model_files.step import check_step
 from joints.models import AssemblyGeometry, ImportBatch, Joint, JointGeometry
+from joints.sandbox import WAITS
 from register.evidence import store
 
 NO_ASSEMBLY = "no assembly"
@@ -27,10 +28,10 @@ OPEN = ("assembly", "number", "grade_1", "grade_2", "model_id")
 """Fields whose text is taken as it is; an unknown steel is asked by the check of the weld data."""
 
 
-def read_model(data: bytes) -> str:
-    """Read a model and keep what it says; the key of that. Raises Refusal."""
+def read_model(data: bytes, waits: float = WAITS) -> str:
+    """Read a model and keep what it says; the key of that. Raises Refusal, also where its turn did not come."""
     check_step(data)
-    found = read_in_sandbox(data)
+    found = read_in_sandbox(data, waits=waits)
     if not found["welds"]:
         raise Refusal(
             gettext("The model holds no welds: no fastener is of the kind WELD. Ask for an export with welds in it.")

@@ -8,15 +8,14 @@ from django.http import HttpRequest, HttpResponse, HttpResponseRedirect
 from django.http.response import HttpResponseBase
 from django.utils.translation import gettext
 
+from joints.imports.batch import list_table
 from joints.imports.columns import INCH, LENGTHS, NEEDED, TITLES, guesses
-from joints.imports.files import read_file
 from joints.imports.senders import name_columns
 from joints.imports.table import Refusal, Table
 from joints.matrix import lower_first
 from joints.models import ImportBatch
 from joints.views.imports import read_again
 from register.base.views import DetailPage
-from register.evidence import store
 from register.roles import Capability
 
 SAMPLES = 3
@@ -62,7 +61,7 @@ class ImportColumns(DetailPage):
         fields = {i: name for i in range(200) if (name := request.POST.get(f"column-{i}", ""))}
         units = {i: request.POST.get(f"unit-{i}", "") for i in fields}
         try:
-            name_columns(batch, _table(batch).rows[0][1], fields, units, request.user)
+            name_columns(batch, list_table(batch).rows[0][1], fields, units, request.user)
         except Refusal as refusal:
             messages.error(request, gettext("%(refusal)s Nothing was kept.") % {"refusal": refusal})
             return self.render_to_response(self.get_context_data(said=(fields, units)), status=422)
@@ -74,7 +73,7 @@ class ImportColumns(DetailPage):
 
     def get_context_data(self, said: Any = None, **kwargs: Any) -> dict[str, Any]:
         batch = self.object
-        table = _table(batch)
+        table = list_table(batch)
         return super().get_context_data(
             lines=_lines(table, said or _kept(batch)),
             choices=[(name, f"{title} (needed)" if name in NEEDED else title) for name, title in TITLES.items()],
@@ -85,16 +84,6 @@ class ImportColumns(DetailPage):
 
 def _is_closed(batch: ImportBatch) -> bool:
     return batch.status == ImportBatch.CONFIRMED
-
-
-def _table(batch: ImportBatch) -> Table:
-    """The cells of a batch. Raises Refusal."""
-    try:
-        return read_file(store.read(batch.sha256))
-    except store.Damaged as damaged:
-        raise Refusal(
-            gettext("What was sent in can no longer be read: %(damaged)s. Send it again.") % {"damaged": damaged}
-        ) from None
 
 
 def _kept(batch: ImportBatch) -> Any:

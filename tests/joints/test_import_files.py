@@ -13,6 +13,7 @@ import pytest
 
 from joints.imports.files import check_size, read_file
 from joints.imports.table import MAX_BYTES, MAX_ROWS, Refusal
+from joints.imports.workbook import read_xlsx
 from tests.joints.files import HEAD, bomb, far_cell, good_xlsx, xlsx_of
 
 
@@ -133,14 +134,14 @@ def test_a_stray_cell_far_out_is_refused_before_it_fills_the_memory() -> None:
 def test_a_cell_far_out_is_refused_however_it_is_spelled(cell: bytes) -> None:
     """The reader would set memory aside for every cell up to there, and the process end with it."""
     with pytest.raises(Refusal, match=r"reaches to row|in a way that is not read"):
-        read_file(changed(good_xlsx(), "sheet1.xml", re.compile(rb'<c r="B2"[^>]*>'), cell))
+        read_xlsx(changed(good_xlsx(), "sheet1.xml", re.compile(rb'<c r="B2"[^>]*>'), cell))
 
 
 def test_no_other_sheet_is_read_than_the_one_looked_at() -> None:
     """A comment names the harmless sheet first; for a reader of XML the other one is."""
     book = changed(xlsx_of([["A", "B"], ["1", "2"]], sheets=2), "workbook.xml", b"<sheets>", HIDDEN + b"<sheets>")
     with pytest.raises(Refusal):
-        read_file(changed(book, "sheet1.xml", b'<c r="B2"', b'<c r="XFD1048576"'))
+        read_xlsx(changed(book, "sheet1.xml", b'<c r="B2"', b'<c r="XFD1048576"'))
 
 
 HIDDEN = b'<!-- <sheet name="x" sheetId="9" r:id="rId2"/> -->'
@@ -155,7 +156,7 @@ def test_sizes_that_a_workbook_states_wrongly_do_not_count() -> None:
     struct.pack_into("<L", book, at + 16, zlib.crc32(first))
     struct.pack_into("<L", book, at + 24, len(first))
     with pytest.raises(Refusal):
-        read_file(bytes(book))
+        read_xlsx(bytes(book))
 
 
 @pytest.mark.parametrize(("cells", "hidden"), [(10_000, b""), (500, b"<si/>"), (500, b"<!-- <si> -->")])
@@ -164,13 +165,13 @@ def test_a_text_that_every_cell_shares_is_counted_in_each(cells: int, hidden: by
     rows: list[list[object]] = [["A" * 100] * 100 for _ in range(cells // 100)]
     book = changed(xlsx_of([["A", "B"], *rows]), "sharedStrings.xml", b"A" * 100, b"A" * 1_000_000)
     with pytest.raises(Refusal, match="more text than a list"):
-        read_file(changed(book, "sharedStrings.xml", b"<si>", hidden + b"<si>"))
+        read_xlsx(changed(book, "sharedStrings.xml", b"<si>", hidden + b"<si>"))
 
 
 def test_a_long_text_that_hardly_any_cell_holds_is_refused_by_its_row() -> None:
     book = xlsx_of([["A", "B"], *([["1", "2"]] * 500), ["A" * 100, "2"]])
     with pytest.raises(Refusal, match="Row 502 holds a cell with more than 500"):
-        read_file(changed(book, "sharedStrings.xml", b"A" * 100, b"A" * 1_000_000))
+        read_xlsx(changed(book, "sharedStrings.xml", b"A" * 100, b"A" * 1_000_000))
 
 
 @pytest.mark.parametrize("part", [b"<c ", b"<c r=", b'<c r="A1" ', b"<row "])
@@ -178,7 +179,7 @@ def test_tags_that_never_end_take_no_longer(part: bytes) -> None:
     """Each was searched to the end of the sheet: a megabyte of them held a worker for an hour."""
     comment = b"<!-- " + part * 400_000 + b"--><sheetData>"
     with pytest.raises(Refusal, match="in a way that is not read"):
-        read_file(changed(good_xlsx(), "sheet1.xml", b"<sheetData>", comment + NOISE))
+        read_xlsx(changed(good_xlsx(), "sheet1.xml", b"<sheetData>", comment + NOISE))
 
 
 NOISE = b"<!-- " + random.Random(7).randbytes(400_000).hex().encode() + b" -->"
