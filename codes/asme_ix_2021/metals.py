@@ -58,7 +58,7 @@ def group_of(steel: Steel) -> str:
 
 
 def _pair(first: str, second: str) -> Key:
-    return (first, second) if first >= second else (second, first)
+    return (max(first, second), min(first, second))
 
 
 @dataclass(frozen=True, slots=True)

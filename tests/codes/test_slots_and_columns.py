@@ -5,10 +5,10 @@ from decimal import Decimal as D
 from hypothesis import given
 from hypothesis import strategies as st
 
-from codes.check import outcome_of
+from codes.check import covers, outcome_of
 from codes.clauses import Clause, Mark
 from codes.columns import Columns, Sorted, merged
-from codes.limits import Limit, OneOf, Within, when_is
+from codes.limits import Free, Limit, LimitSet, OneOf, Within, when_is
 from codes.masks import Counts, Runs, any_of, bits
 from codes.slots import Slots
 from codes.values import Interval
@@ -111,3 +111,35 @@ def test_runs_are_asked_at_once_what_each_would_say(lengths, mask, some, more) -
     assert bits(runs.whole(held)) == [place for run in places if held >> run[-1] & 1 for place in run]
     nearest = [min(run, key=lambda place: (*(one.of(place) for one in counts), place)) for run in places]
     assert bits(runs.least(counts)) == nearest
+
+
+def told(columns: Columns, known: dict[object, int], **demand) -> tuple[int, int]:
+    """Refusing and speaking rows; every value stands for itself."""
+    codes = {name: known.setdefault((name, value), len(known)) for name, value in demand.items()}
+    judged = columns.judged(demand, codes)
+    return judged.bad, judged.speaks
+
+
+def test_what_rows_fill_in_hangs_on_the_process_and_gives_way_to_the_demand() -> None:
+    butt, fillet = {"weld_type": "butt_cjp"}, {"weld_type": "fillet"}
+    rows = {"135": [(butt, 0b01), (fillet, 0b10)], "141": [(fillet, 0b01), (butt, 0b10)]}
+    limits = Sorted([(0b11, [limit(3, 24, when=(when_is("weld_type", "butt_cjp"),))])])
+    columns, known = Columns(limits, lambda process: rows[str(process)]), {}
+    for process, bad in (("135", 0b01), ("141", 0b10), ("135", 0b01)):
+        assert told(columns, known, process=process, parent_t=D(30)) == (bad, bad)
+        assert told(columns, known, process=process, parent_t=D(24)) == (0, bad)
+        assert told(columns, known, process=process, parent_t=D(30), weld_type="butt_cjp") == (0b11, 0b11)
+        assert told(columns, known, process=process, parent_t=D(30), weld_type="fillet") == (0, 0)
+    plain = Columns(limits)
+    assert told(plain, known, process="135", parent_t=D(30)) == (0b11, 0b11)
+
+
+def test_a_variable_that_does_not_count_and_one_that_is_free() -> None:
+    known: dict[object, int] = {}
+    limits = Sorted([(0b1, [limit(3, 24)])])
+    assert told(Columns(limits, counts=lambda name, demand: name != "parent_t"), known, parent_t=D(30)) == (0, 0)
+    assert told(Columns(limits, counts=lambda name, demand: name == "parent_t"), known, parent_t=D(30)) == (1, 1)
+    free = Limit("parent_t", Free(), CLAUSE)
+    assert not list(Sorted([(0b1, [free])]).limits)
+    assert list(Sorted([(0b1, [free])], free=True).limits) == [free]
+    assert not covers({}, LimitSet("nothing", ())) and covers({}, LimitSet("free", (free,)))
