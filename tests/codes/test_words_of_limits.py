@@ -123,3 +123,45 @@ def test_the_reason_of_a_root_names_the_insert(detail: str, reason: str) -> None
 def test_figure_and_unit_as_printed(value: str, unit: str, system: System, words: str) -> None:
     """SI brochure, 9th edition, 5.4.3: a space before the unit, none before the degree of an angle."""
     assert amount_in(D(value), unit, system) == words
+
+
+@pytest.mark.parametrize(
+    ("base", "record", "name", "reading", "said"),
+    [
+        ("butt 135", "parent_t=29.9", "parent_t", "thicker part", False),
+        ("butt 135", "parent_t=30", "parent_t", "thicker part", True),
+        ("butt 135", "parent_t=30; joint_type=tee", "parent_t", "thicker part", False),
+        ("butt 135", "parent_t=40; run_type=single_run", "parent_t", "single run above", False),
+        ("butt 135", "parent_t=40.1; run_type=single_run", "parent_t", "single run above", True),
+        ("butt 135", "parent_t=100; run_type=single_run", "parent_t", "single run above", True),
+        ("butt 135", "parent_t=100.1; run_type=single_run", "parent_t", "single run above", False),
+        ("butt 135", "parent_t=60; run_type=multi_run", "parent_t", "single run above", False),
+        ("fillet 135", "parent_t=3", "parent_t", "fillet thickness", False),
+        ("fillet 135", "parent_t=3.1", "parent_t", "fillet thickness", True),
+        ("fillet 135", "parent_t=29.9", "parent_t", "fillet thickness", True),
+        ("fillet 135", "parent_t=30", "parent_t", "fillet thickness", False),
+        ("butt 135", "level=2", "preheat", "preheat and interpass", True),
+        ("butt 135", "level=1", "preheat", "preheat and interpass", False),
+        ("butt 135", "level=2", "interpass", "preheat and interpass", True),
+        ("butt 135", "level=1", "interpass", "preheat and interpass", False),
+        ("butt 135", "level=2", "level", "level", True),
+        ("butt 135", "level=1", "level", "level", False),
+    ],
+)
+def test_a_reading_is_named_where_the_record_meets_its_doubt(
+    base: str, record: str, name: str, reading: str, said: bool
+) -> None:
+    """ISO 15614-1:2017, the doubtful rows: said where they decide, and nowhere else."""
+    (limits, *_) = edition("ISO 15614-1:2017").limit_sets(
+        procedure_cases.record_of({"base": base, "record": record}), {}
+    )
+    found = [words for one in limits.limits if one.variable == name for words in one.readings]
+    assert any(reading in words.partition("(")[0] for words in found) is said, found
+
+
+@pytest.mark.parametrize(("preheat", "doubtful"), [("100", False), ("100..150", True), ("100..100", False)])
+def test_the_end_of_a_range_of_preheat_is_a_reading(preheat: str, doubtful: bool) -> None:
+    """ASME IX, QW-406.1: which end of a recorded range counts; one figure leaves no choice."""
+    (limits, *_) = asme_ix_cases.sets_of(asme_ix_cases.made(f"preheat={preheat}"))
+    (found,) = [one for one in limits.limits if one.variable == "preheat" and one.tested]
+    assert bool(found.readings) is doubtful
