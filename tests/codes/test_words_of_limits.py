@@ -165,3 +165,28 @@ def test_the_end_of_a_range_of_preheat_is_a_reading(preheat: str, doubtful: bool
     (limits, *_) = asme_ix_cases.sets_of(asme_ix_cases.made(f"preheat={preheat}"))
     (found,) = [one for one in limits.limits if one.variable == "preheat" and one.tested]
     assert bool(found.readings) is doubtful
+
+
+@pytest.mark.parametrize(("year", "doubtful"), [(2017, False), (2019, False), (2021, True), (2023, True)])
+def test_transfer_is_a_reading_from_2021_on(year: int, doubtful: bool) -> None:
+    """ASME IX, QW-409.2: until 2019 essential; from 2021 a doubt."""
+    (limits, *_) = asme_ix_cases.sets_of(asme_ix_cases.made(base="GMAW", year=year))
+    (found,) = [one for one in limits.limits if one.variable == "transfer_mode" and one.tested]
+    assert bool(found.readings) is doubtful
+
+
+@pytest.mark.parametrize(
+    ("steels", "readings"),
+    [
+        ("A992 / A992", 0),
+        ("A36 / A36", 1),
+        ("A992 / A36", 2),
+        ("A36 / A992", 2),
+        ("A514 / A514", 0),
+        ("A572 Gr 50 / A992", 0),
+    ],
+)
+def test_groups_of_steels_are_a_reading_where_they_mix_or_change(steels: str, readings: int) -> None:
+    """D1.1, Table 6.8: Group I to II, and grades of which the group hangs on the thickness."""
+    found = aws_limits("GMAW", f"steels={steels}", "steels")
+    assert {len(one.readings) for one in found} == {readings}, found
