@@ -10,3 +10,10 @@ class JointsConfig(AppConfig):
     name = "joints"
     verbose_name = _("Joints")
     default_auto_field = "django.db.models.BigAutoField"
+
+    def ready(self) -> None:
+        """Say what names a steel grade of the firm."""
+        from joints.own_grades import joints_in
+        from register.held.grades import count_uses
+
+        count_uses.append(joints_in)

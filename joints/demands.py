@@ -9,6 +9,7 @@ from decimal import Decimal
 from functools import lru_cache
 from typing import Any
 
+from codes.own_grades import entries_of, own_grades
 from codes.readings import DEFAULTS, Settings
 from codes.steels import YIELD_READING, UnknownGrade, steel_of
 from codes.values import Steel, SteelPair, Value
@@ -163,7 +164,7 @@ def _no_second_side(weld_detail: str) -> str:
 
 def _steels(joint: Stated, settings: Settings) -> tuple[SteelPair | None, tuple[str, ...]]:
     """Both parts, or None with the reason where one is not stated or not known."""
-    by_band = YIELD_READING.option(settings) == "by band"
+    by_band, own = YIELD_READING.option(settings) == "by band", entries_of(settings)
     found: list[Steel] = []
     notes: list[str] = []
     parts = ((1, joint.grade_1, joint.t1_mm), (2, joint.grade_2, joint.t2_mm))
@@ -171,7 +172,7 @@ def _steels(joint: Stated, settings: Settings) -> tuple[SteelPair | None, tuple[
         if not grade:
             notes.append(f"steel of part {part} is not stated")
             continue
-        known = _known(grade, thickness if by_band else None, by_band)
+        known = _known(grade, thickness if by_band else None, by_band, own)
         if isinstance(known, Steel):
             found.append(known)
         else:
@@ -180,12 +181,15 @@ def _steels(joint: Stated, settings: Settings) -> tuple[SteelPair | None, tuple[
 
 
 @lru_cache(maxsize=4096)
-def _known(grade: str, thickness: Decimal | None, by_band: bool) -> Steel | str:
-    """The steel of a grade, or why it is not known."""
-    try:
-        return steel_of(grade, thickness, by_band)
-    except UnknownGrade as unknown:
-        return str(unknown)
+def _known(grade: str, thickness: Decimal | None, by_band: bool, own: tuple[tuple[str, str], ...]) -> Steel | str:
+    """The steel of a grade, or why it is not known. `own`: the firm's own grades, as the settings bring them."""
+    unknown = ""
+    for additions in ((), own_grades(dict(own))):
+        try:
+            return steel_of(grade, thickness, by_band, additions=additions)
+        except UnknownGrade as problem:
+            unknown = str(problem)
+    return unknown
 
 
 def _parent_t(joint: Stated) -> Value | None:

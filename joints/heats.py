@@ -7,9 +7,10 @@ from decimal import Decimal
 
 from codes.calc.carbon import cet
 from codes.calc.result import Refused
-from codes.steels import UnknownGrade, steel_of
+from codes.steels import UnknownGrade
 from codes.values import Steel
 from joints.demands import Stated
+from register.held.grades import known_steel
 from wps.materials.counting import same_steel
 from wps.materials.models import MaterialCertificate
 
@@ -80,7 +81,7 @@ def key_of(number: str) -> str:
 def is_grade(one: MaterialCertificate, grade: str) -> bool:
     """True where the certified grade is the one asked for; the delivery condition aside."""
     try:
-        return same_steel(one.grade, steel_of(grade))
+        return same_steel(one.grade, known_steel(grade))
     except UnknownGrade:
         return same_steel(one.grade, Steel("", None, grade))
 

@@ -3,11 +3,12 @@
 from collections.abc import Sequence
 from dataclasses import dataclass
 
-from codes.steels import UnknownGrade, steel_of
+from codes.steels import UnknownGrade
 from joints.answers import ProcedureAnswer
 from joints.demands import processes_of
 from joints.heats import PartHeat, heats_on_file, part_heats
 from joints.models import Joint
+from register.held.grades import known_steel
 from wps.materials.equivalents import Worked, equivalents
 from wps.models import ProcedureRevision
 from wps.preheat_check import Advice, Part, preheat_advice
@@ -74,5 +75,5 @@ def _parts(joint: Joint, heats: Sequence[PartHeat]) -> tuple[Part, ...]:
     for number, grade, thickness in stated:
         if not grade or thickness is None:
             raise ValueError(f"{'the steel' if not grade else 'the thickness'} of part {number} is not stated")
-        parts.append(Part(steel_of(grade), thickness, known.get(number), any_heat=number not in known))
+        parts.append(Part(known_steel(grade), thickness, known.get(number), any_heat=number not in known))
     return tuple(parts)

@@ -36,7 +36,7 @@ class Recorded(models.Model):
 # Models of the parts of this app, found by Django through this module.
 from register.background.models import Work  # noqa: E402
 from register.evidence.models import EvidenceFile  # noqa: E402
-from register.held.models import ClauseCheck, FirmReading  # noqa: E402
+from register.held.models import ClauseCheck, FirmGrade, FirmReading  # noqa: E402
 from register.papers.models import PrintedPaper  # noqa: E402
 from register.plants.models import Plant, PlantRole  # noqa: E402
 from register.second.models import RecoveryCode, SecondFactor  # noqa: E402
@@ -49,6 +49,7 @@ __all__ = [
     "AuditHead",
     "ClauseCheck",
     "EvidenceFile",
+    "FirmGrade",
     "FirmReading",
     "HistoryEntry",
     "PasswordAttempt",

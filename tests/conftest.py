@@ -10,6 +10,7 @@ from django.contrib.auth.models import AnonymousUser, Group, User
 from django.db import connection
 from django.test import Client
 
+from register.held import grades
 from register.roles import Role
 from tests import database_image
 
@@ -147,3 +148,11 @@ def flush_past_triggers() -> Iterator[None]:
     with pytest.MonkeyPatch.context() as patch:
         patch.setattr(operations, "execute_sql_flush", flush)
         yield
+
+
+@pytest.fixture
+def no_own_grades() -> Iterator[None]:
+    """The firm holds no steel grade of its own, and no database is asked for any."""
+    token = grades._read.set([()])
+    yield
+    grades._read.reset(token)

@@ -8,8 +8,9 @@ from difflib import get_close_matches
 from django.utils.translation import gettext
 
 from codes.amounts import amount
-from codes.steels import UnknownGrade, steel_of
+from codes.steels import UnknownGrade
 from joints.imports.columns import LENGTHS
+from register.held.grades import known_steel
 from register.lists.cells import BadCell, day, figure, formula_in, looks_like_formula, short_text, size, term, written
 from register.lists.table import Cell
 from wps.preparation import KINDS
@@ -76,7 +77,7 @@ def grade(cell: Cell) -> str:
     """A steel grade as written, once the register knows it. Raises BadCell naming the nearest grades."""
     said = written(cell)
     try:
-        steel_of(said)
+        known_steel(said)
     except UnknownGrade as unknown:
         raise BadCell(str(unknown)) from None
     if len(said) > 40:

@@ -8,13 +8,14 @@ from codes.calc.grade_cet import CLAUSE as LIMITS
 from codes.calc.grade_cet import greatest_cet
 from codes.calc.result import Refused
 from codes.clauses import Clause, Mark
-from codes.steels import UnknownGrade, steel_of
+from codes.steels import UnknownGrade
 from codes.values import number
 from joints.heats import PartHeat, holds, part_heats
 from joints.weld_data.finding import PRACTICE, Finding
 from joints.weld_data.registry import rule
 from joints.weld_data.weld import Weld
 from register.calculations.set_out import significant
+from register.held.grades import known_steel
 from wps.materials.equivalents import missing_elements
 from wps.materials.models import MaterialCertificate
 from wps.materials.words import span_words
@@ -74,7 +75,7 @@ def ce_of(one: MaterialCertificate) -> Decimal | None:
 
 def _greatest_cev(grade: str, thickness: Decimal) -> Decimal | None:
     try:
-        steel = steel_of(grade)
+        steel = known_steel(grade)
         return greatest_cet(steel.group, steel.yield_mpa or Decimal(0), thickness).number("CEV")
     except (UnknownGrade, Refused):
         return None

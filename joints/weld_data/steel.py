@@ -4,10 +4,11 @@ from collections.abc import Iterator
 from difflib import SequenceMatcher, get_close_matches
 
 from codes.clauses import Clause, Mark
-from codes.steels import UnknownGrade, grades, steel_of
+from codes.steels import UnknownGrade, grades
 from joints.weld_data.finding import PRACTICE, Finding
 from joints.weld_data.registry import rule
 from joints.weld_data.weld import Weld
+from register.held.grades import firm_grades, known_steel
 
 OLD = Clause("EN 10025-2:2019", "former designations", Mark.MEMORY, "from memory")
 # Designations of earlier standards (DIN 17100, EN 10025:1990, national ones) -> the present grade.
@@ -63,7 +64,7 @@ def grade_missing(weld: Weld) -> Iterator[Finding]:
 def known(written: str) -> bool:
     """True for a grade that the register holds."""
     try:
-        steel_of(written)
+        known_steel(written)
     except UnknownGrade:
         return False
     return True
@@ -74,7 +75,7 @@ def _suggested(weld: Weld, name: str, written: str) -> Finding:
     if plain in _OLD:
         reason = f"“{written}” is the former name of {_OLD[plain]}; check it against the material certificate"
         return weld.find(name, reason, OLD, {name: _OLD[plain]})
-    held = {grade.name.casefold().replace(" ", ""): grade.name for grade in grades()}
+    held = {grade.name.casefold().replace(" ", ""): grade.name for grade in grades(firm_grades())}
     near = get_close_matches(plain.casefold(), held, n=2, cutoff=0.75)
     if len(near) != 1 and not _nearer(plain.casefold(), near):
         named = f"; near are {', '.join(held[one] for one in near)}" if near else ""

@@ -13,6 +13,7 @@ from register.background.board import REQUEST, Hold, board
 from register.background.kinds import Kind, Refused, kind_of
 from register.background.models import UNFINISHED, State, Work
 from register.background.progress import Cancelled, GivenBack, Progress, finish
+from register.held.grades import read_once
 from register.plants.reach import Reach, within
 from register.plants.standing import standing
 from register.roles import check
@@ -65,7 +66,9 @@ def execute(work_id: int, hold: Hold) -> None:
     except Refused as refusal:
         finish(work, State.FAILED, str(refusal))
         return
-    if ended := attempt(work, kind, hold):
+    with read_once():
+        ended = attempt(work, kind, hold)
+    if ended:
         finish(work, *ended)
     if not Work.objects.filter(pk=work.pk, state__in=UNFINISHED).exists():
         # What was given back keeps what was asked of it.

@@ -64,6 +64,7 @@ ENTRIES = (
     Entry(_("Codes"), "held:codes"),
     Entry(_("Readings"), "held:readings", head=_("Codes")),
     Entry(_("Clauses"), "held:clauses", head=_("Codes")),
+    Entry(_("Steel grades"), "held:grades", head=_("Codes")),
 )
 """In the order of a coordinator's day: what is welded, how, by whom, what falls due, by which rules. An app that is
 not there yet leaves its entries out."""

@@ -12,6 +12,7 @@ TAKEN = (
     "register.auditentry",
     "register.plant",
     "register.plantrole",
+    "register.firmgrade",
     "register.firmreading",
     "register.clausecheck",
     "register.evidencefile",

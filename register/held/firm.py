@@ -4,12 +4,14 @@ from collections.abc import Iterable
 from typing import Any
 
 from django.db import transaction
+from django.db.models import QuerySet, TextField, Value
 
 from codes.editions import all_editions
 from codes.readings import Settings, Switch
 from codes.verdict import Verdict
 from register.audit import record_act
-from register.held.models import ClauseCheck, FirmReading
+from register.held.grades import grade_settings
+from register.held.models import ClauseCheck, FirmGrade, FirmReading
 from register.held.tables import held_clauses
 
 
@@ -24,10 +26,33 @@ def latest_readings() -> dict[str, FirmReading]:
 
 
 def firm_settings() -> Settings:
-    """The firm's readings as the codes take them; a reading that no edition knows any more is left out. One query."""
+    """The firm's readings as the codes take them, and its own steel grades (codes.own_grades). One query.
+
+    A reading that no edition knows any more is left out.
+    """
+    rows = sorted(_readings().union(_grades(), all=True), key=lambda row: (row[1], row[2]))
     known = switches()
-    chosen = {key: reading.option for key, reading in latest_readings().items()}
-    return {key: option for key, option in chosen.items() if key in known and option in known[key].options}
+    chosen = {row[3]: row[4] for row in rows if row[0] == READING}
+    grades = [
+        FirmGrade(withdrawn=row[9], **dict(zip(GRADE, row[3:9], strict=True))) for row in rows if row[0] != READING
+    ]
+    readings = {key: option for key, option in chosen.items() if key in known and option in known[key].options}
+    return readings | grade_settings(grades)
+
+
+READING = "reading"
+GRADE = ("name", "group", "bands", "source", "standard", "note")
+
+
+def _readings() -> QuerySet[FirmReading, Any]:
+    blank = [Value("", output_field=TextField()) for _ in GRADE[2:]]
+    rows = FirmReading.objects.order_by().annotate(what=Value(READING, output_field=TextField()))
+    return rows.values_list("what", "at", "pk", "switch", "option", *blank, Value(False))
+
+
+def _grades() -> QuerySet[FirmGrade, Any]:
+    rows = FirmGrade.objects.order_by().annotate(what=Value("grade", output_field=TextField()))
+    return rows.values_list("what", "at", "pk", *GRADE, "withdrawn")
 
 
 @transaction.atomic

@@ -1,10 +1,12 @@
-"""The firm's choice of readings, and its ticks against its own copies of the standards: both append-only."""
+"""The firm's choice of readings, its ticks against its own copies of the standards, its own grades: append-only."""
 
 from django.core.exceptions import PermissionDenied
 from django.db import models
 from django.utils import timezone
 from django.utils.translation import gettext
 from django.utils.translation import gettext_lazy as _
+
+from codes.steels import GROUPING, Grade, addition
 
 
 class AppendOnly(models.Model):
@@ -54,3 +56,48 @@ class ClauseCheck(AppendOnly):
 
     def __str__(self) -> str:
         return f"{self.clause}: {'checked' if self.agrees else 'not checked'}"
+
+
+class FirmGrade(AppendOnly):
+    """From this moment on the firm holds a steel grade of its own, or holds it no longer (`withdrawn`).
+
+    `group`: to ISO/TR 15608 of the edition in `grouping`. `bands`: specified minimum yield [MPa] by thickness [mm], as
+    `codes.steels` writes them ("16:355 40:345").
+    """
+
+    name = models.CharField("steel grade", max_length=40)
+    standard = models.CharField("product standard or data sheet", max_length=80, blank=True)
+    grouping = models.CharField(max_length=40, default=GROUPING)
+    group = models.CharField(max_length=10)
+    bands = models.CharField("yield strength by thickness", max_length=250)
+    source = models.CharField(max_length=250)
+    note = models.CharField(max_length=250, blank=True)
+    why = models.TextField()
+    withdrawn = models.BooleanField(default=False)
+
+    class Meta(AppendOnly.Meta):
+        verbose_name = "steel grade of the firm"
+
+    def __str__(self) -> str:
+        return f"{self.name}, group {self.group}{', withdrawn' if self.withdrawn else ''}"
+
+    @staticmethod
+    def key_of(name: str) -> str:
+        """What a name is known by: without case, blanks and punctuation."""
+        return "".join(letter for letter in name.casefold() if letter.isalnum())
+
+    @property
+    def key(self) -> str:
+        """What the grade is known by."""
+        return self.key_of(self.name)
+
+    @property
+    def grade(self) -> Grade:
+        """The grade as the codes take it."""
+        return addition(self.name, self.group, self.bands, self.source, self.standard, self.note)
+
+    @property
+    def facts(self) -> dict[str, str]:
+        """What the trail keeps of it."""
+        names = ("name", "standard", "grouping", "group", "bands", "source", "note")
+        return {name: getattr(self, name) for name in names}

@@ -2,13 +2,16 @@
 
 from django.urls import path
 
-from register.held import views
+from register.held import grade_views, views
 
 app_name = "held"
 urlpatterns = [
     path("", views.CodesPage.as_view(), name="codes"),
     path("clauses/", views.ClausesPage.as_view(), name="clauses"),
     path("clauses/check/", views.check, name="check"),
+    path("grades/", grade_views.GradesPage.as_view(), name="grades"),
+    path("grades/new/", grade_views.GradeNew.as_view(), name="grade_new"),
+    path("grades/<int:pk>/withdraw/", grade_views.GradeWithdraw.as_view(), name="grade_withdraw"),
     path("readings/", views.ReadingsPage.as_view(), name="readings"),
     path("readings/<str:key>/", views.ReadingPage.as_view(), name="reading"),
     path("tables/<slug:package>/", views.TablesPage.as_view(), name="tables"),

@@ -21,6 +21,7 @@ from codes.readings import Switch
 from register.base.forms import prepared
 from register.base.pages import Page, PlainPage
 from register.held.firm import check_clause, latest_checks, latest_readings, set_reading, switches, ticked
+from register.held.grades import latest_grades
 from register.held.tables import data_tables, held_clauses
 from register.roles import Capability, requires
 
@@ -72,7 +73,13 @@ class ClausesPage(PlainPage):
     def get_context_data(self, **kwargs: Any) -> dict[str, Any]:
         checks = latest_checks()
         rows = [{"clause": clause, "check": _counts(checks.get(clause.key))} for clause in held_clauses()]
-        return super().get_context_data(rows=rows, may_tick=self.may(Capability.SET_READINGS), **kwargs)
+        return super().get_context_data(
+            rows=rows,
+            may_tick=self.may(Capability.SET_READINGS),
+            grades=[one for one in latest_grades().values() if not one.withdrawn],
+            own_mark=Mark.OWN.value,
+            **kwargs,
+        )
 
 
 def _counts(check: Any) -> Any:

@@ -8,6 +8,8 @@ from joints.imports.rows import Reading, Setting, read_rows
 from joints.imports.table import Refusal
 from tests.joints.files import csv_of, good_xlsx, row, xlsx_of
 
+pytestmark = pytest.mark.usefixtures("no_own_grades")
+
 SETTING = Setting({"Bay 1": 1, "Cell A": 2})
 
 

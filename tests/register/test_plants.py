@@ -31,8 +31,8 @@ OF_NO_PLANT = {
 OF_THE_FIRM = {"evidence:file", "users:change", "users:password", "users:factor", "qualifications:calendar_revoke"}
 """Their samples are accounts with roles for the whole firm, and a scan of a thing of no plant."""
 FIRM_WIDE = {
-    "register.AuditHead", "register.ClauseCheck", "register.FirmReading", "register.PasswordAttempt",
-    "register.Plant", "register.PlantRole", "qualifications.CalendarFeed",
+    "register.AuditHead", "register.ClauseCheck", "register.FirmGrade", "register.FirmReading",
+    "register.PasswordAttempt", "register.Plant", "register.PlantRole", "qualifications.CalendarFeed",
     "register.SecondFactor", "register.RecoveryCode",
 }  # fmt: skip
 SCOPED_BY_HAND = {

@@ -7,6 +7,7 @@ from django.contrib.auth.models import User
 from register.background.models import Work
 from register.evidence import store
 from register.evidence.models import EvidenceFile
+from register.held.models import FirmGrade
 from register.systems.models import SystemToken
 
 
@@ -27,6 +28,11 @@ def _system() -> dict[str, object]:
     return {"pk": SystemToken.objects.create(name="Cell 3", digest="0" * 64, scopes=["read:due"], expires_on=day).pk}
 
 
+def _grade() -> dict[str, object]:
+    stated = {"group": "3.1", "bands": "50:700", "source": "data sheet 12", "why": "gantry rails"}
+    return {"pk": FirmGrade.objects.create(name="Plate X700", by_name="coordinator", **stated).pk}
+
+
 SAMPLES = {
     "background:work": _work,
     "background:state": _work,
@@ -38,6 +44,7 @@ SAMPLES = {
     "users:factor": lambda: {"pk": User.objects.get(username="auditor").pk},
     "users:password": lambda: {"pk": User.objects.get(username="auditor").pk},
     "held:tables": lambda: {"package": "iso_9606_1_2012"},
+    "held:grade_withdraw": _grade,
     "calc:family": lambda: {"family": "heat"},
     "calc:sheet": lambda: {"family": "heat"},
     "held:reading": lambda: {"key": "iso_9606_1_mode_136"},

@@ -7,10 +7,11 @@ from django import forms
 
 from codes.editions import Field
 from codes.parse import BadField, parse_value, to_plain
-from codes.steels import UnknownGrade, steel_of
+from codes.steels import UnknownGrade
 from codes.terms import term, tokens
 from codes.values import number
 from codes.variables import VARIABLES, Kind, Variable
+from register.held.grades import known_steel
 from wps.forms.us_figures import kept
 from wps.forms.widgets import Choices, Number, Range, Several, Steels, pairs_of
 
@@ -68,7 +69,7 @@ def _completed(side: Mapping[str, Any], tested: bool) -> dict[str, Any]:
     if not found.get("grade") or (found.get("group") and found.get("yield_mpa")):
         return found
     try:
-        known = steel_of(str(found["grade"]), tested=tested)
+        known = known_steel(str(found["grade"]), tested=tested)
     except UnknownGrade:
         return found
     found["group"] = found.get("group") or known.group

@@ -6,9 +6,10 @@ from decimal import Decimal
 from codes.calc.carbon import CET, cet
 from codes.calc.grade_cet import greatest_cet
 from codes.calc.result import Refused
-from codes.steels import UnknownGrade, steel_of
+from codes.steels import UnknownGrade
 from codes.values import Steel
 from register.calculations.set_out import significant
+from register.held.grades import known_steel
 from wps.materials.equivalents import missing_elements
 from wps.materials.models import MaterialCertificate
 
@@ -53,7 +54,7 @@ def heat_cet(one: MaterialCertificate, thickness: Decimal) -> Counting:
         value = cet(one.elements).figure
         return Counting(value, f"CET {significant(value, 4)} % of {one}")
     try:
-        steel = steel_of(one.grade)
+        steel = known_steel(one.grade)
     except UnknownGrade as unknown:
         raise Refused("steel", f"heat {one.heat_number} states no {', '.join(missing)}, and {unknown}") from None
     bound = greatest_cet(steel.group, steel.yield_mpa or Decimal(0), thickness)
@@ -84,12 +85,12 @@ def same_steel(grade: str, steel: Steel) -> bool:
     Example: "S355J2+N" is the steel "group 1.2, 355 MPa", not "group 1.1, 275 MPa".
     """
     try:
-        certified = steel_of(grade)
+        certified = known_steel(grade)
     except UnknownGrade:
         return bool(steel.grade) and grade.casefold().replace(" ", "") == steel.grade.casefold().replace(" ", "")
     if steel.grade:
         try:
-            return certified.grade.partition("+")[0] == steel_of(steel.grade).grade.partition("+")[0]
+            return certified.grade.partition("+")[0] == known_steel(steel.grade).grade.partition("+")[0]
         except UnknownGrade:
             pass
     return (certified.group, certified.yield_mpa) == (steel.group, steel.yield_mpa)

@@ -8,12 +8,13 @@ from django.urls import reverse
 from django.utils.translation import gettext
 from django.utils.translation import gettext_lazy as _
 
-from codes.steels import UnknownGrade, grade_of
+from codes.steels import UnknownGrade
 from codes.values import number
 from register.base.views import Act, DetailPage, FormPage, ListPage
 from register.calculations.typed import ELEMENTS
 from register.evidence.acts import attached_to
 from register.evidence.views import AddEvidence, WithdrawEvidence
+from register.held.grades import known_grade
 from register.roles import Capability
 from wps.materials.equivalents import equivalents
 from wps.materials.forms import PLAN, MaterialForm
@@ -142,7 +143,7 @@ def _condition(one: MaterialCertificate) -> str:
 
 def _held(grade: str) -> str:
     try:
-        return str(grade_of(grade).name)
+        return str(known_grade(grade).name)
     except UnknownGrade as unknown:
         return f"no: {unknown}"
 

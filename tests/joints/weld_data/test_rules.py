@@ -15,6 +15,8 @@ from joints.weld_data.finding import plain
 from joints.weld_data.rules import RULES
 from joints.weld_data.weld import Weld
 
+pytestmark = pytest.mark.usefixtures("no_own_grades")
+
 EN = {"application_standard": "EN 1090-2:2018", "execution_class": "EXC2"}
 AWS = {"procedure_code": "AWS D1.1:2020"}
 BAY = Workstation(name="Bay 1", kind="manual_bay", processes=["135", "111"], max_length_mm=D(12000))

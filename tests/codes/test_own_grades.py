@@ -1,0 +1,86 @@
+"""A firm's own steel grades: how they are written, what is refused, and that they travel with the settings."""
+
+from decimal import Decimal as D
+
+import pytest
+
+from codes.own_grades import bands_of, checked, entries_of, held_already, in_words, of_plain, own_grades, setting_of
+from codes.steels import UnknownGrade, steel_of
+
+BANDS = "50:700 100:650"
+SOURCE = "data sheet 12 of the mill, 3 March 2026"
+
+
+def test_a_grade_travels_with_the_settings_and_goes_before_the_table():
+    grade = checked("Plate X700", "3.1", BANDS, SOURCE, "mill standard 7", "thermomechanical")
+    settings = {"yield_by_band": "by band"} | dict([setting_of(grade, BANDS)])
+    assert own_grades(settings) == (grade,)
+    assert entries_of(settings) == (setting_of(grade, BANDS),)
+    assert own_grades({"yield_by_band": "by band"}) == ()
+    found = own_grades(settings)
+    for thickness, expected in (("50", D(700)), ("50.1", D(650)), ("100", D(650)), ("100.1", None)):
+        assert steel_of("plate-x700+N", D(thickness), True, additions=found).yield_mpa == expected
+    with pytest.raises(UnknownGrade):
+        steel_of("Plate X700")
+
+
+@pytest.mark.parametrize(
+    ("changes", "problem"),
+    [
+        ({"name": " "}, "needs a name"),
+        ({"source": ""}, "needs a name and a source"),
+        ({"group": ""}, "needs a group"),
+        ({"group": "12.1"}, "is not a group"),
+        ({"bands": ""}, "at least one thickness band"),
+        ({"bands": "50"}, "is not a thickness band"),
+        ({"bands": "100:650 50:700"}, "in order"),
+        ({"bands": "50:700 50:650"}, "in order"),
+        ({"bands": "50:650 100:700"}, "not higher in thicker"),
+        ({"bands": "50:0"}, "above 0"),
+        ({"name": "X700+QT"}, "delivery condition"),
+        ({"name": "X700:2019"}, "delivery condition and year"),
+    ],
+)
+def test_what_would_not_be_found_or_makes_no_sense_is_refused(changes, problem):
+    with pytest.raises(ValueError, match=problem):
+        checked(**({"name": "X700", "group": "3.1", "bands": BANDS, "source": SOURCE} | changes))
+
+
+@pytest.mark.parametrize(
+    ("text", "bands"),
+    [
+        ("up to 16 mm: 355 MPa\nup to 40: 345", "16:355 40:345"),
+        ("any: 700", "-:700"),
+        ("  16 = 355 N/mm2  \n\n", "16:355"),
+        # 3/4 in is 19.05 mm; 50 ksi is 344.7 MPa, never rounded up.
+        ("3/4 in: 50 ksi", "19.05:344"),
+    ],
+)
+def test_bands_as_people_write_them(text, bands):
+    assert bands_of(text) == bands
+
+
+@pytest.mark.parametrize("text", ["16 355", "up to: 355", "16: many", "16 kg: 355", "16: 355 bar"])
+def test_a_line_that_cannot_be_read_is_named(text):
+    with pytest.raises(ValueError, match="line 2"):
+        bands_of(f"10: 400\n{text}")
+
+
+def test_bands_in_words_and_back():
+    grade = checked("X700", "3.1", "50:700 -:650", SOURCE)
+    assert in_words(grade) == ("up to 50 mm: 700 MPa", "any: 650 MPa")
+    assert bands_of("\n".join(in_words(grade))) == "50:700 -:650"
+
+
+def test_a_name_that_the_table_holds_is_known_as_such():
+    held = held_already("astm a36")
+    assert held is not None and held.group == "11.1"
+    assert held_already("Plate X700") is None
+
+
+def test_grades_of_a_question():
+    plain = {"name": "X700", "group": "3.1", "bands": BANDS, "source": SOURCE}
+    assert [grade.name for grade in own_grades(of_plain([plain]))] == ["X700"]
+    for bad in ("X700", [{"name": "X700"}], [plain | {"colour": "red"}]):
+        with pytest.raises(ValueError, match=r"list of grades|each states"):
+            of_plain(bad)
