@@ -52,7 +52,10 @@ class GradeForm(forms.Form):
         max_length=40, label=_("Steel grade"), help_text=_("as lists and drawings name it, without delivery condition")
     )
     standard = forms.CharField(
-        max_length=80, required=False, label=_("Product standard or data sheet"), help_text=_("with its edition or date")
+        max_length=80,
+        required=False,
+        label=_("Product standard or data sheet"),
+        help_text=_("with its edition or date"),
     )
     group = forms.CharField(max_length=10, label=_("Group to ISO/TR 15608:2017"), help_text=_("for example 1.2 or 3.1"))
     lines = forms.CharField(
@@ -61,7 +64,9 @@ class GradeForm(forms.Form):
         widget=forms.Textarea(attrs={"rows": 4}),
         help_text=_("one thickness a line, the thinnest first: up to 16 mm: 355 MPa; or 3/4 in: 50 ksi; or any: 700"),
     )
-    source = forms.CharField(max_length=250, label=_("Source"), help_text=_("data sheet, certificate or approval, with date"))
+    source = forms.CharField(
+        max_length=250, label=_("Source"), help_text=_("data sheet, certificate or approval, with date")
+    )
     note = forms.CharField(max_length=250, required=False, label=_("Note"))
     why = forms.CharField(label=_("Why the firm needs it"), widget=forms.Textarea(attrs={"rows": 2}))
 
@@ -80,7 +85,9 @@ class GradeNew(SignedForm, Page, FormView):
     template_name = "generic/form.html"
     form_class = GradeForm
     page_title = _("State a steel grade")
-    lead = _("A wrong group or yield misjudges every joint in this steel: lay the data sheet beside it before you sign.")
+    lead = _(
+        "A wrong group or yield misjudges every joint in this steel: lay the data sheet beside it before you sign."
+    )
 
     def get_initial(self) -> dict[str, Any]:
         known = latest_grades().get(FirmGrade.key_of(self.request.GET.get("grade", "")))
@@ -138,8 +145,8 @@ class GradeWithdraw(SignedConfirmPage):
 
     def get_sentence(self) -> str:
         said = gettext(
-            "From this moment on joints in %(name)s are answered 'not stated'. Records and procedures keep the group and "
-            "the yield that were filled in."
+            "From this moment on joints in %(name)s are answered 'not stated'. Records and procedures keep the group "
+            "and the yield that were filled in."
         )
         return said % {"name": self.object.name}
 
