@@ -22,9 +22,13 @@ from joints.bulk_rows import Gates
 from joints.coverage import phase_answer, place_gates, place_of
 from joints.demands import JointDemand, PhaseDemand
 from joints.judge import Judge
+from joints.margins import Room, room_of, tightest
 from joints.sentences import covered_sentence, joint_sentence
 from qualifications.offers import CertificateOffer
 from wps.offers import ProcedureOffer
+
+ROOMS = 20_000
+"""So many margins are kept at most; then all are forgotten."""
 
 
 @dataclass(frozen=True)
@@ -36,6 +40,8 @@ class PhaseResult:
     people: Able
     say: Callable[[], tuple[str, tuple[str, ...]]] = field(repr=False, compare=False)
     """The sentence and the reason keys."""
+    roomy: Callable[[], Room | None] = field(repr=False, compare=False, default=lambda: None)
+    """The least margin (joints.margins)."""
 
     @property
     def person_ids(self) -> frozenset[int]:
@@ -45,6 +51,11 @@ class PhaseResult:
     @cached_property
     def _said(self) -> tuple[str, tuple[str, ...]]:
         return self.say()
+
+    @cached_property
+    def room(self) -> Room | None:
+        """The least margin, by its share of what is asked; worked out when somebody asks."""
+        return self.roomy()
 
     @property
     def sentence(self) -> str:
@@ -71,6 +82,11 @@ class JointResult:
     def sentence(self) -> str:
         """The answer in words."""
         return joint_sentence(self.tack, self.final, self.on)
+
+    @property
+    def room(self) -> Room | None:
+        """The least margin of both phases."""
+        return tightest((self.tack.room, self.final.room))
 
     @property
     def reasons(self) -> tuple[str, ...]:
@@ -121,6 +137,7 @@ class Engine:
         self.judge = MaskJudge(procedures, certificates, on, settings)
         self._plain = Judge(on, settings)
         self._kinds: dict[Hashable, _Kind] = {}
+        self._rooms: dict[Hashable, Room | None] = {}
         self.lock = Lock()
         """Held by whoever asks: the judge remembers what it was asked last."""
 
@@ -137,9 +154,12 @@ class Engine:
     def phase(self, phase: PhaseDemand, joint: JointDemand) -> PhaseResult:
         """The answer to one phase."""
         core = self.core(phase, joint)
-        if core.outcome is Outcome.COVERED:
-            return PhaseResult(core.outcome, core.labels, core.people, lambda: (self._covered(phase, core), ()))
-        return PhaseResult(core.outcome, core.labels, core.people, lambda: self._words(phase, joint, core))
+
+        def say() -> tuple[str, tuple[str, ...]]:
+            covered = core.outcome is Outcome.COVERED
+            return (self._covered(phase, core), ()) if covered else self._words(phase, joint, core)
+
+        return PhaseResult(core.outcome, core.labels, core.people, say, lambda: self._room(phase, joint, core))
 
     def _covered(self, phase: PhaseDemand, core: Core) -> str:
         return covered_sentence(phase.phase, core.labels, core.people.ids, self.on)
@@ -219,6 +239,24 @@ class Engine:
         """The sentence and the reasons of a phase that is not covered."""
         found = self.explained(phase, joint, core)
         return found.sentence, found.reasons
+
+    def _room(self, phase: PhaseDemand, joint: JointDemand, core: Core) -> Room | None:
+        """The least margin, kept for demands that state the very same; alike certificates are asked once."""
+        demands = tuple(tuple(sorted(demand.items(), key=lambda item: item[0])) for demand in phase.demands)
+        key = phase.phase, demands, phase.place, joint.requirements.key, joint.tack_length
+        if key not in self._rooms:
+            if len(self._rooms) >= ROOMS:
+                self._rooms.clear()
+            able = sorted(
+                (one for one in self.certificates if one.person_id in core.people.ids),
+                key=lambda one: (one.person_name, one.certificate_id),
+            )
+            if len(phase.demands) == 1:
+                valid = [one for one in able if one.validity.state(self.on).valid]
+                able = list({(id(one.sets), one.kind, one.code): one for one in reversed(valid)}.values())
+            deciding = able or ([core.nearest] if core.nearest is not None else [])
+            self._rooms[key] = room_of(phase_answer(phase, joint, core.procedures, deciding, self._plain))
+        return self._rooms[key]
 
     def explained(self, phase: PhaseDemand, joint: JointDemand, core: Core) -> PhaseAnswer:
         """The explained answer of a phase, asked only about what decides it."""

@@ -5,7 +5,8 @@ from dataclasses import dataclass, field
 
 from codes.variables import VARIABLES, label_of
 from codes.verdict import Outcome
-from joints.day import Answered
+from joints.day import Answered, Say
+from joints.margins import Room
 
 WHOM = {"procedure": "No procedure", "person": "Nobody qualified", "place": "Workstation or job"}
 SAME = {
@@ -77,6 +78,24 @@ class AssemblyTally:
     pk: int
     mark: str
     tally: Tally = field(default_factory=Tally)
+    room: Room | None = None
+    """The least margin of its joints, where it was asked for; `tight`: key and number of the joint that has it."""
+    tight: tuple[int, str] = (0, "")
+
+    def make_room(self, one: Answered) -> None:
+        """Keep the margin of a joint where it is the least so far."""
+        found = one.result.room
+        if found is not None and (self.room is None or found.share < self.room.share):
+            self.room, self.tight = found, (one.pk, one.number)
+
+
+@dataclass(frozen=True, slots=True)
+class Named:
+    """A joint by name."""
+
+    pk: int
+    mark: str
+    number: str
 
 
 @dataclass(slots=True)
@@ -85,7 +104,7 @@ class Reason:
 
     key: str
     count: int = 0
-    said: dict[str, list[Answered]] = field(default_factory=dict)
+    said: dict[str, list[Named]] = field(default_factory=dict)
 
     @property
     def text(self) -> str:
@@ -101,7 +120,7 @@ class Reason:
     def add(self, one: Answered) -> None:
         """Count one more; the first ones are named."""
         if not self.more and self.count < SHOWN:
-            self.said.setdefault(one.result.sentence, []).append(one)
+            self.said.setdefault(one.result.sentence, []).append(Named(one.pk, one.mark, one.number))
         self.count += 1
 
 
@@ -152,14 +171,21 @@ def lower_first(text: str) -> str:
     return text[:1].lower() + text[1:]
 
 
-def matrix(answers: Sequence[Answered]) -> Matrix:
-    """The answers counted, assemblies in the order of the answers, reasons the commonest first."""
+def matrix(answers: Sequence[Answered], rooms: bool = False, say: Say | None = None) -> Matrix:
+    """The answers counted, assemblies in the order of the answers, reasons the commonest first.
+
+    `rooms`: with the least margin of each assembly, which takes far longer than to count; `say` is told how far it is.
+    """
     total = Tally()
     assemblies: dict[int, AssemblyTally] = {}
-    for one in answers:
+    for done, one in enumerate(answers):
         total.add(one.result.outcome)
         known = assemblies.setdefault(one.assembly_id, AssemblyTally(one.assembly_id, one.mark))
         known.tally.add(one.result.outcome)
+        if say is not None:
+            say(done, len(answers), "Finding the least margins" if rooms else "Counting")
+        if rooms:
+            known.make_room(one)
     return Matrix(total, tuple(assemblies.values()), reasons(answers))
 
 

@@ -27,6 +27,7 @@ urlpatterns = [
     path("jobs/<int:pk>/", jobs.JobPage.as_view(), name="job"),
     path("jobs/<int:pk>/change/", jobs.JobEdit.as_view(), name="job_edit"),
     path("jobs/<int:pk>/coverage/", jobs.JobCoverage.as_view(), name="job_coverage"),
+    path("jobs/<int:pk>/matrix/", jobs.JobMatrix.as_view(), name="job_matrix"),
     path("jobs/<int:pk>/counts/", home.JobCounts.as_view(), name="job_counts"),
     path("jobs/<int:pk>/joints.csv", job_list_file.job_list_file, {"kind": "csv"}, name="job_list_csv"),
     path("jobs/<int:pk>/joints.xlsx", job_list_file.job_list_file, {"kind": "xlsx"}, name="job_list_xlsx"),

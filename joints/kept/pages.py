@@ -1,8 +1,10 @@
 """Pages of a question that is answered at once where it is small, and else as work in the background."""
 
 from collections.abc import Sequence
+from datetime import date
 from typing import Any
 
+from django.db.models import Q
 from django.http import HttpRequest, HttpResponse, HttpResponseRedirect
 from django.shortcuts import render
 
@@ -28,6 +30,8 @@ class KeptPage(DetailPage):
     queryset = Job.objects.all()
     kind: Kind
     at_once: int
+    starts_itself = False
+    """True where whoever opens the page has it worked out, if nothing is on file for the day."""
 
     def chosen(self) -> list[Job]:
         """The other jobs of its plant that are asked about together with this one."""
@@ -61,6 +65,7 @@ class KeptPage(DetailPage):
         context: dict[str, Any] = {
             "standing": found,
             "may_start": self.may(Capability.START_WORK),
+            "starts_itself": self.starts_itself and found.is_new,
             "other_days": [(on, self.address(on=on.isoformat())) for on in found.other_days],
         }
         if found.under_way is not None:
@@ -83,4 +88,12 @@ class KeptPage(DetailPage):
         more = f" and {count(len(chosen), 'other', 'others')}" if chosen else ""
         keys = [self.object.pk, *(job.pk for job in chosen)]
         self.kind.start(request.user, f"{self.object}{more}, as of {self.on.isoformat()}", **asked(keys, self.on))
+        if request.htmx:  # type: ignore[attr-defined]
+            return HttpResponse(headers={"HX-Refresh": "true"})
         return HttpResponseRedirect(request.get_full_path())
+
+
+def others_of(job: Job, chosen: Sequence[Job], on: date) -> list[Job]:
+    """The jobs of the same plant that can be asked about together: those that have not ended, and those chosen."""
+    open_ = Job.objects.filter(Q(ends_on__isnull=True) | Q(ends_on__gte=on) | Q(pk__in=[one.pk for one in chosen]))
+    return list(open_.filter(plant=job.plant_id).exclude(pk=job.pk).order_by("number")[:MOST_JOBS])

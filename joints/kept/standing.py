@@ -33,6 +33,11 @@ class Standing:
         return self.kept.result[FOUND] if self.kept is not None else None
 
     @property
+    def is_new(self) -> bool:
+        """True where nothing is on file, nothing is being made, and no attempt came to nothing."""
+        return self.kept is None and self.under_way is None and self.failed is None
+
+    @property
     def stale(self) -> bool:
         """True where a kept result may no longer be what would be found now."""
         return bool(self.changed)

@@ -6,13 +6,13 @@ Joints that state the same are reported together, under all their numbers: what 
 from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import asdict, dataclass, field
 from datetime import date
-from decimal import Decimal
 from typing import Any
 
 from codes.units import System
 from codes.verdict import Finding, Outcome, Verdict
 from joints.answers import PhaseAnswer, count
 from joints.day import ASKED, Day
+from joints.margins import is_measured
 from joints.models import Assembly, Joint
 from joints.papers.stated import joint_words
 from joints.papers.words import allowed_in, margin_in, wanted_in
@@ -22,7 +22,6 @@ from register.papers.printing import Draft
 from wps.models import ProcedureRevision
 
 TITLES = {"final": "Final weld", "tack": "Tacks"}
-NONE = (0, (0,), (Decimal(0),))
 """Parts of a gas that are not in it are covered without being worth a line."""
 PEOPLE = 6
 """People named in a phase; the report says how many more there are."""
@@ -176,7 +175,7 @@ def _lines(verdicts: Sequence[Verdict], system: System) -> Iterable[Line]:
     for verdict in verdicts:
         tightest: dict[str, Finding] = {}
         for finding in verdict.findings:
-            if finding.variable != "on" and (finding.margin is None or not finding.unit or finding.value in NONE):
+            if finding.variable != "on" and not is_measured(finding):
                 continue
             known = tightest.setdefault(finding.variable, finding)
             if finding.margin is not None and known.margin is not None and finding.margin < known.margin:

@@ -1,18 +1,16 @@
 """What to test next for a job: the page, and the same as a file."""
 
 from collections.abc import Iterable, Iterator, Sequence
-from datetime import date
 from typing import Any
 
 from django.core.exceptions import BadRequest
-from django.db.models import Q
 from django.http import HttpRequest
 from django.http.response import HttpResponseBase
 from django.utils.translation import gettext
 
-from joints.kept.pages import MOST_JOBS, KeptPage
+from joints.kept.pages import KeptPage, others_of
 from joints.matrix import lower_first
-from joints.models import Job, Joint
+from joints.models import Joint
 from joints.planning.plan import plan
 from joints.planning.shown import PlanShown, from_plain, shown
 from joints.planning.work import AT_ONCE, plan_tests
@@ -63,7 +61,7 @@ class JobTests(KeptPage):
         return super().get_context_data(
             **(_context(found) if found is not None else {}),
             back=self.object.get_absolute_url(), full=bool(kwargs["chosen"]),
-            others=_running(self.object, kwargs["chosen"], self.on),
+            others=others_of(self.object, kwargs["chosen"], self.on),
             export_urls=[(name.upper(), self.address(export=name)) for name in ("csv", "xlsx")], **kwargs,
         )  # fmt: skip
 
@@ -84,12 +82,6 @@ def _context(found: PlanShown) -> dict[str, Any]:
         "nearest": [(named[pk], why) for pk, why in nearest if pk in named],
         "unnamed": found.open - len(nearest),
     }
-
-
-def _running(job: Job, chosen: Sequence[Job], on: date) -> list[Job]:
-    """The jobs of the same plant that can be planned for together: those that have not ended, and those chosen."""
-    open_ = Job.objects.filter(Q(ends_on__isnull=True) | Q(ends_on__gte=on) | Q(pk__in=[one.pk for one in chosen]))
-    return list(open_.filter(plant=job.plant_id).exclude(pk=job.pk).order_by("number")[:MOST_JOBS])
 
 
 def _named(keys: Iterable[int]) -> dict[int, Joint]:

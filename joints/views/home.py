@@ -7,10 +7,12 @@ from django.http.response import HttpResponseBase
 from django.utils.translation import gettext
 
 from joints import home
+from joints.kept.coverage import AT_ONCE, answer_jobs
+from joints.kept.standing import standing
 from joints.matrix import matrix
-from joints.models import Job
+from joints.models import Job, Joint
 from joints.ready import day_of
-from joints.views.jobs import answers_of
+from joints.views.jobs import answers_of, kept_matrix
 from register.base.asof import asked_date
 from register.base.views import DetailPage, PlainPage
 from register.roles import Capability
@@ -62,5 +64,8 @@ class JobCounts(DetailPage):
         return super().get(request, *args, **kwargs)
 
     def get_context_data(self, **kwargs: Any) -> dict[str, Any]:
-        found = matrix(answers_of(self.object, day_of(self.on)))
+        if Joint.objects.filter(assembly__job=self.object).count() > AT_ONCE:
+            found = kept_matrix(standing(answer_jobs, [self.object.pk], self.on))
+        else:
+            found = matrix(answers_of(self.object, day_of(self.on)))
         return super().get_context_data(matrix=found, job=self.object, **kwargs)

@@ -1,6 +1,6 @@
 """The list of jobs, one job with its coverage by assembly, why joints are not covered, and the form."""
 
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator, Sequence
 from typing import Any, ClassVar
 
 from django.core.exceptions import BadRequest
@@ -16,8 +16,12 @@ from joints.answers import day
 from joints.day import Answered, Day
 from joints.filters import WELDED, JobFilter
 from joints.forms import JOB_PLAN, JobForm
-from joints.matrix import lower_first, matrix, plain_reason, reason_words
-from joints.models import Job, Joint
+from joints.kept.coverage import AT_ONCE, answer_jobs, joints_of, named
+from joints.kept.matrix import from_plain
+from joints.kept.pages import KeptPage, others_of
+from joints.kept.standing import Standing
+from joints.matrix import Matrix, lower_first, matrix, plain_reason, reason_words
+from joints.models import Assembly, Job
 from joints.ready import day_of
 from joints.tables import JobTable
 from joints.trail import trail
@@ -51,17 +55,22 @@ class JobList(ListPage):
 
 def answers_of(job: Job, offers: Day) -> list[Answered]:
     """The answers to all joints of a job, in the order of its assemblies."""
-    return offers.answers(
-        Joint.objects.filter(assembly__job=job).order_by("assembly__order_key", "assembly_id", "order_key", "pk")
-    )
+    return offers.answers(joints_of([job.pk]))
 
 
-class JobPage(DetailPage):
+class JobPage(KeptPage):
     """One job on the date asked about: how many of its joints are covered, assembly by assembly."""
 
-    required_capability = Capability.VIEW
     template_name = "joints/job.html"
-    queryset = Job.objects.all()
+    kind, at_once, starts_itself = answer_jobs, AT_ONCE, True
+
+    def chosen(self) -> list[Job]:
+        return []
+
+    def get(self, request: HttpRequest, *args: Any, **kwargs: Any) -> HttpResponseBase:
+        self.object = self.get_object()
+        self.standing = self.standing_of(())
+        return self.only_how_far(self.standing) or self.render_to_response(self.get_context_data())
 
     def get_page_title(self) -> str:
         return f"{self.object}: {self.object.title}"
@@ -110,11 +119,14 @@ class JobPage(DetailPage):
         return acts
 
     def get_context_data(self, **kwargs: Any) -> dict[str, Any]:
-        found = matrix(answers_of(self.object, day_of(self.on)))
-        counted = {one.pk for one in found.assemblies}
+        standing = self.standing
+        found = matrix(answers_of(self.object, day_of(self.on))) if standing is None else kept_matrix(standing)
         return super().get_context_data(
             matrix=found,
-            bare=self.object.assemblies.exclude(pk__in=counted) if len(counted) < 500 else (),
+            bare=bare_of(self.object, found),
+            rooms=standing is not None,
+            rooms_url=reverse("joints:job_matrix", args=[self.object.pk]) if standing is None else "",
+            **({} if standing is None else self.kept_context(standing)),
             imports=self.object.imports.defer("rows", "problems", "comparison")[:10],
             may_import=self.may(Capability.IMPORT_JOINTS),
             history=trail(self.object),
@@ -122,12 +134,34 @@ class JobPage(DetailPage):
         )
 
 
-class JobCoverage(DetailPage):
-    """Why joints of a job are not covered, the commonest reason first; every answer as a file."""
+def kept_matrix(standing: Standing) -> Matrix | None:
+    """The coverage on file, or None."""
+    return from_plain(standing.found) if standing.kept is not None else None
+
+
+def bare_of(job: Job, found: Matrix | None) -> Iterable[Assembly]:
+    """The assemblies of a job that have no joints."""
+    counted = {one.pk for one in found.assemblies} if found is not None else set()
+    return job.assemblies.exclude(pk__in=counted) if found is not None and len(counted) < 500 else ()
+
+
+class JobMatrix(DetailPage):
+    """The assemblies of a job by answer, with the least margin of each; the page of the job fetches it."""
 
     required_capability = Capability.VIEW
-    template_name = "joints/job_coverage.html"
+    template_name = "joints/_matrix.html"
     queryset = Job.objects.all()
+
+    def get_context_data(self, **kwargs: Any) -> dict[str, Any]:
+        found = matrix(answers_of(self.object, day_of(self.on)), rooms=True)
+        return super().get_context_data(matrix=found, bare=bare_of(self.object, found), rooms=True, **kwargs)
+
+
+class JobCoverage(KeptPage):
+    """Why joints of a job, or of several, are not covered, the commonest reason first; every answer as a file."""
+
+    template_name = "joints/job_coverage.html"
+    kind, at_once, starts_itself = answer_jobs, AT_ONCE, True
 
     def get_page_title(self) -> str:
         return gettext("Coverage of %(object)s") % {"object": lower_first(str(self.object))}
@@ -136,30 +170,41 @@ class JobCoverage(DetailPage):
         return self.object.title
 
     def get(self, request: HttpRequest, *args: Any, **kwargs: Any) -> HttpResponseBase:
+        self.object = self.get_object()
         wanted = request.GET.get("export", "")
-        if not wanted:
-            return super().get(request, *args, **kwargs)
-        if wanted not in ("csv", "xlsx"):
+        if wanted not in ("", "csv", "xlsx"):
             raise BadRequest(
                 gettext("A list can be taken away as csv or xlsx, not as “%(wanted)s”.") % {"wanted": wanted[:20]}
             )
-        job = self.get_object()
-        rows = answer_rows(answers_of(job, day_of(self.on)))
-        make = exports.csv_response if wanted == "csv" else exports.xlsx_response
-        try:
-            return make(rows, f"coverage-{job.pk}-{self.on.isoformat()}")
-        except ValueError as refusal:
-            raise BadRequest(gettext("This list is too long: %(refusal)s.") % {"refusal": refusal}) from refusal
+        chosen = self.chosen()
+        keys = [self.object.pk, *(job.pk for job in chosen)]
+        if wanted:
+            make = exports.csv_response if wanted == "csv" else exports.xlsx_response
+            try:
+                return make(answer_rows(self.answers(keys)), f"coverage-{self.object.pk}-{self.on.isoformat()}")
+            except ValueError as refusal:
+                raise BadRequest(gettext("This list is too long: %(refusal)s.") % {"refusal": refusal}) from refusal
+        standing = self.standing_of(chosen)
+        if part := self.only_how_far(standing):
+            return part
+        found = matrix(self.answers(keys), rooms=True) if standing is None else kept_matrix(standing)
+        kept = {} if standing is None else self.kept_context(standing)
+        return self.render_to_response(self.get_context_data(matrix=found, chosen=chosen, **kept))
+
+    def answers(self, keys: Sequence[int]) -> Sequence[Answered]:
+        """The answers to all joints of the jobs asked about, now."""
+        return named(day_of(self.on).answers(joints_of(keys)), keys)
 
     def get_context_data(self, **kwargs: Any) -> dict[str, Any]:
         return super().get_context_data(
-            matrix=matrix(answers_of(self.object, day_of(self.on))),
-            export_urls=[("CSV", "?export=csv"), ("XLSX", "?export=xlsx")],
+            rooms=True,
+            others=others_of(self.object, kwargs["chosen"], self.on),
+            export_urls=[(name.upper(), self.address(export=name)) for name in ("csv", "xlsx")],
             **kwargs,
         )
 
 
-def answer_rows(answers: list[Answered]) -> Iterator[tuple[Any, ...]]:
+def answer_rows(answers: Sequence[Answered]) -> Iterator[tuple[Any, ...]]:
     """The heads, then a row for each joint, as plain data."""
     yield HEADS
     for one in answers:

@@ -14,6 +14,7 @@ from codes.verdict import Outcome
 from joints.bulk import Engine
 from joints.coverage import answer
 from joints.demands import Place
+from joints.margins import joint_room
 from tests.joints import makers
 from tests.joints.makers import CODE, ON, RANGE, demand, joint_demand, validity, within
 
@@ -133,6 +134,7 @@ def test_bulk_equals_explained() -> None:
             assert bulk.outcome is explained.outcome
             assert bulk.reasons == explained.reasons
             assert bulk.sentence == explained.sentence
+            assert bulk.room == joint_room(explained)
             for mine, theirs in ((bulk.tack, explained.tack), (bulk.final, explained.final)):
                 assert mine.outcome is theirs.outcome
                 assert mine.person_ids == theirs.person_ids

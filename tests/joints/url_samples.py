@@ -84,6 +84,7 @@ SAMPLES = {
     "joints:audit_pack": _job,
     "joints:made_file": _made,
     "joints:job_counts": _job,
+    "joints:job_matrix": _job,
     "joints:job_list_csv": _job,
     "joints:job_list_xlsx": _job,
     "joints:planning": _job,

@@ -66,7 +66,7 @@ def test_started_shown_kept_and_stale(job: Job, client_of: Clients, hold: Any) -
     assert page.get(url, {"export": "csv"}).status_code == 200
     make_joint(number="3")
     stale = said(page, url)
-    assert "<strong>Out of date:</strong> since then the joints changed." in stale and "would cover 1 of 2" in stale
+    assert "<strong>Out of date:</strong> since then changed: the joints." in stale and "would cover 1 of 2" in stale
     assert "Work it out anew" in stale and "Work it out" not in said(client_of("auditor"), url)
     plan_tests.start(work.asked_by, "again", small=True, **work.arguments)
     assert "Out of date" not in said(page, url)
