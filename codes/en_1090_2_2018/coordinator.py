@@ -20,7 +20,8 @@ GATE = "gate 'coordinator': "
 REASON = "coordinator_level"
 REF = "7.4.3, Table 14"
 
-RANK = {"": 0, "B": 1, "S": 2, "C": 3}
+LEVELS = ("B", "S", "C")
+"""The levels of knowledge, the least first."""
 BANDS = (Decimal(25), Decimal(50), None)
 """Upper ends of the thickness bands [mm]."""
 
@@ -72,7 +73,7 @@ def coordinator_limits(piece: Tested, figures: Figures) -> Iterator[Limit]:
 
 
 def _thickness(row: Row, held: str) -> tuple[Allowed, str]:
-    short = next((i for i, needed in enumerate(row.levels) if RANK[needed] > RANK[held]), None)
+    short = next((i for i, needed in enumerate(row.levels) if LEVELS.index(needed) > LEVELS.index(held)), None)
     if short is None:
         return Free(), f"level {held} serves every thickness in {row.execution_class}"
     if short == 0:

@@ -10,7 +10,7 @@ from codes.asme_ix_2021.metals import Groups, covered_pairs
 from codes.asme_ix_metals import a_numbers
 from codes.asme_ix_people_2021.metals import p_number_limits
 from codes.asme_ix_tables import f_number
-from tests.codes.asme_ix_cases import made, outcome_of, record_of
+from tests.codes.asme_ix_cases import made, outcome_of, record_of, sets_of
 from tests.codes.test_asme_ix_people_tables import ask
 
 COVERED = ("covered", "")
@@ -150,3 +150,14 @@ def test_an_unassigned_metal_is_covered_on_proof_only() -> None:
     plain, on_unassigned = p_number_limits({"p_number": ("P31", "unassigned")})
     assert plain.allowed.admits("unassigned") and not on_unassigned.allowed.admits("unassigned")
     assert on_unassigned.needs and not plain.needs
+
+
+@pytest.mark.parametrize(
+    ("metal", "capped"),
+    [("P-1 Gr 1", True), ("P-15F", True), ("P-7 Gr 1", False), ("P-8 Gr 1", False), ("P-21", False), ("P-45", False)],
+)
+def test_heat_treated_above_the_transformation(metal: str, capped: bool) -> None:
+    """QW-407.4: ferrous coupons but P-7, P-8 and P-45 cover 1.1 T; aluminium (P-21) and on have no such temperature."""
+    treated = "pwht=yes; pwht_condition=above; pwht_temperature=900; pwht_minutes=60"
+    limits = [one for found in sets_of(made(f"steels={metal}; {treated}")) for one in found.limits]
+    assert any("upper transformation" in one.because for one in limits if one.variable == "parent_t") is capped

@@ -4,10 +4,11 @@ from decimal import Decimal as D
 
 import pytest
 
-from codes.aws_d1_1.base_metals import same_steel
+from codes.aws_d1_1.base_metals import entry_of, same_steel
 from codes.aws_d1_1.book import BOOK_2015, BOOK_2020
 from codes.aws_d1_1.fillers import classify
 from codes.aws_d1_1.gases import mixture
+from codes.aws_d1_1.unit_sets import Units
 from codes.aws_d1_1_2020.consumable import OfClass
 from codes.aws_d1_1_2020.switches import PASS_VALUES
 from codes.aws_d1_1_look_ups import minimum_pjp_size
@@ -139,6 +140,19 @@ def test_a_steel_of_another_yield_is_another_steel() -> None:
     assert same_steel(one, Steel("", D(345), "a572-50")) and same_steel(one, Steel("", None, "A572-50"))
     assert not same_steel(one, Steel("", D(290), "A572-50")) and not same_steel(one, Steel("", D(345), "A36"))
     assert not same_steel(Steel("", D(345), ""), Steel("", D(345), ""))
+
+
+@pytest.mark.parametrize(
+    ("grade", "thickness", "thin"),
+    [("A36", "19.05", True), ("A36", "19.051", False), ("A710 A Cl 2", "50.8", True), ("A710 A Cl 2", "50.801", False)],
+)
+def test_a_grade_changes_its_group_above_its_figure(grade: str, thickness: str, thin: bool) -> None:
+    """Table 5.3 and Table 6.8: A36 at 3/4 in, A710 at 2 in, the figure itself being of the thinner row."""
+    entry = entry_of(Steel(grade=grade))
+    assert entry is not None
+    groups = [entry.group(D(t), Units.US) for t in ("1", "200")]
+    assert groups[0] != groups[1]
+    assert entry.group(D(thickness), Units.US) == groups[0 if thin else 1]
 
 
 def test_a_weaker_class_is_one_of_the_same_kind() -> None:

@@ -90,8 +90,7 @@ def test_knowledge_of_the_coordinator() -> None:
     named = {True: "low", False: "high", None: "every"}
     assert [[row.execution_class, named[row.low], *row.levels] for row in coordinator.ROWS] == lines(TABLE_14)
     assert [None if top is None else int(top) for top in coordinator.BANDS] == [25, 50, None]
-    levels = sorted(coordinator.RANK, key=lambda level: coordinator.RANK[level])
-    assert levels == ["", "B", "S", "C"]
+    assert coordinator.LEVELS == ("B", "S", "C")
     assert (steel_sets.LOW_GROUPS, int(steel_sets.LOW_YIELD)) == (("1.1", "1.2", "1.4"), 360)
 
 

@@ -129,3 +129,19 @@ def test_a_firms_own_grade_stands_before_the_table_and_beside_it() -> None:
 def test_both_systems_show_an_end_that_is_open_as_open(system: System) -> None:
     found = interval_in(Interval(D(3), D(16), "mm", lo_open=True, hi_open=True), "mm", system)
     assert (found.lo_open, found.hi_open) == (True, True)
+
+
+def test_what_happened_on_one_day_counts_in_the_order_of_the_code_not_of_the_file() -> None:
+    """AWS D1.1, 6.2.3 (reading of this register): a weld before a failure, a revocation after it, a renewal last."""
+    test = {"process": "135", "mechanisation": "partly_mechanised", "full_test": "yes"}
+    renewal = Event("renewal", date(2024, 3, 1), details=test)
+    revoked = Event("revocation", date(2024, 3, 1), details={"why": "doubt"})
+    for events in ((renewal, revoked), (revoked, renewal)):
+        assert state("2024-03-01", *events).valid, events
+    lapsed = date(2024, 8, 1)
+    failed, trained = Event("failed_renewal", lapsed), {"trained_on": "2024-08-02"}
+    for details, valid in ((test, False), (test | trained, True)):
+        again = Event("renewal", date(2024, 8, 3), details=details)
+        assert state("2024-08-03", failed, again).valid is valid, details
+    same_day = Event("renewal", lapsed, details=test)
+    assert not state("2024-08-01", same_day, failed).valid
