@@ -3,7 +3,7 @@
 import time
 from typing import Any
 
-from django.contrib.auth.forms import AuthenticationForm
+from django.contrib.auth.forms import AuthenticationForm, PasswordChangeForm
 from django.contrib.auth.views import LoginView, LogoutView, PasswordChangeView
 from django.core.exceptions import ValidationError
 from django.shortcuts import redirect
@@ -66,13 +66,39 @@ class SignOut(LogoutView):
     """Ends the session (POST only)."""
 
 
+class OwnPasswordForm(PasswordChangeForm):
+    """The old password and a new one twice; wrong old ones count as failed sign-ins."""
+
+    def __init__(self, *args: Any, address: str, **kwargs: Any) -> None:
+        super().__init__(*args, **kwargs)
+        self.address = address
+
+    def clean_old_password(self) -> str:
+        """The old password. Raises ValidationError where it is wrong, or was too often."""
+        try:
+            found = guarded(self.user.get_username(), self.address, self._old)
+        except TooManyAttempts as locked:
+            raise ValidationError(str(locked), code="locked") from locked
+        if found is None:
+            raise ValidationError(self.error_messages["password_incorrect"], code="password_incorrect")
+        return found
+
+    def _old(self) -> str | None:
+        given: str = self.cleaned_data["old_password"]
+        return given if self.user.check_password(given) else None
+
+
 class OwnPassword(Page, PasswordChangeView):
     """Change one's own password; asks for the old one, and ends all other sessions."""
 
     required_capability = Capability.OWN_ACCOUNT
     template_name = "generic/form.html"
     page_title = _("Own password")
+    form_class = OwnPasswordForm
     success_url = reverse_lazy("login")
+
+    def get_form_kwargs(self) -> dict[str, Any]:
+        return super().get_form_kwargs() | {"address": client_address(self.request)}
 
     def get_form(self, form_class: Any = None) -> Any:
         return prepared(super().get_form(form_class))

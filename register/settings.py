@@ -124,6 +124,8 @@ PASSWORD_LOCK_MINUTES = 15
 # Of the API: questions of one token, and refused tokens of one address, in a minute; each process counts its own.
 API_PER_MINUTE = env.int("API_PER_MINUTE", default=600)
 API_REFUSALS_PER_MINUTE = 30
+# Of the public page behind the code on a sheet: questions of one address in a minute. A shop may share one address.
+STATUS_PER_MINUTE = env.int("STATUS_PER_MINUTE", default=120)
 # How many of our own proxies stand before the register, each writing X-Forwarded-For.
 PROXIES = env.int("PROXIES", default=0)
 # Approvers sign in with a second factor, and sign with password and code; without it either of the two signs.

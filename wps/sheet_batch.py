@@ -17,6 +17,7 @@ from register.held.firm import firm_settings
 from register.papers import made
 from register.papers.bundle import Bundle
 from register.papers.codes import status_address
+from register.papers.kept import Altered, bytes_of
 from register.roles import Capability, check
 from wps import issued
 from wps.models import IssuedSheet, ProcedureRevision, Status
@@ -74,7 +75,7 @@ def _kept(one: Rendered, by: Any) -> IssuedSheet:
     return issued.keep(wanted.revision, Sheet(wanted.choice, one.pdf, wanted.code, one.sides), by)
 
 
-@background("Print all sheets in force", Capability.PRINT_SHEET, refusals=(SheetError,))
+@background("Print all sheets in force", Capability.PRINT_SHEET, refusals=(SheetError, Altered))
 def all_sheets(progress: Progress, kind: str, paper: str, units: str) -> None:
     """Issue the sheets of every revision in force and put them into a ZIP with their hashes."""
     revisions = list(ProcedureRevision.objects.filter(status=Status.APPROVED).select_related("procedure"))
@@ -84,7 +85,7 @@ def all_sheets(progress: Progress, kind: str, paper: str, units: str) -> None:
         bundle = Bundle(Path(folder) / "parts")
         for number, sheet in enumerate(issue_many(revisions, (choice,), progress.by, status_address()), start=1):
             stem = file_stem(sheet.revision, choice)
-            bundle.add(f"{stem}.pdf", str(sheet.revision), (), bytes(sheet.pdf))
+            bundle.add(f"{stem}.pdf", str(sheet.revision), (), bytes_of(sheet))
             progress(number, len(revisions), str(sheet.revision))
         bundle.parts.sort(key=lambda part: part.name)
         unfinished = Path(folder) / name

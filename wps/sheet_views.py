@@ -1,5 +1,8 @@
 """The sheet of a revision as PDF, and the public page behind its QR code."""
 
+from time import monotonic
+
+from django.conf import settings
 from django.contrib.auth.decorators import login_not_required
 from django.core.exceptions import BadRequest
 from django.db.models import QuerySet
@@ -8,7 +11,10 @@ from django.shortcuts import get_object_or_404, render
 from django.utils import timezone
 from django.views.decorators.http import require_safe
 
+from register.address import client_address
+from register.api import rates
 from register.papers.codes import status_address
+from register.papers.kept import bytes_of
 from register.papers.standing import paper_standing
 from register.roles import Capability, requires
 from wps import issued
@@ -44,7 +50,7 @@ def _issued(request: HttpRequest, revision: ProcedureRevision, choice: Choice) -
     etag = f'"{kept.sha256}"'
     if request.headers.get("If-None-Match") == etag:
         return HttpResponseNotModified(headers={"ETag": etag})
-    response = _pdf(bytes(kept.pdf), file_stem(revision, choice))
+    response = _pdf(bytes_of(kept), file_stem(revision, choice))
     response.headers["ETag"] = etag
     response.headers["Cache-Control"] = "private, no-cache"
     return response
@@ -64,10 +70,23 @@ def _pdf(data: bytes, stem: str) -> HttpResponse:
     return response
 
 
+def _too_often(request: HttpRequest, seconds: int) -> HttpResponse:
+    response = render(request, "429.html", {"seconds": seconds}, status=429)
+    response.headers["Retry-After"] = str(seconds)
+    response.headers["Cache-Control"] = "no-store"
+    return response
+
+
 @login_not_required
 @require_safe
 def sheet_status(request: HttpRequest, code: str) -> HttpResponse:
-    """In force, superseded or withdrawn: for anybody who holds the sheet, or another paper. Says nothing else."""
+    """In force, superseded or withdrawn: for anybody who holds the sheet, or another paper. Says nothing else.
+
+    A code has 50 bits; the bound on questions of one address keeps them from being tried, and the page from being
+    asked for its own sake.
+    """
+    if seconds := rates.looked_up.seconds_to_wait(client_address(request), settings.STATUS_PER_MINUTE, monotonic()):
+        return _too_often(request, seconds)
     read = code_as_read(code)
     found = issued.standing(read, timezone.localdate())
     paper = paper_standing(read) if found is None and read else None

@@ -16,19 +16,33 @@ from register.api.problems import Problem, response_of
 
 
 def call(view: Callable[..., HttpResponse]) -> Callable[..., HttpResponse]:
-    """A call as it is mounted: guarded by its token (register.api.tokens.Needs), which no session replaces."""
+    """A call as it is mounted: guarded by its token (register.api.tokens.Needs), which no session replaces.
+
+    HEAD is answered as GET would be, without the body.
+    """
 
     @csrf_exempt
     @login_not_required
     @wraps(view)
     def guarded(request: HttpRequest, *args: Any, **kwargs: Any) -> HttpResponse:
+        head = request.method == "HEAD"
+        if head:
+            request.method = "GET"
         response = view(request, *args, **kwargs)
-        if response.status_code != 405:
-            return response
-        allowed = response.headers["Allow"]
-        return response_of(Problem(405, f"This address takes {allowed}.", headers={"Allow": allowed}))
+        if response.status_code == 405:
+            allowed = response.headers["Allow"]
+            response = response_of(Problem(405, f"This address takes {allowed}.", headers={"Allow": allowed}))
+        return without_body(request, response) if head else response
 
     return guarded
+
+
+def without_body(request: HttpRequest, response: HttpResponse) -> HttpResponse:
+    """The same answer with its length alone."""
+    request.method = "HEAD"
+    response.headers["Content-Length"] = str(len(response.content))
+    response.content = b""
+    return response
 
 
 calls = [pattern for pattern in api.urls[0] if pattern.name != "api-root"]

@@ -31,6 +31,7 @@ from register.evidence.models import EvidenceFile
 from register.papers import made
 from register.papers.bundle import Bundle
 from register.papers.codes import status_address
+from register.papers.kept import Altered, bytes_of
 from register.papers.kinds import Kind
 from register.papers.printing import Draft, PaperChoice, for_reader, rendered
 from register.roles import Capability, can
@@ -57,7 +58,7 @@ class Pack:
     absent: list[str] = field(default_factory=list)
 
 
-@background("Make an audit pack", Capability.VIEW, refusals=(SheetError,))
+@background("Make an audit pack", Capability.VIEW, refusals=(SheetError, Altered))
 def audit_pack(progress: Progress, job_id: int, on: str, form: str, paper: str, units: str) -> None:
     """Make the pack and keep it for whoever may look."""
     job = Job.objects.filter(pk=job_id).first()
@@ -131,7 +132,7 @@ def _procedure(pack: Pack, revision: ProcedureRevision) -> None:
     if kept is None:
         pack.absent.append(f"{revision}: no sheet of it is issued")
         return
-    pack.bundle.add(f"{_folder(place)}/{_plain(str(revision))}.pdf", str(revision), place, bytes(kept.pdf))
+    pack.bundle.add(f"{_folder(place)}/{_plain(str(revision))}.pdf", str(revision), place, bytes_of(kept))
 
 
 def _person(pack: Pack, certificate: Certificate) -> None:

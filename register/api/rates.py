@@ -34,5 +34,5 @@ class Rate:
             self._counts.clear()
 
 
-asked, refused = Rate(), Rate()
-"""Questions by token, refusals by address."""
+asked, refused, looked_up = Rate(), Rate(), Rate()
+"""Questions by token, refusals by address; check codes looked up on the public page, by address."""

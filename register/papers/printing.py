@@ -19,6 +19,7 @@ from register.audit import record_act
 from register.base.pdf import ORDINARY, PAPERS, Attached, OwnFiles, render
 from register.models import AuditEntry
 from register.papers.codes import canonical, check_code, code_as_shown, qr
+from register.papers.kept import bytes_of
 from register.papers.kinds import Kind
 from register.papers.models import PrintedPaper
 from register.papers.witness import PRINTED, facts_of
@@ -126,10 +127,10 @@ def for_reader(draft: Draft, choice: PaperChoice, by: Any, address: str) -> byte
     Who may only look writes nothing, and a code that is not on file could not be answered for.
     """
     if can(by, Capability.PRINT_SHEET):
-        return bytes(printed(draft, choice, by, address).pdf)
+        return bytes_of(printed(draft, choice, by, address))
     asked = {"kind": draft.kind.token, "check_code": check_code(draft.content)}
     found = PrintedPaper.objects.filter(**asked, paper=choice.paper, units=choice.units).first()
-    return bytes(found.pdf) if found else rendered(draft, choice, "", with_code=False)[0]
+    return bytes_of(found) if found else rendered(draft, choice, "", with_code=False)[0]
 
 
 def rendered(draft: Draft, choice: PaperChoice, address: str, with_code: bool = True) -> tuple[bytes, int]:

@@ -26,7 +26,7 @@ WORDS: Mapping[Scope, str] = {
     Scope.READ_JOBS: "read jobs, assemblies, joints and workstations",
     Scope.READ_COVERAGE: "ask which procedure covers a joint and who may weld it, by name",
     Scope.READ_DUE: "read what falls due, by name",
-    Scope.READ_SHEETS: "ask whether an issued sheet is still in force",
+    Scope.READ_SHEETS: "ask whether an issued sheet is still in force, and read it",
     Scope.WRITE_LOG: "write entries of the weld log",
     Scope.WRITE_WELD_VALUES: "send logs of current, voltage and speed to be judged",
     Scope.PROPOSE_JOINTS: "send lists of joints, for a person to take in",

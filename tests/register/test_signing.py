@@ -150,6 +150,20 @@ def test_guessing_at_a_signature_is_bounded_and_bounds_signing_in(client_of: As,
     assert job.title == "Hall"
 
 
+def test_guessing_at_the_own_password_is_bounded_like_signing_in(client_of: As, qa: User, client: Client) -> None:
+    new = {"new_password1": "Stumpfnaht V 60", "new_password2": "Stumpfnaht V 60"}
+    mine = client_of("qa")
+    for _ in range(5):
+        assert mine.post("/accounts/password/", {"old_password": "guess"} | new).status_code == 422
+    page = mine.post("/accounts/password/", {"old_password": PASSWORD} | new)
+    assert page.status_code == 422 and "Too many wrong passwords" in page.content.decode()
+    assert (
+        "Too many wrong" in client.post("/accounts/login/", {"username": "qa", "password": PASSWORD}).content.decode()
+    )
+    qa.refresh_from_db()
+    assert qa.check_password(PASSWORD)
+
+
 def test_own_password(client_of: As, qa: User) -> None:
     client = client_of("qa")
     given = {"old_password": PASSWORD, "new_password1": "Kehlnaht a5 in PB", "new_password2": "Kehlnaht a5 in PB"}

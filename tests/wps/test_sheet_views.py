@@ -10,6 +10,7 @@ from django.db import IntegrityError, connection, transaction
 from django.test import Client, override_settings
 from django.urls import reverse
 
+from register.api import rates
 from register.models import AuditEntry
 from tests.wps.pdfs import text
 from tests.wps.sheet_samples import approve, people, revision
@@ -264,6 +265,16 @@ class TestPublicPage:
 
     def test_it_takes_nothing_in(self, code: str) -> None:
         assert Client().post(reverse("wps:sheet_status", args=[code])).status_code == 405
+
+    def test_one_address_asks_so_often_in_a_minute(self, code: str, settings: Any, client: Client) -> None:
+        settings.STATUS_PER_MINUTE = 2
+        rates.looked_up.clear()
+        url = reverse("wps:sheet_status", args=[code])
+        answers = [client.get(url) for _ in range(3)]
+        rates.looked_up.clear()
+        assert [one.status_code for one in answers] == [200, 200, 429]
+        assert 1 <= int(answers[-1].headers["Retry-After"]) <= 60
+        assert "Try again in" in answers[-1].content.decode()
 
     def test_the_pdf_is_not_read_for_it(self, code: str) -> None:
         with connection.execute_wrapper(_refuse_pdf):

@@ -40,6 +40,7 @@ WRITTEN = {"write:log", "write:weld_values", "propose:joints"}
 def address(path: str) -> str:
     if "{key}" not in path:
         return path.replace("{check_code}", "ABCDE-FGHIJ")
+    path = path.replace("{sha256}", "ABCDE".ljust(64, "0"))
     return path.replace("{key}", str(samples()[KEYS[path.split("/")[3]]]()["pk"]))
 
 
@@ -97,8 +98,8 @@ def test_a_token_that_does_not_count_opens_none(fault: str, coordinator: User) -
 
 def test_the_matrix_leaves_no_call_out() -> None:
     """Every pattern that is mounted is described, each call needs one scope, and each scope opens something."""
-    mounted = {f"/api/v1/{pattern.pattern}".replace("<key>", "{key}") for pattern in calls}
-    assert {path for path, _, _ in CALLS} == {path.replace("<check_code>", "{check_code}") for path in mounted}
+    mounted = {f"/api/v1/{pattern.pattern}".replace("<", "{").replace(">", "}") for pattern in calls}
+    assert {path for path, _, _ in CALLS} == mounted
     assert {scope for _, _, scope in CALLS} == {scope.value for scope in Scope}
     described = [(path, method) for path, methods in schema()["paths"].items() for method in methods]
     assert sorted(described) == sorted((path, method) for path, method, _ in CALLS)
@@ -140,3 +141,13 @@ def test_another_method_is_named(db: None) -> None:
     response = Client().delete("/api/v1/people")
     assert response.status_code == 405
     assert response.json()["detail"] == "This address takes GET."
+
+
+def test_head_is_answered_as_get(coordinator: User) -> None:
+    asking = sending(token_of(coordinator, "Planner", ["read:people"]))
+    whole, head = asking.get("/api/v1/people"), asking.head("/api/v1/people")
+    assert (head.status_code, head.headers["ETag"]) == (200, whole.headers["ETag"])
+    assert (head.content, int(head.headers["Content-Length"])) == (b"", len(whole.content))
+    assert asking.head("/api/v1/jobs").status_code == 403
+    assert Client().head("/api/v1/people").status_code == 401
+    assert asking.head("/api/v1/coverage").status_code == 405

@@ -5,6 +5,7 @@ from typing import Any
 
 import pytest
 from django.contrib.auth.models import User
+from django.db import connection
 from django.test import Client
 
 from joints.day import Day
@@ -13,6 +14,7 @@ from qualifications.periods import state
 from register.api.rates import Rate
 from register.held.firm import firm_settings
 from register.systems.scopes import Scope
+from tests.conftest import dropped_triggers
 from tests.joints.api.conftest import Asking, sending
 from tests.joints.makers import make_job, make_joint
 from tests.qualifications.make import certificate, event, logged, person
@@ -194,6 +196,24 @@ def test_a_sheet_says_whether_it_is_in_force(asking: Asking, people: dict[str, A
     assert (said["in_force"], said["letter"]) == (True, sheet.revision.letter)
     (line,) = read(client, f"/api/v1/revisions/{sheet.revision_id}/sheets")
     assert (line["sha256"], line["check_code"]) == (sheet.sha256, said["check_code"])
+
+
+def test_an_issued_sheet_is_given_out_byte_for_byte(asking: Asking, people: dict[str, Any]) -> None:
+    SAMPLES["wps:sheet_status"]()
+    sheet = IssuedSheet.objects.get()
+    url = f"/api/v1/revisions/{sheet.revision_id}/sheets/{sheet.sha256}"
+    client = asking(Scope.READ_SHEETS)
+    found = client.get(url)
+    assert (found.status_code, found.headers["Content-Type"]) == (200, "application/pdf")
+    assert found.content == bytes(sheet.pdf)
+    assert client.get(url, headers={"If-None-Match": found.headers["ETag"]}).status_code == 304
+    assert client.get(url.replace(sheet.sha256, "0" * 64)).status_code == 404
+    assert client.get(url.replace(f"/{sheet.revision_id}/", "/99999/")).status_code == 404
+    assert asking(Scope.READ_DUE, name="Cell 4").get(url).status_code == 403
+    with dropped_triggers(connection):
+        IssuedSheet.objects.update(pdf=b"%PDF-1.7 other")  # past the register
+    refused = client.get(url)
+    assert refused.status_code == 400 and "not what was issued" in refused.json()["detail"]
 
 
 def test_what_is_unchanged_is_not_sent_again(asking: Asking) -> None:

@@ -20,6 +20,7 @@ from tests.joints.api.test_access import CALLS, KEYS
 from tests.qualifications.make import certificate, person
 from tests.register.test_plants import CANARY, FROZEN
 from tests.url_samples import samples
+from wps.models import IssuedSheet
 
 GETS = [path for path, method, _ in CALLS if method == "get"]
 
@@ -58,7 +59,9 @@ def addresses(plant: Plant) -> Iterator[tuple[str, str]]:
         name = KEYS.get(path.split("/")[3]) if "{key}" in path else None
         with transaction.atomic():
             keys = fill(plant, *([name] if name else KEYS.values()))
-            yield path, path.replace("{key}", str(keys.get(name, 0))).replace("{check_code}", "ABCDE-FGHIJ")
+            sheet = IssuedSheet.everything.first()
+            url = path.replace("{key}", str(keys.get(name, 0))).replace("{check_code}", "ABCDE-FGHIJ")
+            yield path, url.replace("{sha256}", sheet.sha256 if sheet else "0" * 64)
             transaction.set_rollback(True)
 
 

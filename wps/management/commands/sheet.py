@@ -15,6 +15,7 @@ from django.urls import reverse
 from django.utils import timezone
 
 from register.held.firm import firm_settings
+from register.papers.kept import Altered, bytes_of
 from register.throttle import TooManyAttempts, guarded
 from wps import issued
 from wps.models import ProcedureRevision, Status
@@ -51,7 +52,7 @@ class Command(BaseCommand):
                 file.write(data)
         except FileExistsError:
             raise CommandError(f"{output} is there already; name another file.", returncode=BAD_INPUT) from None
-        except (Refused, SheetError, PermissionDenied, OSError) as refusal:
+        except (Refused, SheetError, Altered, PermissionDenied, OSError) as refusal:
             raise CommandError(str(refusal), returncode=BAD_INPUT) from None
         self.stdout.write(f"{output}: {words}")
 
@@ -79,7 +80,7 @@ def _made(revision: ProcedureRevision, choice: Choice, issue_as: str) -> tuple[b
         if not issue_as:
             raise Refused(f"No such sheet of {revision} was issued yet. Print it on its page, or name who issues it.")
         kept = issued.issue(revision, choice, signer(issue_as), status_url())
-    return bytes(kept.pdf), f"{revision}, {revision.get_status_display()}, check code {kept.check_code}"
+    return bytes_of(kept), f"{revision}, {revision.get_status_display()}, check code {kept.check_code}"
 
 
 def signer(name: str) -> User:
