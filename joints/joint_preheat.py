@@ -4,6 +4,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 from codes.steels import UnknownGrade
+from codes.units import System
 from joints.answers import ProcedureAnswer
 from joints.demands import processes_of
 from joints.heats import PartHeat, heats_on_file, part_heats
@@ -43,7 +44,7 @@ class JointPreheat:
     missing: str = ""
 
 
-def joint_preheat(joint: Joint, answers: Sequence[ProcedureAnswer]) -> JointPreheat:
+def joint_preheat(joint: Joint, answers: Sequence[ProcedureAnswer], system: System = System.SI) -> JointPreheat:
     """The heats that the joint names, and its preheat under the procedures that cover it, or the nearest one."""
     found = part_heats(joint, heats_on_file([joint]))
     named = tuple(Named(one, _worked(one)) for one in found)
@@ -56,7 +57,7 @@ def joint_preheat(joint: Joint, answers: Sequence[ProcedureAnswer]) -> JointPreh
     processes = processes_of(joint.final_process)
     under = []
     for pk in wanted:
-        advices = preheat_advice(revisions[pk], parts)
+        advices = preheat_advice(revisions[pk], parts, system)
         mine = tuple(one for one in advices if not processes or one.process in ("", *processes))
         under.append(UnderProcedure(str(revisions[pk]), revisions[pk].get_absolute_url(), mine))
     return JointPreheat(named, tuple(one for one in under if one.advices))

@@ -20,6 +20,7 @@ class RegisterConfig(AppConfig):
     def ready(self) -> None:
         """Make the groups and the first plant after every migration, and put the user's name into history rows."""
         from register import audit  # noqa: F401  (its receiver registers itself)
+        from register.own_units import reader  # noqa: F401  (so does its receiver)
 
         post_migrate.connect(make_groups, dispatch_uid="register.make_groups")
         post_migrate.connect(make_plant, dispatch_uid="register.make_plant")

@@ -37,6 +37,7 @@ class Recorded(models.Model):
 from register.background.models import Work  # noqa: E402
 from register.evidence.models import EvidenceFile  # noqa: E402
 from register.held.models import ClauseCheck, FirmGrade, FirmReading  # noqa: E402
+from register.own_units.models import OwnUnits  # noqa: E402
 from register.papers.models import PrintedPaper  # noqa: E402
 from register.plants.models import Plant, PlantRole  # noqa: E402
 from register.second.models import RecoveryCode, SecondFactor  # noqa: E402
@@ -52,6 +53,7 @@ __all__ = [
     "FirmGrade",
     "FirmReading",
     "HistoryEntry",
+    "OwnUnits",
     "PasswordAttempt",
     "Plant",
     "PlantRole",

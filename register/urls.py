@@ -5,6 +5,7 @@ from django.urls import include, path
 from register.accounts import OwnPassword, SignIn, SignOut
 from register.health import alive, ready
 from register.metrics.views import metrics
+from register.own_units.views import OwnUnitsPage
 
 handler400 = "register.base.errors.bad_request"
 handler403 = "register.base.errors.forbidden"
@@ -17,6 +18,7 @@ urlpatterns = [
     path("accounts/login/", SignIn.as_view(), name="login"),
     path("accounts/logout/", SignOut.as_view(), name="logout"),
     path("accounts/password/", OwnPassword.as_view(), name="own_password"),
+    path("accounts/units/", OwnUnitsPage.as_view(), name="own_units"),
     path("accounts/second/", include("register.second.urls")),
     path("accounts/", include("register.users.urls")),
     path("systems/", include("register.systems.urls")),

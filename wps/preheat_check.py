@@ -7,7 +7,7 @@ that the window allows counts: the greatest thickness, the least heat input, the
 import re
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
-from decimal import Decimal
+from decimal import ROUND_CEILING, Decimal
 
 from django.utils.translation import gettext
 
@@ -18,9 +18,11 @@ from codes.calc.preheat_cet import preheat as method_b
 from codes.calc.result import Refused, Result, up_to_five
 from codes.parse import BadField
 from codes.terms import both_names
+from codes.units import System, amount_in, at_least, at_most
 from codes.values import Interval, Steel, SteelPair, Value, atoms, number
 from codes.verdict import Outcome
 from register.calculations.set_out import significant
+from register.calculations.us_words import in_us_words
 from wps.materials.counting import Counting, counting_cet, heat_cet
 from wps.materials.models import MaterialCertificate
 from wps.models import ProcedureRevision
@@ -78,10 +80,13 @@ class Missing(ValueError):
     """Something that the method needs and the window does not state."""
 
 
-def preheat_advice(revision: ProcedureRevision, parts: tuple[Part, ...] = ()) -> tuple[Advice, ...]:
+def preheat_advice(
+    revision: ProcedureRevision, parts: tuple[Part, ...] = (), system: System = System.SI
+) -> tuple[Advice, ...]:
     """An answer for each process of the revision; none where the window cannot be read.
 
     `parts`: both parts of one joint, whose steels, thicknesses and heats then count in place of the window's.
+    `system`: of the words; it is reckoned in SI.
     """
     try:
         each = demands(revision)
@@ -91,33 +96,57 @@ def preheat_advice(revision: ProcedureRevision, parts: tuple[Part, ...] = ()) ->
     if parts:
         of_joint = {"parent_t": tuple(part.thickness for part in parts)}
         of_joint["steels"] = SteelPair(parts[0].steel, parts[-1].steel)
-    return tuple(_advice(revision.code, process, {**values, **of_joint}, parts) for process, values in each.items())
+    return tuple(
+        _advice(revision.code, process, {**values, **of_joint}, parts, system) for process, values in each.items()
+    )
 
 
-def _advice(code: str, process: str, values: Mapping[str, Value], parts: tuple[Part, ...] = ()) -> Advice:
+def _advice(
+    code: str, process: str, values: Mapping[str, Value], parts: tuple[Part, ...] = (), system: System = System.SI
+) -> Advice:
     table = code.startswith(AWS)
     method = f"{AWS}, Table 5.8" if table else METHOD
     stated = min(_numbers(values, "preheat"), default=None)
     try:
         asked, basis, minds, clause = (_by_table if table else _by_method_b)(process, values, parts)
     except Missing as missing:
-        return Advice(process, Outcome.NOT_STATED, f"{method} cannot be reckoned: {missing}.", method, stated)
+        return Advice(
+            process,
+            Outcome.NOT_STATED,
+            f"{method} cannot be reckoned: {_turned(str(missing), system)}.",
+            method,
+            stated,
+        )
     except Refused as refusal:
-        said = f"{method} does not serve this case: {refusal.problem}."
+        said = f"{method} does not serve this case: {_turned(str(refusal.problem), system)}."
         return Advice(process, Outcome.NOT_STATED, said, method, stated)
     minds += _code_minds(code)
-    outcome, sentence = _judged(stated, asked, method)
+    basis, minds = (tuple(_turned(line, system) for line in lines) for lines in (basis, minds))
+    outcome, sentence = _judged(stated, asked, method, system)
     return Advice(process, outcome, sentence, method, stated, asked, basis, minds, clause)
 
 
-def _judged(stated: Decimal | None, asked: Decimal | None, method: str) -> tuple[Outcome, str]:
-    want = f"{method} asks for {number(asked)} °C" if asked is not None else f"{method} asks for no preheat"
+def _turned(words: str, system: System) -> str:
+    """Words with the reader's figures."""
+    return in_us_words(words) if system is System.US else words
+
+
+def _judged(stated: Decimal | None, asked: Decimal | None, method: str, system: System) -> tuple[Outcome, str]:
+    want = (
+        f"{method} asks for {at_least(asked, '°C', system)}" if asked is not None else f"{method} asks for no preheat"
+    )
     if stated is None:
         covered = Outcome.COVERED if asked is None else Outcome.NOT_STATED
         return covered, f"{want}; the procedure states none."
     if asked is None or stated >= asked:
-        return Outcome.COVERED, f"{want}; the procedure states {number(stated)} °C."
-    return Outcome.OUTSIDE, f"{want}; the procedure states {number(stated)} °C, {number(asked - stated)} °C less."
+        return Outcome.COVERED, f"{want}; the procedure states {at_most(stated, '°C', system)}."
+    less = amount_in(asked - stated, "°C", system) if system is System.SI else f"{_fahrenheit(asked - stated)} °F"
+    return Outcome.OUTSIDE, f"{want}; the procedure states {at_most(stated, '°C', system)}, {less} less."
+
+
+def _fahrenheit(steps: Decimal) -> str:
+    """A difference of temperatures [°C] in °F, where 0 °C is no 32 °F. Example: 50 gives "90"."""
+    return number((steps * 9 / 5).quantize(Decimal(1), ROUND_CEILING))
 
 
 Answer = tuple[Decimal | None, tuple[str, ...], tuple[str, ...], str]

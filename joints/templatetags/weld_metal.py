@@ -18,9 +18,3 @@ def weld_metal_of(thing: Job | Assembly) -> dict[str, Any]:
     else:
         names = {"url": "joints:assembly_metal"}
     return {key: reverse(name, args=[thing.pk]) for key, name in names.items()}
-
-
-@register.filter
-def to_step(value: Any, step: int) -> str:
-    """A figure to so many decimals, "not known" where there is none. `{{ sum.value|to_step:2 }}`."""
-    return "not known" if value is None else f"{value:,.{step}f}"

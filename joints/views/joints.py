@@ -23,6 +23,7 @@ from joints.templatetags.joints import weld_words
 from joints.trail import trail
 from joints.views.answer import answer_view
 from register.base.views import Act, ConfirmPage, DetailPage, FormPage, ListPage
+from register.own_units.reader import units_of
 from register.roles import Capability
 
 WHOLE = Joint.every.select_related(
@@ -73,11 +74,12 @@ class JointPage(DetailPage):
 
     def get_context_data(self, **kwargs: Any) -> dict[str, Any]:
         job = self.object.assembly.job
-        asked = day_of(self.on)
+        asked, system = day_of(self.on), units_of(self.request)
         explained = asked.explain(self.object, job)
         return super().get_context_data(
             answer=answer_view(explained, asked.ranked(self.object, job), self._languages()),
-            preheat=joint_preheat(self.object, explained.final.covering or explained.final.procedures[:1]),
+            preheat=joint_preheat(self.object, explained.final.covering or explained.final.procedures[:1], system),
+            system=system,
             job=job,
             assembly=self.object.assembly,
             history=trail(self.object),

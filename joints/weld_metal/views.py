@@ -11,17 +11,24 @@ from django.http.response import HttpResponseBase
 from django.shortcuts import render
 from django.utils.translation import gettext
 
+from codes.calc.conversions import US_UNITS, in_us
+from codes.units import System
 from joints.models import Assembly, Job, Joint
 from joints.ready import day_of
 from joints.weld_metal.totals import JointMetal, metal_of, totals
 from register.base import exports
 from register.base.views import DetailPage
+from register.own_units.reader import units_of
 from register.roles import Capability
 
-HEADS = (
-    "Assembly", "Joint", "Procedure", "Filler", "Area [mm²]", "Welded length [mm]", "Deposited [kg]",
-    "Filler to buy [kg]", "Arc time [min]", "Gas [l]", "Not known",
+HEADS = ("Assembly", "Joint", "Procedure", "Filler")
+FIGURES = (
+    ("Area", "mm²", 1), ("Welded length", "mm", 1), ("Deposited", "kg", 3), ("Filler to buy", "kg", 3),
+    ("Arc time", "min", 1), ("Gas", "l", 1),
 )  # fmt: skip
+"""Name, unit on file and decimals."""
+FINER = {"mm²": 3, "mm": 2, "l": 1}
+"""So many decimals more in the larger US unit."""
 
 
 class MetalPage(DetailPage):
@@ -39,21 +46,21 @@ class MetalPage(DetailPage):
 
     def get(self, request: HttpRequest, *args: Any, **kwargs: Any) -> HttpResponseBase:
         self.object = self.get_object()
-        metal = metal_of(self.joints(), day_of(self.on))
+        metal, system = metal_of(self.joints(), day_of(self.on)), units_of(request)
         if request.headers.get("HX-Request"):
-            return render(request, "joints/weld_metal/_totals.html", {"totals": totals(metal)})
+            return render(request, "joints/weld_metal/_totals.html", {"totals": totals(metal), "system": system})
         if wanted := request.GET.get("export"):
-            return self._export(metal, wanted)
-        return self.render_to_response(self.get_context_data(metal=metal, totals=totals(metal)))
+            return self._export(metal, wanted, system)
+        return self.render_to_response(self.get_context_data(metal=metal, totals=totals(metal), system=system))
 
-    def _export(self, metal: list[JointMetal], wanted: str) -> HttpResponseBase:
+    def _export(self, metal: list[JointMetal], wanted: str, system: System) -> HttpResponseBase:
         if wanted not in ("csv", "xlsx"):
             raise BadRequest(
                 gettext("A list can be taken away as csv or xlsx, not as “%(wanted)s”.") % {"wanted": wanted[:20]}
             )
         make = exports.csv_response if wanted == "csv" else exports.xlsx_response
         try:
-            return make(rows_of(metal), f"weld-metal-{self.object.pk}-{self.on.isoformat()}")
+            return make(rows_of(metal, system), f"weld-metal-{self.object.pk}-{self.on.isoformat()}")
         except ValueError as refusal:
             raise BadRequest(gettext("This list is too long: %(refusal)s.") % {"refusal": refusal}) from refusal
 
@@ -82,25 +89,26 @@ class AssemblyMetal(MetalPage):
         return Joint.objects.filter(assembly=self.object).order_by("order_key", "pk")
 
 
-def rows_of(metal: list[JointMetal]) -> Iterator[tuple[Any, ...]]:
-    """The heads, then a row for each joint, as plain data."""
-    yield HEADS
+def rows_of(metal: list[JointMetal], system: System = System.SI) -> Iterator[tuple[Any, ...]]:
+    """The heads, then a row for each joint, as plain data in the reader's units."""
+    turned = US_UNITS if system is System.US else {}
+    yield (*HEADS, *(f"{name} [{turned.get(unit, unit)}]" for name, unit, _ in FIGURES), "Not known")
     for one in metal:
         found = one.found
+        figures = (found.area, one.length, found.deposited, found.filler, found.arc_minutes, found.gas)
         yield (
             one.joint.assembly.mark,
             one.joint.number,
             one.recipe.label,
             one.recipe.filler,
-            _rounded(found.area, "0.1"),
-            _rounded(one.length, "0.1"),
-            _rounded(found.deposited, "0.001"),
-            _rounded(found.filler, "0.001"),
-            _rounded(found.arc_minutes, "0.1"),
-            _rounded(found.gas, "0.1"),
+            *(_figure(value, *of, system) for value, (_, *of) in zip(figures, FIGURES, strict=True)),
             "; ".join(found.missing),
         )
 
 
-def _rounded(value: Decimal | None, step: str) -> Decimal | None:
-    return value.quantize(Decimal(step)) if value is not None else None
+def _figure(value: Decimal | None, unit: str, decimals: int, system: System) -> Decimal | None:
+    if value is None:
+        return None
+    if system is System.US and unit in US_UNITS:
+        value, decimals = in_us(value, unit)[0], decimals + FINER.get(unit, 0)
+    return value.quantize(Decimal(1).scaleb(-decimals))

@@ -19,9 +19,11 @@ UNITS = {
     "time": ("s",),
     "current": ("a",),
     "voltage": ("v",),
-    "travel_speed": ("mm/min",),
+    "travel_speed": ("mm/min", "in/min", "ipm"),
 }
 """What may stand in brackets; another unit is refused, so that nothing is judged in the wrong one."""
+INCHES = frozenset(("in/min", "ipm"))
+"""Units of a column that are turned into those on file, by the exact factor."""
 VALUES = ("current", "voltage", "travel_speed")
 NEEDED = ("time", "run")
 _HEAD = re.compile(r"^\s*(.*?)\s*(?:[\[(]\s*([^\])]*)\s*[\])])?\s*$")
@@ -37,7 +39,7 @@ def places(cells: Sequence[str]) -> dict[str, int]:
     found: dict[str, int] = {}
     for at, cell in enumerate(cells):
         match = _HEAD.match(cell)
-        word, unit = (match[1].casefold(), (match[2] or "").casefold()) if match else ("", "")
+        word, unit = _read(cell)
         name = next((n for n, words in NAMES.items() if word in words), None)
         if name is None:
             continue
@@ -56,8 +58,19 @@ def places(cells: Sequence[str]) -> dict[str, int]:
         raise Refusal(
             gettext(
                 "The first line names no column for %(wanted_words)s. It needs time [s], joint, run, current "
-                "[A], voltage [V], speed [mm/min]."
+                "[A], voltage [V], speed [mm/min] or [in/min]."
             )
             % {"wanted_words": wanted_words}
         )
     return found
+
+
+def in_inches(cells: Sequence[str], found: Mapping[str, int]) -> frozenset[str]:
+    """The columns found whose figures stand in inches. Example: "speed [in/min]" gives {"travel_speed"}."""
+    return frozenset(name for name, at in found.items() if _read(cells[at])[1] in INCHES)
+
+
+def _read(cell: str) -> tuple[str, str]:
+    """The word and the unit of a heading."""
+    match = _HEAD.match(cell)
+    return (match[1].casefold(), (match[2] or "").casefold()) if match else ("", "")

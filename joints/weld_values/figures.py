@@ -6,11 +6,13 @@ from decimal import Decimal, InvalidOperation
 
 from django.utils.translation import gettext
 
+from codes.units import INCH_MM
 from codes.values import Interval
 from joints.imports.table import Refusal
 from joints.weld_values.findings import HIGH, LOW
 
 MOST_SPELLINGS = 200_000
+ONE, INCH = Decimal(1), INCH_MM
 Off = tuple[str, Decimal, Decimal, Decimal]
 """Side, limit, value, by how much."""
 UNREAD, ARC_OFF = "unread", "arc off"
@@ -19,11 +21,13 @@ Answer = Off | str | None
 
 
 class Looked(dict[str, Answer]):
-    """The spelling of a figure to what it means against a range; `off` is what a nought means."""
+    """The spelling of a figure to what it means against a range; `off` is what a nought means, `factor` turns the
+    figure into the unit on file, exactly.
+    """
 
-    def __init__(self, span: Interval | None, off: Answer = None) -> None:
+    def __init__(self, span: Interval | None, off: Answer = None, factor: Decimal = ONE) -> None:
         super().__init__()
-        self._span, self._off = span, off
+        self._span, self._off, self._factor = span, off, factor
 
     def __missing__(self, text: str) -> Answer:
         if len(self) > MOST_SPELLINGS:
@@ -35,6 +39,7 @@ class Looked(dict[str, Answer]):
         value = figure(text)
         if value is None:
             return UNREAD
+        value *= self._factor
         if self._off is not None and value == 0:
             return self._off
         span = self._span

@@ -4,6 +4,7 @@ from dataclasses import dataclass, field
 from decimal import Decimal
 from typing import Any
 
+from codes.units import System, figure_in, unit_in
 from codes.values import Interval, number
 from codes.variables import label_of
 
@@ -95,12 +96,13 @@ def _end(value: Decimal | None) -> str | None:
     return number(value) if value is not None else None
 
 
-def sentence(plain: dict[str, Any], unit: str) -> str:
+def sentence(plain: dict[str, Any], unit: str, system: System = System.SI) -> str:
     """An excursion in words.
 
     Example: "Current above 260 A for 0.4 s in 2 places, up to 271 A (11 A above), longest 0.3 s."
     """
-    one = plain
+    figures = {key: figure_in(Decimal(plain[key]), unit, system) for key in ("limit", "worst", "by")}
+    one, unit = {**plain, **figures}, unit_in(unit, system)
     many = "in one place" if one["times"] == 1 else f"in {one['times']} places"
     way = "up to" if one["side"] == HIGH else "down to"
     return (

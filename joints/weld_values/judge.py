@@ -6,15 +6,15 @@ Rows are taken in blocks of one run, so that what stays as it was costs next to 
 """
 
 import csv
-from collections.abc import Callable, Iterable, Iterator
+from collections.abc import Callable, Container, Iterable, Iterator
 from itertools import chain, compress, islice, pairwise
 from operator import ne
 
 from django.utils.translation import gettext
 
 from joints.imports.table import Refusal
-from joints.weld_values.columns import VALUES, places, separator
-from joints.weld_values.figures import ARC_OFF, UNREAD, Answer, Looked, micros, micros_of
+from joints.weld_values.columns import VALUES, in_inches, places, separator
+from joints.weld_values.figures import ARC_OFF, INCH, ONE, UNREAD, Answer, Looked, micros, micros_of
 from joints.weld_values.findings import RunLog, Window
 from joints.weld_values.run import OpenRun
 
@@ -31,8 +31,9 @@ def judged(lines: Iterable[str], windows: Windows) -> list[RunLog]:
     head = next(stream, "")
     rows = csv.reader(chain([head], stream), delimiter=separator(head))
     try:
-        found = places(next(rows, []))
-        return list(_Pass(found, windows).runs(rows))
+        heads = next(rows, [])
+        found = places(heads)
+        return list(_Pass(found, windows, in_inches(heads, found)).runs(rows))
     except csv.Error as error:
         raise Refusal(gettext("Line %(line_num)s: %(error)s.") % {"line_num": rows.line_num, "error": error}) from None
 
@@ -40,8 +41,8 @@ def judged(lines: Iterable[str], windows: Windows) -> list[RunLog]:
 class _Pass:
     """One pass over the samples. Runs may alternate; each has a state of its own."""
 
-    def __init__(self, found: dict[str, int], windows: Windows) -> None:
-        self.found, self.windows = found, windows
+    def __init__(self, found: dict[str, int], windows: Windows, inches: Container[str] = ()) -> None:
+        self.found, self.windows, self.inches = found, windows, inches
         self.cells = tuple((name, found[name]) for name in VALUES if name in found)
         self.width = max(found.values()) + 1
         self.held: dict[tuple[str, str], tuple[OpenRun, tuple[Looked, ...]]] = {}
@@ -120,7 +121,12 @@ class _Pass:
         log = RunLog(joint, run, window, micros(time))
         missing = [name for name in (window or {}) if name not in names]
         log.unlogged = tuple(missing)
-        looks = tuple(Looked((window or {}).get(name), off=ARC_OFF if name == "current" else None) for name in names)
+        looks = tuple(
+            Looked(
+                (window or {}).get(name), ARC_OFF if name == "current" else None, INCH if name in self.inches else ONE
+            )
+            for name in names
+        )
         return OpenRun(log, names), looks
 
 

@@ -11,6 +11,7 @@ from django.utils.translation import gettext
 from django.utils.translation import gettext_lazy as _
 from django.views.generic.edit import FormView
 
+from codes.units import System
 from codes.variables import unit_of
 from joints.imports.table import Refusal
 from joints.models import Job
@@ -19,6 +20,7 @@ from joints.weld_values.models import WeldRunFinding
 from joints.weld_values.take_in import take_in
 from register.base.forms import prepared
 from register.base.pages import Page, PlainPage
+from register.own_units.reader import units_of
 from register.roles import Capability
 from wps.models import ProcedureRevision, Status
 
@@ -31,7 +33,7 @@ class LogForm(forms.Form):
         label=_("Log"),
         help_text=_(
             "CSV in UTF-8, or packed as .csv.gz. First line: time [s], joint, run, current [A], voltage "
-            "[V], speed [mm/min]."
+            "[V], speed [mm/min] or [in/min]."
         ),
         widget=forms.ClearableFileInput(attrs={"accept": ".csv,.txt,.gz"}),
     )
@@ -109,11 +111,13 @@ class WeldValuesFile(PlainPage):
         return gettext("Weld values: %(file_name)s") % {"file_name": self.findings[0].file_name}
 
     def get_context_data(self, **kwargs: Any) -> dict[str, Any]:
+        system = units_of(self.request)
         outside = sum(one.outcome == "outside" for one in self.findings)
         open_ = sum(one.outcome == "not stated" for one in self.findings)
         return super().get_context_data(
             first=self.findings[0],
-            lines=[(one, lines_of(one)) for one in self.findings],
+            lines=[(one, lines_of(one, system)) for one in self.findings],
+            system=system,
             outside=outside,
             open=open_,
             whole="outside" if outside else "not stated" if open_ else "covered",
@@ -121,10 +125,10 @@ class WeldValuesFile(PlainPage):
         )
 
 
-def lines_of(finding: WeldRunFinding) -> list[str]:
+def lines_of(finding: WeldRunFinding, system: System = System.SI) -> list[str]:
     """What there is to say of a run, what left the window longest first."""
     details = finding.details
-    said = [sentence(one, unit_of(one["variable"])) for one in details["excursions"]]
+    said = [sentence(one, unit_of(one["variable"]), system) for one in details["excursions"]]
     if not details["window"]:
         said.append("The procedure states no ranges for a run of this name, so nothing is judged.")
     said += [f"The log has no column for {name.replace('_', ' ')}." for name in details["unlogged"]]

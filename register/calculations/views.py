@@ -21,6 +21,7 @@ from register.calculations.forms import CalculationForm
 from register.calculations.sheet import sheet_pdf
 from register.calculations.shown import Shown, ranges, shown
 from register.calculations.typed import texts_of
+from register.own_units.reader import units_of
 from register.roles import Capability, requires
 
 UNITS_KEY = "units"
@@ -77,7 +78,7 @@ class Question:
             raise Http404(gettext("There is no such family of calculations."))
         self.family: Family = found
         self.asked = _asked(found, request.GET.get("calculation", ""))
-        self.system = _system(request.GET.get(UNITS_KEY, System.SI.value))
+        self.system = units_of(request)
         texts = {name: value for name, value in request.GET.items() if name not in OWN_KEYS}
         self.form = CalculationForm(self.asked, self.system, texts if any(texts.values()) else None)
         self.texts = texts
@@ -126,12 +127,6 @@ def _asked(found: Family, name: str) -> Calculation:
     raise BadRequest(
         gettext("“%(name)s” is not one of the calculations here: %(known)s.") % {"name": name[:40], "known": known}
     )
-
-
-def _system(text: str) -> System:
-    if text not in [system.value for system in System]:
-        raise BadRequest(gettext("Units are si or us, not “%(text)s”.") % {"text": text[:20]})
-    return System(text)
 
 
 def _example(asked: Calculation, system: System) -> dict[str, str]:

@@ -18,6 +18,7 @@ from codes.units import System
 from register.audit import record_act
 from register.base.pdf import ORDINARY, PAPERS, Attached, OwnFiles, render
 from register.models import AuditEntry
+from register.own_units.reader import usual_units
 from register.papers.codes import canonical, check_code, code_as_shown, qr
 from register.papers.kept import bytes_of
 from register.papers.kinds import Kind
@@ -62,8 +63,9 @@ class PaperChoice:
 
     @classmethod
     def of(cls, request: HttpRequest) -> "PaperChoice":
-        """As the address asks. Raises PaperError."""
-        return cls(**{name: request.GET[name] for name in ("paper", "units") if name in request.GET})
+        """As the address asks, in the reader's own units where it does not say. Raises PaperError."""
+        asked = {"units": usual_units(request).value} | request.GET.dict()
+        return cls(**{name: asked[name] for name in ("paper", "units") if name in asked})
 
 
 @dataclass(frozen=True, slots=True)

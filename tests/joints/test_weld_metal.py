@@ -176,6 +176,16 @@ class TestPages:
         assert "0.196" in lines[1]
         assert client_of("auditor").get(url, {"export": "pdf"}).status_code == 400
 
+    def test_in_us_units(self, client_of: Callable[[str], Client]) -> None:
+        """0.19625 kg is 0.43 lb, 25 mm² 0.039 in², 1000 mm 39.4 in; kept and taken away with their own heads."""
+        joint = make_joint(length_mm=D(1000), throat_mm=D(5))
+        auditor, url = client_of("auditor"), reverse("joints:job_metal", args=[joint.assembly.job_id])
+        said = auditor.get(url, {"units": "us"}).content.decode()
+        assert "0.43 lb" in said and "0.039" in said and "39.4" in said and " kg<" not in said and "[kg]" not in said
+        head, line = b"".join(auditor.get(url, {"export": "csv"}).streaming_content).decode().splitlines()[:2]  # type: ignore[attr-defined]
+        assert "Area [in²]" in head and "Deposited [lb]" in head and "Gas [ft³]" in head
+        assert "0.0388" in line and "39.370" in line and "0.433" in line
+
     def test_an_empty_job(self, client_of: Callable[[str], Client]) -> None:
         said = client_of("auditor").get(reverse("joints:job_metal", args=[make_job().pk])).content.decode()
         assert "No joint is on file here" in said

@@ -11,6 +11,7 @@ from django.core.files.uploadedfile import SimpleUploadedFile
 from django.test import Client
 from django.urls import reverse
 
+from codes.units import System
 from codes.values import Interval
 from joints.imports.table import Refusal
 from joints.weld_values import judge, lines
@@ -91,6 +92,24 @@ class TestExcursions:
         assert first.outcome == "covered"
         assert second.excursions["current", "above"].micros == 4_000_000
         assert second.excursions["current", "above"].times == 1
+
+    def test_in_us_units(self) -> None:
+        """350 mm/min is 13.8 in/min and 340 is 13.4 (25.4 mm to the inch, exactly); what is kept stays in SI."""
+        from joints.weld_values.findings import sentence
+
+        plain = one(row("0"), row("1", speed="340"), row("2")).plain()["excursions"][0]
+        assert plain["limit"] == "350"
+        said = sentence(plain, "mm/min", System.US)
+        assert "below 13.8 in/min" in said and "down to 13.4 in/min (0.4 in/min below" in said
+
+
+@pytest.mark.parametrize("unit", ["in/min", "ipm"])
+def test_a_log_in_inches_a_minute(unit: str) -> None:
+    """14 in/min is 355.6 mm/min, inside 350 to 450; 13.7 is 347.98, 2.02 below."""
+    head = f"time [s];joint;run;current [A];voltage [V];speed [{unit}]"
+    (run,) = found(row("0", speed="14"), row("1", speed="13.7"), row("2", speed="14"), head=head)
+    excursion = run.excursions["travel_speed", "below"]
+    assert (excursion.worst, excursion.by, excursion.limit) == (D("347.98"), D("2.02"), D(350))
 
 
 class TestNotStated:

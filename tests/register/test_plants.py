@@ -33,7 +33,7 @@ OF_THE_FIRM = {"evidence:file", "users:change", "users:password", "users:factor"
 FIRM_WIDE = {
     "register.AuditHead", "register.ClauseCheck", "register.FirmGrade", "register.FirmReading",
     "register.PasswordAttempt", "register.Plant", "register.PlantRole", "qualifications.CalendarFeed",
-    "register.SecondFactor", "register.RecoveryCode",
+    "register.OwnUnits", "register.SecondFactor", "register.RecoveryCode",
 }  # fmt: skip
 SCOPED_BY_HAND = {
     "register.AuditEntry",

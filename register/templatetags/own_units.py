@@ -1,0 +1,39 @@
+"""Figures in the reader's units: `{% figure value "mm" 1 %}`, `{% unit "mm" %}`, and the switch `{% units_switch %}`.
+
+The page gives `system` (codes.units.System); without it figures are SI.
+"""
+
+from decimal import Decimal
+from typing import Any
+
+from django import template
+from django.utils.translation import gettext
+
+from codes.calc.conversions import US_UNITS, in_us
+from codes.units import System
+
+register = template.Library()
+FINER = {"mm²": 2, "mm": 1, "l": 1}
+"""So many decimals more in the larger US unit."""
+
+
+@register.simple_tag(takes_context=True)
+def figure(context: Any, value: Decimal | None, unit: str, decimals: int) -> str:
+    """A stored SI figure to so many decimals, "not known" where there is none."""
+    if value is None:
+        return gettext("not known")
+    if context.get("system") is System.US and unit in US_UNITS:
+        value, decimals = in_us(value, unit)[0], decimals + FINER.get(unit, 0)
+    return f"{value:,.{decimals}f}"
+
+
+@register.simple_tag(takes_context=True)
+def unit(context: Any, unit: str) -> str:
+    """The unit as the reader writes it."""
+    return US_UNITS.get(unit, unit) if context.get("system") is System.US else unit
+
+
+@register.inclusion_tag("_units.html", takes_context=True)
+def units_switch(context: Any) -> dict[str, str]:
+    """Which units the page is in, and the way to the others."""
+    return {"units": context.get("system", System.SI).value}
