@@ -1,4 +1,4 @@
-"""`python -m codes`: a question in JSON on standard input, the answer on standard output.
+"""`python -m codes`: a question in JSON on standard input, the answer on standard output; `--help` says how to ask.
 
 A question asks for a verdict, a calculation ({"calculation": ..., "inputs": {...}}) or a look-up ({"look_up": ...}).
 Exit code 0 covered or answered, 1 outside, 2 not stated, 3 bad question or a method that refuses. A list of questions
@@ -12,6 +12,7 @@ from typing import NoReturn
 
 from codes.door.answer import Answer, answer
 from codes.door.calculation import answer_calculation
+from codes.door.help import help_text
 from codes.door.look_up import answer_look_up
 from codes.door.question import read_question
 from codes.door.schema import schemas
@@ -28,7 +29,13 @@ def main(arguments: list[str], stdin: bytes) -> tuple[int, str]:
     if arguments == ["--schema"]:
         return 0, _dump(schemas())
     if arguments:
-        return BAD, _dump(_bad("arguments", "the only option is --schema; the question is read from standard input"))
+        try:
+            return 0, help_text(arguments)
+        except BadField as error:
+            return BAD, _dump(_bad(error.field, error.problem))
+    if not stdin.strip():
+        problem = "none came in on standard input; python -m codes --help says how to ask"
+        return BAD, _dump(_bad("question", problem))
     try:
         plain = json.loads(stdin.decode("utf-8-sig"), parse_float=_figure, parse_constant=_no_constant)
     except (ValueError, RecursionError) as error:

@@ -4,6 +4,7 @@ import re
 from collections.abc import Mapping, Sequence
 from datetime import date
 from decimal import Decimal
+from difflib import get_close_matches
 
 from codes.amounts import amount
 from codes.terms import UnknownTerm, parse_term
@@ -38,8 +39,10 @@ def parse_values(data: Mapping[str, Plain], names: Sequence[str] | None = None) 
     values: dict[str, Value] = {}
     for name, plain in data.items():
         if name not in VARIABLES or (names is not None and name not in names):
-            known = ", ".join(names if names is not None else VARIABLES)
-            raise BadField(name, f"is not a known variable here; known: {known}")
+            known = list(names if names is not None else VARIABLES)
+            near = get_close_matches(name.casefold(), known, n=3)
+            nearest = f"nearest: {', '.join(near)}; " if near else ""
+            raise BadField(name, f"is not a known variable here; {nearest}known: {', '.join(known)}")
         value = parse_value(VARIABLES[name], plain)
         if value is not None:
             values[name] = value

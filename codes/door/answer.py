@@ -5,7 +5,7 @@ from dataclasses import replace
 from datetime import date
 
 from codes.check import Demand, best, nearness, outcome_of
-from codes.cover import Piece, uncovered
+from codes.cover import Piece, uncovered, widest
 from codes.door.question import UNSTATED_CHOICES, Question, Record
 from codes.door.what_if import NOT_ASKED, WhatIf, supposed_record
 from codes.iso_9606_1_2012.joint import split_multi_process
@@ -14,7 +14,9 @@ from codes.parse import BadField, Plain, to_plain
 from codes.together import together
 from codes.validity import State, Validity
 from codes.values import atoms, number
+from codes.variables import label_of
 from codes.verdict import Finding, Outcome, Verdict
+from codes.words import value_words
 
 Answer = dict[str, Plain]
 WHAT_IF = {"as tested": "taken as tested", "not asked": "taken as tested and not judged"}
@@ -34,6 +36,7 @@ def answer(question: Question) -> Answer:
         result["verdict"] = _verdict_to_plain(verdict)
         result["findings"] = [_finding_to_plain(found) for found in verdict.findings]
         result["uncovered"] = [{name: to_plain(value) for name, value in piece.demand.items()} for piece in pieces]
+        result["uncovered_in_words"] = list(_in_words(question.demand, pieces, parts))
     states = [part.validity_outcome for part in parts if part.validity_outcome is not None]
     if states and not usable:
         outcomes.append(max(states, key=lambda o: o.rank))
@@ -138,6 +141,15 @@ def _joint_verdict(question: Question, parts: Sequence[_Judged]) -> tuple[Verdic
     return replace(worst, findings=findings), tuple(piece for _, pieces in found for piece in pieces)
 
 
+def _in_words(demand: Demand, pieces: Sequence[Piece], parts: Sequence[_Judged]) -> Iterator[str]:
+    """The parts of a window that no record covers, in few pieces. Example: "parent thickness above 24 to 30 mm"."""
+    sets = [limits for part in parts for limits in part.sets]
+    for piece in widest(demand, pieces, sets):
+        cut = {name: value for name, value in piece.demand.items() if demand.get(name) != value}
+        if cut:
+            yield " with ".join(f"{label_of(name).lower()} {value_words(name, value)}" for name, value in cut.items())
+
+
 def _verdict(question: Question, parts: Sequence[_Judged]) -> tuple[Verdict, tuple[Piece, ...]]:
     """The nearest verdict, covered where the records together cover every point of the demand."""
     own = [(part.record, limits) for part in parts for limits in part.sets]
@@ -194,6 +206,8 @@ def _sentence(result: Answer, parts: Sequence[_Judged]) -> str:
     verdict = result.get("verdict")
     if isinstance(verdict, dict):
         sentences.append(str(verdict["sentence"]))
+    if words := result.get("uncovered_in_words"):
+        sentences.append(f"No record covers: {'; '.join(words)}.")  # type: ignore[arg-type]
     for part in parts:
         state = part.state
         if part.missing:

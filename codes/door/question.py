@@ -7,9 +7,10 @@ from datetime import date
 from codes.door.life import events_of, facts_of, mapping, of_the_test, only, own_use
 from codes.door.us_forms import US_CODES, in_iso_words, spelled_out
 from codes.editions import Edition, UnknownEdition, edition
+from codes.own_grades import of_plain, own_grades
 from codes.parse import BadField, Plain, parse_date, parse_values
 from codes.readings import Settings
-from codes.steels import with_grades
+from codes.steels import Grade, with_grades
 from codes.us_terms import with_us_terms
 from codes.validity import ValidityInput
 from codes.values import Value
@@ -28,7 +29,7 @@ RECORD_KEYS = (
     "facts",
     "events",
 )
-QUESTION_KEYS = ("id", "record", "records", "demand", "on", "settings", "unstated")
+QUESTION_KEYS = ("id", "record", "records", "demand", "on", "settings", "unstated", "steel_grades")
 KIND_WORDS = {
     "wpqr": "procedure",
     "pqr": "procedure",
@@ -76,12 +77,13 @@ def read_question(plain: Plain) -> Question:
     """The question of a JSON object. Raises BadField naming the field and the remedy."""
     data = mapping("question", plain)
     only("question", data, QUESTION_KEYS)
-    records = _records(data)
+    own = _own_grades(data)
+    records = _records(data, own)
     unstated = data.get("unstated", UNSTATED_CHOICES[0])
     if unstated not in UNSTATED_CHOICES:
         raise BadField("unstated", f"must be one of: {', '.join(UNSTATED_CHOICES)}")
     on = data.get("on")
-    demand = _demand(data, records)
+    demand = _demand(data, records, own)
     if not demand and on is None:
         raise BadField("demand", "state what is demanded, or a date in `on`, or both")
     return Question(
@@ -94,7 +96,14 @@ def read_question(plain: Plain) -> Question:
     )
 
 
-def _demand(data: Mapping[str, Plain], records: tuple[Record, ...]) -> dict[str, Value]:
+def _own_grades(data: Mapping[str, Plain]) -> tuple[Grade, ...]:
+    try:
+        return own_grades(of_plain(data.get("steel_grades", [])))
+    except ValueError as error:
+        raise BadField("steel_grades", str(error)) from None
+
+
+def _demand(data: Mapping[str, Plain], records: tuple[Record, ...], own: tuple[Grade, ...]) -> dict[str, Value]:
     """The demand, with grades looked up, and said again in US terms where a record is judged by them.
 
     Without one a prequalified procedure is asked whether what it writes is prequalified.
@@ -105,24 +114,24 @@ def _demand(data: Mapping[str, Plain], records: tuple[Record, ...]) -> dict[str,
         plain = spelled_out(plain)
     if any(record.edition.key.startswith(ISO_TERMS) for record in records):
         plain = in_iso_words(plain, wanted)
-    stated = with_grades(parse_values(plain))
+    stated = with_grades(parse_values(plain), additions=own)
     if not stated and [record.kind for record in records] == [PREQUALIFIED] and len(records[0].pieces) == 1:
         stated = dict(records[0].pieces[0])
     return stated | {name: value for name, value in with_us_terms(stated).items() if name in wanted}
 
 
-def _records(data: Mapping[str, Plain]) -> tuple[Record, ...]:
+def _records(data: Mapping[str, Plain], own: tuple[Grade, ...]) -> tuple[Record, ...]:
     if ("record" in data) == ("records" in data):
         raise BadField("record", "state either `record` or a list of `records`")
     if "record" in data:
-        return (_record("record", data["record"]),)
+        return (_record("record", data["record"], own),)
     many = data["records"]
     if not isinstance(many, list) or not many:
         raise BadField("records", "must be a list of at least one record")
-    return tuple(_record(f"records[{i}]", one) for i, one in enumerate(many))
+    return tuple(_record(f"records[{i}]", one, own) for i, one in enumerate(many))
 
 
-def _record(where: str, plain: Plain) -> Record:
+def _record(where: str, plain: Plain, own: tuple[Grade, ...]) -> Record:
     data = mapping(where, plain)
     known = _of_kind(_edition(where, data), data)
     # Tested variables may stand in `tested` or directly in the record.
@@ -132,7 +141,7 @@ def _record(where: str, plain: Plain) -> Record:
     kind = KIND_WORDS.get(word.casefold(), word)
     if kind not in known.kinds:
         raise BadField(f"{where}.kind", f"{known.key} has records of kind {', '.join(known.kinds)}, not {kind}")
-    pieces = _pieces(f"{where}.tested", data.get("tested", {}), flat, known)
+    pieces = _pieces(f"{where}.tested", data.get("tested", {}), flat, known, own)
     return Record(known, kind, str(data.get("label") or known.key), pieces, _life(where, data, kind, pieces[0]), where)
 
 
@@ -161,7 +170,9 @@ def _of_kind(known: Edition, data: Mapping[str, Plain]) -> Edition:
         return known
 
 
-def _pieces(where: str, plain: Plain, flat: dict[str, Plain], known: Edition) -> tuple[dict[str, Value], ...]:
+def _pieces(
+    where: str, plain: Plain, flat: dict[str, Plain], known: Edition, own: tuple[Grade, ...]
+) -> tuple[dict[str, Value], ...]:
     plain_pieces = plain if isinstance(plain, list) else [plain]
     if not plain_pieces:
         raise BadField(where, "states no test piece")
@@ -175,7 +186,7 @@ def _pieces(where: str, plain: Plain, flat: dict[str, Plain], known: Edition) ->
                 stated = spelled_out(stated)
             if known.key.startswith(ISO_TERMS):
                 stated = in_iso_words(stated, names)
-            pieces.append(with_grades(parse_values(stated, names), tested=True))
+            pieces.append(with_grades(parse_values(stated, names), tested=True, additions=own))
         except BadField as error:
             where_in = error.field if error.field == inner else f"{inner}.{error.field}"
             raise BadField(where_in, error.problem) from None

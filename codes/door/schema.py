@@ -76,6 +76,7 @@ def _question() -> Schema:
             | {"$comment": "a prequalified procedure without a demand is judged by what it writes itself"},
             "on": DAY | {"description": "the date asked about; without it ranges alone are judged"},
             "settings": {"type": "object", "properties": switches, "additionalProperties": False},
+            "steel_grades": {"type": "array", "items": _own_grade(), "description": "grades that the firm adds"},
             "unstated": {
                 "enum": list(UNSTATED_CHOICES),
                 "description": "What-ifs, not proof: 'as tested' takes what the demand leaves out from the test piece; "
@@ -167,6 +168,14 @@ def _steel() -> Schema:
     return {"anyOf": [TEXT, {"type": "object", "properties": facts, "additionalProperties": False}]}
 
 
+def _own_grade() -> Schema:
+    bands: Schema = TEXT | {"description": "up to mm: MPa, the thinnest first", "examples": ["16:355 40:345", "-:700"]}
+    properties: Schema = dict.fromkeys(("name", "group", "source", "standard", "note"), TEXT)
+    properties["bands"] = bands
+    needed: list[Plain] = ["name", "group", "bands", "source"]
+    return {"type": "object", "properties": properties, "required": needed, "additionalProperties": False}
+
+
 def _range() -> Schema:
     end: Schema = {"type": ["number", "string", "null"]}
     open_end: Schema = {"type": "boolean"}
@@ -209,6 +218,7 @@ def _answer() -> Schema:
             "verdict": {"type": "object"},
             "findings": {"type": "array", "items": {"$ref": "#/$defs/finding"}},
             "uncovered": {"type": "array", "description": "the parts of the demand that no record covers"},
+            "uncovered_in_words": {"type": "array", "items": TEXT},
             "error": {"type": "object", "properties": {"field": TEXT, "problem": TEXT}},
         },
     }

@@ -194,4 +194,4 @@ def test_the_module_runs_as_a_command():
         [sys.executable, "-m", "codes", "--schema"], capture_output=True, text=True, cwd=ROOT, check=False
     )
     assert schema.returncode == 0 and "question" in json.loads(schema.stdout)["$defs"]
-    assert main(["--help"], b"")[0] == 3
+    assert main(["--colour"], b"")[0] == 3
