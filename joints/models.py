@@ -307,6 +307,7 @@ from joints.imports.models import (  # noqa: E402
     JointAsSent,
     ListSender,
     SenderColumns,
+    ShownDifference,
 )
 from joints.turning.models import AssemblyGeometry, JointGeometry  # noqa: E402
 from joints.weld_data.models import WeldDataChange  # noqa: E402
@@ -324,6 +325,7 @@ __all__ = [
     "JointGeometry",
     "ListSender",
     "SenderColumns",
+    "ShownDifference",
     "WeldDataChange",
     "WeldRunFinding",
     "Workstation",

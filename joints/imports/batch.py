@@ -14,6 +14,7 @@ from django.utils.translation import gettext
 
 from joints.imports.columns import INCH, Columns, columns, named
 from joints.imports.compare import Comparer, in_order
+from joints.imports.differences import ShownDifferences, forget
 from joints.imports.files import digest, read_file, read_to_keep
 from joints.imports.plain import NotKept, unpacked
 from joints.imports.progress import Progress, silent
@@ -107,18 +108,23 @@ def check_batch(batch_id: int, progress: Progress = silent) -> ImportBatch:
         batch.extract = read_model(_sent(batch), WAITS_LONG)
     table, found, more = _table(batch)
     comparer = Comparer(batch.job, batch, found.fields.values(), _ids(table, found))
-    shown = Shown(more)
+    shown, differences = Shown(more), ShownDifferences(batch, comparer.comes_again)
     total = len(table.rows) - 1
     for chunk in comparer.matched(Reader(table, found, _setting(batch)).rows()):
         shown.add(chunk)
+        differences.add(chunk)
         progress(shown.rows, total, COMPARING)
-    shown.left(comparer.removed())
+    left = comparer.removed()
+    shown.left(left)
+    differences.left(left)
     batch.rows, batch.row_count = shown.sample, shown.rows
     about = [Problem(0, "", said, True) for said in (*table.notes, *notes(found, shown.told))]
     batch.problems = [one.plain() for one in (*in_order(shown.problems)[:MAX_PROBLEMS], *about)]
     batch.comparison = {**shown.plain(), "mark": comparer.mark}
     batch.status = ImportBatch.UPLOADED
-    batch.save()
+    with transaction.atomic():
+        batch.save()
+        differences.keep()
     return batch
 
 
@@ -197,6 +203,7 @@ def _run(batch: ImportBatch, progress: Progress) -> None:
         take_geometry(batch)
     progress(done, done, ANSWERING)
     keep_answers(batch, timezone.localdate())
+    forget(batch)
     batch.status, batch.confirmed_at = ImportBatch.CONFIRMED, timezone.now()
     batch.save()
     counts = {"joints": writer.added, "changed": writer.changed, "removed": len(left)}

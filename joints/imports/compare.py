@@ -105,6 +105,11 @@ class Comparer:
         return left
 
     @property
+    def comes_again(self) -> bool:
+        """True where joints of the job were on file before: then what is new is worth naming."""
+        return bool(self._by_key)
+
+    @property
     def mark(self) -> str:
         """What the whole comparison is known by; another one means that somebody changed the job in between."""
         return self._mark.hexdigest()

@@ -148,15 +148,17 @@ class JointAsSent(PartOf):
 class ImportDifference(PartOf):
     """One thing that an import changed on file: a field of a joint, a joint removed, or one that came back.
 
-    Written once with the import and kept, even if the joint goes: mark and number are text.
+    A joint that is new is named where others of the job were on file before. Written once with the import and kept,
+    even if the joint goes: mark and number are text.
     """
 
-    CHANGED, REMOVED, BACK, KEPT = "changed", "removed", "back", "kept"
+    ADDED, CHANGED, REMOVED, BACK, KEPT = "added", "changed", "removed", "back", "kept"
     KINDS = (
-        (CHANGED, "changed"),
-        (REMOVED, "no longer in it"),
-        (BACK, "in it again"),
-        (KEPT, "kept as corrected here"),
+        (ADDED, _("added")),
+        (CHANGED, _("changed")),
+        (REMOVED, _("no longer in it")),
+        (BACK, _("in it again")),
+        (KEPT, _("kept as corrected here")),
     )
 
     part_of = "batch"
@@ -164,6 +166,36 @@ class ImportDifference(PartOf):
     batch = models.ForeignKey(ImportBatch, on_delete=models.CASCADE, related_name="differences")
     kind = models.CharField(max_length=8, choices=KINDS)
     joint = models.ForeignKey("joints.Joint", on_delete=models.DO_NOTHING, db_constraint=False, related_name="+")
+    assembly_mark = models.CharField(max_length=60)
+    joint_number = models.CharField(max_length=40)
+    field = models.CharField(max_length=60, blank=True)
+    before = models.CharField(max_length=500, blank=True)
+    after = models.CharField(max_length=500, blank=True)
+
+    class Meta:
+        app_label = "joints"
+        ordering = ("pk",)
+
+    def __str__(self) -> str:
+        return f"{self.get_kind_display()}: joint {self.joint_number} of {self.assembly_mark}"
+
+
+class ShownDifference(PartOf):
+    """One thing that a list or a model would change, as it was compared last; gone once it is taken in.
+
+    `joint` is empty for a new one.
+    """
+
+    CONTESTED = "both"
+    KINDS = (*ImportDifference.KINDS, (CONTESTED, _("changed on both sides")))
+
+    part_of = "batch"
+
+    batch = models.ForeignKey(ImportBatch, on_delete=models.CASCADE, related_name="shown")
+    kind = models.CharField(max_length=8, choices=KINDS)
+    joint = models.ForeignKey(
+        "joints.Joint", on_delete=models.DO_NOTHING, db_constraint=False, null=True, related_name="+"
+    )
     assembly_mark = models.CharField(max_length=60)
     joint_number = models.CharField(max_length=40)
     field = models.CharField(max_length=60, blank=True)

@@ -13,7 +13,8 @@ ADDED, CHANGED = "+", "~"
 
 def keep_versions(batch: ImportBatch, reason: str, by: Any) -> None:
     """Write the history of all joints that a batch put on file or changed. Call it once, after its last row."""
-    changed = ImportDifference.everything.filter(batch=batch).exclude(kind=ImportDifference.KEPT)
+    kinds = (ImportDifference.CHANGED, ImportDifference.BACK, ImportDifference.REMOVED)
+    changed = ImportDifference.everything.filter(batch=batch, kind__in=kinds)
     _copy(Joint.everything.filter(source=batch), ADDED, reason, by)
     _copy(Joint.everything.filter(pk__in=changed.values("joint_id")), CHANGED, reason, by)
 

@@ -95,3 +95,10 @@ def news(batch: ImportBatch) -> str:
         f"{held['same']:,} as before" if held["same"] else "",
     ]
     return f"{', '.join(filter(None, said)) or 'Nothing new'}."
+
+
+def has_differences(batch: ImportBatch) -> bool:
+    """True where what a batch changes can be listed line by line; all that a first list holds is new."""
+    held = batch.comparison
+    compared = any(held.get(name) for name in ("same", "changed", "removed", "kept", "contested"))
+    return compared and any(held.get(name) for name in ("added", "changed", "removed", "kept", "contested"))

@@ -9,6 +9,7 @@ from django.utils import timezone
 from django.utils.translation import gettext
 
 from joints.imports.compare import Change, Comparer, Matched
+from joints.imports.differences import DIFFERS, Difference, difference
 from joints.imports.fields import STATED_FIELDS, value_of
 from joints.imports.many import MAX_KNOWN, Many
 from joints.imports.on_file import OnFile
@@ -29,8 +30,6 @@ from joints.weld_data.finding import PRACTICE
 from register.plants.rows import refuse_outside
 
 PLACED = ("assembly", "order_key", "source_row", "source", "created_at", "changed_at")
-DIFFERS = ("batch", "kind", "joint", "assembly_mark", "joint_number", "field", "before", "after")
-Difference = tuple[int, str, int, str, str, str, str, str]
 CORRECTED = "corrected_on_import"
 """The rule under which a cell that was corrected on the page is kept for the detailer."""
 
@@ -112,6 +111,8 @@ class Writer:
             one.joint = OnFile(keys[one.row.number], mark, number)
         self._last = max(keys.values())
         self.added += len(matched)
+        if self.comparer.comes_again:
+            self._kept.insert(self._difference(self._joint(one), ImportDifference.ADDED) for one in matched)
 
     def _new(self, row: Row, now: datetime) -> tuple[Any, ...]:
         said = row.values.get
@@ -217,5 +218,4 @@ class Writer:
         )
 
     def _difference(self, joint: OnFile, kind: str, change: Change | None = None) -> Difference:
-        said = (change.field, change.before[:500], change.after[:500]) if change else ("", "", "")
-        return self.batch.pk, kind, joint.pk, joint.mark, joint.number, *said
+        return difference(self.batch.pk, kind, joint.pk, joint.mark, joint.number, change)

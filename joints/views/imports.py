@@ -17,7 +17,7 @@ from joints.imports.files import check_size
 from joints.imports.senders import sender_named
 from joints.imports.table import MAX_BYTES, Refusal
 from joints.imports.template import template_csv
-from joints.imports.words import Line, column_title, lines_of, news, plain_words
+from joints.imports.words import Line, column_title, has_differences, lines_of, news, plain_words
 from joints.imports.work import AT_ONCE, read_list, take_in_list
 from joints.matrix import lower_first
 from joints.model_files.step import MAX_BYTES as MODEL_BYTES
@@ -190,6 +190,7 @@ class ImportPreview(DetailPage):
             may_correct=open_ and self.may(Capability.IMPORT_JOINTS),
             corrections=_corrections(batch) if open_ else [],
             news=news(batch),
+            differences_url=reverse("joints:import_differences", args=[batch.pk]) if has_differences(batch) else "",
             groups=lines_of(batch),
             contested=[Line.of(one) for one in batch.comparison.get("lines", {}).get("contested", ())],
             contested_count=batch.comparison.get("contested", 0),

@@ -34,6 +34,7 @@ LEFT_OUT: Mapping[str, str] = {
     "register.recoverycode": "secrets of this installation; their owners get new ones",
     "register.work": "work in the background of this installation",
     "django_tasks_database.dbtaskresult": "the queue of this installation",
+    "joints.showndifference": "made anew by comparing a list again",
     "qualifications.calendarfeed": "secret addresses; their owners make new ones",
 }
 

@@ -50,6 +50,7 @@ def test_a_second_list_shows_what_is_added_changed_and_removed(job, coordinator)
     assert gone.left_model_at is not None
     assert gone.history.first().history_change_reason == "list list.csv"
     assert sorted(ImportDifference.objects.values_list("kind", "joint_number", "field")) == [
+        ("added", "4", ""),
         ("changed", "2", "position"),
         ("changed", "2", "throat_mm"),
         ("removed", "3", ""),

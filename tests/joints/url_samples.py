@@ -101,6 +101,7 @@ SAMPLES = {
     "joints:import_preview": _batch,
     "joints:import_confirm": _batch,
     "joints:import_columns": _batch,
+    "joints:import_differences": _batch,
     "joints:import_answers": _model,
     "joints:assembly": _assembly,
     "joints:assembly_metal": _assembly,
