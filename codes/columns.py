@@ -97,6 +97,8 @@ class Columns:
         self._filled = fill is not no_fill
         self._columns = [_Column(*key, list(alike.values()), fill) for key, alike in limits.found.items()]
         self._plans: dict[frozenset[str], list[Part]] = {}
+        self._parts: dict[tuple[tuple[str, ...], tuple[_Column, ...]], Part] = {}
+        self._put_together: dict[tuple[Part, ...], Group] = {}
         self._grouped: dict[tuple[str, ...], list[Group]] = {}
         self._measured = frozenset(name for column in self._columns for name in column.measured)
 
@@ -147,7 +149,13 @@ class Columns:
             groups: dict[frozenset[str], list[Part]] = {}
             for part in self.parts(frozenset(order)):
                 groups.setdefault(self._measured.intersection(part.names), []).append(part)
-            known = self._grouped[order] = [Group(parts) for parts in groups.values()]
+            known = self._grouped[order] = [self._group(tuple(parts)) for parts in groups.values()]
+        return known
+
+    def _group(self, parts: "tuple[Part, ...]") -> "Group":
+        known = self._put_together.get(parts)
+        if known is None:
+            known = self._put_together[parts] = Group(parts)
         return known
 
     def _plan(self, shape: frozenset[str]) -> "list[Part]":
@@ -158,7 +166,14 @@ class Columns:
             if self._filled and names != column.reads and "process" in shape:
                 names |= {"process"}
             groups.setdefault(tuple(sorted(names)), []).append(column)
-        return [Part(names, columns) for names, columns in groups.items()]
+        return [self._part(names, tuple(columns)) for names, columns in groups.items()]
+
+    def _part(self, names: tuple[str, ...], columns: "tuple[_Column, ...]") -> "Part":
+        """One for all demands that state the same of what these columns read, whatever else they state."""
+        known = self._parts.get((names, columns))
+        if known is None:
+            known = self._parts[names, columns] = Part(names, columns)
+        return known
 
     def judged_part(self, part: "Part", demand: Demand) -> "Said":
         """What the columns of one part say."""
@@ -188,7 +203,7 @@ class Said(NamedTuple):
 class Part:
     """Columns that read the same variables, and what they said so far."""
 
-    def __init__(self, names: tuple[str, ...], columns: "list[_Column]") -> None:
+    def __init__(self, names: tuple[str, ...], columns: "tuple[_Column, ...]") -> None:
         self.names, self.columns = names, columns
         self.known: dict[Hashable, Said] = {}
         self.key: Callable[[Codes], Hashable] = itemgetter(*names) if names else _nothing
@@ -197,7 +212,7 @@ class Part:
 class Group:
     """Parts that are looked up at once, and what they said so far."""
 
-    def __init__(self, parts: list[Part]) -> None:
+    def __init__(self, parts: tuple[Part, ...]) -> None:
         self.parts = parts
         names = sorted({name for part in parts for name in part.names})
         self.known: dict[Hashable, Said] = {}

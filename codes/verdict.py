@@ -23,7 +23,11 @@ class Outcome(Enum):
     @property
     def rank(self) -> int:
         """Worst first: outside 0, not stated 1, covered 2."""
-        return {Outcome.OUTSIDE: 0, Outcome.NOT_STATED: 1, Outcome.COVERED: 2}[self]
+        return _RANKS[self._value_]
+
+
+# By their words: a member of an Enum works out its hash anew each time, and every verdict is sorted by this.
+_RANKS = {"outside": 0, "not stated": 1, "covered": 2}
 
 
 @dataclass(frozen=True, slots=True)

@@ -14,7 +14,7 @@ from codes.readings import DEFAULTS, Settings
 from joints.answers import JointAnswer, ProcedureAnswer
 from joints.bulk import Engine, JointResult
 from joints.coverage import answer, ranked_procedures
-from joints.demands import Stated, joint_demand
+from joints.demands import Stated, joint_demand, requirements
 from joints.models import Job, Joint, Workstation
 from qualifications.lending.where import counting
 from qualifications.offers import CertificateOffer, certificate_offers
@@ -128,6 +128,7 @@ def answered(
     `engines`: by the key of the job, of whose plant they are.
     """
     known: dict[tuple[object, ...], JointResult] = {}
+    asked = {pk: requirements(job) for pk, job in jobs.items()}
     # A million rows go through here: what a row costs is a slice, a look-up and a tuple.
     named, look, new = len(NAMED), known.get, tuple.__new__
     for row in rows:
@@ -136,7 +137,7 @@ def answered(
         if result is None:
             joint, job = _joint(key, jobs, stations)
             engine = engines[job.pk]
-            result = known[key] = engine.result(joint_demand(joint, job, engine.settings))
+            result = known[key] = engine.result(joint_demand(joint, job, engine.settings, asked[job.pk]))
         yield new(Answered, (row[0], row[1], row[2], row[3], result))
 
 

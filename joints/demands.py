@@ -6,7 +6,7 @@ What the joint does not say stays unstated. A weld by several processes makes on
 from collections.abc import Mapping
 from dataclasses import dataclass, field, replace
 from decimal import Decimal
-from functools import lru_cache
+from functools import cached_property, lru_cache
 from typing import Any
 
 from codes.own_grades import entries_of, own_grades
@@ -56,7 +56,7 @@ class PhaseDemand:
     notes: tuple[str, ...] = ()
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True)
 class Requirements:
     """What the job asks of the evidence: code and edition, application standard, and facts its gates look at."""
 
@@ -65,7 +65,7 @@ class Requirements:
     facts: Mapping[str, Value] = field(default_factory=dict, hash=False)
     """What a gate asks of the job itself: the coordinator's level, primer, penetration."""
 
-    @property
+    @cached_property
     def key(self) -> tuple[object, ...]:
         """What makes two jobs ask the same."""
         return self.procedure_code, self.application_standard, tuple(sorted(self.facts.items(), key=str))
@@ -87,8 +87,13 @@ class JointDemand:
         return self.tack, self.final
 
 
-def joint_demand(joint: Stated, job: Job, settings: Settings = DEFAULTS) -> JointDemand:
-    """The demands of a joint. Reads both workstations, so select them with the joints of a list."""
+def joint_demand(
+    joint: Stated, job: Job, settings: Settings = DEFAULTS, asked: Requirements | None = None
+) -> JointDemand:
+    """The demands of a joint. Reads both workstations, so select them with the joints of a list.
+
+    `asked`: what the job asks of the evidence, where it was worked out before.
+    """
     common, notes = _common(joint, job, settings)
     tack = _phase(TACK, joint.tack_process, joint.tack_workstation, common | _tack_sizes(joint), notes)
     final = _phase(FINAL, joint.final_process, joint.final_workstation, common | _final_sizes(joint), notes)
@@ -97,7 +102,7 @@ def joint_demand(joint: Stated, job: Job, settings: Settings = DEFAULTS) -> Join
         label=f"Joint {joint.number}",
         tack=_in_us_terms(tack, joint) if us else tack,
         final=_in_us_terms(final, joint) if us else final,
-        requirements=requirements(job),
+        requirements=asked if asked is not None else requirements(job),
         tack_length=joint.tack_length_mm,
     )
 
@@ -152,7 +157,7 @@ def _common(joint: Stated, job: Job, settings: Settings) -> tuple[dict[str, Valu
         "impact_temperature": job.impact_temperature_c if job.impact_required else None,
         "level": Decimal(job.level) if job.level else None,
     }
-    demand = {name: value for name, value in words.items() if value not in (None, "")}
+    demand = {name: value for name, value in words.items() if value is not None and value != ""}
     demand |= {"impact_required": _yes(job.impact_required), "hardness_required": _yes(job.hardness_required)}
     return demand | {"pwht": _yes(job.pwht_required)}, notes
 
@@ -227,10 +232,10 @@ def _tack_sizes(joint: Stated) -> dict[str, Value]:
 def _phase(
     phase: str, process: str, station: Workstation | None, common: Mapping[str, Value], notes: tuple[str, ...]
 ) -> PhaseDemand:
-    shared = dict(common) | (_machine(station) if station else {})
+    shared = {**common, **_machine(station)} if station else dict(common)
     processes = processes_of(process)
-    together = {"joint_processes": "/".join(processes)}
-    each = tuple(shared | together | {"process": one} for one in processes) or (shared,)
+    together = "/".join(processes)
+    each = tuple([{**shared, "joint_processes": together, "process": one} for one in processes]) or (shared,)
     place = Place(station.name, tuple(station.processes)) if station else None
     return PhaseDemand(phase, each, place, notes)
 
