@@ -99,8 +99,7 @@ def test_look_ups() -> None:
 
 
 def test_the_schema_holds_every_case_and_refuses_a_wrong_one() -> None:
-    document = schemas()
-    jsonschema.Draft202012Validator.check_schema(document)
+    document = schemas()  # test_door checks that it is a schema
     validator = jsonschema.Draft202012Validator({"$ref": "#/$defs/calculation", "$defs": document["$defs"]})
     for row in rows():
         inputs = json.loads(json.dumps(inputs_of(row), default=float))

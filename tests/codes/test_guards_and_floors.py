@@ -11,18 +11,22 @@ from codes.asme_ix_2021.piece import pieces_of
 from codes.asme_ix_2021.thickness import THICKER_FREE, coupon_t
 from codes.asme_ix_2021.treatment import FIVE_CONDITIONS
 from codes.asme_ix_people_2021.metals import F_ROWS, FAMILIES, GAS_BOUND
+from codes.aws_d1_1.piece import units_of
 from codes.aws_d1_1_2020.heat import conventional, from_energy, from_power
 from codes.aws_d1_1_look_ups import end_loaded_length, leg_with_gap, minimum_fillet, skewed_throat, z_loss
 from codes.aws_d1_1_prequalified import limit_sets, minimum_preheat
+from codes.check import best
+from codes.editions import edition
 from codes.en_1090_2_2018 import coordinator_level_needed, hold_hours, tack_minimum_length
 from codes.iso_9606_1_2012.thickness import BUTT_ROWS, FILLET_ROWS, GAS_ROWS
 from codes.iso_15614_1_2017.rows import Bound, Row
 from codes.iso_15614_1_2017.steels import GroupPairs
 from codes.limits import Limit, Within
-from codes.parse import parse_values
+from codes.parse import BadField, parse_values
 from codes.steels import UnknownGrade, grade_of, steel_of
 from codes.terms import tokens
 from codes.values import Interval, Steel, SteelPair
+from tests.codes import procedure_cases
 from tests.codes.asme_ix_cases import made
 from tests.codes.asme_ix_cases import record_of as record_of_asme
 from tests.codes.aws_cases import changes, record_of, values
@@ -102,6 +106,26 @@ def test_a_written_tolerance_ends_at_nought_too() -> None:
     found = {one.variable: one.allowed.interval.lo for one in limits.limits if isinstance(one.allowed, Within)}
     for name in ("electrode_angle_along", "electrode_angle_across", "electrode_angle_between", "arc_spacing_along"):
         assert found[name] == 0, name
+
+
+@pytest.mark.parametrize(
+    ("base", "text", "name", "outside"),
+    [
+        # Root opening and root face at fit-up, of a figure that prints nought: nought fits.
+        ("SAW groove", "fit_up_root_opening=0", "fit_up_root_opening", False),
+        ("SMAW PJP", "fit_up_root_opening=0", "fit_up_root_opening", False),
+        ("SMAW groove", "fit_up_root_face=0", "fit_up_root_face", False),
+        # E is S less 1/8 in: a groove of 1/16 in gives no size at all.
+        ("SMAW PJP", "groove_depth=1/16in; deposit_t=0.5", "deposit_t", True),
+        ("SMAW PJP", "groove_depth=7/16in; deposit_t=5/16in", "deposit_t", False),
+        ("SMAW PJP", "groove_depth=7/16in; deposit_t=0.313in", "deposit_t", True),
+    ],
+)
+def test_details_at_fit_up_and_shallow_grooves_end_at_nought(base: str, text: str, name: str, outside: bool) -> None:
+    """D1.1:2020, 5.4.1.8 (from memory) and Figs 5.1 and 5.2."""
+    written = values(BASES[base] | changes(text))
+    found = {f.outcome.value for f in best(written, limit_sets([written], {})).findings if f.variable == name}
+    assert ("outside" in found) is outside and found, found
 
 
 @pytest.mark.parametrize(("electrodes", "asks"), [("", False), ("1", False), ("2", True), ("3", True)])
@@ -189,3 +213,14 @@ def test_bands_start_above_nought_and_names_near_are_five() -> None:
     with pytest.raises(UnknownGrade) as refused:
         steel_of("S355XX")
     assert str(refused.value).partition("nearest: ")[2].count(", ") == 4
+
+
+def test_what_a_record_states_once_it_may_not_state_twice() -> None:
+    """One set of figures, one filler diameter an entry (D1.1), one pair of steels a test piece (ISO 15614-1)."""
+    with pytest.raises(BadField, match="us or si"):
+        units_of(parse_values({"unit_system": ["us", "si"]}))
+    with pytest.raises(BadField, match="one entry"):
+        CODE.limit_sets(record_of("GMAW", "filler_diameter=0.045in|0.052in"), {})
+    pairs = {"base": "butt 135", "record": "steels=1.1 235 / 1.1 235|1.2 355 / 1.2 355"}
+    with pytest.raises(BadField, match="one pair"):
+        edition("ISO 15614-1:2017").limit_sets(procedure_cases.record_of(pairs), {})
