@@ -6,6 +6,7 @@ Equal in every answer to joints.coverage, which explains it; a property test hol
 from collections.abc import Hashable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, field
 from datetime import date
+from functools import cached_property
 
 from codes.columns import Codes, Judged, merged
 from codes.masks import Counts, any_of, each_bit
@@ -78,14 +79,19 @@ class MaskJudge:
         """What decides of each record whether it counts for a job."""
 
         known: dict[Hashable, Gate | None] = {}
-
-        def gate(record: RecordOffer) -> Gate | None:
-            alike = tuple((one.code, one.level, tuple(sorted(record_facts(one).items()))) for one in record.each)
+        for alike, record in self._facts:
             if alike not in known:
                 known[alike] = record_gate(record, asked, demand, phase, self.on, self.settings)
-            return known[alike]
+        return {key: known[alike] for key, (alike, _) in zip(self._records, self._facts, strict=True)}
 
-        return {key: gate(record) for key, record in self._records.items()}
+    @cached_property
+    def _facts(self) -> list[tuple[Hashable, RecordOffer]]:
+        """The records in their order, each with all that decides about its gate."""
+
+        def facts(record: RecordOffer) -> Hashable:
+            return tuple([(one.code, one.level, tuple(sorted(record_facts(one).items()))) for one in record.each])
+
+        return [(facts(record), record) for record in self._records.values()]
 
     def serving(self, phase: str) -> int:
         """The procedures that serve a phase, each by the bit of its last row."""

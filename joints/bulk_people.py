@@ -5,7 +5,7 @@ from datetime import date
 from functools import cached_property
 
 from codes.columns import Codes, Columns, Failing, Sorted, merged
-from codes.masks import Counts, bits, each_bit
+from codes.masks import Counts, each_bit
 from codes.slots import Slots
 from codes.values import Value
 from codes.verdict import Outcome
@@ -88,7 +88,8 @@ class _Group:
     def _least(alive: int, other: int, bad: int, outside: Counts, unstated: Counts) -> int:
         among = alive & ~other or alive
         among = among & ~bad or among
-        return bits(unstated.least(outside.least(among)))[0]
+        least = unstated.least(outside.least(among))
+        return (least & -least).bit_length() - 1
 
     def _best_of(self, owner: int, failing: Sequence[Failing]) -> int:
         """The limit set of a certificate that comes nearest, its validity apart; the first of equals."""

@@ -18,6 +18,7 @@ from joints.demands import Stated, joint_demand, requirements
 from joints.models import Job, Joint, Workstation
 from qualifications.lending.where import counting
 from qualifications.offers import CertificateOffer, certificate_offers
+from register.memory import without_looking_for_garbage
 from register.plants.reach import current
 from wps.offers import ProcedureOffer, procedure_offers
 from wps.releases.models import released_to
@@ -105,6 +106,11 @@ class Day:
         """The answers to many joints, in the order of the query. Three queries, whatever their number; one more where
         `say` is told how far it is. What it raises ends the answering.
         """
+        # Offers, limits and answers are millions of objects, and none of them refers to itself in a circle.
+        with without_looking_for_garbage():
+            return self._answers(joints, say)
+
+    def _answers(self, joints: QuerySet[Joint], say: Say | None) -> list[Answered]:
         total = joints.count() if say is not None else 0
         stations = {station.pk: station for station in Workstation.objects.all()}
         jobs = {job.pk: job for job in Job.objects.filter(assemblies__joints__in=joints).distinct()}

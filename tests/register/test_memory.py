@@ -5,7 +5,7 @@ from collections.abc import Iterator
 
 import pytest
 
-from register.memory import many_lasting_objects
+from register.memory import many_lasting_objects, without_looking_for_garbage
 
 
 @pytest.fixture(autouse=True)
@@ -25,6 +25,14 @@ def test_the_collector_rests_and_leaves_them_alone_afterwards() -> None:
     assert gc.get_freeze_count() >= before + len(kept)
 
 
+def test_what_is_made_while_it_rests_may_still_be_swept_up_later() -> None:
+    before = gc.get_freeze_count()
+    with without_looking_for_garbage():
+        assert not gc.isenabled()
+    assert gc.isenabled()
+    assert gc.get_freeze_count() == before
+
+
 def test_few_objects_are_left_to_it() -> None:
     before = gc.get_freeze_count()
     with many_lasting_objects(really=False):
@@ -33,10 +41,12 @@ def test_few_objects_are_left_to_it() -> None:
 
 
 def test_it_works_again_after_a_failure_and_stays_off_where_it_was_off() -> None:
-    with pytest.raises(RuntimeError), many_lasting_objects():
-        raise RuntimeError
-    assert gc.isenabled()
-    gc.disable()
-    with many_lasting_objects():
-        pass
-    assert not gc.isenabled()
+    for rest in (many_lasting_objects, without_looking_for_garbage):
+        with pytest.raises(RuntimeError), rest():
+            raise RuntimeError
+        assert gc.isenabled()
+        gc.disable()
+        with rest():
+            pass
+        assert not gc.isenabled()
+        gc.enable()
