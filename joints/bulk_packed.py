@@ -25,6 +25,9 @@ CHUNK = 4096
 """Demands answered at a time: their words stay near the processor."""
 LEAD = ("process", "mechanisation")
 """What few limit sets have in common: those that share it lie side by side, and of the rest no word is looked at."""
+ROWS = 1024
+"""Tables are put together up to so many rows."""
+ALL = np.uint64(2**64 - 1)
 SMALL = 1 << 22
 """Combinations that are marked in a table; more of them are sorted."""
 
@@ -102,11 +105,12 @@ class Packed:
         """Hand over chunk by chunk the demands, the first word that may hold something, and the words from there."""
         tables = self.tables(asked)
         lead = [(table, places) for names, table, places in tables if set(names) <= set(LEAD)]
-        rest = [(table, places) for names, table, places in tables if not set(names) <= set(LEAD)]
+        open_ = (np.full((1, self.words), ALL, np.uint64), np.zeros(asked.size, np.int64))
+        rest = _joined([open_, *((table, places) for names, table, places in tables if not set(names) <= set(LEAD))])
         which, firsts = _together([places for _, places in lead], asked.size)
         order = np.argsort(which, kind="stable")
         ends = np.cumsum(np.bincount(which, minlength=len(firsts)))
-        jobs: list[tuple[Numbers, int, Words, list[tuple[Words, Numbers]]]] = []
+        jobs: list[tuple[Numbers, int, list[tuple[Words, Numbers]]]] = []
         for number, first in enumerate(firsts):
             able = packed([self._able], self.words)[0]
             for table, places in lead:
@@ -116,10 +120,11 @@ class Packed:
                 continue
             low, high = int(held[0]), int(held[-1]) + 1
             mine = order[ends[number - 1] if number else 0 : ends[number]]
-            parts = [(np.ascontiguousarray(table[:, low:high]), places) for table, places in rest]
-            jobs += [(mine[i : i + CHUNK], low, able[low:high], parts) for i in range(0, len(mine), CHUNK)]
+            (smallest, at), *more = [(np.ascontiguousarray(table[:, low:high]), places) for table, places in rest]
+            parts = [(smallest & able[low:high], at), *more]
+            jobs += [(mine[i : i + CHUNK], low, parts) for i in range(0, len(mine), CHUNK)]
         with ThreadPoolExecutor(workers) as pool:
-            list(pool.map(lambda job: keep(job[0], job[1], _anded(job[0], job[2], job[3])), jobs))
+            list(pool.map(lambda job: keep(job[0], job[1], _anded(job[0], job[2])), jobs))
 
     def tables(self, asked: Coded) -> list[tuple[tuple[str, ...], Words, Numbers]]:
         """For each group of variables that limits read together: their names, the words of every combination that
@@ -128,17 +133,22 @@ class Packed:
         return [(part.names, *self._table(part, asked)) for part in self._columns.parts(frozenset(asked.places))]
 
     def _table(self, part: Part, asked: Coded) -> tuple[Words, Numbers]:
+        if len(part.names) == 1:
+            (name,) = part.names
+            stated_alone = ({} if value is None else {name: value} for value in asked.values[name])
+            return self._words(part, stated_alone), asked.places[name]
         key, room = np.zeros(asked.size, np.int64), 1
         for name in part.names:
             key = key * len(asked.values[name]) + asked.places[name]
             room *= len(asked.values[name])
         places, first = _numbered(key, room)
-        masks = []
-        for one in first:
-            stated = {name: asked.values[name][asked.places[name][one]] for name in part.names}
-            demand = {name: value for name, value in stated.items() if value is not None}
-            masks.append(self._able & ~self._columns.judged_part(part, demand).bad)
-        return packed(masks, self.words), places
+        each = ({name: asked.values[name][asked.places[name][one]] for name in part.names} for one in first)
+        demands = ({name: value for name, value in stated.items() if value is not None} for stated in each)
+        return self._words(part, demands), places
+
+    def _words(self, part: Part, demands: Iterable[Mapping[str, Value]]) -> Words:
+        """The limit sets that the columns of a part leave, for each of some demands."""
+        return packed((self._able & ~self._columns.judged_part(part, one).bad for one in demands), self.words)
 
 
 def packed(masks: Iterable[int], words: int) -> Words:
@@ -156,10 +166,25 @@ def _lead(limits: LimitSet) -> list[str]:
     return [str(one.allowed) for name in LEAD for one in limits.limits if one.variable == name]
 
 
-def _anded(chunk: Numbers, able: Words, tables: list[tuple[Words, Numbers]]) -> Words:
-    found = np.repeat(able[None, :], len(chunk), axis=0)
+def _joined(tables: Sequence[tuple[Words, Numbers]]) -> list[tuple[Words, Numbers]]:
+    """Fewer tables that say the same, the smallest first: every row of one with every row of another, once and for all
+    demands, as long as they stay near the processor.
+    """
+    found: list[tuple[Words, Numbers]] = []
+    for table, places in sorted(tables, key=lambda one: len(one[0])):
+        if found and len(found[-1][0]) * len(table) <= ROWS:
+            before, at = found.pop()
+            both = before[:, None, :] & table[None, :, :]
+            table, places = both.reshape(-1, table.shape[1]), at * len(table) + places
+        found.append((table, places))
+    return found
+
+
+def _anded(chunk: Numbers, tables: Sequence[tuple[Words, Numbers]]) -> Words:
+    (first, at), *more = tables
+    found = np.take(first, at[chunk], axis=0)
     held = np.empty_like(found)
-    for table, places in tables:
+    for table, places in more:
         np.take(table, places[chunk], axis=0, out=held)
         np.bitwise_and(found, held, out=found)
     return found

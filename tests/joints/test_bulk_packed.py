@@ -71,3 +71,14 @@ def test_more_limit_sets_than_a_word_has_bits():
     assert found.shape == (1, 3)
     assert masks_of(found) == [sum(1 << i for i in range(90, 130))]
     assert masks_of(packed([1 << 129], 3)) == [1 << 129]
+
+
+@pytest.mark.parametrize("rows", (1, 4, 1024))
+def test_tables_put_together_say_what_they_say_apart(rows, monkeypatch):
+    monkeypatch.setattr("joints.bulk_packed.ROWS", rows)
+    form = Packed([record(3 + i % 5, 10 + i, POSITIONS[i % 3 : i % 3 + 2]) for i in range(70)])
+    asked = [
+        ("135", um, position, said) for um in (2_999, 9_000, 40_000) for position in POSITIONS for said in ("yes", None)
+    ]
+    compiled = Compiled(form.sets)
+    assert masks_of(form.covering(coded(form, asked))) == [compiled.masks(plain(row))[0] for row in asked]
