@@ -80,6 +80,15 @@ class Choice:
 
 
 @dataclass(frozen=True, slots=True)
+class Place:
+    """What a sheet for the cell says of one assembly at one workstation: the turns of the rotator (turn, joints)."""
+
+    heading: str
+    stops: tuple[tuple[str, str], ...]
+    has_rotator: bool
+
+
+@dataclass(frozen=True, slots=True)
 class Sheet:
     """A rendered sheet: its bytes, what names them, and how many sides it has."""
 
@@ -100,13 +109,14 @@ def sheet(
     on: date,
     status_url: str = "",
     settings: Settings = DEFAULTS,
+    place: Place | None = None,
 ) -> Sheet:
     """One sheet. `on`: the day for ranges and file dates of a draft; an approved revision takes its approval's.
 
     `status_url` is the address behind the QR code, "{code}" in it standing for the check code; "" prints none.
     Raises SheetError where the window cannot be read.
     """
-    ready = before_rendering(revision, choice, on, status_url, settings)
+    ready = before_rendering(revision, choice, on, status_url, settings, place)
     found, pages = pdf(ready.html, choice.paper, ready.day, ready.attached, ready.sizes)
     return Sheet(choice, found, ready.code, pages)
 
@@ -123,14 +133,19 @@ class Ready:
 
 
 def before_rendering(
-    revision: ProcedureRevision, choice: Choice, on: date, status_url: str, settings: Settings = DEFAULTS
+    revision: ProcedureRevision,
+    choice: Choice,
+    on: date,
+    status_url: str,
+    settings: Settings = DEFAULTS,
+    place: Place | None = None,
 ) -> Ready:
     """As `sheet`, up to where no database is needed any more. Raises SheetError."""
     day = revision.approved_on or on
     with read_once(revision):
         content = sheet_content(revision)
         code = check_code(content)
-        html, begin = _html(revision, choice, day, code, status_url.replace("{code}", code), settings)
+        html, begin = _html(revision, choice, day, code, status_url.replace("{code}", code), settings, place)
     name = f"{file_stem(revision, choice)}.json"
     data = canonical({"check_code": code, "content": content})
     attached = Attached(name, f"What {revision} states, as JSON; check code {code_as_shown(code)}", data)
@@ -159,7 +174,13 @@ def sheet_html(
 
 
 def _html(
-    revision: ProcedureRevision, choice: Choice, on: date, code: str, status_url: str, settings: Settings
+    revision: ProcedureRevision,
+    choice: Choice,
+    on: date,
+    code: str,
+    status_url: str,
+    settings: Settings,
+    place: Place | None = None,
 ) -> tuple[str, int]:
     """The sheet before it is laid out, and the size of type to begin with."""
     try:
@@ -172,6 +193,7 @@ def _html(
         ) from None
     context: Mapping[str, Any] = {
         "sheet": data,
+        "place": place,
         "sections": full,
         "prepared": prepared(revision),
         "revision": revision,

@@ -64,10 +64,26 @@ class TurningPlan(DetailPage):
             drawn=_drawn(found, self.object, joints) if found else (),
             stations=sorted(stations, key=str),
             station=station,
+            sheets=self._sheets(found) if found else [],
             preferences=PREFERENCES,
             preferred="yes" if prefer else "no",
             **kwargs,
         )
+
+    def _sheets(self, found: Turning) -> list[tuple[str, str]]:
+        """(procedure, address of its sheet with the turns) of those by which a weld of the plan is made first."""
+        if not self.may(Capability.PRINT_SHEET):
+            return []
+        keys = {offer.label: offer.revision_id for offer in day_of(self.on).procedures}
+        labels = sorted({made.labels[0] for halt in found.halts for made in halt.made if made.labels})
+        language = found.station.sheet_language
+        kind = "" if language == "en" else f"?kind=cell-{language}"
+        place = self.object.pk, found.station.pk
+        return [
+            (label, reverse("joints:cell_sheet", args=[*place, keys[label]]) + kind)
+            for label in labels
+            if label in keys
+        ]
 
     def _station(self, joints: list[Joint], stations: set[Workstation]) -> Workstation | None:
         """The station asked for; else the one with a rotator, or without, that welds most. Raises BadRequest."""

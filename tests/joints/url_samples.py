@@ -75,6 +75,10 @@ def _weld_values() -> dict[str, object]:
     return {"pk": one.job_id, "revision": revision.pk, "sha": one.sha256}
 
 
+def _cell_sheet() -> dict[str, object]:
+    return {**_assembly(), "station": make_station().pk, "revision": make_procedure().pk}
+
+
 SAMPLES = {
     "joints:weld_values": _job,
     "joints:weld_values_file": _weld_values,
@@ -94,6 +98,7 @@ SAMPLES = {
     "joints:turning_plan": _assembly,
     "joints:coverage_report": _assembly,
     "joints:weld_map": _assembly,
+    "joints:cell_sheet": _cell_sheet,
     "joints:assembly_geometry": _under_assembly,
     "joints:joint_geometry": _under_joint,
     "joints:import_upload": _job,

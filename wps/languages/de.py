@@ -79,6 +79,8 @@ FACTS = {
     "Backing": "Schweißbadsicherung",
     "Tack welds": "Heftnähte",
     "Shortest tack": "Kürzeste Heftnaht",
+    "Turn of the rotator": "Drehwinkel der Wendevorrichtung",
+    "Without a rotator": "Ohne Wendevorrichtung",
     "Tacks made": "Heften",
     "are made to a procedure that serves tacking": "nach einer Schweißanweisung, die zum Heften dient",
     "may be made to this sheet": "dürfen nach diesem Blatt geschweißt werden",

@@ -80,6 +80,8 @@ FACTS = {
     "Stick-out, mm": "Distance tube-contact, mm",
     "Backing": "Support envers",
     "Tack welds": "Soudures de pointage",
+    "Turn of the rotator": "Angle du vireur",
+    "Without a rotator": "Sans vireur",
     "Shortest tack": "Pointage le plus court",
     "Tacks made": "Pointage",
     "are made to a procedure that serves tacking": "selon un mode opératoire qui sert au pointage",

@@ -9,6 +9,7 @@ from codes.clauses import Clause, Mark
 from codes.limits import Limit, OneOf
 from joints.day import Day
 from joints.models import Assembly
+from joints.papers.cell import place_of
 from joints.turning.assembly import Turning, turning_of
 from register.plants.reach import whole
 from tests.joints.makers import ON, certificate, make_job, make_joint, procedure
@@ -151,3 +152,15 @@ def test_each_stop_agrees_with_the_calculation(django_assert_max_num_queries: An
         one = turning_of(assembly, station, day)
     assert all(made.placed and made.placed.iso == made.token for halt in one.halts for made in halt.made)
     assert all(not made.placed.borderline for halt in one.halts for made in halt.made if made.placed)
+
+
+def test_the_sheet_for_the_cell_says_the_turn_of_each_weld() -> None:
+    """As the plan above: joints 1 and 4 at 0°, 2 and 3 at 172.5°, all in PB; of another procedure there is none."""
+    assembly = beam()
+    turning = found(assembly, day := day_of("PA", "PB"))
+    (own,) = day.procedures
+    place = place_of(assembly, own.label, turning, ON)  # type: ignore[arg-type]
+    assert place.stops == (("0°", "1, 4 (PB · 2F)"), ("172.5°", "2, 3 (PB · 2F)"))
+    assert place.has_rotator and "Cell" in place.heading
+    other = place_of(assembly, "WPS 99 rev A", turning, ON)  # type: ignore[arg-type]
+    assert other.stops == (("–", "no stop of the turning plan holds a weld of this procedure"),)

@@ -2,11 +2,13 @@
 
 import re
 from decimal import Decimal as D
+from io import BytesIO
 from typing import Any
 
 import pytest
 from django.core.files.uploadedfile import SimpleUploadedFile
 from django.urls import reverse
+from pypdf import PdfReader
 
 from joints.models import AssemblyGeometry, Joint, JointGeometry
 from joints.turning.listed import take_in, template_rows
@@ -14,6 +16,7 @@ from register.lists.table import Refusal
 from tests.joints.files import xlsx_of
 from tests.joints.makers import make_job, make_joint, make_station
 from tests.joints.turning.geometry import beam, cell, geometry
+from tests.joints.weld_logs import make_procedure
 
 pytestmark = pytest.mark.django_db
 HEAD = "assembly;joint;axis x;axis y;axis z;face x;face y;face z"
@@ -172,3 +175,15 @@ def test_an_assembly_without_a_workstation_teaches(client_of: Any) -> None:
     make_station()
     joint = make_joint(final_workstation=None)
     assert "No joint of this assembly has a workstation" in text(client_of("qa").get(*plan_of(joint.assembly)))
+
+
+def test_a_sheet_for_the_cell_with_the_turns_of_an_assembly(client_of: Any) -> None:
+    """Printed by whoever may print; the turns stand on the sheet for the cell alone."""
+    assembly, revision = beam(), make_procedure()
+    address = reverse("joints:cell_sheet", args=[assembly.pk, cell().pk, revision.pk])
+    response = client_of("qa").get(address, {"kind": "cell-de", "units": "us"})
+    said = PdfReader(BytesIO(response.content)).pages[0].extract_text()
+    assert "Drehwinkel der Wendevorrichtung" in said and "B1 · Cell" in said
+    assert response.headers["Cache-Control"] == "private, no-store"
+    assert "cell only" in text(client_of("qa").get(address, {"kind": "full"}))
+    assert client_of("auditor").get(address).status_code == 403
