@@ -79,6 +79,17 @@ def amount_in(value: Decimal, unit: str, system: System, rounding: str = ROUND_H
     return f"{figure_in(value, unit, system, rounding)}{gap}{unit_in(unit, system)}".strip()
 
 
+def difference_in(value: Decimal, unit: str, system: System) -> str:
+    """Figure and unit of a difference, as a margin is one: of two temperatures, 0 °C apart is 0 °F and not 32 °F.
+
+    Example: difference_in(Decimal(10), "°C", System.US) is "18 °F".
+    """
+    row = CONVERSIONS.get(unit)
+    if row is None or system is System.SI or not row.plus:
+        return amount_in(value, unit, system)
+    return f"{number((row.to_us(value) - row.plus).quantize(row.step))} {row.us}"
+
+
 def at_least(value: Decimal, unit: str, system: System) -> str:
     """A lower limit, rounded upwards so that what is shown never lies outside. Example: 3 mm is 0.119 in."""
     return amount_in(value, unit, system, ROUND_CEILING)

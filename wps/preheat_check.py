@@ -7,7 +7,7 @@ that the window allows counts: the greatest thickness, the least heat input, the
 import re
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
-from decimal import ROUND_CEILING, Decimal
+from decimal import Decimal
 
 from django.utils.translation import gettext
 
@@ -18,7 +18,7 @@ from codes.calc.preheat_cet import preheat as method_b
 from codes.calc.result import Refused, Result, up_to_five
 from codes.parse import BadField
 from codes.terms import both_names
-from codes.units import System, amount_in, at_least, at_most
+from codes.units import System, at_least, at_most, difference_in
 from codes.values import Interval, Steel, SteelPair, Value, atoms, number
 from codes.verdict import Outcome
 from register.calculations.set_out import significant
@@ -140,13 +140,8 @@ def _judged(stated: Decimal | None, asked: Decimal | None, method: str, system: 
         return covered, f"{want}; the procedure states none."
     if asked is None or stated >= asked:
         return Outcome.COVERED, f"{want}; the procedure states {at_most(stated, '°C', system)}."
-    less = amount_in(asked - stated, "°C", system) if system is System.SI else f"{_fahrenheit(asked - stated)} °F"
+    less = difference_in(asked - stated, "°C", system)
     return Outcome.OUTSIDE, f"{want}; the procedure states {at_most(stated, '°C', system)}, {less} less."
-
-
-def _fahrenheit(steps: Decimal) -> str:
-    """A difference of temperatures [°C] in °F, where 0 °C is no 32 °F. Example: 50 gives "90"."""
-    return number((steps * 9 / 5).quantize(Decimal(1), ROUND_CEILING))
 
 
 Answer = tuple[Decimal | None, tuple[str, ...], tuple[str, ...], str]

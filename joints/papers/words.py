@@ -1,7 +1,7 @@
 """Findings in the reader's units: figures converted by exact factors, limits rounded inwards."""
 
 from codes.limits import Within
-from codes.units import System, amount_in, interval_in
+from codes.units import System, difference_in, interval_in
 from codes.values import Interval, atoms
 from codes.variables import unit_of
 from codes.verdict import Finding
@@ -28,7 +28,7 @@ def margin_in(finding: Finding, system: System) -> str:
     """The margin; "misses by" where it is outside."""
     if system is System.SI or finding.margin is None or not finding.unit:
         return finding.margin_text
-    size = amount_in(abs(finding.margin), finding.unit, system)
+    size = difference_in(abs(finding.margin), finding.unit, system)
     return f"misses by {size}" if finding.margin < 0 else f"{size} to spare"
 
 

@@ -13,6 +13,7 @@ from django.utils.translation import gettext
 
 from codes.calc.conversions import US_UNITS, in_us
 from codes.units import System
+from joints.matrix import lower_first
 from joints.models import Assembly, Job, Joint
 from joints.ready import day_of
 from joints.weld_metal.totals import JointMetal, metal_of, totals
@@ -42,7 +43,7 @@ class MetalPage(DetailPage):
         raise NotImplementedError
 
     def get_page_title(self) -> str:
-        return gettext("Weld metal of %(object)s") % {"object": str(self.object).lower()}
+        return gettext("Weld metal of %(object)s") % {"object": lower_first(str(self.object))}
 
     def get(self, request: HttpRequest, *args: Any, **kwargs: Any) -> HttpResponseBase:
         self.object = self.get_object()

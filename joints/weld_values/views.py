@@ -14,6 +14,7 @@ from django.views.generic.edit import FormView
 from codes.units import System
 from codes.variables import unit_of
 from joints.imports.table import Refusal
+from joints.matrix import lower_first
 from joints.models import Job
 from joints.weld_values.findings import sentence
 from joints.weld_values.models import WeldRunFinding
@@ -57,7 +58,7 @@ class WeldValues(Page, FormView):
         return get_object_or_404(Job, pk=self.kwargs["pk"])
 
     def get_page_title(self) -> str:
-        return gettext("Weld values of %(job)s") % {"job": str(self.get_job()).lower()}
+        return gettext("Weld values of %(job)s") % {"job": lower_first(str(self.get_job()))}
 
     def get_form(self, form_class: Any = None) -> Any:
         return prepared(super().get_form(form_class))

@@ -88,8 +88,14 @@ def certificate_draft(held: Certificate, on: date, system: System = System.SI) -
 
     def context() -> dict[str, Any]:
         lists = field_lists(held, firm_settings(), system)
-        lead = f"{held.code}: {held.designation or view.written or held.get_kind_display()}"
-        return {"view": view, "lists": lists, "signed": signed(view), "what": held.get_kind_display(), "lead": lead}
+        lead = f"{held.code} · {held.designation or view.written or held.get_kind_display()}"
+        return {
+            "view": view,
+            "lists": lists,
+            "signed": signed(view),
+            "what": f"As {held.get_kind_display()}",
+            "lead": lead,
+        }
 
     stem = f"certificate-{slugify(held.number) or held.pk}-{on.isoformat()}"
     title = f"Certificate {held.number}, {held.person.name}"

@@ -1,6 +1,7 @@
 """The trail as a list, and the answer whether it is whole."""
 
 import json
+import re
 from dataclasses import replace
 from typing import Any
 
@@ -60,14 +61,22 @@ class TrailTable(LeanTable):
         return json.dumps(value, ensure_ascii=False)
 
 
+def _is_hash(value: Any) -> bool:
+    """A SHA-256 in hexadecimal: as one word it would push the table out of the page."""
+    return isinstance(value, str) and re.fullmatch(r"[0-9a-f]{64}", value) is not None
+
+
 def said(value: Any, longest: int = 160) -> str:
-    """What an entry holds before or after, as short text. Example: {"status": "draft"} is "status: draft"."""
+    """What an entry holds before or after, as short text: of a hash its beginning, which the files give whole.
+
+    Example: {"status": "draft"} is "status: draft".
+    """
     if isinstance(value, dict):
         text = "; ".join(f"{key.replace('_', ' ')}: {said(part, longest)}" for key, part in value.items())
     elif isinstance(value, list):
         text = ", ".join(said(part, longest) for part in value)
     else:
-        text = "none" if value is None else str(value)
+        text = "none" if value is None else f"{value[:12]}…" if _is_hash(value) else str(value)
     return text if len(text) <= longest else f"{text[: longest - 1]}…"
 
 

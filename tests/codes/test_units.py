@@ -10,6 +10,7 @@ from codes.units import (
     amount_in,
     at_least,
     at_most,
+    difference_in,
     figure_in,
     interval_in,
     unit_in,
@@ -71,3 +72,13 @@ def test_unit_names() -> None:
     assert unit_in("mm/min", US) == "in/min"
     assert unit_in("V", US) == "V"
     assert amount_in(D(60), "°", US) == "60°"
+
+
+@pytest.mark.parametrize(
+    ("si", "unit", "us"),
+    [("0", "°C", "0 °F"), ("10", "°C", "18 °F"), ("110", "°C", "198 °F"), ("25.4", "mm", "1 in"), ("5", "%", "5 %")],
+)
+def test_a_difference_of_temperatures_is_no_temperature(si: str, unit: str, us: str) -> None:
+    """A kelvin is 1.8 degrees Fahrenheit, with no 32 to add (ISO 80000-5; NIST SP 811, B.8)."""
+    assert difference_in(D(si), unit, US) == us
+    assert difference_in(D(si), unit, SI) == f"{si} {unit}"

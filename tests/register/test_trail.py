@@ -204,3 +204,4 @@ def test_the_page_names_the_break(acts: list[AuditEntry], client_of: Callable[[s
 def test_values_in_words() -> None:
     assert said({"ended_on": "2026-01-01", "roles": ["qa", None]}) == "ended on: 2026-01-01; roles: qa, none"
     assert len(said("x" * 500)) == 160
+    assert said({"sha256": "0123456789abcdef" * 4}) == "sha256: 0123456789ab…"
