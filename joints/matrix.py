@@ -1,6 +1,6 @@
 """Many answers counted: assemblies by answer, and the reasons why not."""
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Sequence
 from dataclasses import dataclass, field
 
 from codes.variables import VARIABLES, label_of
@@ -186,7 +186,7 @@ def matrix(answers: Sequence[Answered], rooms: bool = False, say: Say | None = N
             say(done, len(answers), "Finding the least margins" if rooms else "Counting")
         if rooms:
             known.make_room(one)
-    return Matrix(total, tuple(assemblies.values()), reasons(answers))
+    return Matrix(total, tuple(assemblies.values()), reasons(answers, say))
 
 
 def plain_reason(key: str) -> str:
@@ -195,10 +195,12 @@ def plain_reason(key: str) -> str:
     return f"{whom}:{SAME.get(what, what)}"
 
 
-def reasons(answers: Iterable[Answered]) -> tuple[Reason, ...]:
+def reasons(answers: Sequence[Answered], say: Say | None = None) -> tuple[Reason, ...]:
     """Why joints are not covered, the commonest first; a joint counts once, under its leading reason."""
     found: dict[str, Reason] = {}
-    for one in answers:
+    for done, one in enumerate(answers):
+        if say is not None:
+            say(done, len(answers), "Finding the reasons")
         if one.result.reasons:
             key = plain_reason(one.result.reasons[0])
             found.setdefault(key, Reason(key)).add(one)

@@ -19,7 +19,7 @@ from register.background.progress import Progress
 from register.held.firm import firm_settings
 from register.roles import Capability
 
-AT_ONCE = 20_000
+AT_ONCE = 2000
 """So many joints, of all chosen jobs, are answered within the request."""
 
 

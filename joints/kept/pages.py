@@ -20,10 +20,21 @@ from register.roles import Capability
 MOST_JOBS = 40
 
 
-class KeptPage(DetailPage):
-    """About a job and the others chosen with it (`?with=`). `kind`: the work, of the arguments that `asked` gives;
-    more than `at_once` joints are left to it.
-    """
+class OfJobs:
+    """A view of a job and of the others chosen with it (`?with=`)."""
+
+    request: HttpRequest
+    object: Job
+
+    def chosen(self) -> list[Job]:
+        """The other jobs of its plant that are asked about together with this one."""
+        wanted = [pk for pk in self.request.GET.getlist("with") if pk.isdecimal()][:MOST_JOBS]
+        here = Job.objects.filter(plant=self.object.plant_id)
+        return list(here.filter(pk__in=wanted).exclude(pk=self.object.pk))
+
+
+class KeptPage(OfJobs, DetailPage):
+    """`kind`: the work, of the arguments that `asked` gives; more than `at_once` joints are left to it."""
 
     required_capability = Capability.VIEW
     post_capability = Capability.START_WORK
@@ -32,12 +43,6 @@ class KeptPage(DetailPage):
     at_once: int
     starts_itself = False
     """True where whoever opens the page has it worked out, if nothing is on file for the day."""
-
-    def chosen(self) -> list[Job]:
-        """The other jobs of its plant that are asked about together with this one."""
-        wanted = [pk for pk in self.request.GET.getlist("with") if pk.isdecimal()][:MOST_JOBS]
-        here = Job.objects.filter(plant=self.object.plant_id)
-        return list(here.filter(pk__in=wanted).exclude(pk=self.object.pk))
 
     def standing_of(self, chosen: Sequence[Job]) -> Standing | None:
         """How the question stands; None where it is answered at once.

@@ -12,6 +12,7 @@ from codes.verdict import Finding, Outcome, Verdict
 from joints.planning.gates import gate_of, same_system
 from joints.planning.needs import PROCEDURE, Need
 from joints.planning.pieces import Piece, kind_wanted
+from joints.planning.telling import Each, unheard
 
 ALIKE = 100
 """Pieces that miss as little, of which the one that misses by the least is named."""
@@ -40,7 +41,11 @@ def _counts(piece: Piece, need: Need, on: date, settings: Settings) -> bool:
 class Table:
     """Needs by pieces, as one bit mask of needs for each piece."""
 
-    def __init__(self, pieces: Sequence[Piece], needs: Sequence[Need], on: date, settings: Settings) -> None:
+    def __init__(
+        self, pieces: Sequence[Piece], needs: Sequence[Need], on: date, settings: Settings, each: Each = unheard
+    ) -> None:
+        """`each` is called for every need; what it raises ends it."""
+        self._each = each
         self.pieces, self.needs, self._on, self._settings = pieces, needs, on, settings
         asked = {need.filled for need in needs}
         self._owners = {filled: _owners(pieces, filled) for filled in asked}
@@ -52,6 +57,7 @@ class Table:
     def _columns(self) -> list[int]:
         columns = [0] * len(self.pieces)
         for row, need in enumerate(self.needs):
+            self._each()
             for index in self._able(need):
                 if self._gate(row, *self._kind_of(index)):
                     columns[index] |= 1 << row

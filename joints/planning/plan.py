@@ -124,12 +124,16 @@ def solve(found: Open, joints: int, uncovered: Sequence[int], on: date, settings
 
 def _table(kind: str, needs: Sequence[Need], on: date, settings: Settings, say: Say) -> Table:
     mine = [need for need in needs if need.kind == kind]
-    make = procedure_pieces if kind == PROCEDURE else person_pieces
-    pieces = []
-    for piece in islice(make(mine, settings), MOST):
+    pieces: list[Piece] = []
+
+    def each() -> None:
         say(len(pieces), 0, "Suggesting pieces from the tables")
+
+    made = procedure_pieces(mine, settings, each) if kind == PROCEDURE else person_pieces(mine, settings)
+    for piece in islice(made, MOST):
+        each()
         pieces.append(piece)
-    return Table(pieces, mine, on, settings)
+    return Table(pieces, mine, on, settings, lambda: say(0, 0, "Trying each piece on each need"))
 
 
 def _block_uncoverable(table: Table, found: Open) -> None:

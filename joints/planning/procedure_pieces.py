@@ -11,7 +11,7 @@ from codes.values import SteelPair, Value, atoms
 from codes.verdict import Outcome
 from joints.planning.needs import Need
 from joints.planning.pieces import PROCEDURE_CODE, Piece, edges, piece
-from joints.planning.telling import telling
+from joints.planning.telling import Each, telling, unheard
 
 MULTI, SINGLE, FILLET = ("1", "2", "0.5"), ("1", "1.3", "1.1", "0.5"), ("1", "2", "1.2", "0.5")
 """Table 7 (several runs, one run) and Table 8: multiples of the tested thickness at which a range ends."""
@@ -25,30 +25,30 @@ GROUP = ("process", "mechanisation", "pwht")
 Values = dict[str, Value]
 
 
-def procedure_pieces(needs: Sequence[Need], settings: Settings) -> Iterator[Piece]:
+def procedure_pieces(needs: Sequence[Need], settings: Settings, each: Each = unheard) -> Iterator[Piece]:
     """All suggestions, of each group in turn, so that none goes short where there are too many: process, mechanisation
-    and heat treatment are never covered by another.
+    and heat treatment are never covered by another. `each` is called again and again; what it raises ends it.
     """
     groups: dict[tuple[object, ...], list[Mapping[str, Value]]] = {}
     for need in needs:
         key = tuple(need.boxes[0].get(name) for name in GROUP)
         groups.setdefault(key, []).extend(need.boxes)
-    each: list[Iterator[Piece]] = []
+    groups_in_turn: list[Iterator[Piece]] = []
     for key, demands in groups.items():
         head = {name: value for name, value in zip(GROUP, key, strict=True) if value is not None}
         if len(head) == len(GROUP):
-            each.append(_of_group(head, demands, settings))  # type: ignore[arg-type]
-    for several in zip_longest(*each):
+            groups_in_turn.append(_of_group(head, demands, settings, each))  # type: ignore[arg-type]
+    for several in zip_longest(*groups_in_turn):
         yield from (one for one in several if one is not None)
 
 
-def _of_group(head: Values, demands: Sequence[Mapping[str, Value]], settings: Settings) -> Iterator[Piece]:
+def _of_group(head: Values, demands: Sequence[Mapping[str, Value]], settings: Settings, each: Each) -> Iterator[Piece]:
     steels = highest(demands, settings)
     level = max((d for demand in demands for d in _numbers(demand, "level")), default=Decimal(2))
     for shape, run, steel in product(_shapes(demands), _runs(demands), steels):
         places = _places(demands, shape)
         base = head | {"level": level} | shape | run | steel
-        for size, place in product(_sizes(demands, base, places, settings), places):
+        for size, place in product(_sizes(demands, base, places, settings, each), places):
             found = piece(PROCEDURE_CODE, "procedure", base | size | place, settings)
             if found is not None:
                 yield found
@@ -72,7 +72,7 @@ def _runs(demands: Sequence[Mapping[str, Value]]) -> list[Values]:
 
 
 def _sizes(
-    demands: Sequence[Mapping[str, Value]], base: Values, places: Sequence[Values], settings: Settings
+    demands: Sequence[Mapping[str, Value]], base: Values, places: Sequence[Values], settings: Settings, each: Each
 ) -> list[Values]:
     """Thickness at the rows' edges, with the throat where a single run limits it; of sizes that cover no more than
     others do, none. What a thickness covers depends neither on the throat, nor the other way round, nor on the
@@ -82,8 +82,9 @@ def _sizes(
     tests = {tuple((name, value) for name, value in one.items() if name not in PLACES): one for one in places}
     places = list(tests.values())
     others = [base | place | (throats[0] if throats else {}) for place in places]
-    thick = telling(thick, others, demands, settings)
-    throats = telling(throats, [base | place | thick[0] for place in places], demands, settings) if thick else []
+    thick = telling(thick, others, demands, settings, each)
+    at_first = [base | place | thick[0] for place in places] if thick else []
+    throats = telling(throats, at_first, demands, settings, each) if thick else []
     return [t | a for t, a in product(thick, throats)] or thick
 
 

@@ -18,7 +18,7 @@ from joints.filters import WELDED, JobFilter
 from joints.forms import JOB_PLAN, JobForm
 from joints.kept.coverage import AT_ONCE, answer_jobs, joints_of, named
 from joints.kept.matrix import from_plain
-from joints.kept.pages import KeptPage, others_of
+from joints.kept.pages import KeptPage, OfJobs, others_of
 from joints.kept.standing import Standing
 from joints.matrix import Matrix, lower_first, matrix, plain_reason, reason_words
 from joints.models import Assembly, Job
@@ -145,16 +145,19 @@ def bare_of(job: Job, found: Matrix | None) -> Iterable[Assembly]:
     return job.assemblies.exclude(pk__in=counted) if found is not None and len(counted) < 500 else ()
 
 
-class JobMatrix(DetailPage):
-    """The assemblies of a job by answer, with the least margin of each; the page of the job fetches it."""
+class JobMatrix(OfJobs, DetailPage):
+    """The assemblies of a job by answer, with the least margin of each; the pages of the job fetch it."""
 
     required_capability = Capability.VIEW
     template_name = "joints/_matrix.html"
     queryset = Job.objects.all()
 
     def get_context_data(self, **kwargs: Any) -> dict[str, Any]:
-        found = matrix(answers_of(self.object, day_of(self.on)), rooms=True)
-        return super().get_context_data(matrix=found, bare=bare_of(self.object, found), rooms=True, **kwargs)
+        chosen = self.chosen()
+        keys = [self.object.pk, *(job.pk for job in chosen)]
+        found = matrix(named(day_of(self.on).answers(joints_of(keys)), keys), rooms=True)
+        bare = () if chosen else bare_of(self.object, found)
+        return super().get_context_data(matrix=found, bare=bare, rooms=True, **kwargs)
 
 
 class JobCoverage(KeptPage):
@@ -187,7 +190,7 @@ class JobCoverage(KeptPage):
         standing = self.standing_of(chosen)
         if part := self.only_how_far(standing):
             return part
-        found = matrix(self.answers(keys), rooms=True) if standing is None else kept_matrix(standing)
+        found = matrix(self.answers(keys)) if standing is None else kept_matrix(standing)
         kept = {} if standing is None else self.kept_context(standing)
         return self.render_to_response(self.get_context_data(matrix=found, chosen=chosen, **kept))
 
@@ -196,8 +199,10 @@ class JobCoverage(KeptPage):
         return named(day_of(self.on).answers(joints_of(keys)), keys)
 
     def get_context_data(self, **kwargs: Any) -> dict[str, Any]:
+        query = self.address(on=self.on.isoformat())
         return super().get_context_data(
-            rooms=True,
+            rooms="standing" in kwargs,
+            rooms_url="" if "standing" in kwargs else f"{reverse('joints:job_matrix', args=[self.object.pk])}{query}",
             others=others_of(self.object, kwargs["chosen"], self.on),
             export_urls=[(name.upper(), self.address(export=name)) for name in ("csv", "xlsx")],
             **kwargs,

@@ -247,7 +247,7 @@ class TestPage:
         heard: list[str] = []
         plan_for([job.pk], Day(date(2026, 11, 25)), lambda done, total, what: heard.append(what))
         steps = list(dict.fromkeys(heard))
-        assert [step.split()[0] for step in steps] == ["Asking", "Finding", "Suggesting", "Looking"]
+        assert [step.split()[0] for step in steps] == ["Asking", "Finding", "Suggesting", "Trying", "Looking"]
         for step in steps:
 
             def stop(done: int, total: int, what: str, at: str = step) -> None:
