@@ -35,7 +35,10 @@ class Combination:
 def combinations_of(
     demand: Demand, alone: Sequence[LimitSet], left: Sequence[Piece], joint: Sequence[LimitSet]
 ) -> tuple[Combination, ...]:
-    """The combinations beside a window. `alone`: what single records earn; `left`: what these leave uncovered."""
+    """The combinations beside a window.
+
+    `alone`: what single records earn, whatever process they speak of; `left`: what these leave uncovered.
+    """
     held = [_rule(limit) for limits in alone for limit in limits.limits]
     return tuple(_combination(demand, held, left, limits) for limits in joint)
 

@@ -185,7 +185,7 @@ def judge_process(
     own = [limits for limits in sets if _speaks_of(limits, process)] or list(sets)
     both = [limits for limits in joint if _speaks_of(limits, process)]
     left = uncovered(demand, own)
-    combined = combinations_of(demand, own, left, both)
+    combined = combinations_of(demand, sets, left, both)
     if left and both:
         own += both
         left = uncovered(demand, own)

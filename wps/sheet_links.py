@@ -39,11 +39,16 @@ class SheetChoice:
     systems: tuple[tuple[str, str], ...] = tuple(UNITS.items())
 
 
+def is_us(revision: ProcedureRevision) -> bool:
+    """True for a procedure that is written in US units."""
+    return "us" in (revision.window.get("unit_system") or ())
+
+
 def sheet_choice(revision: ProcedureRevision, may_print: bool) -> SheetChoice:
     """The sheets of a revision. One query. A US procedure is offered in its own units on Letter first."""
     address = reverse("wps:revision_sheet", args=[revision.pk])
     sheets = IssuedSheet.objects.filter(revision=revision).defer("pdf")
-    us = "us" in (revision.window.get("unit_system") or ())
+    us = is_us(revision)
     return SheetChoice(
         issued=tuple(_line(one, revision, address) for one in sheets),
         make=address if may_print else "",

@@ -22,8 +22,14 @@ def lines(view: VariableView) -> tuple[Line, ...]:
         if not isinstance(allows.limit.allowed, Free):
             shared.setdefault(_words(allows.finding), []).append(allows)
     return tuple(
-        Line(", ".join(dict.fromkeys(one.record for one in same)), same[0].finding) for same in shared.values()
+        Line(", ".join(_short(tuple(dict.fromkeys(one.record for one in same)))), same[0].finding)
+        for same in shared.values()
     )
+
+
+def _short(names: tuple[str, ...]) -> tuple[str, ...]:
+    """The names without those of combinations that take the limit from a record that is named too."""
+    return tuple(name for name in names if not any(name.startswith(f"{other}, ") for other in names))
 
 
 def _words(found: Finding) -> tuple[str, ...]:

@@ -8,8 +8,9 @@ import pytest
 from django.http import QueryDict
 from django.urls import reverse
 
+from codes.clauses import Clause, Mark
 from codes.editions import edition
-from codes.verdict import Outcome
+from codes.verdict import Finding, Outcome
 from tests.wps.factory import KNOWN_CODE
 from tests.wps.us import ASME, AWS, us_draft, us_record
 from wps.completeness import missing
@@ -18,8 +19,9 @@ from wps.forms.record import RecordForm
 from wps.forms.revision import RevisionForm
 from wps.forms.us_figures import figure
 from wps.forms.values import window_field
-from wps.judgement import judge
+from wps.judgement import ProcessJudgement, judge
 from wps.models import ProcedureRevision, Road, TestRecord
+from wps.templatetags.wps_tags import us_margin
 from wps.us_window import in_terms_of
 from wps.window import demands
 
@@ -218,3 +220,23 @@ def test_pages(coordinator: Any, client_of: Any, code: str) -> None:
     form = client.get(reverse("wps:revision_edit", args=[draft.pk])).content.decode()
     assert ('name="aws_position"' in form) is (code == AWS)
     assert ('name="f_number"' in form) is (code == ASME)
+
+
+@pytest.mark.parametrize(
+    ("margin", "unit", "shown"),
+    [
+        ("3.175", "mm", "0.125 in"),
+        ("-0.01", "mm", "0.001 in"),
+        ("0.02", "mm", "0 in"),
+        ("14", "°C", "25 °F"),
+        ("-2.8", "l/min", "6 ft³/h"),
+        ("15", "A", ""),
+        ("0", "mm", ""),
+    ],
+)
+def test_a_margin_in_us_units_is_never_more_than_there_is(margin: str, unit: str, shown: str) -> None:
+    clause = Clause(AWS, "6.8", Mark.OWN)
+    found = Finding("parent_t", "t", Outcome.COVERED, "", "", clause, margin=Decimal(margin), unit=unit)
+    for system, expected in (("us", shown), ("si", "")):
+        process = ProcessJudgement("135", "", {"unit_system": system}, Outcome.COVERED, (), ())
+        assert us_margin(process, found) == expected

@@ -1,20 +1,22 @@
 """Tags and filters of the pages of procedures: figures, ranges, and which variables a table shows."""
 
-from decimal import Decimal
+from decimal import ROUND_CEILING, ROUND_FLOOR, Decimal
 from typing import Any
 
 from django import template
 
 from codes import terms
 from codes.limits import Within
-from codes.units import CONVERSIONS, System
+from codes.units import CONVERSIONS, System, unit_in
 from codes.values import Value, number
 from codes.variables import unit_of
 from codes.verdict import Finding
 from register.base.draw.shapes import WORDS, outcome_text
 from wps import side_by_side
 from wps.judgement import Judgement, ProcessJudgement
-from wps.sheet_figures import said_in
+from wps.models import ProcedureRevision
+from wps.sheet_figures import said_in, span_in
+from wps.sheet_links import is_us
 from wps.window import AnyOf
 
 register = template.Library()
@@ -49,6 +51,28 @@ def us_allowed(process: ProcessJudgement, finding: Finding) -> str:
     spans = list(finding.limit.intervals) if isinstance(finding.limit, AnyOf) else spans
     shown = [us_said(process, finding.variable, one) for one in spans if one.lo is not None or one.hi is not None]
     return " or ".join(filter(None, shown))
+
+
+@register.simple_tag
+def us_margin(process: ProcessJudgement, finding: Finding) -> str:
+    """The size of a margin in US units where the procedure is written in them: room rounded down, a miss up.
+
+    Example: 3.175 mm to spare is "0.125 in", 14 °C is "25 °F", a miss of 0.01 mm is "0.001 in".
+    """
+    if not finding.margin or process.demand.get("unit_system") != System.US.value or finding.unit not in CONVERSIONS:
+        return ""
+    row = CONVERSIONS[finding.unit]
+    size = row.to_us(abs(finding.margin)) - row.plus
+    shown = size.quantize(row.step, ROUND_CEILING if finding.margin < 0 else ROUND_FLOOR)
+    return f"{number(shown)} {row.us}"
+
+
+@register.simple_tag
+def us_span(revision: ProcedureRevision, lo: Decimal | None, hi: Decimal | None, unit: str) -> str:
+    """A range of a run in US units where the procedure is written in them. Example: "10–14 in/min"."""
+    if not is_us(revision) or (lo is None and hi is None):
+        return ""
+    return f"{span_in(lo, hi, unit, System.US)} {unit_in(unit, System.US)}"
 
 
 @register.filter

@@ -1,5 +1,6 @@
 """The page of one revision, and the form of a draft."""
 
+from decimal import Decimal, InvalidOperation
 from typing import Any
 
 from django.core.exceptions import BadRequest
@@ -8,6 +9,7 @@ from django.urls import NoReverseMatch, reverse
 from django.utils.translation import gettext
 from django.utils.translation import gettext_lazy as _
 
+from codes.units import System, amount_in
 from codes.wps_lists import list_name
 from register.base.views import Act, DetailPage, FormPage
 from register.held.firm import firm_settings
@@ -23,7 +25,7 @@ from wps.models import ProcedureRevision, Status
 from wps.preparation import NUMBERS, TEXTS, kind_words
 from wps.runs import run_heat
 from wps.sheet_data import Sketches
-from wps.sheet_links import sheet_choice
+from wps.sheet_links import is_us, sheet_choice
 from wps.trail import trail
 from wps.views.live import drawing
 
@@ -38,8 +40,19 @@ def preparation_facts(revision: ProcedureRevision) -> list[tuple[str, str]]:
     stated = revision.preparation
     labels = [*NUMBERS, *((name, label) for name, label, _ in TEXTS)]
     found = [("Preparation", kind_words(stated.get("kind", "")))]
-    found += [(label, stated.get(name, "")) for name, label in labels]
+    us = is_us(revision)
+    said = ((label, stated.get(name, "")) for name, label in labels)
+    found += [(label, _with_inches(label, value) if us and value else value) for label, value in said]
     return [(label, value) for label, value in found if value]
+
+
+def _with_inches(label: str, value: str) -> str:
+    """A length as a US shop reads it too. Example: "Root gap, mm", "6.35" is "6.35 (0.25 in)"."""
+    try:
+        return f"{value} ({amount_in(Decimal(value), 'mm', System.US)})" if label.endswith(", mm") else value
+    except InvalidOperation:
+        # A range or a remark stands as it was written.
+        return value
 
 
 class RevisionPage(DetailPage):
