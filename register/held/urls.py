@@ -2,13 +2,13 @@
 
 from django.urls import path
 
-from register.held import grade_views, views
+from register.held import clause_views, grade_views, views
 
 app_name = "held"
 urlpatterns = [
     path("", views.CodesPage.as_view(), name="codes"),
-    path("clauses/", views.ClausesPage.as_view(), name="clauses"),
-    path("clauses/check/", views.check, name="check"),
+    path("clauses/", clause_views.ClausesPage.as_view(), name="clauses"),
+    path("clauses/check/", clause_views.check, name="check"),
     path("grades/", grade_views.GradesPage.as_view(), name="grades"),
     path("grades/new/", grade_views.GradeNew.as_view(), name="grade_new"),
     path("grades/<int:pk>/withdraw/", grade_views.GradeWithdraw.as_view(), name="grade_withdraw"),

@@ -7,11 +7,10 @@ from typing import Any
 
 from django import forms
 from django.contrib import messages
-from django.http import Http404, HttpRequest, HttpResponse, HttpResponseRedirect
+from django.http import Http404, HttpResponse, HttpResponseRedirect
 from django.urls import reverse
 from django.utils.translation import gettext
 from django.utils.translation import gettext_lazy as _
-from django.views.decorators.http import require_POST
 from django.views.generic.edit import FormView
 
 import codes
@@ -20,10 +19,9 @@ from codes.editions import Edition, all_editions
 from codes.readings import Switch
 from register.base.forms import prepared
 from register.base.pages import Page, PlainPage
-from register.held.firm import check_clause, latest_checks, latest_readings, set_reading, switches, ticked
-from register.held.grades import latest_grades
+from register.held.firm import latest_readings, set_reading, switches, ticked
 from register.held.tables import data_tables, held_clauses
-from register.roles import Capability, requires
+from register.roles import Capability
 
 
 def package_of(edition: Edition) -> str:
@@ -60,44 +58,6 @@ class CodesPage(PlainPage):
             for edition in all_editions()
         ]
         return super().get_context_data(rows=rows, held=len(held), to_check=len(to_check), **kwargs)
-
-
-class ClausesPage(PlainPage):
-    """All clauses with mark and tick: checked against our own copy of the standard, by whom, when."""
-
-    required_capability = Capability.VIEW
-    template_name = "register/clauses.html"
-    page_title = _("Clauses and tables")
-    lead = _("Lay each one beside your own copy of the standard and tick it. Verdicts name those that nobody ticked.")
-
-    def get_context_data(self, **kwargs: Any) -> dict[str, Any]:
-        checks = latest_checks()
-        rows = [{"clause": clause, "check": _counts(checks.get(clause.key))} for clause in held_clauses()]
-        return super().get_context_data(
-            rows=rows,
-            may_tick=self.may(Capability.SET_READINGS),
-            grades=[one for one in latest_grades().values() if not one.withdrawn],
-            own_mark=Mark.OWN.value,
-            **kwargs,
-        )
-
-
-def _counts(check: Any) -> Any:
-    return check if check is not None and check.agrees else None
-
-
-@requires(Capability.SET_READINGS)
-@require_POST
-def check(request: HttpRequest) -> HttpResponse:
-    """Tick a clause, or take the tick back."""
-    agrees = request.POST.get("agrees") == "yes"
-    try:
-        done = check_clause(request.user, request.POST.get("clause", ""), agrees, request.POST.get("note", ""))
-    except ValueError as refusal:
-        messages.error(request, str(refusal))
-    else:
-        messages.success(request, gettext("Noted. %(done)s.") % {"done": done})
-    return HttpResponseRedirect(reverse("held:clauses"))
 
 
 class TablesPage(PlainPage):

@@ -1,6 +1,7 @@
 """Taking the codes into service: clauses with ticks, tables as data, readings with who set them and why."""
 
 import pytest
+from django.contrib.auth.models import User
 from django.core.exceptions import PermissionDenied
 from django.db import IntegrityError, connection, transaction
 from django.urls import reverse
@@ -9,6 +10,7 @@ from codes.check import check
 from codes.clauses import Mark
 from codes.editions import all_editions, edition
 from codes.parse import parse_values
+from register.held.clause_views import clause_rows
 from register.held.firm import check_clause, firm_settings, resting_on, set_reading, switches, ticked
 from register.held.models import ClauseCheck, FirmReading
 from register.held.tables import data_tables, held_clauses, plain
@@ -126,6 +128,38 @@ def test_the_pages_show_and_change_what_they_say(client_of):
     assert client.get(reverse("held:tables", kwargs={"package": "iso_9606_1_2012"})).status_code == 200
     assert client.get(reverse("held:tables", kwargs={"package": "door"})).status_code == 404
     assert client.get("/codes/readings/none/").status_code == 404
+
+
+def test_what_is_still_to_check_and_where_a_tick_leads_back(client_of):
+    """A page of some hundred clauses: by standard, those not checked alone, and back to the next one."""
+    client = client_of("coordinator")
+    page = reverse("held:clauses")
+    rows = clause_rows()
+    mine = next(row for row in rows if row.clause.key == T6)
+    following = next(row.at for row in rows[mine.at + 1 :] if row.is_open)
+    assert mine.is_open and f'id="c{mine.at}"' in client.get(page, {"show": "open"}).content.decode()
+    ticked_ = {"clause": T6, "agrees": "yes"}
+    assert client.post(reverse("held:check"), ticked_).url == f"{page}#c{mine.at}"
+    assert client.post(reverse("held:check"), ticked_ | {"show": "open"}).url == f"{page}?show=open#c{following}"
+    shown = client.get(page, {"show": "open"}).content.decode()
+    assert f'id="c{mine.at}"' not in shown and f'id="c{mine.at}"' in client.get(page).content.decode()
+    sure = next(row for row in rows if row.clause.mark is Mark.CONFIRMED)
+    assert f'id="c{sure.at}"' not in shown
+    assert client.post(reverse("held:check"), {"clause": "nonsense", "show": "open"}).url == f"{page}?show=open"
+
+
+@pytest.mark.parametrize("kind", ["csv", "xlsx"])
+def test_the_clauses_are_taken_away_with_their_ticks(client_of, kind):
+    client = client_of("auditor")
+    check_clause(User.objects.get(username="coordinator"), T6, True, "edition of our own")
+    answer = client.get(reverse("held:clauses"), {"export": kind})
+    assert answer.status_code == 200 and f"clauses.{kind}" in answer["Content-Disposition"]
+    if kind == "csv":
+        text = b"".join(answer.streaming_content).decode("utf-8-sig")
+        assert len(text.splitlines()) == 1 + len(held_clauses())
+        line = next(line for line in text.splitlines() if line.startswith("ISO 9606-1:2012") and "Table 6" in line)
+        assert "coordinator" in line and "edition of our own" in line
+    assert client.get(reverse("held:clauses"), {"export": "pdf"}).status_code == 400
 
 
 def test_the_number_of_queries_does_not_grow_with_the_clauses(client_of, django_assert_max_num_queries):
