@@ -1,6 +1,7 @@
 """A workbook of 100,000 welds read, compared and taken in; and sent again with one field of each joint changed."""
 
 import io
+import os
 import resource
 import time
 from collections.abc import Callable
@@ -11,6 +12,7 @@ from bench.database import scratch_database
 NAME = "Imports: an XLSX of 100,000 joints (s), and what it takes in memory at most (MB)"
 ROWS = 100_000
 LIMIT = 60.0
+"""Of the whole: reading, comparing and taking in, on a machine with nothing else to do."""
 
 
 def workbook(rows: int, throat: int = 5) -> bytes:
@@ -35,6 +37,12 @@ def workbook(rows: int, throat: int = 5) -> bytes:
     return out.getvalue()
 
 
+def spent_s() -> float:
+    """Processor time of this process and of the readers that it started [s]."""
+    times = os.times()
+    return times.user + times.system + times.children_user + times.children_system
+
+
 def main() -> list[dict[str, Any]]:
     """A row for each step, in one run."""
     with scratch_database():
@@ -49,9 +57,9 @@ def main() -> list[dict[str, Any]]:
         told: list[int] = []
 
         def step(what: str, act: Callable[[], Any]) -> Any:
-            start, spent = time.perf_counter(), time.process_time()
+            start, spent = time.perf_counter(), spent_s()
             result = act()
-            taken, spent = time.perf_counter() - start, time.process_time() - spent
+            taken, spent = time.perf_counter() - start, spent_s() - spent
             peak = resource.getrusage(resource.RUSAGE_SELF).ru_maxrss // 1024
             found.append({"what": what, "rows": ROWS, "s": taken, "cpu_s": spent, "limit_s": None, "peak_mb": peak})
             return result

@@ -147,9 +147,8 @@ class Comparer:
             found.problems = (*row.problems, Problem(row.number, "", message, False, "number", row.key[1]))
             return found
         self.seen.add(joint.pk)
-        if row.problems or self.batch.corrections or not self._repeats(row, joint):
-            for name in self._asked:
-                self._field(found, joint, name)
+        for name in self._news_of(row, joint):
+            self._field(found, joint, name)
         self._refuse_taken(found)
         told = ";".join(f"{c.field}:{c.before}>{c.after}" for c in (*found.changes, *found.contested))
         self._mark.update(f"{joint.pk}{'^' if found.is_back else ''}:{told}\n".encode())
@@ -164,12 +163,12 @@ class Comparer:
         message = f"joint {row.key[1]} of assembly {row.key[0]} is another one on file; give one another number."
         found.problems = (*found.problems, Problem(row.number, "", message, False, "number", row.key[1]))
 
-    def _repeats(self, row: Row, joint: OnFile) -> bool:
-        """True where the sender says of every field what he said before and what stands on file."""
-        if joint.sent is None:
-            return False
+    def _news_of(self, row: Row, joint: OnFile) -> Sequence[str]:
+        """The fields to look at: not those of which the sender says what he said before and what stands on file."""
+        if joint.sent is None or row.problems or self.batch.corrections:
+            return self._asked
         stated, values, sent, ours = row.stated.get, row.values.get, joint.sent.get, joint.values
-        return all(stated(n, "") == sent(n, "") and values(n, "") == ours[n] for n in self._asked)
+        return [n for n in self._asked if stated(n, "") != sent(n, "") or values(n, "") != ours[n]]
 
     def _field(self, found: Matched, joint: OnFile, name: str) -> None:
         row, base, ours = found.row, joint.sent, joint.values[name]
@@ -212,8 +211,10 @@ class Comparer:
 
     def _is_corrected(self, row: Row, name: str) -> bool:
         fixes = self.batch.corrections
+        if not fixes:
+            return False
         wide = next((wide for wide, narrow in BOTH.items() if name in narrow), "")
-        return bool(fixes) and (f"{row.number}:{name}" in fixes or f"{row.number}:{wide}" in fixes)
+        return f"{row.number}:{name}" in fixes or f"{row.number}:{wide}" in fixes
 
     def _is_unread(self, row: Row, name: str) -> bool:
         """True where the cell could not be taken; its message says so."""

@@ -15,6 +15,7 @@ from django.utils.translation import gettext_lazy as _
 
 from joints.imports.columns import LENGTHS
 from joints.imports.compare import COMPARED
+from joints.imports.differences import AT_MOST
 from joints.imports.words import column_title, news, plain_words
 from joints.models import ImportBatch, ImportDifference, ShownDifference
 from register.base.filters import RegisterFilterSet
@@ -75,6 +76,11 @@ def _plain(field: str, said: str) -> Any:
         return said
 
 
+def _number(batch: ImportBatch) -> int:
+    """How many differences a batch has."""
+    return sum(batch.comparison.get(name, 0) for name in ("added", "fields", "back", "kept", "contested", "removed"))
+
+
 class DifferenceFilter(RegisterFilterSet):
     """By what happened, by field, by assembly; the box finds marks, numbers and values."""
 
@@ -105,8 +111,11 @@ class ImportDifferences(ListPage):
         return gettext("Differences of %(file)s") % {"file": self.batch.file_name}
 
     def get_lead(self) -> Any:
-        back = self.batch.get_absolute_url()
-        return format_html('{} <a href="{}">{}</a>', news(self.batch), back, gettext("Where it is taken in"))
+        back, said = self.batch.get_absolute_url(), news(self.batch)
+        if self.batch.status != ImportBatch.CONFIRMED and _number(self.batch) > AT_MOST:
+            first = gettext("The first %(number)s differences are listed; all of them are once it is taken in.")
+            said = f"{said} {first % {'number': f'{AT_MOST:,}'}}"
+        return format_html('{} <a href="{}">{}</a>', said, back, gettext("The list itself"))
 
     def get_queryset(self) -> QuerySet[Any]:
         taken = self.batch.status == ImportBatch.CONFIRMED
