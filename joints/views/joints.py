@@ -9,6 +9,7 @@ from django.utils.translation import gettext
 from django.utils.translation import gettext_lazy as _
 
 from codes.terms import both_names
+from codes.units import System
 from codes.words import value_words
 from joints.answers import day
 from joints.filters import JointFilter
@@ -23,6 +24,7 @@ from joints.templatetags.joints import weld_words
 from joints.trail import trail
 from joints.views.answer import answer_view
 from register.base.views import Act, ConfirmPage, DetailPage, FormPage, ListPage
+from register.calculations.us_words import in_us_words
 from register.own_units.reader import units_of
 from register.roles import Capability
 
@@ -62,7 +64,11 @@ class JointPage(DetailPage):
         return ", ".join(filter(None, said))
 
     def get_facts(self) -> list[tuple[str, ...]]:
-        return facts_of(self.object)
+        found = facts_of(self.object)
+        if units_of(self.request) is System.SI:
+            return found
+        # Of a fact with an address the words name something.
+        return [(one[0], in_us_words(one[1])) if len(one) == 2 else one for one in found]
 
     def get_acts(self) -> list[Act]:
         if not self.may(Capability.EDIT_JOBS):

@@ -1,4 +1,4 @@
-"""What every page gets: the places, the date asked about, and the role of whoever is signed in."""
+"""What every page gets: the places, the date asked about, the units, and the role of whoever is signed in."""
 
 from typing import Any
 
@@ -7,6 +7,7 @@ from django.utils.functional import SimpleLazyObject
 
 from register.base.asof import asked
 from register.base.nav import nav
+from register.own_units.reader import usual_units
 from register.plants.standing import standing
 from register.roles import Role, User
 
@@ -26,6 +27,7 @@ def page(request: HttpRequest) -> dict[str, Any]:
     return {
         "nav": SimpleLazyObject(lambda: nav(request)),
         "asof": SimpleLazyObject(lambda: asked(request)),
+        "system": usual_units(request),
         "role_name": SimpleLazyObject(lambda: role_name(user)),
         "where": SimpleLazyObject(lambda: standing(user)),
     }

@@ -3,6 +3,7 @@
 The page gives `system` (codes.units.System); without it figures are SI.
 """
 
+from collections.abc import Iterable
 from decimal import Decimal
 from typing import Any
 
@@ -11,6 +12,8 @@ from django.utils.translation import gettext
 
 from codes.calc.conversions import US_UNITS, in_us
 from codes.units import System
+from codes.verdict import Finding
+from register.own_units.findings import finding_in
 
 register = template.Library()
 FINER = {"mm²": 2, "mm": 1, "l": 1}
@@ -33,7 +36,15 @@ def unit(context: Any, unit: str) -> str:
     return US_UNITS.get(unit, unit) if context.get("system") is System.US else unit
 
 
+@register.simple_tag(takes_context=True)
+def in_own_units(context: Any, findings: Iterable[Finding]) -> list[Finding]:
+    """Findings in the reader's units: `{% in_own_units findings as shown %}`."""
+    system = context.get("system")
+    return [finding_in(one, system) if isinstance(system, System) else one for one in findings]
+
+
 @register.inclusion_tag("_units.html", takes_context=True)
 def units_switch(context: Any) -> dict[str, str]:
     """Which units the page is in, and the way to the others."""
-    return {"units": context.get("system", System.SI).value}
+    system = context.get("system")
+    return {"units": (system if isinstance(system, System) else System.SI).value}

@@ -9,8 +9,13 @@ from django.template import Context, Template
 from django.test import Client
 from django.urls import reverse
 
+from codes.clauses import Clause, Mark
+from codes.limits import OneOf, Within
 from codes.units import System
+from codes.values import Interval
+from codes.verdict import Finding, Outcome
 from register.models import AuditEntry, OwnUnits
+from register.own_units.findings import finding_in
 
 SignIn = Callable[[str], Client]
 
@@ -55,3 +60,38 @@ def test_figures_by_exact_factors(value: D | None, unit: str, decimals: int, si:
     page = Template("{% load own_units %}{% figure value unit decimals %} {% unit unit %}")
     for system, wanted in ((System.SI, si), (System.US, us)):
         assert page.render(Context({"value": value, "unit": unit, "decimals": decimals, "system": system})) == wanted
+
+
+def seen(value: str, low: str | None, high: str | None, margin: str, unit: str) -> Finding:
+    """A finding in SI, turned over."""
+    span = Interval(*(D(end) if end else None for end in (low, high)), unit)
+    one = Finding(
+        "parent_t", "Parent thickness", Outcome.COVERED, f"{value} {unit}", str(span), Clause("X", "1", Mark.OWN),
+        margin=D(margin), unit=unit, limit=Within(span), value=D(value),
+    )  # fmt: skip
+    assert finding_in(one, System.SI) is one
+    return finding_in(one, System.US)
+
+
+@pytest.mark.parametrize(
+    ("given", "wanted", "allowed", "margin"),
+    [
+        (("12", "3", "16", "4", "mm"), "0.472 in", "0.118 to 0.63 in", "0.157 in to spare"),
+        (("16", "3", "16", "0", "mm"), "0.63 in", "0.118 to 0.63 in", "0 in to spare"),  # at an end
+        (("16.01", "3", "16", "-0.01", "mm"), "0.63 in", "0.118 to 0.63 in", "misses by 0.001 in"),
+        (("20", "20", None, "0", "°C"), "68 °F", "from 68 °F", "0 °F to spare"),  # a difference, not 32 °F
+        (("10", "20", None, "-10", "°C"), "50 °F", "from 68 °F", "misses by 18 °F"),
+        (("200", "180", "220", "20", "A"), "200 A", "180 to 220 A", "20 A to spare"),
+    ],
+)
+def test_a_finding_in_us_units(given: tuple[str, str, str, str, str], wanted: str, allowed: str, margin: str) -> None:
+    """25.4 mm to the inch; °F = °C x 9/5 + 32, and of a difference x 9/5 alone (NIST SP 811, B.8)."""
+    found = seen(*given)
+    assert (found.wanted, found.allowed, found.margin_text) == (wanted, allowed, margin)
+
+
+def test_a_finding_that_measures_nothing_stays() -> None:
+    one = Finding(
+        "process", "Process", Outcome.COVERED, "135", "135", Clause("X", "1", Mark.OWN), limit=OneOf(("135",))
+    )
+    assert finding_in(one, System.US) is one
