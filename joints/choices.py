@@ -1,5 +1,8 @@
 """Choice lists of the joints app, made from the vocabulary so that a term has one spelling everywhere."""
 
+from django.utils.translation import gettext
+from django.utils.translation import gettext_lazy as _
+
 from codes.editions import editions_of
 from codes.terms import term, tokens
 from wps.preparation import KINDS
@@ -20,7 +23,10 @@ def label(vocabulary: str, token: str) -> str:
 
 def procedure_codes() -> list[Choice]:
     """The codes to which procedures are tested, by their own keys; none where the contract names none."""
-    return [("", "none named"), *((known.key, f"{known.key}: {known.title}") for known in editions_of("procedure"))]
+    return [
+        ("", gettext("none named")),
+        *((known.key, f"{known.key}: {known.title}") for known in editions_of("procedure")),
+    ]
 
 
 def processes() -> list[Choice]:
@@ -90,7 +96,7 @@ def yes_no() -> list[Choice]:
 
 APPLICATION_STANDARDS: list[Choice] = [("EN 1090-2:2018", "EN 1090-2:2018")]
 WORKSTATION_KINDS: list[Choice] = [
-    ("manual_bay", "manual bay"),
-    ("mechanised_rig", "mechanised rig"),
-    ("robotic_cell", "robotic cell"),
+    ("manual_bay", _("manual bay")),
+    ("mechanised_rig", _("mechanised rig")),
+    ("robotic_cell", _("robotic cell")),
 ]

@@ -17,11 +17,11 @@ from register.base.forms import DateField
 from wps.languages import LANGUAGES
 
 JOB_PLAN = (
-    ("The job", ("number", "title", "client", "starts_on", "ends_on")),
-    ("What it asks for", ("application_standard", "execution_class", "procedure_code", "level")),
-    ("Required of the welds", ("impact_required", "impact_temperature_c", "hardness_required", "pwht_required")),
+    (_("The job"), ("number", "title", "client", "starts_on", "ends_on")),
+    (_("What it asks for"), ("application_standard", "execution_class", "procedure_code", "level")),
+    (_("Required of the welds"), ("impact_required", "impact_temperature_c", "hardness_required", "pwht_required")),
     (
-        "For the gates of the application standard",
+        _("For the gates of the application standard"),
         (
             "coordinator_level", "over_primer", "primer_thickness_um", "deep_penetration", "heat_controlled",
             "transverse_load",
@@ -30,26 +30,26 @@ JOB_PLAN = (
 )  # fmt: skip
 JOINT_PLAN = (
     (
-        "The weld",
+        _("The weld"),
         ("number", "weld_type", "joint_type", "product", "position", "weld_detail", "gouging", "preparation"),
     ),
     (
-        "The parts",
+        _("The parts"),
         ("grade_1", "t1_mm", "heat_1", "grade_2", "t2_mm", "heat_2", "diameter_mm", "rotated", "branch_angle_deg"),
     ),
-    ("Its size [mm]", ("throat_mm", "leg_mm", "penetration_mm", "length_mm")),
-    ("Where it is intermittent", ("intermittent", "element_length_mm", "element_gap_mm")),
-    ("Final weld", ("final_process", "final_workstation", "weld_date")),
-    ("Tacks", ("tack_process", "tack_workstation", "tack_length_mm", "tack_throat_mm", "tack_spacing_mm")),
-    ("Remarks", ("remarks",)),
+    (_("Its size [mm]"), ("throat_mm", "leg_mm", "penetration_mm", "length_mm")),
+    (_("Where it is intermittent"), ("intermittent", "element_length_mm", "element_gap_mm")),
+    (_("Final weld"), ("final_process", "final_workstation", "weld_date")),
+    (_("Tacks"), ("tack_process", "tack_workstation", "tack_length_mm", "tack_throat_mm", "tack_spacing_mm")),
+    (_("Remarks"), ("remarks",)),
 )
 STATION_PLAN = (
-    ("The workstation", ("name", "kind", "processes", "mechanisation", "sheet_language")),
+    (_("The workstation"), ("name", "kind", "processes", "mechanisation", "sheet_language")),
     (
-        "The machine",
+        _("The machine"),
         ("unit", "arc_sensor", "joint_sensor", "joint_tracking", "arc_length_control", "multi_arc", "visual_control"),
     ),
-    ("What it holds", ("rotator_from_deg", "rotator_to_deg", "max_length_mm", "max_mass_kg", "notes")),
+    (_("What it holds"), ("rotator_from_deg", "rotator_to_deg", "max_length_mm", "max_mass_kg", "notes")),
 )
 
 
@@ -276,9 +276,9 @@ def _blank(choices: list[tuple[str, str]]) -> list[tuple[str, str]]:
 
 
 UPLOAD_PLAN = (
-    ("What is sent in", ("file", "sender", "scope")),
+    (_("What is sent in"), ("file", "sender", "scope")),
     (
-        "Where the list leaves a cell empty",
+        _("Where the list leaves a cell empty"),
         ("final_process", "final_workstation", "tack_process", "tack_workstation", "position", "weld_date"),
     ),
 )

@@ -6,9 +6,8 @@ from datetime import date
 from typing import Any
 
 from django.db.models import Count
-from django.utils.translation import gettext
+from django.utils.translation import gettext, ngettext
 
-from joints.answers import count
 from joints.filters import WELDED, running
 from joints.models import ImportBatch, Job, Joint, Workstation
 from qualifications.due import DueItem, falls_due
@@ -53,7 +52,11 @@ def drafts(user: Any) -> list[Draft]:
 
 def _waits_for(revision: ProcedureRevision, own: bool) -> str:
     act = "approval" if revision.status == Status.CHECKED else "check"
-    return f"{act} by somebody else" if own else f"{act}; written by {revision.author_name}"
+    return (
+        gettext("%(act)s by somebody else") % {"act": act}
+        if own
+        else gettext("%(act)s; written by %(author_name)s") % {"act": act, "author_name": revision.author_name}
+    )
 
 
 def dues(on: date, user: Any) -> list[DueItem]:
@@ -101,11 +104,12 @@ def first_steps() -> list[Step]:
 def summary(jobs: int, waiting: int, due: Sequence[DueItem]) -> str:
     """The day in one sentence. Example: "2 jobs are being welded; 1 certificate has lapsed."."""
     lapsed = sum(1 for item in due if item.is_lapse)
+    falls = len(due) - lapsed
     parts = [
-        f"{count(jobs, 'job is', 'jobs are')} being welded" if jobs else "",
-        f"{count(waiting, 'procedure waits', 'procedures wait')} for you" if waiting else "",
-        f"{count(lapsed, 'certificate has', 'certificates have')} lapsed" if lapsed else "",
-        f"{count(len(due) - lapsed, 'falls', 'fall')} due within 30 days" if len(due) > lapsed else "",
+        (jobs, ngettext("%(n)s job is being welded", "%(n)s jobs are being welded", jobs)),
+        (waiting, ngettext("%(n)s procedure waits for you", "%(n)s procedures wait for you", waiting)),
+        (lapsed, ngettext("%(n)s certificate has lapsed", "%(n)s certificates have lapsed", lapsed)),
+        (falls, ngettext("%(n)s falls due within 30 days", "%(n)s fall due within 30 days", falls)),
     ]
-    said = "; ".join(part for part in parts if part)
-    return f"{said}." if said else "Nothing needs a decision."
+    said = "; ".join(part % {"n": n} for n, part in parts if n)
+    return f"{said}." if said else gettext("Nothing needs a decision.")

@@ -154,7 +154,7 @@ class Workstation(InPlant, Recorded):
     rotator_to_deg = models.DecimalField(
         _("rotator turns to [°]"), max_digits=5, decimal_places=1, null=True, blank=True
     )
-    max_length_mm = _mm("longest assembly [mm]")
+    max_length_mm = _mm(_("longest assembly [mm]"))
     max_mass_kg = models.DecimalField(
         _("heaviest assembly [kg]"), max_digits=9, decimal_places=1, null=True, blank=True, validators=[ABOVE_ZERO]
     )
@@ -213,16 +213,16 @@ class Joint(PartOf, Recorded):
     grade_2 = models.CharField(_("steel, part 2"), max_length=40, blank=True)
     heat_1 = models.CharField(_("heat, part 1"), max_length=40, blank=True, help_text=_("number on its certificate"))
     heat_2 = models.CharField(_("heat, part 2"), max_length=40, blank=True, help_text=_("number on its certificate"))
-    t1_mm = _mm("thickness, part 1 [mm]")
-    t2_mm = _mm("thickness, part 2 [mm]")
-    throat_mm = _mm("fillet throat a [mm]")
-    leg_mm = _mm("fillet leg z [mm]")
-    penetration_mm = _mm("weld depth [mm]", "partial penetration")
-    length_mm = _mm("weld length [mm]")
+    t1_mm = _mm(_("thickness, part 1 [mm]"))
+    t2_mm = _mm(_("thickness, part 2 [mm]"))
+    throat_mm = _mm(_("fillet throat a [mm]"))
+    leg_mm = _mm(_("fillet leg z [mm]"))
+    penetration_mm = _mm(_("weld depth [mm]"), _("partial penetration"))
+    length_mm = _mm(_("weld length [mm]"))
     intermittent = models.CharField(_("intermittent"), max_length=3, blank=True, choices=choices.yes_no)
-    element_length_mm = _mm("length of each element [mm]", "intermittent weld")
-    element_gap_mm = _mm("clear gap between elements [mm]", "intermittent weld: from end to end, not the pitch")
-    diameter_mm = _mm("outside diameter [mm]", "rectangular hollow section: the smaller side")
+    element_length_mm = _mm(_("length of each element [mm]"), _("intermittent weld"))
+    element_gap_mm = _mm(_("clear gap between elements [mm]"), _("intermittent weld: from end to end, not the pitch"))
+    diameter_mm = _mm(_("outside diameter [mm]"), _("rectangular hollow section: the smaller side"))
     rotated = models.CharField(_("pipe turned while welding"), max_length=3, blank=True, choices=choices.yes_no)
     branch_angle_deg = models.DecimalField(
         _("branch angle [°]"),
@@ -246,9 +246,9 @@ class Joint(PartOf, Recorded):
     tack_workstation = models.ForeignKey(
         Workstation, on_delete=models.PROTECT, null=True, blank=True, related_name="tack_joints"
     )
-    tack_length_mm = _mm("tack length [mm]")
-    tack_throat_mm = _mm("tack throat or thickness [mm]")
-    tack_spacing_mm = _mm("tack spacing, centre to centre [mm]")
+    tack_length_mm = _mm(_("tack length [mm]"))
+    tack_throat_mm = _mm(_("tack throat or thickness [mm]"))
+    tack_spacing_mm = _mm(_("tack spacing, centre to centre [mm]"))
     weld_date = models.DateField(_("to be welded on"), null=True, blank=True, db_index=True)
     remarks = models.CharField(max_length=500, blank=True)
     model_id = models.CharField(_("identity in the model"), max_length=64, blank=True, editable=False, db_index=True)

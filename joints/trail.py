@@ -5,6 +5,8 @@ from dataclasses import dataclass
 from datetime import datetime
 from typing import Any
 
+from django.utils.translation import gettext
+
 from register.audit import acts_on
 
 SILENT = frozenset({"changed_at", "created_at", "order_key"})
@@ -22,7 +24,7 @@ class Entry:
 
 def trail(thing: Any) -> list[Entry]:
     """Changes and acts, newest first, the latest forty."""
-    acts = (Entry(act.at, act.user_name or "the register", act.act) for act in acts_on(thing)[:AT_MOST])
+    acts = (Entry(act.at, act.user_name or gettext("the register"), act.act) for act in acts_on(thing)[:AT_MOST])
     return sorted([*_versions(thing), *acts], key=lambda entry: entry.when, reverse=True)[:AT_MOST]
 
 
@@ -30,7 +32,7 @@ def _versions(thing: Any) -> Iterator[Entry]:
     rows = list(thing.history.all()[: AT_MOST + 1])
     for newer, older in zip(rows, [*rows[1:], None], strict=True):
         if what := _said(thing, newer, older):
-            yield Entry(newer.history_date, newer.history_user_name or "the register", what)
+            yield Entry(newer.history_date, newer.history_user_name or gettext("the register"), what)
 
 
 def _said(thing: Any, newer: Any, older: Any) -> str:
@@ -38,7 +40,7 @@ def _said(thing: Any, newer: Any, older: Any) -> str:
         if newer.history_type != "+":
             return ""
         reason = getattr(newer, "history_change_reason", "") or ""
-        return f"put it on file{f' ({reason})' if reason else ''}"
+        return gettext("put it on file (%(reason)s)") % {"reason": reason} if reason else gettext("put it on file")
     fields = [field for field in thing._meta.concrete_fields if field.name not in SILENT]
     changed = [
         f"{field.verbose_name} from {_text(getattr(older, field.attname))} to {_text(getattr(newer, field.attname))}"

@@ -17,13 +17,19 @@ from qualifications.pieces import field_name, piece_fields, piece_initial, piece
 from register.base.forms import DateField
 
 RESULTS = [
-    ("", "not stated"),
-    ("accepted", "performed and accepted"),
-    ("not required", "not required"),
-    ("rejected", "performed and rejected"),
+    ("", _("not stated")),
+    ("accepted", _("performed and accepted")),
+    ("not required", _("not required")),
+    ("rejected", _("performed and rejected")),
 ]
-YES_NO = [("", "not stated"), ("yes", "yes"), ("no", "no")]
-PARTS = [("", "not stated"), ("2", "ISO 3834-2"), ("3", "ISO 3834-3"), ("4", "ISO 3834-4"), ("none", "none")]
+YES_NO = [("", _("not stated")), ("yes", _("yes")), ("no", _("no"))]
+PARTS = [
+    ("", _("not stated")),
+    ("2", _("ISO 3834-2")),
+    ("3", _("ISO 3834-3")),
+    ("4", _("ISO 3834-4")),
+    ("none", _("none")),
+]
 FACT_CHOICES = {"same_manufacturer": YES_NO, "iso_3834": PARTS, "quality_documented": YES_NO}
 
 
@@ -41,7 +47,7 @@ class CertificateForm(forms.ModelForm):
     results_on = DateField(required=False, label=_("All results accepted on"))
     issued_on = DateField(required=False, label=_("Issued on"))
     option = forms.ChoiceField(
-        choices=[("", "not stated"), *Certificate.Option.choices],
+        choices=[("", _("not stated")), *Certificate.Option.choices],
         required=False,
         label=_("Revalidation option"),
         help_text=_("As chosen and printed at issue; without it nothing is valid."),

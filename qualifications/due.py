@@ -6,6 +6,8 @@ from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from datetime import date, timedelta
 
+from django.utils.translation import gettext
+
 from codes.clauses import Clause
 from codes.readings import DEFAULTS, Settings
 from qualifications.due_index import END, LAPSED, DueIndex, Stretch
@@ -51,9 +53,9 @@ class DueItem:
         """How far off it is, in words. Example: "in 4 days", "today", "35 days ago"."""
         days = abs(self.days)
         if not days:
-            return "today"
+            return gettext("today")
         said = f"{days} day{'s' if days > 1 else ''}"
-        return f"{said} ago" if self.days < 0 else f"in {said}"
+        return gettext("%(said)s ago") % {"said": said} if self.days < 0 else gettext("in %(said)s") % {"said": said}
 
     @property
     def is_lapse(self) -> bool:
@@ -104,14 +106,18 @@ def _found(index: DueIndex, on: date, within: Sequence[int], back: int) -> tuple
 def grouped(items: Iterable[DueItem], within: Sequence[int] = WITHIN) -> tuple[Group, ...]:
     """The items under their horizons, the lapsed first; a horizon without items stays, so that nothing due is said."""
     every = list(items)
-    groups = [Group("Lapsed already", tuple(reversed([i for i in every if i.is_lapse])))]
+    groups = [Group(gettext("Lapsed already"), tuple(reversed([i for i in every if i.is_lapse])))]
     ahead: dict[int, list[DueItem]] = defaultdict(list)
     for item in every:
         if not item.is_lapse:
             ahead[item.within].append(item)
     start = 0
     for horizon in within:
-        title = f"Within {horizon} days" if start == 0 else f"In {start + 1} to {horizon} days"
+        title = (
+            gettext("Within %(days)s days") % {"days": horizon}
+            if start == 0
+            else gettext("In %(first)s to %(last)s days") % {"first": start + 1, "last": horizon}
+        )
         groups.append(Group(title, tuple(ahead[horizon])))
         start = horizon
     return tuple(groups)

@@ -5,12 +5,14 @@ from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from datetime import date, timedelta
 
+from django.utils.translation import gettext_lazy as _
+
 from codes.dates import add_months
 from qualifications.due import DueItem, Group, grouped
 from qualifications.models import WeldLogEntry
 
-ORDERS = {"horizon": "how soon", "week": "week", "person": "person", "workstation": "workstation"}
-NOWHERE = "Not at a workstation in the last six months, as far as the weld log says"
+ORDERS = {"horizon": _("how soon"), "week": _("week"), "person": _("person"), "workstation": _("workstation")}
+NOWHERE = _("Not at a workstation in the last six months, as far as the weld log says")
 PAGE_ITEMS = 100
 
 Stations = Mapping[int, Sequence[str]]

@@ -152,7 +152,11 @@ class ProlongForm(SignedForm):
     weld_2 = DateField(label=_("Second weld made on"))
     tested_by = forms.ChoiceField(
         label=_("Tested by"),
-        choices=[("RT", "radiography (RT)"), ("UT", "ultrasonics (UT)"), ("destructive", "destructive testing")],
+        choices=[
+            ("RT", _("radiography (RT)")),
+            ("UT", _("ultrasonics (UT)")),
+            ("destructive", _("destructive testing")),
+        ],
     )
     reported_on = DateField(label=_("Test reports of"))
     conditions_reproduced = forms.BooleanField(
@@ -190,7 +194,7 @@ class ProlongForm(SignedForm):
 class RenewForm(SignedForm):
     """A renewal test of a certificate that lives on use: passed or failed, and what comes after a revocation."""
 
-    passed = forms.ChoiceField(label=_("Result"), choices=[("yes", "passed"), ("no", "failed")])
+    passed = forms.ChoiceField(label=_("Result"), choices=[("yes", _("passed")), ("no", _("failed"))])
     full_test = forms.BooleanField(
         label=_("A full test of the same kind"),
         required=False,

@@ -9,6 +9,7 @@ from datetime import date
 from typing import Any
 
 from django.db import transaction
+from django.utils.translation import gettext
 
 from codes.readings import DEFAULTS, Settings
 from codes.validity import Event, State
@@ -51,14 +52,16 @@ def obstacle(certificate: Certificate, on: date, today: date, settings: Settings
     A signature dated after the lapse revives nothing, so it is refused with the reason of the lapse.
     """
     if on > today:
-        return f"A confirmation cannot be dated {on.isoformat()}, later than today."
+        return gettext("A confirmation cannot be dated %(on)s, later than today.") % {"on": on.isoformat()}
     if on < certificate.welded_on:
-        return f"The test piece was welded on {certificate.welded_on.isoformat()}; nothing can be confirmed before it."
+        return gettext("The test piece was welded on %(welded_on)s; nothing can be confirmed before it.") % {
+            "welded_on": certificate.welded_on.isoformat()
+        }
     if clock_of(certificate) is Clock.USED:
         # The day of the weld decides, not that of the signature; whether it helps shows when it is recorded.
         return ""
     if any(e.kind == Kind.CONFIRMATION and e.on == on for e in counted(certificate.events.all())):
-        return f"It is confirmed with the date {on.isoformat()} already."
+        return gettext("It is confirmed with the date %(on)s already.") % {"on": on.isoformat()}
     found = state(certificate, on, settings) if is_judged(certificate) else None
     return refusal(found) if found is not None and not found.valid else ""
 
@@ -219,18 +222,20 @@ def _changes_nothing(certificate: Certificate, *new: Event, settings: Settings) 
         return ""
     before, after = validity(certificate, settings), validity(certificate, settings, extra=new)
     if after.missing:
-        return f"It cannot be judged: {after.before.because}."
+        return gettext("It cannot be judged: %(because)s.") % {"because": after.before.because}
     if [(p.end, p.dues) for p in before.periods] != [(p.end, p.dues) for p in after.periods]:
         return ""
     endings = (*(p.ending for p in after.periods), after.before)
     said = " ".join(ending.because for ending in endings if "does not count" in ending.because)
-    return f"This would not lengthen the validity: {said or _general(certificate)}."
+    return gettext("This would not lengthen the validity: %(value)s.") % {"value": said or _general(certificate)}
 
 
 def _general(certificate: Certificate) -> str:
     if clock_of(certificate) is Clock.USED:
-        return "the welds were made after it lapsed, or are on file already; after a lapse only a renewal test helps"
-    return "both welds must lie in the last six months of the term, tests and signature before its end"
+        return gettext(
+            "the welds were made after it lapsed, or are on file already; after a lapse only a renewal test helps"
+        )
+    return gettext("both welds must lie in the last six months of the term, tests and signature before its end")
 
 
 def _locked(certificate: Certificate) -> Certificate:

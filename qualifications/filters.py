@@ -20,7 +20,8 @@ class PersonFilter(RegisterFilterSet):
 
     site = django_filters.AllValuesFilter(label=_("Place of work"))
     active = django_filters.BooleanFilter(
-        label=_("Works here"), widget=forms.Select(choices=[("", "either"), ("true", "yes"), ("false", "no longer")])
+        label=_("Works here"),
+        widget=forms.Select(choices=[("", _("either")), ("true", _("yes")), ("false", _("no longer"))]),
     )
     kind = django_filters.ChoiceFilter(
         field_name="certificates__kind", choices=Certificate.Kind.choices, label=_("Certificates as"), distinct=True

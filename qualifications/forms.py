@@ -76,9 +76,9 @@ class PersonForm(forms.ModelForm):
 
 
 PERSON_PLAN = (
-    ("Who", ("name", "identification", "born_on", "born_in")),
-    ("Where", ("employer", "site", "supervisor")),
-    ("Still here", ("active", "left_on", "notes")),
+    (_("Who"), ("name", "identification", "born_on", "born_in")),
+    (_("Where"), ("employer", "site", "supervisor")),
+    (_("Still here"), ("active", "left_on", "notes")),
 )
 
 
@@ -133,9 +133,9 @@ class WeldLogForm(forms.ModelForm):
 
 
 LOG_PLAN = (
-    ("Who and when", ("person", "on")),
-    ("How", ("process", "mechanisation", "weld_type", "position")),
-    ("What", ("joint", "wps", "workstation", "note")),
+    (_("Who and when"), ("person", "on")),
+    (_("How"), ("process", "mechanisation", "weld_type", "position")),
+    (_("What"), ("joint", "wps", "workstation", "note")),
 )
 
 

@@ -7,6 +7,7 @@ from typing import Any
 from django import forms
 from django.utils.html import format_html, format_html_join
 from django.utils.safestring import SafeString
+from django.utils.translation import gettext_lazy as _
 
 from codes.editions import Edition, Field
 from codes.parse import BadField, Plain, parse_value, to_plain
@@ -81,7 +82,7 @@ def widget(stated: Field) -> forms.Widget:
         terms = [(token, both_names(variable.vocabulary, token)) for token in tokens(variable.vocabulary)]
         if stated.many:
             return TermsInput(stated.name, terms)
-        return forms.Select(choices=[("", "not stated"), *terms])
+        return forms.Select(choices=[("", _("not stated")), *terms])
     if variable.kind is Kind.DATE:
         return forms.DateInput(attrs={"type": "date"}, format="%Y-%m-%d")
     return forms.TextInput(attrs={"inputmode": "decimal"} if variable.kind is Kind.NUMBER else {})

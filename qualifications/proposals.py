@@ -9,6 +9,8 @@ from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from datetime import date
 
+from django.utils.translation import gettext_lazy as _
+
 from codes.readings import DEFAULTS, Settings
 from codes.validity import Event, State
 from qualifications import events
@@ -21,8 +23,8 @@ from qualifications.periods import is_judged, validity
 AT_FIRST = 3
 """Welds ticked at first for a six-monthly confirmation, the latest ones."""
 SHOWN = 8
-NO_WELD = "No weld inside its range in the log of the last six months."
-NO_USE = "No weld in the log that would keep it alive."
+NO_WELD = _("No weld inside its range in the log of the last six months.")
+NO_USE = _("No weld in the log that would keep it alive.")
 
 
 @dataclass(frozen=True, slots=True)

@@ -10,6 +10,7 @@ from django.conf import settings
 from django.http import HttpRequest, HttpResponse
 from django.template import TemplateDoesNotExist
 from django.template.loader import render_to_string
+from django.utils.translation import gettext
 
 from register.log import request_id
 
@@ -132,9 +133,11 @@ def too_long(length: str) -> str:
     """The refusal in words: what came, what is allowed, what to do. Sizes in MB of 1024 x 1024 bytes."""
     limit = settings.BODY_LIMIT / 1024**2
     if not length.isdigit():
-        return f"Refused: the request states the length {length[:20]!r}, which is no number. Nothing was saved."
+        return gettext("Refused: the request states the length %(length)s, which is no number. Nothing was saved.") % {
+            "length": f"{length[:20]!r}"
+        }
     size = int(length) / 1024**2
-    return (
-        f"Refused: the file is {size:.1f} MB and at most {limit:.0f} MB are read. Nothing was saved. "
+    return gettext(
+        "Refused: the file is %(size)s MB and at most %(limit)s MB are read. Nothing was saved. "
         "Split the file, or save the sheet with the welds alone, and send it again."
-    )
+    ) % {"size": f"{size:.1f}", "limit": f"{limit:.0f}"}

@@ -8,6 +8,7 @@ from pathlib import Path
 
 import environ
 
+from register.languages import languages_in
 from register.log import logging_settings
 from register.secret import kept_secret
 
@@ -82,7 +83,8 @@ TEMPLATES = [
         "DIRS": [BASE_DIR / "templates"],
         "APP_DIRS": True,
         "OPTIONS": {
-            "builtins": ["django.templatetags.i18n"],  # every template may mark its texts for translation
+            # Every template may mark its texts for translation.
+            "builtins": ["django.templatetags.i18n", "register.templatetags.said"],
             "context_processors": [
                 "django.template.context_processors.request",
                 "django.contrib.auth.context_processors.auth",
@@ -148,6 +150,13 @@ if METRICS_FROM or METRICS_TOKEN:
 # Language and time: instants are stored in UTC and shown in the shop's own zone.
 LANGUAGE_CODE = "en-gb"
 USE_I18N = True
+LOCALE_PATHS = [BASE_DIR / "locale"]
+LANGUAGES = [(LANGUAGE_CODE, "English"), *languages_in(LOCALE_PATHS[0])]
+if len(LANGUAGES) > 1:  # the language that the browser asks for, of those that have a catalogue
+    MIDDLEWARE.insert(
+        MIDDLEWARE.index("django.contrib.sessions.middleware.SessionMiddleware") + 1,
+        "django.middleware.locale.LocaleMiddleware",
+    )
 USE_TZ = True
 TIME_ZONE = env.str("TIME_ZONE", default="Europe/Berlin")
 

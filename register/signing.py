@@ -13,6 +13,7 @@ from django import forms
 from django.conf import settings
 from django.http import HttpRequest, HttpResponse
 from django.utils.translation import gettext
+from django.utils.translation import gettext_lazy as _
 
 from register.address import client_address
 from register.base.forms import prepared
@@ -26,7 +27,7 @@ FIELD = "signing_password"
 """Name of the entry on every page that is signed."""
 CODE_FIELD = "signing_code"
 """Name of the entry for the code, where it is asked besides."""
-STALE = "You have a second factor since you signed in: sign out and sign in again, with a code. Nothing was signed."
+STALE = _("You have a second factor since you signed in: sign out and sign in again, with a code. Nothing was signed.")
 
 
 class SigningField(forms.CharField):
@@ -111,7 +112,11 @@ def _wrong_code(user: Any, code: str) -> str:
         right = check_code(user, code)
     except TooManyAttempts as locked:
         return str(locked)
-    return "" if right else "This code does not count, or was used already: wait for the next one. Nothing was signed."
+    return (
+        ""
+        if right
+        else gettext("This code does not count, or was used already: wait for the next one. Nothing was signed.")
+    )
 
 
 def _wrong(user: Any, address: str, password: str) -> str:
@@ -119,7 +124,7 @@ def _wrong(user: Any, address: str, password: str) -> str:
         right = guarded(user.get_username(), address, lambda: True if user.check_password(password) else None)
     except TooManyAttempts as locked:
         return str(locked)
-    return "" if right else "This is not your password. Nothing was signed."
+    return "" if right else gettext("This is not your password. Nothing was signed.")
 
 
 def signed(form: forms.BaseForm, request: HttpRequest) -> forms.BaseForm:

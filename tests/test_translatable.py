@@ -4,6 +4,8 @@ import re
 from pathlib import Path
 
 import pytest
+from django.template import engines
+from django.utils import translation
 
 TEMPLATES = Path(__file__).resolve().parent.parent / "templates"
 # What is no text: comments, names of style classes, style sheets of papers, and what a tag or a variable puts in.
@@ -58,3 +60,24 @@ def test_templates_hold_no_text_outside_translation_tags() -> None:
         for text in untranslated(path.read_text(encoding="utf-8"))
     ]
     assert not found, "\n".join(found)
+
+
+@pytest.mark.parametrize(
+    ("source", "said"),
+    [
+        ('{% translate "None yet." %}', "None yet."),
+        ('{% translate "Analysis, mass %" %}', "Analysis, mass %"),
+        ("{% translate '<b>Not saved.</b>' %}", "<b>Not saved.</b>"),
+        ('{% translate "none"|capfirst %}', "None"),
+        ('{% translate word %}{% translate "x" as y %}{{ y }}{% translate "z" noop %}', "a &lt; bxz"),
+    ],
+)
+def test_a_text_is_said_as_it_stands_where_no_catalogue_has_it(source: str, said: str) -> None:
+    assert engines["django"].from_string(source).render({"word": "a < b"}) == said
+
+
+def test_a_text_is_said_in_the_language_of_the_request(monkeypatch: pytest.MonkeyPatch) -> None:
+    german = {"Analysis, mass %%": "Analyse, Massenanteil in %%", "Events": "Ereignisse"}
+    monkeypatch.setattr(translation._trans, "gettext", lambda text: german.get(text, text), raising=False)
+    source = '{% translate "Analysis, mass %" %}; {% translate "Events" %}; {% translate "Other" %}'
+    assert engines["django"].from_string(source).render() == "Analyse, Massenanteil in %; Ereignisse; Other"

@@ -22,7 +22,7 @@ class ProcedureFilter(RegisterFilterSet):
     code = django_filters.AllValuesFilter(field_name="revisions__code", label=_("Standard"), distinct=True)
     process = django_filters.ChoiceFilter(choices=PROCESSES, label=_("Process"), method="by_process")
     phase = django_filters.ChoiceFilter(
-        choices=[("tack", "tack welding"), ("final", "final welding")], label=_("Serves"), method="by_phase"
+        choices=[("tack", _("tack welding")), ("final", _("final welding"))], label=_("Serves"), method="by_phase"
     )
 
     class Meta:

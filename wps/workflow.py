@@ -84,11 +84,17 @@ def note_editor(revision: ProcedureRevision, by: Any) -> None:
 def why_not_check(revision: ProcedureRevision, by: Any) -> str:
     """Why somebody may not mark the revision as checked, or ""."""
     if revision.status != Status.DRAFT:
-        return f"{revision} is {revision.get_status_display()}; only a draft is checked."
+        return gettext("%(revision)s is %(status)s; only a draft is checked.") % {
+            "revision": revision,
+            "status": revision.get_status_display(),
+        }
     if by.get_username() in revision.editors or by.pk == revision.author_id:
-        return f"You wrote in {revision}. It is checked by somebody else."
+        return gettext("You wrote in %(revision)s. It is checked by somebody else.") % {"revision": revision}
     if lacking := missing(revision):
-        return f"{revision} does not state yet: {'; '.join(one.sentence for one in lacking)}."
+        return gettext("%(revision)s does not state yet: %(lacking)s.") % {
+            "revision": revision,
+            "lacking": "; ".join(one.sentence for one in lacking),
+        }
     return ""
 
 
@@ -109,18 +115,34 @@ def check_revision(revision: ProcedureRevision, by: Any, on: date) -> ProcedureR
 def why_not_approve(revision: ProcedureRevision, by: Any, on: date, settings: Settings = DEFAULTS) -> str:
     """Why somebody may not approve the revision on a day, or ""."""
     if revision.status != Status.CHECKED:
-        return f"{revision} is {revision.get_status_display()}; only a checked revision is approved."
+        return gettext("%(revision)s is %(status)s; only a checked revision is approved.") % {
+            "revision": revision,
+            "status": revision.get_status_display(),
+        }
     if by.get_username() in revision.editors or by.pk == revision.author_id:
-        return f"You wrote in {revision}. It is approved by somebody other than its author."
+        return gettext("You wrote in %(revision)s. It is approved by somebody other than its author.") % {
+            "revision": revision
+        }
     if lacking := missing(revision):
-        return f"{revision} does not state yet: {'; '.join(one.sentence for one in lacking)}."
+        return gettext("%(revision)s does not state yet: %(lacking)s.") % {
+            "revision": revision,
+            "lacking": "; ".join(one.sentence for one in lacking),
+        }
     judgement = judge(revision, on, settings)
     if judgement.outcome is not Outcome.COVERED:
         what = "not prequalified" if revision.is_prequalified else "not covered by its records"
-        return f"{revision} is {what}. {judgement.sentence}"
+        return gettext("%(revision)s is %(what)s. %(sentence)s") % {
+            "revision": revision,
+            "what": what,
+            "sentence": judgement.sentence,
+        }
     before = _approved(revision)
     if before is not None and before.approved_on is not None and before.approved_on > on:
-        return f"{before} was approved on {before.approved_on}, after {on}."
+        return gettext("%(before)s was approved on %(approved_on)s, after %(on)s.") % {
+            "before": before,
+            "approved_on": before.approved_on,
+            "on": on,
+        }
     return ""
 
 

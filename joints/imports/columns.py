@@ -211,7 +211,11 @@ def _complete(found: Mapping[int, str], headings: Sequence[str]) -> None:
 
 def _columns_missing(missing: Sequence[str]) -> str:
     names = ", ".join(f"“{label}”" for label in missing)
-    return f"The column {names} is missing." if len(missing) == 1 else f"The columns {names} are missing."
+    return (
+        gettext("The column %(names)s is missing.") % {"names": names}
+        if len(missing) == 1
+        else gettext("The columns %(names)s are missing.") % {"names": names}
+    )
 
 
 def _in_inches(heading: str) -> bool:

@@ -14,16 +14,16 @@ from codes.values import number
 from joints.turning.models import AssemblyGeometry, JointGeometry, Vector
 
 JOINT_PLAN = (
-    ("Axis of the weld", ("axis_x", "axis_y", "axis_z")),
-    ("From the root to the face", ("face_x", "face_y", "face_z")),
-    ("Its place in the section and along the beam, for the pictures", ("across_mm", "up_mm", "along_mm")),
-    ("The parts", ("part_length_mm",)),
+    (_("Axis of the weld"), ("axis_x", "axis_y", "axis_z")),
+    (_("From the root to the face"), ("face_x", "face_y", "face_z")),
+    (_("Its place in the section and along the beam, for the pictures"), ("across_mm", "up_mm", "along_mm")),
+    (_("The parts"), ("part_length_mm",)),
 )
 ASSEMBLY_PLAN = (
-    ("Axis that it is turned about", ("beam_x", "beam_y", "beam_z")),
-    ("Its section, for the picture", ("section", "depth_mm", "width_mm", "web_mm", "flange_mm", "length_mm")),
+    (_("Axis that it is turned about"), ("beam_x", "beam_y", "beam_z")),
+    (_("Its section, for the picture"), ("section", "depth_mm", "width_mm", "web_mm", "flange_mm", "length_mm")),
 )
-NO_DIRECTION = "The three figures are 0 together, which is no direction. State the axis, for example 1, 0, 0."
+NO_DIRECTION = _("The three figures are 0 together, which is no direction. State the axis, for example 1, 0, 0.")
 
 
 def refusal_of(axis: Vector, face: Vector) -> str:

@@ -22,7 +22,11 @@ SIZE: dict[str, Any] = {
     **PLACE,
     "validators": [MinValueValidator(Decimal("0.01"), "must be more than 0")],
 }
-SECTIONS = (("i", "I or H section"), ("box", "rectangular hollow or box section"), ("round", "round hollow section"))
+SECTIONS = (
+    ("i", _("I or H section")),
+    ("box", _("rectangular hollow or box section")),
+    ("round", _("round hollow section")),
+)
 
 
 class AssemblyGeometry(PartOf, Recorded):

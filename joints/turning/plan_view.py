@@ -9,6 +9,7 @@ from django.db.models import QuerySet
 from django.urls import reverse
 from django.utils.safestring import SafeString, mark_safe
 from django.utils.translation import gettext
+from django.utils.translation import gettext_lazy as _
 
 from joints.matrix import lower_first
 from joints.models import Assembly, Joint, Workstation
@@ -19,7 +20,7 @@ from joints.turning.models import BEAM
 from register.base.views import Act, DetailPage
 from register.roles import Capability
 
-PREFERENCES = (("yes", "flat and horizontal first"), ("no", "fewest turns first"))
+PREFERENCES = (("yes", _("flat and horizontal first")), ("no", _("fewest turns first")))
 """Either a weld lies flat or horizontal wherever the arc allows it, or it may lie in any qualified position."""
 
 

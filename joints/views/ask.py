@@ -14,7 +14,7 @@ from register.base.forms import prepared, sections
 from register.base.views import PlainPage
 from register.roles import Capability
 
-PLAN = (("For which job", ("job",)), *JOINT_PLAN)
+PLAN = ((_("For which job"), ("job",)), *JOINT_PLAN)
 NOT_ENTRIES = frozenset({"on", "csrfmiddlewaretoken"})
 
 

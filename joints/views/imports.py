@@ -138,12 +138,12 @@ class ImportPreview(DetailPage):
         batch = self.object
         taken = f"{batch.confirmed_by}, {batch.confirmed_at:%Y-%m-%d %H:%M}" if batch.confirmed_at else "not yet"
         return [
-            ("Job", str(batch.job), batch.job.get_absolute_url()),
-            ("From", str(batch.sender or "not named")),
-            ("Sent in by", f"{batch.uploaded_by}, {batch.uploaded_at:%Y-%m-%d %H:%M}"),
-            ("It holds", batch.get_scope_display()),
-            ("Taken in by", taken),
-            ("Rows", f"{batch.row_count:,}"),
+            (gettext("Job"), str(batch.job), batch.job.get_absolute_url()),
+            (gettext("From"), str(batch.sender or "not named")),
+            (gettext("Sent in by"), f"{batch.uploaded_by}, {batch.uploaded_at:%Y-%m-%d %H:%M}"),
+            (gettext("It holds"), batch.get_scope_display()),
+            (gettext("Taken in by"), taken),
+            (gettext("Rows"), f"{batch.row_count:,}"),
         ]
 
     def get_acts(self) -> list[Act]:
@@ -227,8 +227,11 @@ class ImportConfirm(ConfirmPage):
         job = lower_first(str(self.object.job))
         held = self.object.comparison
         if not any(held.get(name) for name in ("changed", "removed", "same", "kept")):
-            return f"{self.object.row_count:,} joints go on file in {job}, all of them or none."
-        return f"In {job}: {news(self.object)} All of it or nothing."
+            return gettext("%(row_count)s joints go on file in %(job)s, all of them or none.") % {
+                "row_count": f"{self.object.row_count:,}",
+                "job": job,
+            }
+        return gettext("In %(job)s: %(object)s All of it or nothing.") % {"job": job, "object": news(self.object)}
 
     def get_takes_away(self) -> list[str]:
         removed = self.object.comparison.get("lines", {}).get("removed", ())

@@ -41,9 +41,11 @@ class JobList(ListPage):
     filterset_class = JobFilter
     create_label = _("Start a job")
     empty: ClassVar[dict[str, str]] = {
-        "title": "No job is on file yet.",
-        "teach": "A job says to which code its welds are made and when. Start one, then take in the list of its "
-        "welds: each is answered by procedure and by person.",
+        "title": _("No job is on file yet."),
+        "teach": _(
+            "A job says to which code its welds are made and when. Start one, then take in the list of "
+            "its welds: each is answered by procedure and by person."
+        ),
     }
 
     def get_queryset(self) -> QuerySet[Job]:
@@ -85,19 +87,19 @@ class JobPage(KeptPage):
             word
             for word, wanted in (
                 (f"impact toughness{cold}", job.impact_required),
-                ("hardness limit", job.hardness_required),
-                ("heat treatment after welding", job.pwht_required),
+                (gettext("hardness limit"), job.hardness_required),
+                (gettext("heat treatment after welding"), job.pwht_required),
             )
             if wanted
         ]
         level = f", level {job.level}" if job.level else ""
         return [
-            ("Application standard", job.application_standard or "none agreed"),
-            ("Execution class", job.execution_class),
-            ("Procedures qualified to", f"{job.procedure_code}{level}" if job.procedure_code else ""),
-            ("Required of the welds", ", ".join(asked) or "nothing further"),
-            ("Responsible coordinator", _level(job)),
-            ("Welded", _span(job)),
+            (gettext("Application standard"), job.application_standard or gettext("none agreed")),
+            (gettext("Execution class"), job.execution_class),
+            (gettext("Procedures qualified to"), f"{job.procedure_code}{level}" if job.procedure_code else ""),
+            (gettext("Required of the welds"), ", ".join(asked) or gettext("nothing further")),
+            (gettext("Responsible coordinator"), _level(job)),
+            (gettext("Welded"), _span(job)),
         ]
 
     def get_acts(self) -> list[Act]:
@@ -265,5 +267,9 @@ def _level(job: Job) -> str:
 
 
 def _span(job: Job) -> str:
-    parts = [("from", job.starts_on), ("to", job.ends_on)]
-    return " ".join(f"{word} {day(on)}" for word, on in parts if on)
+    start, end = (day(on) if on else "" for on in (job.starts_on, job.ends_on))
+    if start and end:
+        return gettext("from %(start)s to %(end)s") % {"start": start, "end": end}
+    if start:
+        return gettext("from %(start)s") % {"start": start}
+    return gettext("to %(end)s") % {"end": end} if end else ""

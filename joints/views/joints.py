@@ -41,8 +41,8 @@ class JointList(ListPage):
     table_class = JointTable
     filterset_class = JointFilter
     empty: ClassVar[dict[str, str]] = {
-        "title": "No joint is on file yet.",
-        "teach": "Joints belong to the assemblies of a job. Open a job and take in the list of its welds.",
+        "title": _("No joint is on file yet."),
+        "teach": _("Joints belong to the assemblies of a job. Open a job and take in the list of its welds."),
     }
 
     def get_queryset(self) -> QuerySet[Joint]:
@@ -103,30 +103,30 @@ class JointPage(DetailPage):
 def facts_of(joint: Joint) -> list[tuple[str, ...]]:
     """What the joint states, in the order of reading; what cannot be stated of such a weld is left out."""
     found: list[tuple[str, ...]] = [
-        ("Job", str(joint.assembly.job), joint.assembly.job.get_absolute_url()),
-        ("Assembly", joint.assembly.mark, joint.assembly.get_absolute_url()),
-        ("Joint", _names(joint, "joint_type", "product")),
-        ("Part 1", _part(joint.grade_1, joint.t1_mm, joint.heat_1)),
-        ("Part 2", _part(joint.grade_2, joint.t2_mm, joint.heat_2)),
-        ("Size", _size(joint)),
-        ("Length", _length(joint)),
-        ("Intermittent", _elements(joint)),
-        ("Position", _names(joint, "position")),
-        ("Final weld", _phase(joint.final_process, joint.final_workstation)),
-        ("Tacks", _phase(joint.tack_process, joint.tack_workstation)),
-        ("Tack length, throat", _pair(joint.tack_length_mm, joint.tack_throat_mm)),
-        ("Tack spacing", f"{mm(joint.tack_spacing_mm)} mm centre to centre" if joint.tack_spacing_mm else ""),
-        ("To be welded on", day(joint.weld_date) if joint.weld_date else ""),
+        (gettext("Job"), str(joint.assembly.job), joint.assembly.job.get_absolute_url()),
+        (gettext("Assembly"), joint.assembly.mark, joint.assembly.get_absolute_url()),
+        (gettext("Joint"), _names(joint, "joint_type", "product")),
+        (gettext("Part 1"), _part(joint.grade_1, joint.t1_mm, joint.heat_1)),
+        (gettext("Part 2"), _part(joint.grade_2, joint.t2_mm, joint.heat_2)),
+        (gettext("Size"), _size(joint)),
+        (gettext("Length"), _length(joint)),
+        (gettext("Intermittent"), _elements(joint)),
+        (gettext("Position"), _names(joint, "position")),
+        (gettext("Final weld"), _phase(joint.final_process, joint.final_workstation)),
+        (gettext("Tacks"), _phase(joint.tack_process, joint.tack_workstation)),
+        (gettext("Tack length, throat"), _pair(joint.tack_length_mm, joint.tack_throat_mm)),
+        (gettext("Tack spacing"), f"{mm(joint.tack_spacing_mm)} mm centre to centre" if joint.tack_spacing_mm else ""),
+        (gettext("To be welded on"), day(joint.weld_date) if joint.weld_date else ""),
     ]
     if joint.weld_type != "fillet" or joint.weld_detail:
-        found.insert(8, ("Sides and backing", _names(joint, "weld_detail", "gouging")))
+        found.insert(8, (gettext("Sides and backing"), _names(joint, "weld_detail", "gouging")))
     if joint.preparation:
-        found.append(("Preparation", joint.get_preparation_display()))
+        found.append((gettext("Preparation"), joint.get_preparation_display()))
     if joint.product == "pipe":
-        found.insert(6, ("Outside diameter", f"{mm(joint.diameter_mm)} mm" if joint.diameter_mm else ""))
+        found.insert(6, (gettext("Outside diameter"), f"{mm(joint.diameter_mm)} mm" if joint.diameter_mm else ""))
     if joint.source:
-        found.append(("From", f"{joint.source}, row {joint.source_row}", joint.source.get_absolute_url()))
-    return found + ([("Remarks", joint.remarks)] if joint.remarks else [])
+        found.append((gettext("From"), f"{joint.source}, row {joint.source_row}", joint.source.get_absolute_url()))
+    return found + ([(gettext("Remarks"), joint.remarks)] if joint.remarks else [])
 
 
 def _length(joint: Joint) -> str:
@@ -223,9 +223,10 @@ class JointRemove(ConfirmPage):
         return gettext("Remove %(named)s") % {"named": lower_first(self.object.named)}
 
     def get_sentence(self) -> str:
-        return (
-            f"{self.object} leaves {lower_first(str(self.object.assembly))}. Its earlier versions stay in the history."
-        )
+        return gettext("%(object)s leaves %(assembly)s. Its earlier versions stay in the history.") % {
+            "object": self.object,
+            "assembly": lower_first(str(self.object.assembly)),
+        }
 
     def act(self) -> str:
         url = self.object.assembly.get_absolute_url()

@@ -27,9 +27,11 @@ class WorkstationList(ListPage):
     table_class = WorkstationTable
     create_label = _("Add a workstation")
     empty: ClassVar[dict[str, str]] = {
-        "title": "No workstation is on file yet.",
-        "teach": "A workstation says how the torch is carried: by hand, by a rig or by a robot. That decides whether a "
-        "welder or an operator is asked for.",
+        "title": _("No workstation is on file yet."),
+        "teach": _(
+            "A workstation says how the torch is carried: by hand, by a rig or by a robot. That decides "
+            "whether a welder or an operator is asked for."
+        ),
     }
 
     def get_queryset(self) -> QuerySet[Workstation]:
@@ -60,13 +62,16 @@ class WorkstationPage(DetailPage):
             if (value := getattr(station, name))
         ]
         return [
-            ("Processes", ", ".join(both_names("process", process) for process in station.processes)),
-            ("Mechanisation", both_names("mechanisation", station.mechanisation) if station.mechanisation else ""),
-            ("Machine", station.unit or ("not asked for" if station.kind == "manual_bay" else "")),
+            (gettext("Processes"), ", ".join(both_names("process", process) for process in station.processes)),
+            (
+                gettext("Mechanisation"),
+                both_names("mechanisation", station.mechanisation) if station.mechanisation else "",
+            ),
+            (gettext("Machine"), station.unit or ("not asked for" if station.kind == "manual_bay" else "")),
             *sensors,
-            ("Turns the work", turns),
-            ("Holds up to", ", ".join(size)),
-            ("Sheets in", station.get_sheet_language_display()),
+            (gettext("Turns the work"), turns),
+            (gettext("Holds up to"), ", ".join(size)),
+            (gettext("Sheets in"), station.get_sheet_language_display()),
         ]
 
     def get_acts(self) -> list[Act]:

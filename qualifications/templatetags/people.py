@@ -6,6 +6,7 @@ from django import template
 from django.urls import reverse
 from django.utils.html import format_html, format_html_join
 from django.utils.safestring import SafeString, mark_safe
+from django.utils.translation import gettext
 
 from codes.terms import both_names
 from qualifications.due import DueItem
@@ -40,7 +41,7 @@ def due_rows(items: Iterable[DueItem]) -> SafeString:
     # Two hundred addresses by `reverse` take longer than the rest of the rows; a test holds these to it.
     people = reverse("qualifications:person_list")
     rows = format_html_join("\n", ROW, (_cells(item, people) for item in items))
-    return rows or mark_safe('<tr><td colspan="8" class="soft">Nothing.</td></tr>')
+    return rows or format_html('<tr><td colspan="8" class="soft">{}</td></tr>', gettext("Nothing."))
 
 
 ROW = (

@@ -79,7 +79,9 @@ class CalendarRevoke(ConfirmPage):
         return own | rows.filter(owner__in=in_reach()) if self.may(Capability.MANAGE_USERS) else own
 
     def get_sentence(self) -> str:
-        return f"Calendars that read {self.object} get nothing any more. It cannot be used again."
+        return gettext("Calendars that read %(object)s get nothing any more. It cannot be used again.") % {
+            "object": self.object
+        }
 
     def get_cancel_url(self) -> str:
         return reverse("qualifications:calendar")

@@ -49,18 +49,18 @@ class CertificatePage(DetailPage):
     def get_facts(self) -> list[tuple[str, ...]]:
         held = self.object
         return [
-            ("Holder", held.person.name, held.person.get_absolute_url()),
-            ("Designation", held.designation or self.view.written),
-            ("Test piece welded on", _day(held.welded_on)),
-            ("Results accepted on", _day(held.results_on)),
-            ("Issued on", _day(held.issued_on)),
-            ("Revalidation option", held.get_option_display()),
-            ("Valid until, as printed", _day(held.printed_until)),
-            ("WPS of the test", held.wps),
-            ("Examiner", held.examiner),
-            ("Examining body", held.examining_body),
-            ("Employer at the test", held.employer_then),
-            ("Job knowledge", held.job_knowledge),
+            (gettext("Holder"), held.person.name, held.person.get_absolute_url()),
+            (gettext("Designation"), held.designation or self.view.written),
+            (gettext("Test piece welded on"), _day(held.welded_on)),
+            (gettext("Results accepted on"), _day(held.results_on)),
+            (gettext("Issued on"), _day(held.issued_on)),
+            (gettext("Revalidation option"), held.get_option_display()),
+            (gettext("Valid until, as printed"), _day(held.printed_until)),
+            (gettext("WPS of the test"), held.wps),
+            (gettext("Examiner"), held.examiner),
+            (gettext("Examining body"), held.examining_body),
+            (gettext("Employer at the test"), held.employer_then),
+            (gettext("Job knowledge"), held.job_knowledge),
         ]
 
     def get_acts(self) -> list[Act]:

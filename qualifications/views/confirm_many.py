@@ -133,11 +133,14 @@ def _unready(rows: list[Proposal], request: HttpRequest) -> str:
     """Why nothing can be signed yet."""
     blocked = [p for p in rows if p.problem]
     if blocked:
-        return f"{len(blocked)} of these cannot be confirmed here; take them out."
+        return gettext("%(blocked)s of these cannot be confirmed here; take them out.") % {"blocked": len(blocked)}
     bare = next((p for p in rows if not _welds(p, request)), None)
     if bare is not None:
-        return f"No weld is ticked for {bare.certificate.number} of {bare.certificate.person.name}."
-    return "" if request.POST.get("agree") == "yes" else "Tick the statement above the button."
+        return gettext("No weld is ticked for %(number)s of %(name)s.") % {
+            "number": bare.certificate.number,
+            "name": bare.certificate.person.name,
+        }
+    return "" if request.POST.get("agree") == "yes" else gettext("Tick the statement above the button.")
 
 
 def _welds(one: Proposal, request: HttpRequest) -> tuple[WeldLogEntry, ...]:
@@ -154,7 +157,7 @@ def _sign(rows: list[Proposal], request: HttpRequest, today: date) -> str:
     try:
         events.confirm_each([p.certificate for p in rows], signatures, today, firm_settings())
     except ValueError as refusal:
-        return f"None was recorded. {refusal}"
+        return gettext("None was recorded. %(refusal)s") % {"refusal": refusal}
     return ""
 
 

@@ -10,6 +10,7 @@ from django.core.exceptions import BadRequest
 from django.http import HttpRequest
 from django.http.response import HttpResponseBase
 from django.urls import NoReverseMatch, reverse
+from django.utils.text import format_lazy
 from django.utils.translation import gettext
 from django.utils.translation import gettext_lazy as _
 
@@ -39,12 +40,12 @@ class DueFilter(forms.Form):
         coerce=int,
         required=False,
         empty_value=WITHIN[-1],
-        choices=[(d, f"{d} days") for d in WITHIN],
+        choices=[(d, format_lazy(_("{days} days"), days=d)) for d in WITHIN],
     )
     person = forms.CharField(required=False, max_length=80, label=_("Person or certificate"))
-    process = forms.ChoiceField(choices=[("", "any"), *PROCESS_CHOICES], required=False)
+    process = forms.ChoiceField(choices=[("", _("any")), *PROCESS_CHOICES], required=False)
     kind = forms.ChoiceField(
-        choices=[("", "any"), *Certificate.Kind.choices], required=False, label=_("Certificates as")
+        choices=[("", _("any")), *Certificate.Kind.choices], required=False, label=_("Certificates as")
     )
     site = forms.ChoiceField(required=False, label=_("Place of work"))
     workstation = forms.CharField(required=False, max_length=80)
@@ -57,7 +58,7 @@ class DueFilter(forms.Form):
         super().__init__(given)
         self.user = user
         sites = Person.objects.exclude(site="").order_by("site").values_list("site", flat=True).distinct()
-        self.fields["site"].choices = [("", "any"), *((site, site) for site in sites)]
+        self.fields["site"].choices = [("", gettext("any")), *((site, site) for site in sites)]
         if not can(user, Capability.CONFIRM_OWN_PEOPLE):
             del self.fields["mine"]
 

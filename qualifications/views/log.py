@@ -31,8 +31,10 @@ class WeldLog(ListPage):
     template_name = "qualifications/weld_log.html"
     create_label = _("Log a weld")
     empty: ClassVar[dict[str, str]] = {
-        "title": "Nothing is logged yet.",
-        "teach": "A line for every day and joint: who welded, with which process. Confirmations are proposed from it.",
+        "title": _("Nothing is logged yet."),
+        "teach": _(
+            "A line for every day and joint: who welded, with which process. Confirmations are proposed from it."
+        ),
     }
 
     def get_table_kwargs(self) -> dict[str, Any]:
@@ -94,7 +96,10 @@ class WeldLogStrike(ConfirmPage):
 
     def get_sentence(self) -> str:
         entry = self.object
-        return f"The entry of {entry.person.name}, {entry.text}, will no longer count as evidence. It stays on file."
+        return gettext("The entry of %(name)s, %(text)s, will no longer count as evidence. It stays on file.") % {
+            "name": entry.person.name,
+            "text": entry.text,
+        }
 
     def get_cancel_url(self) -> str:
         return reverse("qualifications:weld_log")

@@ -79,9 +79,9 @@ class LogFilePreview(DetailPage):
         at = timezone.localtime
         taken = f"{batch.confirmed_by}, {at(batch.confirmed_at):%Y-%m-%d %H:%M}" if batch.confirmed_at else "not yet"
         return [
-            ("Sent in by", f"{batch.uploaded_by}, {at(batch.uploaded_at):%Y-%m-%d %H:%M}"),
-            ("Taken in by", taken),
-            ("Rows", f"{len(batch.rows):,}"),
+            (gettext("Sent in by"), f"{batch.uploaded_by}, {at(batch.uploaded_at):%Y-%m-%d %H:%M}"),
+            (gettext("Taken in by"), taken),
+            (gettext("Rows"), f"{len(batch.rows):,}"),
         ]
 
     def get_acts(self) -> list[Act]:
@@ -128,10 +128,10 @@ class LogFileConfirm(ConfirmPage):
         return gettext("Take in %(file_name)s") % {"file_name": self.object.file_name}
 
     def get_sentence(self) -> str:
-        return (
-            f"{len(self.object.rows):,} welds go into the log, all that are not on file yet or none. "
-            "They are evidence; no confirmation is signed by it."
-        )
+        return gettext(
+            "%(rows)s welds go into the log, all that are not on file yet or none. They are evidence; no "
+            "confirmation is signed by it."
+        ) % {"rows": f"{len(self.object.rows):,}"}
 
     def act(self) -> str:
         number = confirm(self.object.pk, self.request.user)

@@ -34,9 +34,11 @@ class PersonList(ListPage):
     filterset_class = PersonFilter
     create_label = _("Add a person")
     empty: ClassVar[dict[str, str]] = {
-        "title": "Nobody is on file yet.",
-        "teach": "Add the people who weld, then their certificates as printed; what each certificate covers and until "
-        "when is worked out from the test.",
+        "title": _("Nobody is on file yet."),
+        "teach": _(
+            "Add the people who weld, then their certificates as printed; what each certificate covers "
+            "and until when is worked out from the test."
+        ),
     }
 
     def get_queryset(self) -> QuerySet[Person]:
@@ -71,12 +73,15 @@ class PersonPage(DetailPage):
         person = self.object
         boss = person.supervisor
         return [
-            ("Stamp or payroll number", person.identification),
-            ("Employer", person.employer),
-            ("Place of work", person.site),
-            ("Reports to", (boss.get_full_name() or boss.get_username()) if boss else ""),
+            (gettext("Stamp or payroll number"), person.identification),
+            (gettext("Employer"), person.employer),
+            (gettext("Place of work"), person.site),
+            (gettext("Reports to"), (boss.get_full_name() or boss.get_username()) if boss else ""),
             *self.loans(),
-            ("Born", " in ".join(filter(None, (person.born_on.isoformat() if person.born_on else "", person.born_in)))),
+            (
+                gettext("Born"),
+                " in ".join(filter(None, (person.born_on.isoformat() if person.born_on else "", person.born_in))),
+            ),
         ]
 
     def get_acts(self) -> list[Act]:

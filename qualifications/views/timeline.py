@@ -23,7 +23,7 @@ class TimelineForm(forms.Form):
 
     process = forms.ChoiceField(required=False)
     kind = forms.ChoiceField(
-        choices=[("", "any"), *Certificate.Kind.choices], required=False, label=_("Certificates as")
+        choices=[("", _("any")), *Certificate.Kind.choices], required=False, label=_("Certificates as")
     )
 
 

@@ -77,9 +77,9 @@ class WeldLogEntry(InPlant, Recorded):
     wps = models.CharField(_("WPS"), max_length=80, blank=True)
     joint = models.CharField(max_length=120, blank=True)
     workstation = models.CharField(max_length=80, blank=True)
-    current_a = _measured("current [A]")
-    voltage_v = _measured("voltage [V]")
-    travel_mm_min = _measured("travel speed [mm/min]")
+    current_a = _measured(_("current [A]"))
+    voltage_v = _measured(_("voltage [V]"))
+    travel_mm_min = _measured(_("travel speed [mm/min]"))
     note = models.TextField(blank=True)
     entered_by = models.ForeignKey(
         settings.AUTH_USER_MODEL, null=True, blank=True, on_delete=models.SET_NULL, related_name="+"

@@ -59,9 +59,11 @@ class WorkList(ListPage):
     table_class = WorkTable
     filterset_class = WorkFilter
     empty = {
-        "title": "No work has been started.",
-        "teach": "Long lists of welds, plans and batches of sheets are worked through in the background; each is shown "
-        "here with how far it is and how it ended.",
+        "title": _("No work has been started."),
+        "teach": _(
+            "Long lists of welds, plans and batches of sheets are worked through in the background; each "
+            "is shown here with how far it is and how it ended."
+        ),
     }
 
     def get_queryset(self) -> QuerySet[Work]:
@@ -129,7 +131,9 @@ class WorkGiveUp(OneWork, ConfirmPage):
         return gettext("Give up: %(label)s") % {"label": self.object.label.lower()}
 
     def get_sentence(self) -> str:
-        return f"“{self.object.title}” is not finished. What is not finished leaves nothing on file."
+        return gettext("“%(title)s” is not finished. What is not finished leaves nothing on file.") % {
+            "title": self.object.title
+        }
 
     def post(self, request: HttpRequest, *args: Any, **kwargs: Any) -> HttpResponse:
         self.object = self.get_object()

@@ -4,6 +4,8 @@ from typing import Any
 
 from django.http import HttpRequest
 from django.utils.functional import SimpleLazyObject
+from django.utils.translation import gettext
+from django.utils.translation import gettext_lazy as _
 
 from register.base.asof import asked
 from register.base.nav import nav
@@ -12,10 +14,10 @@ from register.plants.standing import standing
 from register.roles import Role, User
 
 ROLE_NAMES = {
-    Role.COORDINATOR: "welding coordinator",
-    Role.QA: "quality assurance",
-    Role.SUPERVISOR: "welding supervisor",
-    Role.AUDITOR: "auditor",
+    Role.COORDINATOR: _("welding coordinator"),
+    Role.QA: _("quality assurance"),
+    Role.SUPERVISOR: _("welding supervisor"),
+    Role.AUDITOR: _("auditor"),
 }
 
 
@@ -36,7 +38,7 @@ def page(request: HttpRequest) -> dict[str, Any]:
 def role_name(user: User) -> str:
     """The roles of a user in words. Example: "welding coordinator"."""
     names = standing(user).roles
-    said = [text for role, text in ROLE_NAMES.items() if role in names]
+    said = [str(text) for role, text in ROLE_NAMES.items() if role in names]
     if getattr(user, "is_superuser", False):
-        said.append("account administrator")
-    return " and ".join(said) or "no role yet"
+        said.append(gettext("account administrator"))
+    return f" {gettext('and')} ".join(said) or gettext("no role yet")

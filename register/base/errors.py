@@ -8,6 +8,7 @@ from django.db import InterfaceError, OperationalError
 from django.http import HttpRequest, HttpResponse
 from django.shortcuts import render
 from django.template import loader
+from django.utils.translation import gettext
 from django.views.defaults import server_error
 
 
@@ -35,10 +36,10 @@ def why_not_now(fault: Exception) -> str:
     """What keeps the database from answering, in words; names no host, user or path."""
     said = str(fault).lower()
     if "full" in said or "no space left" in said:
-        return "The disk of the register is full: nothing can be saved until there is room again."
+        return gettext("The disk of the register is full: nothing can be saved until there is room again.")
     if "locked" in said or "lock timeout" in said:
-        return "Somebody else is saving something large, and it takes longer than can be waited for here."
-    return "The database of the register does not answer at the moment."
+        return gettext("Somebody else is saving something large, and it takes longer than can be waited for here.")
+    return gettext("The database of the register does not answer at the moment.")
 
 
 @login_not_required

@@ -8,6 +8,7 @@ from typing import Any
 from django import forms
 from django.db import models
 from django.forms import BoundField
+from django.utils.translation import gettext
 
 SEEN = "seen_version"
 """Name of the hidden entry that says which version the form was opened on."""
@@ -89,10 +90,10 @@ def prepared(form: forms.BaseForm) -> forms.BaseForm:
 
 def _how(field: forms.Field) -> str:
     if isinstance(field, forms.ChoiceField):
-        return "choose one."
+        return gettext("choose one.")
     if isinstance(field, forms.BooleanField):
-        return "tick the box."
-    return "choose a file." if isinstance(field, forms.FileField) else "enter it."
+        return gettext("tick the box.")
+    return gettext("choose a file.") if isinstance(field, forms.FileField) else gettext("enter it.")
 
 
 class DateField(forms.DateField):

@@ -10,6 +10,7 @@ from django.core.paginator import EmptyPage, Page
 from django.db.models import QuerySet
 from django.utils.html import conditional_escape
 from django.utils.safestring import SafeString, mark_safe
+from django.utils.translation import gettext
 from django_tables2.paginators import LazyPaginator
 
 PAGE_ROWS = 25
@@ -56,12 +57,12 @@ class LeanTable(tables.Table):
         for column in self.columns.iterall():
             css = "num" if column.name in self.numeric else ""
             if not column.orderable:
-                yield Head(column.header, css=css)
+                yield Head(gettext(column.header), css=css)
                 continue
             sort = column.order_by_alias
             aria = ("descending" if sort.is_descending else "ascending") if column.is_ordered else ""
             url = "?" + urlencode([*self.query, ("sort", sort.next)])
-            yield Head(column.header, url, css, aria)
+            yield Head(gettext(column.header), url, css, aria)
 
     def row_class(self, record: Any) -> str:
         """A class for the row, such as register.base.draw.shapes.css_class(outcome)."""
@@ -70,7 +71,7 @@ class LeanTable(tables.Table):
     @property
     def body(self) -> SafeString:
         """The rows as HTML. Every value is escaped unless its render method made it safe."""
-        columns = [(c.name, *self._tags(c.name, c.header)) for c in self.columns.iterall()]
+        columns = [(c.name, *self._tags(c.name, gettext(c.header))) for c in self.columns.iterall()]
         rows = self.page.object_list if hasattr(self, "page") else self.rows
         return mark_safe("\n".join(self._line(row, columns) for row in rows))
 
@@ -118,7 +119,7 @@ class CheapPaginator(LazyPaginator):
         while hasattr(rows, "data"):  # rows of a table hold its data, which holds the queryset
             rows = rows.data
         found = rows.order_by()[: COUNT_AT_MOST + 1].count() if isinstance(rows, QuerySet) else len(rows)
-        return f"more than {COUNT_AT_MOST:,}" if found > COUNT_AT_MOST else f"{found:,}"
+        return gettext("more than %(rows)s") % {"rows": f"{COUNT_AT_MOST:,}"} if found > COUNT_AT_MOST else f"{found:,}"
 
 
 @dataclass(frozen=True, slots=True)
@@ -141,7 +142,9 @@ def pager(page: Page, query: Iterable[tuple[str, str]]) -> Pager:
 
     total = page.paginator.total_text()
     return Pager(
-        f"{first:,} to {last:,} of {total}" if last >= first else "no rows",
+        gettext("%(first)s to %(last)s of %(total)s") % {"first": f"{first:,}", "last": f"{last:,}", "total": total}
+        if last >= first
+        else gettext("no rows"),
         at(page.number - 1) if page.number > 1 else "",
         at(page.number + 1) if page.has_next() else "",
     )

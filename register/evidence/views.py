@@ -129,7 +129,9 @@ class WithdrawEvidence(ConfirmPage):
         return subject.get_absolute_url()  # type: ignore[attr-defined, no-any-return]
 
     def get_sentence(self) -> str:
-        return f"{self.object.file_name} will no longer count as evidence. It stays on file with the reason."
+        return gettext("%(file_name)s will no longer count as evidence. It stays on file with the reason.") % {
+            "file_name": self.object.file_name
+        }
 
     def get_cancel_url(self) -> str:
         return self.back_url(self.find_subject())

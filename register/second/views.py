@@ -189,7 +189,7 @@ class NewCodes(SignedConfirmPage):
         return self.request.user
 
     def get_sentence(self) -> str:
-        return "The recovery codes that you have count no more; ten new ones are shown, this once."
+        return gettext("The recovery codes that you have count no more; ten new ones are shown, this once.")
 
     def get_cancel_url(self) -> str:
         return reverse("second:own")
@@ -215,7 +215,7 @@ class TakeAway(SignedConfirmPage):
         return self.request.user
 
     def get_sentence(self) -> str:
-        return "From now on your password alone signs you in, until you set up a second factor again."
+        return gettext("From now on your password alone signs you in, until you set up a second factor again.")
 
     def get_cancel_url(self) -> str:
         return reverse("second:own")

@@ -66,8 +66,8 @@ class SystemTable(LeanTable):
 def state_of(token: SystemToken) -> str:
     """In a word: in use, revoked or expired."""
     if token.revoked_at is not None:
-        return "revoked"
-    return "in use" if token.stands_on(timezone.localdate()) else "expired"
+        return gettext("revoked")
+    return gettext("in use") if token.stands_on(timezone.localdate()) else gettext("expired")
 
 
 class SystemList(ListPage):
@@ -79,9 +79,11 @@ class SystemList(ListPage):
     table_class = SystemTable
     create_label = _("Add a system")
     empty = {
-        "title": "No system asks yet.",
-        "teach": "A cell's controller, an ERP or a planner gets a token with just what it needs. None of them can "
-        "approve or sign: that takes a person with a password.",
+        "title": _("No system asks yet."),
+        "teach": _(
+            "A cell's controller, an ERP or a planner gets a token with just what it needs. None of them "
+            "can approve or sign: that takes a person with a password."
+        ),
     }
 
     def get_queryset(self) -> QuerySet[SystemToken]:
@@ -109,7 +111,7 @@ class NewSystemForm(forms.Form):
     )
 
 
-PLAN = (("The system", ("name", "expires_on")), ("What it may do", ("scopes",)), ("Your signature", (FIELD,)))
+PLAN = ((_("The system"), ("name", "expires_on")), (_("What it may do"), ("scopes",)), (_("Your signature"), (FIELD,)))
 
 
 class SystemNew(SignedForm, Page, FormView):
@@ -160,17 +162,17 @@ class SystemPage(DetailPage):
     def get_facts(self) -> list[tuple[str, ...]]:
         token = self.object
         used = f"{timezone.localtime(token.last_used_at):%Y-%m-%d %H:%M}" if token.last_used_at else "never"
-        facts: list[tuple[str, ...]] = [("State", state_of(token))]
-        facts += [("May", f"{scope.value}: {WORDS[scope]}") for scope in token.granted]
+        facts: list[tuple[str, ...]] = [(gettext("State"), state_of(token))]
+        facts += [(gettext("May"), f"{scope.value}: {WORDS[scope]}") for scope in token.granted]
         facts += [
-            ("Token begins with", token.hint),
-            ("Counts until", token.expires_on.isoformat()),
-            ("Last used", used),
-            ("Made by", f"{token.made_by}, {timezone.localtime(token.made_at):%Y-%m-%d}"),
+            (gettext("Token begins with"), token.hint),
+            (gettext("Counts until"), token.expires_on.isoformat()),
+            (gettext("Last used"), used),
+            (gettext("Made by"), f"{token.made_by}, {timezone.localtime(token.made_at):%Y-%m-%d}"),
         ]
         if token.revoked_at:
             when = f"{timezone.localtime(token.revoked_at):%Y-%m-%d %H:%M}"
-            facts.append(("Revoked", f"{token.revoked_by}, {when}: {token.revoked_because}"))
+            facts.append((gettext("Revoked"), f"{token.revoked_by}, {when}: {token.revoked_because}"))
         return facts
 
     def get_acts(self) -> list[Act]:
@@ -198,7 +200,9 @@ class SystemRevoke(SignedConfirmPage):
         return gettext("Revoke the token of %(name)s") % {"name": self.object.name}
 
     def get_sentence(self) -> str:
-        return f"{self.object.name} is refused from this moment on. What it wrote stays, and so does its name."
+        return gettext("%(name)s is refused from this moment on. What it wrote stays, and so does its name.") % {
+            "name": self.object.name
+        }
 
     def act(self) -> str:
         acts.revoke(self.request.user, self.object, self.form.cleaned_data["because"])

@@ -104,7 +104,7 @@ class TrailPage(ListPage):
     lead = _("Every act, in the order of writing. Each entry holds the hash of the one before it.")
     table_class = TrailTable
     filterset_class = TrailFilter
-    empty = {"title": "Nothing has been done yet.", "teach": "Every act is written here, and stays."}
+    empty = {"title": _("Nothing has been done yet."), "teach": _("Every act is written here, and stays.")}
 
     def get_queryset(self) -> QuerySet[AuditEntry]:
         return AuditEntry.objects.all()

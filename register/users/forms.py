@@ -66,7 +66,7 @@ class AccountForm(forms.ModelForm):  # type: ignore[type-arg]
         if plants is not None:
             del self.fields["roles"]
         else:
-            self.fields["roles"].label = "Roles at all plants"
+            self.fields["roles"].label = gettext("Roles at all plants")
         for plant in Plant.objects.all() if plants is None else Plant.objects.filter(pk__in=sorted(plants)):
             field = forms.MultipleChoiceField(
                 label=gettext("Roles at %(plant)s") % {"plant": plant},

@@ -51,16 +51,19 @@ class AccountTable(LeanTable):
 
     def render_roles(self, record: User) -> str:
         held = {group.name for group in record.groups.all()}
-        said = [text for role, text in ROLE_NAMES.items() if role.value in held]
+        said = [str(text) for role, text in ROLE_NAMES.items() if role.value in held]
         words = {role.value: text for role, text in ROLE_NAMES.items()}
         if current().several:
-            said += [f"{words.get(one.role, one.role)} at {one.plant}" for one in record.plant_roles.all()]
-        return ", ".join(said) or "none"
+            said += [
+                gettext("%(role)s at %(plant)s") % {"role": words.get(one.role, one.role), "plant": one.plant}
+                for one in record.plant_roles.all()
+            ]
+        return ", ".join(said) or gettext("none")
 
     value_roles = render_roles
 
     def render_is_active(self, value: bool) -> str:
-        return "yes" if value else "no"
+        return gettext("yes") if value else gettext("no")
 
     def render_last_login(self, value: Any) -> str:
         return f"{timezone.localtime(value):%Y-%m-%d}"
@@ -89,7 +92,7 @@ class AccountList(ListPage):
     table_class = AccountTable
     filterset_class = AccountFilter
     create_label = _("Add an account")
-    empty = {"title": "No accounts.", "teach": "There is always one."}
+    empty = {"title": _("No accounts."), "teach": _("There is always one.")}
 
     def get_queryset(self) -> QuerySet[User]:
         rows = accounts.in_reach().prefetch_related("groups")

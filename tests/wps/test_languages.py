@@ -93,6 +93,30 @@ def test_a_sentence_keeps_its_places(language: str) -> None:
             "Gruppe 1.1, 275 MPa; Gruppe 1.1, 275 MPa mit Gruppe 1.2, 355 MPa",
             "groupe 1.1, 275 MPa; groupe 1.1, 275 MPa avec groupe 1.2, 355 MPa",
         ),
+        ("depth 8", "Tiefe 8", "profondeur 8"),
+        ("depth ≥3", "Tiefe ≥3", "profondeur ≥3"),
+        (
+            "Not stated whether tack or final welding",
+            "Nicht angegeben, ob Heft- oder Fertigschweißen",
+            "Non précisé\u202f: pointage ou soudage définitif",
+        ),
+        (
+            "No sketch: angle_deg: state the angle of the groove, for example 60 for a V or 45 for a bevel.",
+            "Keine Skizze: Öffnungswinkel: den Öffnungswinkel angeben, zum Beispiel 60 für eine V- oder 45 für eine "
+            "HV-Naht.",
+            "Pas de croquis\u202f: angle d'ouverture\u202f: indiquer l'angle d'ouverture, par exemple 60 pour un V ou "
+            "45 pour un demi-V.",
+        ),
+        (
+            "No sketch: kind: is not stated; use one of: square, single_v.",
+            "Keine Skizze: Art: ist nicht angegeben; möglich sind: square, single_v.",
+            "Pas de croquis\u202f: type\u202f: n'est pas indiqué; valeurs possibles\u202f: square, single_v.",
+        ),
+        (
+            "No sketch: root_face_mm: 12 mm is more than the thickness drawn, 10 mm.",
+            "Keine Skizze: Steghöhe: 12 mm sind mehr als die gezeichnete Dicke, 10 mm.",
+            "Pas de croquis\u202f: talon\u202f: 12 mm dépassent l'épaisseur dessinée, 10 mm.",
+        ),
         ("Arc.", "Lichtbogen.", "Arc."),
         ("Weld:", "Naht:", "Soudure\u202f:"),
         ("rev B", "Rev. B", "rév. B"),

@@ -2,29 +2,31 @@
 
 from collections.abc import Iterable
 
+from django.utils.translation import gettext_lazy as _
+
 from codes.editions import UnknownEdition, edition
 from wps.completeness import variables_asked
 from wps.models import Road
 from wps.roads import prequalified_edition
 
 GROUPS = (
-    ("Whose figures", ("unit_system", "contractor", "engineer_acceptance")),
+    (_("Whose figures"), ("unit_system", "contractor", "engineer_acceptance")),
     (
-        "What is joined",
+        _("What is joined"),
         (
             "weld_type", "joint_type", "product", "steels", "parent_t", "diameter", "rotated", "branch_angle",
             "dihedral_angle", "weld_axis", "backing_steel", "backing_stays", "delivery_state",
         ),
     ),
     (
-        "Groove",
+        _("Groove"),
         (
             "joint_detail", "prequalified_detail", "groove_type", "groove_angle", "root_opening", "root_face",
             "groove_depth", "backing_material", "fit_up_angle", "fit_up_root_opening", "fit_up_root_face",
         ),
     ),
     (
-        "How it is welded",
+        _("How it is welded"),
         (
             "process", "place", "mechanisation", "robot", "position", "aws_position", "progression", "throat_a",
             "leg_z", "deposit_t", "run_type", "layers", "max_run_t", "weld_pass", "root_pass_t", "fill_pass_t",
@@ -35,7 +37,7 @@ GROUPS = (
         ),
     ),
     (
-        "Consumables",
+        _("Consumables"),
         (
             "filler_group", "filler_type", "root_filler_type", "filler_designation", "f_number", "a_number",
             "product_form", "filler_added", "filler_make", "hydrogen_class", "flux_designation", "flux_make",
@@ -44,14 +46,14 @@ GROUPS = (
         ),
     ),
     (
-        "Current and heat",
+        _("Current and heat"),
         (
             "current_type", "polarity_by_maker", "in_makers_range", "power_output", "pulsed_current",
             "waveform_controlled", "heat_measure", "heat_method", "heat_input",
         ),
     ),
     (
-        "Temperatures",
+        _("Temperatures"),
         (
             "preheat", "base_metal_temperature", "capping_preheat", "interpass_min", "interpass", "post_heat",
             "post_heat_temperature", "post_heat_minutes", "pwht", "pwht_condition", "pwht_class", "pwht_temperature",
@@ -59,7 +61,7 @@ GROUPS = (
         ),
     ),
     (
-        "Requirements it serves",
+        _("Requirements it serves"),
         ("impact_required", "impact_temperature", "hardness_required", "cyclic_load", "pressure_retaining"),
     ),
 )  # fmt: skip

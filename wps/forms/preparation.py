@@ -5,6 +5,7 @@ from typing import Any
 from django import forms
 from django.forms import BoundField
 from django.utils.translation import gettext
+from django.utils.translation import gettext_lazy as _
 
 from codes.parse import BadField
 from codes.values import number
@@ -15,10 +16,10 @@ from wps.sketch import Arrangement
 from wps.sketch.preparation import WORDS
 
 PREP = "prep_"
-SIDES = (("", "as usual for the joint"), ("1", "one side"), ("2", "both sides"))
-ARRANGEMENTS = (("", "as the joint type says"), *((one.value, WORDS[one]) for one in Arrangement))
-THICKNESSES = (("t1_mm", "Drawn thickness t1, mm"), ("t2_mm", "Drawn thickness t2, mm"))
-DRAWN = "of the part that stands or is prepared; left open, the drawing takes it from the range of thickness"
+SIDES = (("", _("as usual for the joint")), ("1", _("one side")), ("2", _("both sides")))
+ARRANGEMENTS = (("", _("as the joint type says")), *((one.value, WORDS[one]) for one in Arrangement))
+THICKNESSES = (("t1_mm", _("Drawn thickness t1, mm")), ("t2_mm", _("Drawn thickness t2, mm")))
+DRAWN = _("of the part that stands or is prepared; left open, the drawing takes it from the range of thickness")
 
 
 class FigureField(forms.CharField):

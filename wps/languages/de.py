@@ -1,6 +1,7 @@
 """German, by the terms of DIN EN ISO 15609-1, 6947, 4063, 9692-1 and 17659 (from memory) and of the workshop."""
 
 from wps.languages.de_cautions import CAUTIONS
+from wps.languages.sketches import FIELDS_DE, PROBLEMS_DE, SENTENCES_DE
 from wps.languages.translate import Catalogue, phrases
 
 HEADS = {
@@ -315,4 +316,6 @@ SENTENCES = {
     "Backing gas {x}": "Wurzelschutzgas {x}",
     "CO2 {n} %": "CO2 {n} %",
 }
-GERMAN = Catalogue("de", phrases(HEADS, FACTS, TERMS, PROCESSES, POSITIONS, CAUTIONS), SENTENCES)
+GERMAN = Catalogue(
+    "de", phrases(HEADS, FACTS, TERMS, PROCESSES, POSITIONS, CAUTIONS, FIELDS_DE, PROBLEMS_DE), SENTENCES | SENTENCES_DE
+)

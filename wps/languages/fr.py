@@ -1,6 +1,7 @@
 """French, by the terms of NF EN ISO 15609-1, 6947, 4063, 9692-1 and 17659 (from memory) and of the workshop."""
 
 from wps.languages.fr_cautions import CAUTIONS
+from wps.languages.sketches import FIELDS_FR, PROBLEMS_FR, SENTENCES_FR
 from wps.languages.translate import Catalogue, phrases
 
 HEADS = {
@@ -318,4 +319,9 @@ SENTENCES = {
     "CO2 {n} %": "CO2 {n} %",
 }
 NARROW_SPACE = "\u202f"
-FRENCH = Catalogue("fr", phrases(HEADS, FACTS, TERMS, PROCESSES, POSITIONS, CAUTIONS), SENTENCES, NARROW_SPACE)
+FRENCH = Catalogue(
+    "fr",
+    phrases(HEADS, FACTS, TERMS, PROCESSES, POSITIONS, CAUTIONS, FIELDS_FR, PROBLEMS_FR),
+    SENTENCES | SENTENCES_FR,
+    NARROW_SPACE,
+)

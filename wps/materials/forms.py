@@ -15,11 +15,11 @@ from register.calculations.typed import ELEMENTS
 from wps.materials.models import MaterialCertificate
 
 PLAN = (
-    ("Steel", ("grade", "standard", "heat_number", "delivery_condition", "thickness_min_mm", "thickness_max_mm")),
-    ("Certificate", ("document_reference", "document_type", "maker", "issued_on")),
-    ("Analysis, mass %", ("analysis_kind", *(f"analysis_{element}" for element in ELEMENTS))),
-    ("Mechanical values", ("yield_mpa", "tensile_mpa", "elongation_pct", "impact_j", "impact_temperature_c")),
-    ("Notes", ("notes",)),
+    (_("Steel"), ("grade", "standard", "heat_number", "delivery_condition", "thickness_min_mm", "thickness_max_mm")),
+    (_("Certificate"), ("document_reference", "document_type", "maker", "issued_on")),
+    (_("Analysis, mass %"), ("analysis_kind", *(f"analysis_{element}" for element in ELEMENTS))),
+    (_("Mechanical values"), ("yield_mpa", "tensile_mpa", "elongation_pct", "impact_j", "impact_temperature_c")),
+    (_("Notes"), ("notes",)),
 )
 FIGURES = (
     "thickness_min_mm", "thickness_max_mm", "yield_mpa", "tensile_mpa", "elongation_pct", "impact_j",

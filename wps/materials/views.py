@@ -34,9 +34,11 @@ class MaterialList(ListPage):
     filterset_class = MaterialFilter
     create_label = _("Enter a certificate")
     empty: ClassVar[dict[str, str]] = {
-        "title": "No material certificate is on file.",
-        "teach": "Enter the analysis of a heat from its certificate: preheat is then reckoned for the steel you have, "
-        "not for the worst that its grade allows.",
+        "title": _("No material certificate is on file."),
+        "teach": _(
+            "Enter the analysis of a heat from its certificate: preheat is then reckoned for the steel "
+            "you have, not for the worst that its grade allows."
+        ),
     }
 
     def get_queryset(self) -> QuerySet[MaterialCertificate]:
@@ -60,16 +62,16 @@ class MaterialPage(DetailPage):
         one = self.object
         cold = f" at {number(one.impact_temperature_c)} °C" if one.impact_temperature_c is not None else ""
         return [
-            ("Grade", f"{one.grade}{_condition(one)}"),
-            ("Grade held here", _held(one.grade)),
-            ("Thickness", _unit(span_words(one.thickness_min_mm, one.thickness_max_mm), "mm")),
-            ("Yield strength", _amount(one.yield_mpa, "MPa")),
-            ("Tensile strength", _amount(one.tensile_mpa, "MPa")),
-            ("Elongation", _amount(one.elongation_pct, "%")),
-            ("Impact energy, mean", f"{_amount(one.impact_j, 'J')}{cold}" if one.impact_j is not None else ""),
-            ("Inspection document", str(one.get_document_type_display())),
-            ("Maker", one.maker),
-            ("Issued on", str(one.issued_on or "")),
+            (gettext("Grade"), f"{one.grade}{_condition(one)}"),
+            (gettext("Grade held here"), _held(one.grade)),
+            (gettext("Thickness"), _unit(span_words(one.thickness_min_mm, one.thickness_max_mm), "mm")),
+            (gettext("Yield strength"), _amount(one.yield_mpa, "MPa")),
+            (gettext("Tensile strength"), _amount(one.tensile_mpa, "MPa")),
+            (gettext("Elongation"), _amount(one.elongation_pct, "%")),
+            (gettext("Impact energy, mean"), f"{_amount(one.impact_j, 'J')}{cold}" if one.impact_j is not None else ""),
+            (gettext("Inspection document"), str(one.get_document_type_display())),
+            (gettext("Maker"), one.maker),
+            (gettext("Issued on"), str(one.issued_on or "")),
         ]
 
     def get_acts(self) -> list[Act]:

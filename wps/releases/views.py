@@ -106,7 +106,9 @@ class TakeBack(SignedConfirmPage):
 
     def get_sentence(self) -> str:
         one = self.object
-        return f"After today {one.plant} no longer welds to {one.procedure}. What was welded to it stays covered."
+        return gettext(
+            "After today %(plant)s no longer welds to %(procedure)s. What was welded to it stays covered."
+        ) % {"plant": one.plant, "procedure": one.procedure}
 
     def get_cancel_url(self) -> str:
         return reverse("wps:procedure", args=[self.object.procedure_id])

@@ -49,7 +49,11 @@ class RevisionCheck(RevisionAct):
     def get_sentence(self) -> str:
         against = "the code's own limits" if self.object.is_prequalified else "its records"
         asked = list_name(self.object.code)
-        return f"{self.object} states all that {asked} asks for, and you have read it against {against}."
+        return gettext("%(object)s states all that %(asked)s asks for, and you have read it against %(against)s.") % {
+            "object": self.object,
+            "asked": asked,
+            "against": against,
+        }
 
     def why_not(self) -> str:
         return workflow.why_not_check(self.object, self.request.user)
@@ -73,7 +77,7 @@ class RevisionApprove(RevisionAct, SignedConfirmPage):
         return gettext("Approve %(object)s") % {"object": self.object}
 
     def get_sentence(self) -> str:
-        return f"{self.object} comes into force today and can no longer be changed."
+        return gettext("%(object)s comes into force today and can no longer be changed.") % {"object": self.object}
 
     def get_takes_away(self) -> list[str]:
         before = self.object.procedure.revisions.filter(status=Status.APPROVED).first()
@@ -104,11 +108,20 @@ class RevisionWithdraw(RevisionAct, SignedConfirmPage):
 
     def get_sentence(self) -> str:
         if self.object.status == Status.APPROVED:
-            return f"{self.object} is no longer in force from today. Joints that only it covers are uncovered."
-        return f"{self.object} ends unfinished. It stays on file and cannot be written in any more."
+            return gettext("%(object)s is no longer in force from today. Joints that only it covers are uncovered.") % {
+                "object": self.object
+            }
+        return gettext("%(object)s ends unfinished. It stays on file and cannot be written in any more.") % {
+            "object": self.object
+        }
 
     def why_not(self) -> str:
-        return "" if self.object.ended_on is None else f"{self.object} is already {self.object.get_status_display()}."
+        return (
+            ""
+            if self.object.ended_on is None
+            else gettext("%(object)s is already %(status)s.")
+            % {"object": self.object, "status": self.object.get_status_display()}
+        )
 
     def act(self) -> str:
         workflow.withdraw(self.object, self.request.user, timezone.localdate(), self.form.cleaned_data["reason"])
@@ -128,7 +141,9 @@ class RevisionNew(ConfirmPage):
     def get_sentence(self) -> str:
         newest = self.object.revisions.order_by("-pk").first()
         letter = f" of revision {newest.letter}" if newest else ""
-        return f"A draft starts as a copy{letter}. What is in force stays in force until the draft is approved."
+        return gettext(
+            "A draft starts as a copy%(letter)s. What is in force stays in force until the draft is approved."
+        ) % {"letter": letter}
 
     def act(self) -> str:
         draft = workflow.start_revision(self.object, self.request.user)

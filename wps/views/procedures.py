@@ -36,9 +36,11 @@ class ProcedureList(ListPage):
     filterset_class = ProcedureFilter
     create_label = _("Start a procedure")
     empty = {
-        "title": "No procedure is on file.",
-        "teach": "A procedure (WPS) says how a weld is made. Start one as a draft; it may stay unfinished for as long "
-        "as you like, and is approved only when its test records cover everything it states.",
+        "title": _("No procedure is on file."),
+        "teach": _(
+            "A procedure (WPS) says how a weld is made. Start one as a draft; it may stay unfinished for "
+            "as long as you like, and is approved only when its test records cover everything it states."
+        ),
     }
 
     def get_queryset(self) -> QuerySet[Procedure]:

@@ -38,8 +38,8 @@ class RecordList(ListPage):
     filterset_class = RecordFilter
     create_label = _("Enter a record")
     empty = {
-        "title": "No test record is on file.",
-        "teach": "A procedure rests on test records (WPQR, PQR). Enter the first one from its signed form.",
+        "title": _("No test record is on file."),
+        "teach": _("A procedure rests on test records (WPQR, PQR). Enter the first one from its signed form."),
     }
 
     def get_queryset(self) -> QuerySet[TestRecord]:
@@ -64,13 +64,13 @@ class RecordPage(DetailPage):
     def get_facts(self) -> list[tuple[str, ...]]:
         record = self.object
         return [
-            ("Manufacturer", record.manufacturer),
-            ("Examiner", record.examiner),
-            ("Welded on", str(record.welded_on)),
-            ("Issued on", str(record.issued_on or "")),
-            ("Last used in production", str(record.last_used_on or "")),
-            ("Unused for", unused_for(record, self.on)),
-            ("No longer used from", str(record.withdrawn_on or "in use")),
+            (gettext("Manufacturer"), record.manufacturer),
+            (gettext("Examiner"), record.examiner),
+            (gettext("Welded on"), str(record.welded_on)),
+            (gettext("Issued on"), str(record.issued_on or "")),
+            (gettext("Last used in production"), str(record.last_used_on or "")),
+            (gettext("Unused for"), unused_for(record, self.on)),
+            (gettext("No longer used from"), str(record.withdrawn_on or "in use")),
         ]
 
     def get_acts(self) -> list[Act]:

@@ -39,7 +39,7 @@ def preparation_facts(revision: ProcedureRevision) -> list[tuple[str, str]]:
     """The preparation as (label, value); what is not stated is left out."""
     stated = revision.preparation
     labels = [*NUMBERS, *((name, label) for name, label, _ in TEXTS)]
-    found = [("Preparation", kind_words(stated.get("kind", "")))]
+    found = [(gettext("Preparation"), kind_words(stated.get("kind", "")))]
     us = is_us(revision)
     said = ((label, stated.get(name, "")) for name, label in labels)
     found += [(label, _with_inches(label, value) if us and value else value) for label, value in said]
@@ -69,17 +69,21 @@ class RevisionPage(DetailPage):
 
     def get_facts(self) -> list[tuple[str, ...]]:
         revision = self.object
-        serves = [word for word, yes in (("tack", revision.serves_tack), ("final", revision.serves_final)) if yes]
+        serves = [
+            word
+            for word, yes in ((gettext("tack"), revision.serves_tack), (gettext("final"), revision.serves_final))
+            if yes
+        ]
         return [
-            ("Procedure", revision.procedure.number, revision.procedure.get_absolute_url()),
-            ("Standard", revision.code),
-            *([("Rests on", str(revision.get_road_display()))] if revision.is_prequalified else []),
-            ("State", _state(revision)),
-            ("Serves", " and ".join(serves)),
-            ("Written by", revision.author_name),
-            ("Checked by", _by(revision.checked_name, revision.checked_on)),
-            ("Approved by", _by(revision.approved_name, revision.approved_on)),
-            ("Where it is welded", revision.workstation_note),
+            (gettext("Procedure"), revision.procedure.number, revision.procedure.get_absolute_url()),
+            (gettext("Standard"), revision.code),
+            *([(gettext("Rests on"), str(revision.get_road_display()))] if revision.is_prequalified else []),
+            (gettext("State"), _state(revision)),
+            (gettext("Serves"), " and ".join(serves)),
+            (gettext("Written by"), revision.author_name),
+            (gettext("Checked by"), _by(revision.checked_name, revision.checked_on)),
+            (gettext("Approved by"), _by(revision.approved_name, revision.approved_on)),
+            (gettext("Where it is welded"), revision.workstation_note),
         ]
 
     def get_acts(self) -> list[Act]:
