@@ -9,6 +9,8 @@ from pathlib import Path
 
 import pytest
 
+from tests.test_translatable import untranslated
+
 TOP = Path(__file__).resolve().parent.parent
 CODE = ("codes", "register", "wps", "qualifications", "joints", "bench", "scripts", "tests")
 LONGEST_FILE, LONGEST_FUNCTION, MEDIAN_FILE = 400, 40, 130  # lines
@@ -69,6 +71,16 @@ def test_templates_hold_no_inline_script_or_style() -> None:
         for hit in inline.finditer(path.read_text(encoding="utf-8"))
     ]
     assert not found, found
+
+
+def test_templates_hold_no_text_outside_translation_tags() -> None:
+    """A catalogue would not reach it: {% translate %} or {% blocktranslate trimmed %}, see DEVELOPERS.md."""
+    found = [
+        f"{path.relative_to(TOP)}: {text}"
+        for path in sorted((TOP / "templates").rglob("*.html"))
+        for text in untranslated(path.read_text(encoding="utf-8"))
+    ]
+    assert not found, "\n".join(found)
 
 
 def test_templates_ask_only_for_capabilities_that_exist() -> None:

@@ -6,6 +6,7 @@ from urllib.parse import urlencode
 
 from django.db.models import QuerySet
 from django.urls import reverse
+from django.utils.translation import gettext
 
 from joints.day import Answered
 from joints.kept.matrix import plain
@@ -28,7 +29,7 @@ def answer_jobs(progress: Progress, jobs: list[int], on: str) -> None:
     """Answer and count the joints of some jobs on a day, and keep it until a newer answer to the same question is."""
     day = date.fromisoformat(on)
     if Job.objects.filter(pk__in=jobs).count() < len(jobs):
-        raise Refused("One of these jobs is no longer on file.")
+        raise Refused(gettext("One of these jobs is no longer on file."))
     settings = firm_settings()
     # Read first: what is written meanwhile makes the result stale.
     marks = rests_on(jobs, day, settings)

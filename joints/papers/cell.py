@@ -8,6 +8,7 @@ from datetime import date
 from django.core.exceptions import BadRequest
 from django.http import HttpRequest, HttpResponse
 from django.shortcuts import get_object_or_404
+from django.utils.translation import gettext
 from django.views.decorators.http import require_safe
 
 from codes.values import number
@@ -56,7 +57,7 @@ def cell_sheet(request: HttpRequest, pk: int, station: int, revision: int) -> Ht
     try:
         choice = Choice(**{name: asked[name] for name in ("kind", "paper", "units") if name in asked})
         if not choice.is_cell:
-            raise SheetError("kind: the turns stand on the sheet for the cell only; leave the kind out")
+            raise SheetError(gettext("kind: the turns stand on the sheet for the cell only; leave the kind out"))
         address = ""
         if issued.is_issuable(found):
             # Scanned, the code must be known.

@@ -137,7 +137,7 @@ class GradeWithdraw(SignedConfirmPage):
         """The grade in force of this statement. Raises Http404."""
         found = next((one for one in latest_grades().values() if one.pk == self.kwargs["pk"]), None)
         if found is None or found.withdrawn:
-            raise Http404("The firm holds no such grade.")
+            raise Http404(gettext("The firm holds no such grade."))
         return found
 
     def get_page_title(self) -> str:

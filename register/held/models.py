@@ -65,18 +65,18 @@ class FirmGrade(AppendOnly):
     `codes.steels` writes them ("16:355 40:345").
     """
 
-    name = models.CharField("steel grade", max_length=40)
-    standard = models.CharField("product standard or data sheet", max_length=80, blank=True)
+    name = models.CharField(_("steel grade"), max_length=40)
+    standard = models.CharField(_("product standard or data sheet"), max_length=80, blank=True)
     grouping = models.CharField(max_length=40, default=GROUPING)
     group = models.CharField(max_length=10)
-    bands = models.CharField("yield strength by thickness", max_length=250)
+    bands = models.CharField(_("yield strength by thickness"), max_length=250)
     source = models.CharField(max_length=250)
     note = models.CharField(max_length=250, blank=True)
     why = models.TextField()
     withdrawn = models.BooleanField(default=False)
 
     class Meta(AppendOnly.Meta):
-        verbose_name = "steel grade of the firm"
+        verbose_name = _("steel grade of the firm")
 
     def __str__(self) -> str:
         return f"{self.name}, group {self.group}{', withdrawn' if self.withdrawn else ''}"
