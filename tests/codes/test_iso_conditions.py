@@ -217,6 +217,24 @@ def test_layers_and_thickness_of_the_whole_are_not_those_of_a_process() -> None:
     assert [(p.get("deposit_t"), p.get("layers"), p.get("filler_group")) for p in found] == [(None, None, "FM1")] * 2
 
 
+def test_a_position_that_the_product_cannot_have_is_named() -> None:
+    """ISO 9606-1:2012, Table 10: PF is a position of plate, PH its like on pipe."""
+    tested = FILLET | {"product": "pipe", "diameter": D(200), "position": ("PB", "PF")}
+    (found,) = [f for f in ask(tested, position="PB").findings if f.variable == "position"]
+    assert "fillet weld on pipe can have (PF is none)" in found.missing
+
+
+def test_two_pieces_that_give_the_same_are_told_by_the_first() -> None:
+    """ISO 9606-1:2012, 5.7: 15 and 20 mm in three layers both give 3 mm and more; 8 and 10 mm are told by both."""
+    code = edition("ISO 9606-1:2012")
+    for sizes, pieces in ((("15", "20"), 1), (("8", "10"), 2)):
+        sets = [code.limit_sets([BUTT | {"deposit_t": D(s), "layers": D(3)}], {})[0] for s in sizes]
+        together = merge(sets, "deposit_t")
+        assert together is not None
+        (found,) = [one for one in together.limits if one.variable == "deposit_t"]
+        assert found.because.count("; ") == pieces - 1, found.because
+
+
 @pytest.mark.parametrize(
     ("root", "fill", "most"), [("3", "4", "from 3 mm"), ("2", "4", "3 to 40 mm"), ("", "4", "3 to 40 mm")]
 )
