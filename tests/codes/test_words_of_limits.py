@@ -4,8 +4,11 @@ from decimal import Decimal as D
 
 import pytest
 
+from codes.asme_ix_people_2021 import position_rows as asme_rows
+from codes.aws_d1_1_people_2020 import position_rows as aws_rows
 from codes.aws_d1_1_prequalified import limit_sets as prequalified_sets
 from codes.check import best
+from codes.clauses import Mark
 from codes.editions import edition
 from codes.iso_14732_2013.mechanised import backing_limits
 from codes.limits import Limit
@@ -190,3 +193,13 @@ def test_groups_of_steels_are_a_reading_where_they_mix_or_change(steels: str, re
     """D1.1, Table 6.8: Group I to II, and grades of which the group hangs on the thickness."""
     found = aws_limits("GMAW", f"steels={steels}", "steels")
     assert {len(one.readings) for one in found} == {readings}, found
+
+
+def test_which_rows_of_positions_were_seen_and_which_are_from_memory() -> None:
+    """AWS D1.1: Table 6.10 in full, of Table 10.12 the rows of 4F and 5F. ASME IX: QW-461.9, grooves but 6G, pairs."""
+    seen = {(row.product, "+".join(row.tested)) for row in aws_rows.ROWS if row.clause.mark is Mark.CONFIRMED}
+    plate = {("plate", name) for name in ["1G", "2G", "3G", "4G", "3G+4G", "1F", "2F", "3F", "4F", "3F+4F"]}
+    assert seen == plate | {("pipe", "4F"), ("pipe", "5F")}
+    seen = {(row.product, "+".join(row.tested)) for row in asme_rows.ROWS if row.clause.mark is Mark.CONFIRMED}
+    plate = {("plate", name) for name in ["1G", "2G", "3G", "4G", "3G+4G", "2G+3G+4G"]}
+    assert seen == plate | {("pipe", name) for name in ("1G", "2G", "5G")}
