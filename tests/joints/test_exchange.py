@@ -13,6 +13,7 @@ from django.contrib.auth.models import User
 from django.db import transaction
 from django.test import override_settings
 
+from codes.units import System
 from joints.day import Day
 from joints.demo.load import load
 from joints.imports.batch import take_in as take_list
@@ -28,10 +29,14 @@ from register.exchange.kinds import kinds, undecided
 from register.exchange.take_in import NotEmpty, take_in
 from register.exchange.take_out import take_out
 from register.models import AuditEntry, FirmReading
+from register.papers.kept import bytes_of
+from register.papers.models import PrintedPaper
+from register.papers.printing import PaperChoice, printed
+from register.papers.standing import paper_standing
 from register.systems import acts
 from register.trail.verify import verify
 from register.users.accounts import roles_of
-from wps import issued, workflow
+from wps import issued, record_paper, workflow
 from wps.judgement import judge
 from wps.models import IssuedSheet, ProcedureRevision, Status
 from wps.sheets import Choice
@@ -72,6 +77,8 @@ def answers() -> dict[str, Any]:
     found["versions"] = [(h.pk, h.history_date, h.history_user_name) for h in Joint.history.order_by("history_id")]
     found["jobs"] = [(job.number, job.changed_at) for job in Job.objects.all()]
     found["sheets"] = [bytes(sheet.pdf) for sheet in IssuedSheet.objects.order_by("pk")]
+    papers = PrintedPaper.everything.order_by("pk")
+    found["papers"] = [(one.title, bytes_of(one), paper_standing(one.check_code)) for one in papers]
     found["scans"] = [(e.file_name, e.withdrawn_because, store.read(e.sha256)) for e in EvidenceFile.objects.all()]
     found["lists"] = [store.read(batch.sha256) for batch in ImportBatch.objects.order_by("pk")]
     return found
@@ -83,6 +90,7 @@ def make() -> tuple[str, ...]:
     marta = User.objects.get(username="marta")
     in_force = ProcedureRevision.objects.filter(status=Status.APPROVED).order_by("pk")
     issued.issue(in_force[0], Choice(), marta, "")
+    printed(record_paper.draft(in_force[0].records.all()[0], TODAY, System.SI), PaperChoice(), marta, "")
     workflow.withdraw(in_force[1], marta, TODAY, "the wire is no longer made")
     holder = Person.objects.order_by("pk")[0]
     attach(holder, "../../photo “1”.pdf", PDF, "both sides", marta)
@@ -118,6 +126,8 @@ def moved(django_db_setup: None, django_db_blocker: Any, tmp_path_factory: pytes
 def test_the_answers_are_the_same(moved: Moved) -> None:
     assert len(moved.before) > 1000
     assert moved.after.keys() == moved.before.keys()
+    ((_, _, standing),) = moved.after["papers"]
+    assert standing.word == "Current"
     differ = [name for name in moved.before if moved.after[name] != moved.before[name]]
     assert not differ, [(name, moved.before[name], moved.after[name]) for name in differ[:3]]
 
