@@ -15,6 +15,7 @@ from joints.answers import day
 from joints.filters import JointFilter
 from joints.forms import JOINT_PLAN, JointForm
 from joints.joint_preheat import joint_preheat
+from joints.kept_answers import explained
 from joints.matrix import lower_first
 from joints.models import Assembly, Joint
 from joints.ready import day_of
@@ -81,10 +82,10 @@ class JointPage(DetailPage):
     def get_context_data(self, **kwargs: Any) -> dict[str, Any]:
         job = self.object.assembly.job
         asked, system = day_of(self.on), units_of(self.request)
-        explained = asked.explain(self.object, job)
+        found, ranked = explained(asked, self.object, job)
         return super().get_context_data(
-            answer=answer_view(explained, asked.ranked(self.object, job), self._languages()),
-            preheat=joint_preheat(self.object, explained.final.covering or explained.final.procedures[:1], system),
+            answer=answer_view(found, ranked, self._languages()),
+            preheat=joint_preheat(self.object, found.final.covering or found.final.procedures[:1], system),
             system=system,
             job=job,
             assembly=self.object.assembly,

@@ -2,11 +2,14 @@
 
 from collections.abc import Iterable
 from datetime import date
+from functools import lru_cache
 
 from django import template
 from django.forms import BoundField, CheckboxInput
+from django.template.loader import render_to_string
 from django.utils.html import format_html
 from django.utils.safestring import SafeString, mark_safe
+from django.utils.translation import get_language
 
 from codes.limits import Within
 from codes.values import Interval, atoms
@@ -25,6 +28,25 @@ def answer(outcome: object) -> SafeString:
     """The shape of an answer and its word. `{% answer verdict.outcome %}`."""
     shape = _safe(draw.answer_shape(outcome, beside_word=True))
     return format_html('<span class="answer {}">{} {}</span>', css_class(outcome), shape, WORDS[outcome_text(outcome)])
+
+
+@register.simple_tag
+def finding_rows(findings: Iterable[Finding]) -> SafeString:
+    """The lines of a table of findings. Equal findings stand in many answers: each line is made once a language."""
+    language = get_language() or ""
+    return _safe("".join(_row_of(one, language) for one in findings))
+
+
+def _row_of(finding: Finding, language: str) -> str:
+    try:
+        return _kept_row(finding, language)
+    except TypeError:  # a value that cannot be a key
+        return render_to_string("_finding.html", {"f": finding})
+
+
+@lru_cache(maxsize=4096)
+def _kept_row(finding: Finding, language: str) -> str:
+    return render_to_string("_finding.html", {"f": finding})
 
 
 @register.filter
