@@ -8,7 +8,7 @@ from hypothesis import strategies as st
 from codes.bulk import Compiled
 from codes.check import check
 from codes.clauses import Clause, Mark
-from codes.cover import is_covered, uncovered, widest
+from codes.cover import is_covered, is_covered_together, may_cut, uncovered, widest
 from codes.limits import Limit, LimitSet, OneOf, span, when_is
 from codes.values import Interval, atoms
 from codes.verdict import Outcome
@@ -152,6 +152,20 @@ def test_covered_without_a_word_is_nothing_left_uncovered(sets, lo, size, impact
     for positions in (["PA"], ["PA", "PB"], "PA"):
         box = window(lo, lo + size, positions, impact)
         assert is_covered(box, sets) is (uncovered(box, sets) == ())
+
+
+@given(st.lists(records, max_size=4), st.integers(1, 20), st.integers(0, 20), st.sampled_from(("yes", "no")))
+def test_covered_together_by_what_is_known_to_fail_is_nothing_left_uncovered(sets, lo, size, impact):
+    for positions in (["PA"], ["PA", "PB"], "PA"):
+        box = window(lo, lo + size, positions, impact)
+        failing = [{f.variable for f in check(box, one).findings if f.outcome is not Outcome.COVERED} for one in sets]
+        # As in bulk: a set that fails what cannot be divided is not asked.
+        able = [
+            (one, names)
+            for one, names in zip(sets, failing, strict=True)
+            if not any(limit.variable in names and not may_cut(box, limit) for limit in one.limits)
+        ]
+        assert is_covered_together(box, *([pair[n] for pair in able] for n in (0, 1))) is (uncovered(box, sets) == ())
 
 
 def test_bulk_names_the_variables_that_fail_and_no_other():
