@@ -2,19 +2,26 @@
 
 import re
 from collections.abc import Callable, Iterable
+from datetime import date
 from html.parser import HTMLParser
 
 import pytest
+from django.conf import settings
 from django.contrib.auth.models import User
 from django.db import models
+from django.template.loader import render_to_string
 from django.test import Client
 from django.urls import reverse
 from django.utils import translation
 
 from codes.editions import all_editions
 from codes.terms import term, tokens
+from codes.units import System
 from codes.variables import VARIABLES
 from codes.vocabulary import TERMS
+from joints.papers import coverage
+from register.papers import printing
+from register.papers.printing import PaperChoice
 from tests.joints.makers import make_joint
 from tests.test_translatable import words
 from wps.languages import LANGUAGES
@@ -125,3 +132,22 @@ def test_main_pages_say_nothing_outside_the_catalogue(
         said = outside(reply.content.decode()) - data
         found |= {text: address for text in said if not JUDGED.fullmatch(text)}
     assert not found, "\n".join(f"{address}: {text}" for text, address in found.items())
+
+
+def test_papers_are_made_in_the_registers_own_language(db: None, monkeypatch: pytest.MonkeyPatch) -> None:
+    """Else the check code would depend on who printed the paper, and a paper of one would be changed to another."""
+
+    def of_reader(text: str) -> str:
+        return text if translation.get_language() == settings.LANGUAGE_CODE else f"⟦{text}⟧"
+
+    monkeypatch.setattr(translation._trans, "gettext", of_reader, raising=False)
+    monkeypatch.setattr(printing, "render", lambda html, *args: (html, 1))
+    assembly, day = make_joint().assembly, date(2026, 11, 30)
+    with translation.override("de"):
+        draft = coverage.draft(assembly, day, System.SI)
+        html, _ = printing.rendered(draft, PaperChoice(), "")
+        said = [html, str(draft.content), str(coverage.content(str(assembly.pk), day))]
+        screen = render_to_string("404.html")
+        assert translation.get_language() == "de"
+    assert "⟦" in screen
+    assert not [text for text in said if "⟦" in text]

@@ -17,6 +17,7 @@ from codes.variables import label_of, unit_of
 from register.base.asof import asked_date
 from register.evidence.models import EvidenceFile
 from register.held.firm import firm_settings
+from register.languages import in_own_language
 from register.papers.kinds import Kind, register
 from register.papers.printing import Draft, PaperChoice, PaperError, respond
 from register.roles import Capability, requires
@@ -25,6 +26,7 @@ from wps.models import TestRecord
 from wps.sheet_figures import said_in
 
 
+@in_own_language
 def content(subject_id: str, on: date) -> dict[str, Any] | None:
     """What the paper states; the day matters only for whether the record is still used."""
     record = TestRecord.objects.filter(pk=subject_id).first()
@@ -122,6 +124,7 @@ def _value(name: str, value: Value, system: System) -> str:
 KIND = register(Kind("record", "test record", content))
 
 
+@in_own_language
 def draft(record: TestRecord, on: date, system: System) -> Draft:
     """The paper before it is printed."""
 

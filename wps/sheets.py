@@ -19,6 +19,7 @@ from django.utils.translation import gettext
 from codes.parse import BadField
 from codes.readings import DEFAULTS, Settings
 from codes.units import System
+from register.languages import in_own_language
 from register.papers.codes import qr
 from wps.languages import CATALOGUES, LANGUAGES, translated
 from wps.languages.notes import TRANSLATED
@@ -132,6 +133,7 @@ class Ready:
     sizes: tuple[str, ...]
 
 
+@in_own_language
 def before_rendering(
     revision: ProcedureRevision,
     choice: Choice,
@@ -166,6 +168,7 @@ def read_once(revision: ProcedureRevision) -> Iterator[None]:
         vars(revision)["_prefetched_objects_cache"] = already
 
 
+@in_own_language
 def sheet_html(
     revision: ProcedureRevision, choice: Choice, on: date, code: str, status_url: str, settings: Settings = DEFAULTS
 ) -> str:

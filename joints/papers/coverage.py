@@ -17,6 +17,7 @@ from joints.models import Assembly, Joint
 from joints.papers.stated import joint_words
 from joints.papers.words import allowed_in, margin_in, wanted_in
 from joints.ready import day_of
+from register.languages import in_own_language
 from register.papers.kinds import Kind, register
 from register.papers.printing import Draft
 from wps.models import ProcedureRevision
@@ -200,6 +201,7 @@ def listed(numbers: Sequence[str]) -> str:
     return ", ".join(numbers[:-1]) + (" and " if len(numbers) > 1 else "") + numbers[-1]
 
 
+@in_own_language
 def content(subject_id: str, on: date) -> dict[str, Any] | None:
     """What a report states, in SI figures."""
     assembly = Assembly.objects.select_related("job").filter(pk=subject_id).first()
@@ -214,6 +216,7 @@ def content_of(found: Report) -> dict[str, Any]:
 KIND = register(Kind("coverage", "coverage report", content))
 
 
+@in_own_language
 def draft(assembly: Assembly, on: date, system: System) -> Draft:
     """The report before it is printed."""
     day = day_of(on)

@@ -28,6 +28,7 @@ from register.background.kinds import Refused, background
 from register.background.progress import Progress
 from register.evidence import store
 from register.evidence.models import EvidenceFile
+from register.languages import in_own_language
 from register.papers import made
 from register.papers.bundle import Bundle
 from register.papers.codes import status_address
@@ -176,6 +177,7 @@ def write(pack: Pack, target: Path, form: str) -> None:
         pack.bundle.write_pdf(target, cover, f"Audit pack, {pack.job}", **facts)
 
 
+@in_own_language
 def _cover(pack: Pack) -> Draft:
     """The first side: what the pack holds, and what it lacks."""
     content = pack.bundle.manifest(job=str(pack.job), on=pack.on.isoformat(), counts=pack.counts, absent=pack.absent)

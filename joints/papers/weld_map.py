@@ -23,6 +23,7 @@ from joints.ready import day_of
 from joints.turning.assembly import joints_of
 from joints.turning.drawing import in_section
 from joints.turning.placed import placed
+from register.languages import in_own_language
 from register.papers.kinds import Kind, register
 from register.papers.printing import Draft
 
@@ -155,6 +156,7 @@ def _lies(lies: Any) -> str:
     return f"{lies.iso} · {lies.aws_test}" if lies.aws_test else str(lies.iso)
 
 
+@in_own_language
 def content(subject_id: str, on: date) -> dict[str, Any] | None:
     """What a map states, in SI figures."""
     assembly = Assembly.objects.select_related("job", "geometry").filter(pk=subject_id).first()
@@ -177,6 +179,7 @@ def _plain(value: Any) -> str:
 KIND = register(Kind("weld-map", "weld map", content))
 
 
+@in_own_language
 def draft(assembly: Assembly, on: date, system: System) -> Draft:
     """The map before it is printed: across a sheet."""
     found = weld_map(assembly, on, System.SI)

@@ -10,6 +10,7 @@ from joints.models import Job
 from joints.weld_data.report import CHANGED, PROPOSED, QUESTION, report_rows
 from qualifications.paper.pdfs import HERE
 from register.base.pdf import PAPERS, OwnFiles, render
+from register.languages import in_own_language
 
 AT_MOST = 600
 """Lines on paper; the file names them all."""
@@ -24,6 +25,7 @@ DEFERENCE = (
 )
 
 
+@in_own_language
 def changes_pdf(job: Job) -> bytes:
     """The list for the detailer as PDF."""
     rows = report_rows(job)

@@ -19,6 +19,7 @@ from qualifications.offers import certificate_offers, fetched
 from qualifications.paper.field_list import field_lists, in_units
 from qualifications.sheets import CertificateView, EventLine, RangeLine, certificate_view
 from register.held.firm import firm_settings
+from register.languages import in_own_language
 from register.papers.kinds import Kind, register
 from register.papers.printing import Draft
 from register.plants.models import Plant
@@ -43,6 +44,7 @@ def signed(view: CertificateView) -> list[EventLine]:
     return [line for line in view.events if line.voided is None and line.event.kind != "correction"]
 
 
+@in_own_language
 def certificate_content(subject_id: str, on: date) -> dict[str, Any] | None:
     """What the paper of a certificate states."""
     held = fetched(Certificate.objects.filter(pk=subject_id)).first()
@@ -82,6 +84,7 @@ def _event(line: EventLine) -> list[str]:
     return [str(one.on), line.kind, one.by_name, one.by_role, one.reason, one.evidence]
 
 
+@in_own_language
 def certificate_draft(held: Certificate, on: date, system: System = System.SI) -> Draft:
     """One certificate in the order of its code's field list, with its state on a day, results and signatures."""
     view = view_of(held, on)
@@ -103,6 +106,7 @@ def certificate_draft(held: Certificate, on: date, system: System = System.SI) -
     return Draft(CERTIFICATE, held, title, stem, on, _certificate_content(held, view), template, context, style=style)
 
 
+@in_own_language
 def card_content(subject_id: str, on: date) -> dict[str, Any] | None:
     """What the card of a person states."""
     person = Person.objects.filter(pk=subject_id).first()
@@ -127,6 +131,7 @@ def _carried(view: CertificateView) -> list[Any]:
     return [held.number, held.code, held.designation or view.written, until, card_lines(view)]
 
 
+@in_own_language
 def card_draft(person: Person, on: date, system: System = System.SI) -> Draft:
     """A card for the pocket: who, what is valid on the day and until when, then a side for each valid certificate."""
     valid = _valid(person, on)
@@ -157,6 +162,7 @@ def _allowed(line: RangeLine, system: System) -> str:
     return str(interval_in(line.interval, unit, system)) if measured and line.interval else line.allowed
 
 
+@in_own_language
 def due_content(subject_id: str, on: date) -> dict[str, Any] | None:
     """What the whole list of a plant states."""
     with within(of_plant(int(subject_id))):
@@ -169,6 +175,7 @@ def _due_content(items: Iterable[DueItem]) -> dict[str, Any]:
     return {"due": sorted(rows)}
 
 
+@in_own_language
 def due_draft(
     plant: Plant, groups: Sequence[Group], on: date, narrowed: str = "", items: Iterable[DueItem] = ()
 ) -> Draft:

@@ -4,7 +4,7 @@ from typing import Any
 
 from django.http import HttpRequest
 from django.utils.functional import SimpleLazyObject
-from django.utils.translation import gettext
+from django.utils.translation import get_language, gettext
 from django.utils.translation import gettext_lazy as _
 
 from register.base.asof import asked
@@ -25,14 +25,20 @@ def page(request: HttpRequest) -> dict[str, Any]:
     """Context processor. Nothing is read before a template asks; signed out, there are no places and no date."""
     user = getattr(request, "user", None)
     if user is None or not user.is_authenticated:
-        return {"nav": [], "asof": None, "role_name": "", "where": None}
+        return {"nav": [], "asof": None, "role_name": "", "where": None, "LANGUAGE_CODE": language()}
     return {
+        "LANGUAGE_CODE": language(),
         "nav": SimpleLazyObject(lambda: nav(request)),
         "asof": SimpleLazyObject(lambda: asked(request)),
         "system": usual_units(request),
         "role_name": SimpleLazyObject(lambda: role_name(user)),
         "where": SimpleLazyObject(lambda: standing(user)),
     }
+
+
+def language() -> str:
+    """The language of the page as its head names it. Example: "en"."""
+    return (get_language() or "en").partition("-")[0]
 
 
 def role_name(user: User) -> str:

@@ -17,6 +17,7 @@ from django.utils.translation import gettext
 from codes.units import System
 from register.audit import record_act
 from register.base.pdf import ORDINARY, PAPERS, Attached, OwnFiles, render
+from register.languages import in_own_language
 from register.models import AuditEntry
 from register.own_units.reader import usual_units
 from register.papers.codes import canonical, check_code, code_as_shown, qr
@@ -88,6 +89,7 @@ class Draft:
     """Where it is always of one size, whichever paper is chosen."""
 
 
+@in_own_language
 def printed(draft: Draft, choice: PaperChoice, by: Any, address: str) -> PrintedPaper:
     """The paper on file, rendered and kept if it is not there yet.
 
@@ -123,6 +125,7 @@ def _again(kept: PrintedPaper, draft: Draft, by: Any) -> PrintedPaper:
     return kept
 
 
+@in_own_language
 def for_reader(draft: Draft, choice: PaperChoice, by: Any, address: str) -> bytes:
     """The paper on file for whoever may print; others get the one on file, or a copy without a check code.
 
@@ -135,6 +138,7 @@ def for_reader(draft: Draft, choice: PaperChoice, by: Any, address: str) -> byte
     return bytes_of(found) if found else rendered(draft, choice, "", with_code=False)[0]
 
 
+@in_own_language
 def rendered(draft: Draft, choice: PaperChoice, address: str, with_code: bool = True) -> tuple[bytes, int]:
     """The bytes and the number of sides. Raises RefusedAddress."""
     code = check_code(draft.content)
