@@ -29,7 +29,7 @@ def on_sqlite(kills: int, others: int, seed: int) -> int:
     shop = Shop(Path(tempfile.mkdtemp(prefix="drill-shop-")))
     from scripts.drill import faults
 
-    disk = faults.SmallDisk(shop, 1024) if os.getuid() == 0 else None
+    disk = faults.SmallDisk(shop.folder, 1024) if os.getuid() == 0 else None
     try:
         acts = stand_up(shop)
         bad = report("SQLite, kill -9", faults.kills(shop, acts, kills, seed, say))
@@ -48,17 +48,26 @@ def on_sqlite(kills: int, others: int, seed: int) -> int:
 
 def on_postgres(kills: int, others: int, seed: int) -> int:
     """All that can befall a shop on PostgreSQL. Returns the number of problems."""
-    server = postgres.Server()
-    shop = Shop(Path(tempfile.mkdtemp(prefix="drill-shop-")), server.url)
     from scripts.drill import faults
 
+    disks: list[faults.SmallDisk] = []
+    as_root = os.getuid() == 0
+    server = postgres.Server((lambda folder: disks.append(faults.SmallDisk(folder, 2048))) if as_root else None)
+    shop = Shop(Path(tempfile.mkdtemp(prefix="drill-shop-")), server.url)
     try:
         acts = stand_up(shop)
         bad = report("PostgreSQL, kill -9", faults.kills(shop, acts, kills, seed, say))
-        return bad + report("PostgreSQL, server cut off", faults.cut_database(shop, server, acts, others, seed))
+        bad += report("PostgreSQL, server cut off", faults.cut_database(shop, server, acts, others, seed))
+        if not disks:
+            say("PostgreSQL, disk full: left out, it needs root to make a small file system.")
+        for disk in disks:
+            bad += report("PostgreSQL, disk full", faults.full_disk(disk, acts, others, seed, server))
+        return bad
     finally:
         shop.close()
         server.close()
+        for disk in disks:
+            disk.free()
 
 
 def stand_up(shop: Shop):  # type: ignore[no-untyped-def]

@@ -4,12 +4,20 @@ import http.client
 import threading
 from collections.abc import Callable
 from dataclasses import dataclass, field
+from hashlib import sha256
+from itertools import cycle, product
 from typing import Any
+from zipfile import ZipFile
 
 from scripts.drill.client import Client, Reply
 from scripts.drill.shop import Shop
 
 HEAD = "Assembly;Joint number;Weld type;Grade 1;Grade 2;Thickness 1;Thickness 2;Throat a;Position;Process"
+SHEETS = cycle(
+    {"kind": kind, "paper": paper, "units": units}
+    for kind, paper, units in product(("cell", "full"), ("a4", "letter"), ("si", "us"))
+)
+"""The batches of sheets in turn: the first of each kind issues all of them."""
 SMALL, LARGE = 60, 1200
 """Rows of a list that is taken in within the request, and of one that a worker takes in."""
 
@@ -43,6 +51,8 @@ class Round:
     batches: dict[str, int]
     revision: int
     asked: list[Asked]
+    last_work: int = 0
+    """The newest piece of work before the round."""
 
 
 class Acts:
@@ -67,12 +77,13 @@ class Acts:
         client.sign_in("marta", self.password)
         self.session = client.cookies
 
-    def ready(self, number: int) -> Round:
-        """A checked revision that waits for approval, and two lists that wait to be taken in."""
+    def ready(self, number: int, sheets: bool = False) -> Round:
+        """A checked revision that waits for approval, two lists that wait to be taken in; `sheets`: a batch of them."""
         from django.urls import reverse
         from django.utils import timezone
 
         from joints.imports.batch import take_in
+        from register.background.models import Work
         from wps.workflow import check_revision, start_revision
 
         sizes = {"small": SMALL, "large": LARGE}
@@ -87,7 +98,10 @@ class Acts:
         signed = {"signing_password": self.password}
         asked = [Asked(name, reverse("joints:import_confirm", args=[pk])) for name, pk in batches.items()]
         asked.append(Asked("approval", reverse("wps:revision_approve", args=[draft.pk]), signed))
-        return Round(number, batches, draft.pk, asked)
+        if sheets:
+            asked.append(Asked("sheets", reverse("wps:all_sheets"), next(SHEETS)))
+        last = Work.objects.order_by("-pk").values_list("pk", flat=True).first()
+        return Round(number, batches, draft.pk, asked, last or 0)
 
     def act(self, this: Round) -> list[threading.Thread]:
         """Ask for everything at once, each on a connection of its own. The threads end with the answers."""
@@ -123,7 +137,7 @@ def problems(this: Round) -> list[str]:
     """What is lost or half done after a round; nothing where all is well."""
     found: list[str] = []
     for asked in this.asked:
-        look: Callable[[Round, Asked], list[str]] = _approval if asked.what == "approval" else _list
+        look: Callable[[Round, Asked], list[str]] = {"approval": _approval, "sheets": _sheets}.get(asked.what, _list)
         found += [f"round {this.number}, {asked.what}: {text}" for text in look(this, asked)]
     return found
 
@@ -171,4 +185,29 @@ def _approval(this: Round, asked: Asked) -> list[str]:
         found.append(f"{in_force} revisions in force")
     if asked.confirmed and not approved:
         found.append(f"confirmed, but it is {revision.status}")
+    return found
+
+
+def _sheets(this: Round, asked: Asked) -> list[str]:
+    """Of every revision in force one sheet, issued once with its act, and the ZIP holds their very bytes."""
+    from register.background.models import State, Work
+    from register.papers import made
+    from wps.models import IssuedSheet, ProcedureRevision
+
+    works = list(Work.objects.filter(pk__gt=this.last_work, function="wps.sheet_batch.all_sheets"))
+    found = [f"{one.get_state_display()}: {one.message}" for one in works if one.state != State.DONE]
+    if asked.confirmed and not works:
+        found.append("the answer said that it was begun, but no work is on file")
+    for work in [one for one in works if one.state == State.DONE]:
+        path = made.path_of(work.pk, work.result_url.rpartition("/")[2])
+        data = path.read_bytes() if path.exists() else b""
+        if sha256(data).hexdigest() != work.result["sha256"]:
+            found.append("the ZIP is not the one that was made")
+            continue
+        with ZipFile(path) as packed:
+            inside = [sha256(packed.read(name)).hexdigest() for name in packed.namelist() if name.endswith(".pdf")]
+        known = set(IssuedSheet.objects.filter(**asked.fields).values_list("sha256", flat=True))
+        in_force = ProcedureRevision.objects.filter(status="approved").count()
+        if len(inside) != in_force or not known.issuperset(inside):
+            found.append(f"{len(inside)} sheets in the ZIP, {in_force} revisions in force, or some are not on file")
     return found

@@ -6,6 +6,7 @@ import subprocess
 import time
 from collections.abc import Callable
 from dataclasses import dataclass, field
+from pathlib import Path
 
 from scripts.drill.acts import Acts, Round, problems
 from scripts.drill.postgres import Server
@@ -13,6 +14,9 @@ from scripts.drill.shop import PATIENCE, Shop
 
 AFTER = {"web": 1.2, "worker": 2.5, "both": 1.8}
 """The latest moment after the first request at which something is killed [s]: while most of it is under way."""
+
+LEFT_KB = (64, 500, 2000, 20_000)
+"""What is left to PostgreSQL when its disk runs full; its log grows by files of 16 MB."""
 
 
 @dataclass
@@ -38,11 +42,11 @@ class Found:
 
 
 def kills(shop: Shop, acts: Acts, rounds: int, seed: int, say: Callable[[str], None]) -> Found:
-    """Kill web, worker or both in the middle of imports, an approval and background work, again and again."""
+    """Kill web, worker or both in the middle of imports, an approval and a batch of sheets, again and again."""
     chance, found = random.Random(seed), Found()
     for number in range(rounds):
         target = ("web", "worker", "both")[number % 3]
-        this = acts.ready(number)
+        this = acts.ready(number, sheets=True)
         threads = acts.act(this)
         time.sleep(chance.uniform(0.02, AFTER[target]))
         if target != "worker":
@@ -68,7 +72,7 @@ def wait_until_done() -> None:
     """Wait until no work is left. Raises RuntimeError where it takes too long."""
     from register.background.models import UNFINISHED, Work
 
-    until = time.monotonic() + PATIENCE
+    until = time.monotonic() + 4 * PATIENCE  # a first batch renders the sheets of all procedures
     while Work.objects.filter(state__in=UNFINISHED).exists():
         if time.monotonic() > until:
             raise RuntimeError(f"Never done: {list(Work.objects.filter(state__in=UNFINISHED).values())}")
@@ -113,8 +117,8 @@ def cut_database(shop: Shop, server: Server, acts: Acts, rounds: int, seed: int)
 class SmallDisk:
     """A file system in memory with a size of its own, on a folder. Needs root."""
 
-    def __init__(self, shop: Shop, mb: int) -> None:
-        self.folder = shop.folder
+    def __init__(self, folder: Path, mb: int) -> None:
+        self.folder = folder
         self._call("mount", "-t", "tmpfs", "-o", f"size={mb}m", "tmpfs", str(self.folder))
 
     def resize(self, kb: int) -> None:
@@ -133,19 +137,27 @@ class SmallDisk:
         subprocess.run(command, check=True, capture_output=True)
 
 
-def full_disk(disk: SmallDisk, acts: Acts, rounds: int, seed: int) -> Found:
-    """Let the disk run full in the middle of imports, an approval and background work; then free space."""
+def full_disk(disk: SmallDisk, acts: Acts, rounds: int, seed: int, server: Server | None = None) -> Found:
+    """Let the disk run full in the middle of imports, an approval and background work; then free space.
+
+    `server`: the database whose disk it is; it ends by itself where it cannot write its log, and is started again.
+    """
+    from django.db import connections
+
     chance, found = random.Random(seed), Found()
     for number in range(rounds):
         this = acts.ready(2000 + number)
         # Some rounds run full at the first page, some in the middle of the large list.
-        disk.resize(disk.used_kb() + chance.choice((8, 64, 300, 900)))
+        disk.resize(disk.used_kb() + chance.choice((8, 64, 300, 900) if server is None else LEFT_KB))
         threads = acts.act(this)
         for thread in threads:
             thread.join()
         time.sleep(2.0)
         disk.resize(disk.used_kb() + 200_000)
         back = time.monotonic()
+        if server is not None:
+            server.start_again()
+            connections.close_all()
         wait_until_done()
         found.count(this, time.monotonic() - back)
     finish(found)

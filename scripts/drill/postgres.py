@@ -5,6 +5,8 @@ import secrets
 import shutil
 import subprocess
 import tempfile
+from collections.abc import Callable
+from contextlib import suppress
 from pathlib import Path
 
 from scripts.drill.shop import free_port
@@ -21,13 +23,16 @@ def programs() -> Path | None:
 class Server:
     """A cluster in a folder of its own, with the settings that PostgreSQL has by itself: fsync on."""
 
-    def __init__(self) -> None:
+    def __init__(self, on_disk: Callable[[Path], None] | None = None) -> None:
+        """`on_disk` puts its folder on a disk of its own before anything is written there."""
         bin_folder = programs()
         if bin_folder is None:
             raise RuntimeError("PostgreSQL is not installed. Debian: apt-get install postgresql")
         self.bin, self.port = bin_folder, free_port()
         self.folder = Path(tempfile.mkdtemp(prefix="drill-postgres-"))
         self.password = secrets.token_hex(16)
+        if on_disk is not None:
+            on_disk(self.folder)
         if os.getuid() == 0:
             shutil.chown(self.folder, "postgres")
         word = self.folder / "password"
@@ -48,13 +53,21 @@ class Server:
         said = f"-p {self.port} -c listen_addresses=127.0.0.1 -c unix_socket_directories="
         self._run("pg_ctl", "-w", "-l", str(self.folder / "server.log"), "-o", said, "start")
 
+    def start_again(self) -> None:
+        """Start it where it ended by itself, as it does when it cannot write what it has confirmed."""
+        try:
+            self._run("pg_ctl", "status")
+        except subprocess.CalledProcessError:
+            self.start()
+
     def cut(self) -> None:
         """Stop it without a word to anybody: what it had not confirmed is lost, as by a power cut."""
         self._run("pg_ctl", "-w", "-m", "immediate", "stop")
 
     def close(self) -> None:
         """Stop it and throw the folder away."""
-        self.cut()
+        with suppress(subprocess.CalledProcessError):
+            self.cut()
         shutil.rmtree(self.folder, ignore_errors=True)
 
     def _run(self, program: str, *arguments: str) -> None:
