@@ -3,6 +3,7 @@
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from datetime import date
+from decimal import Decimal
 
 from codes.check import check, nearness
 from codes.clauses import Clause, Mark
@@ -202,10 +203,19 @@ def _speaks_of(limits: LimitSet, process: str) -> bool:
 
 
 def _gap(window: Mapping[str, Value], piece: Piece) -> Gap:
-    nearest = min(piece.verdicts, key=nearness) if piece.verdicts else None
+    nearest = _nearest(piece) if piece.verdicts else None
     outcomes = {verdict.outcome for verdict in piece.verdicts}
     outcome = Outcome.OUTSIDE if outcomes == {Outcome.OUTSIDE} else Outcome.NOT_STATED
     return Gap(piece_text(window, piece, nearest), outcome, nearest)
+
+
+def _nearest(piece: Piece) -> Verdict:
+    """The verdict that comes nearest to the piece: of those that miss by as many variables, the one short by least."""
+    return min(piece.verdicts, key=lambda verdict: (nearness(verdict), _short_by(verdict)))
+
+
+def _short_by(verdict: Verdict) -> Decimal:
+    return sum((-found.margin for found in verdict.worst if found.margin is not None), Decimal(0))
 
 
 def _variables(
@@ -251,7 +261,7 @@ def _outcome_of(name: str, pieces: Sequence[Piece]) -> Outcome:
     for piece in pieces:
         if not piece.verdicts:
             return Outcome.NOT_STATED
-        nearest = min(piece.verdicts, key=nearness)
+        nearest = _nearest(piece)
         for found in nearest.worst:
             if found.variable == name and found.outcome.rank < worst.rank:
                 worst = found.outcome

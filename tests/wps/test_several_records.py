@@ -70,6 +70,15 @@ def test_a_gap_between_two_records_is_open_at_both_ends(draft: ProcedureRevision
     assert [gap.text.split(":")[0] for gap in found.gaps] == ["Parent thickness above 24 to below 30 mm"]
 
 
+def test_the_record_that_is_short_by_least_is_named(draft: ProcedureRevision) -> None:
+    """6 to 24 mm and 30 to 120 mm: 121 mm is near the second, whichever stands first."""
+    draft.records.add(make_record("WPQR 003", {"parent_t": "60"}))
+    found = judge(_set(draft, "40", "121", "PB"), DAY)
+    assert [gap.text for gap in found.gaps] == [
+        "Parent thickness above 120 to 121 mm: no record covers it; WPQR 003 misses by 1 mm."
+    ]
+
+
 # Several processes
 
 
