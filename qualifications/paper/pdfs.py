@@ -31,7 +31,7 @@ CARD_SIZES = ("6.6pt", "6pt", "5.4pt")
 ON_CARD = ("process", "product", "weld_type", "filler_group", "deposit_t", "parent_t", "diameter", "position",
            "aws_position", "mechanisation")  # fmt: skip
 """What a card says of a range, the rest being on the certificate."""
-NARROWED = "A list that was narrowed down, or holds several plants, bears no check code."
+NARROWED = "A list that was narrowed down or arranged otherwise, or holds several plants, bears no check code."
 
 
 def view_of(certificate: Certificate, on: date) -> CertificateView:
@@ -55,6 +55,7 @@ def _certificate_content(held: Certificate, view: CertificateView) -> dict[str, 
     person = held.person
     days = (person.born_on, held.welded_on, held.results_on, held.issued_on, held.printed_until)
     return {
+        "on": view.state.on.isoformat(),
         "number": held.number,
         "code": held.code,
         "person": [
@@ -110,7 +111,7 @@ def certificate_draft(held: Certificate, on: date, system: System = System.SI) -
 def card_content(subject_id: str, on: date) -> dict[str, Any] | None:
     """What the card of a person states."""
     person = Person.objects.filter(pk=subject_id).first()
-    return None if person is None else _card_content(person, _valid(person, on))
+    return None if person is None else _card_content(person, _valid(person, on), on)
 
 
 def _valid(person: Person, on: date) -> list[CertificateView]:
@@ -118,8 +119,9 @@ def _valid(person: Person, on: date) -> list[CertificateView]:
     return [view for one in fetched(person.certificates.all()) if (view := view_of(one, on)).state.valid]
 
 
-def _card_content(person: Person, valid: Iterable[CertificateView]) -> dict[str, Any]:
+def _card_content(person: Person, valid: Iterable[CertificateView], on: date) -> dict[str, Any]:
     return {
+        "on": on.isoformat(),
         "person": [person.name, person.identification, person.employer],
         "valid": [_carried(view) for view in valid],
     }
@@ -141,7 +143,7 @@ def card_draft(person: Person, on: date, system: System = System.SI) -> Draft:
 
     stem = f"card-{slugify(person.identification) or person.pk}-{on.isoformat()}"
     look = {"style": HERE / "card.css", "size": CARD, "sizes": CARD_SIZES}
-    content, template = _card_content(person, valid), "qualifications/card_sheet.html"
+    content, template = _card_content(person, valid, on), "qualifications/card_sheet.html"
     return Draft(CARDS, person, f"Pocket card of {person.name}", stem, on, content, template, context, **look)
 
 
@@ -167,12 +169,12 @@ def due_content(subject_id: str, on: date) -> dict[str, Any] | None:
     """What the whole list of a plant states."""
     with within(of_plant(int(subject_id))):
         settings = firm_settings()
-        return _due_content(falls_due(certificate_offers(settings), on, settings=settings))
+        return _due_content(falls_due(certificate_offers(settings), on, settings=settings), on)
 
 
-def _due_content(items: Iterable[DueItem]) -> dict[str, Any]:
+def _due_content(items: Iterable[DueItem], on: date) -> dict[str, Any]:
     rows = ([str(i.by), i.act, i.person_name, i.number, i.code, i.site, str(i.clause)] for i in items)
-    return {"due": sorted(rows)}
+    return {"on": on.isoformat(), "due": sorted(rows)}
 
 
 @in_own_language
@@ -188,7 +190,7 @@ def due_draft(
 
     title, style = "What falls due", HERE / "paper.css"
     template, stem = "qualifications/due_sheet.html", f"due-{on.isoformat()}"
-    return Draft(DUE, plant, title, stem, on, _due_content(items), template, context, style=style)
+    return Draft(DUE, plant, title, stem, on, _due_content(items, on), template, context, style=style)
 
 
 CERTIFICATE = register(Kind("certificate", "certificate", certificate_content))

@@ -175,11 +175,21 @@ def test_a_list_of_what_falls_due_bears_a_code_unless_it_is_narrowed_down(client
     narrowed = words(qa.get(url, {"on": "2025-07-20", "within": "30"}).content)
     assert "bears no check code" in narrowed
     assert not PrintedPaper.everything.exists()
-    assert "Check code" in words(qa.get(url, {"on": "2025-07-20", "by": "person"}).content)
+    assert "bears no check code" in words(qa.get(url, {"on": "2025-07-20", "by": "person"}).content)
+    assert "Check code" in words(qa.get(url, {"on": "2025-07-20"}).content)
     status = reverse("wps:sheet_status", args=[PrintedPaper.everything.get().check_code])
     assert "Current" in client.get(status).content.decode()
     event(one, date(2025, 7, 19))
     assert "Superseded" in client.get(status).content.decode()
+
+
+@pytest.mark.parametrize("name", ["certificate_sheet", "pocket_card", "due_sheet"])
+def test_another_day_is_another_paper_also_where_nothing_has_changed(client_of: SignIn, name: str) -> None:
+    one, qa = held(), client_of("qa")
+    key: dict[str, Any] = {"certificate_sheet": [one.pk], "pocket_card": [one.person_id]}
+    for day in ("2025-07-01", "2025-07-02"):
+        assert day in words(qa.get(reverse(f"qualifications:{name}", args=key.get(name)), {"on": day}).content)
+    assert PrintedPaper.everything.count() == 2
 
 
 @pytest.mark.parametrize("name", ["certificate_sheet", "pocket_card", "due_sheet"])
