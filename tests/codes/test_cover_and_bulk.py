@@ -42,6 +42,17 @@ def test_two_records_that_meet_cover_the_whole_window():
     assert uncovered(window(3, 30, ["PA"]), [record(3, 16, ["PA"]), record(12, 30, ["PA"])]) == ()
 
 
+def test_two_records_that_can_only_together_are_asked_both():
+    """A window held by two records and by neither alone; a third that fails it whole changes nothing."""
+    first, second, other = record(3, 16, ["PA"]), record(12, 30, ["PA"]), record(3, 30, ["PB"])
+    asked = window(3, 30, ["PA"])
+    assert is_covered(asked, [first, second]) and is_covered(asked, [second, first])
+    assert is_covered(asked, [first, other, second])
+    for few in ([first], [second], [other], [first, other], [], [first, record(17, 30, ["PA"])]):
+        assert not is_covered(asked, few)
+    assert is_covered(window(3, 16, ["PA"]), [first]) and is_covered(window(12, 16, ["PA"]), [first, second])
+
+
 def test_the_gap_between_two_records_is_named_with_open_ends():
     (piece,) = uncovered(window(3, 30, ["PA"]), [record(3, 16, ["PA"]), record(18, 30, ["PA"])])
     assert piece.demand["parent_t"] == Interval(D(16), D(18), "mm", True, True)

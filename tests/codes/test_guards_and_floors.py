@@ -74,6 +74,14 @@ def test_a_gap_may_be_nought_and_not_less() -> None:
         leg_with_gap(D(8), D("-0.1"), "us")
 
 
+@pytest.mark.parametrize(
+    ("length", "said"), [("800", "whole"), ("800.1", "factor"), ("2400", "factor"), ("2400.1", "180")]
+)
+def test_what_is_said_of_a_long_fillet_at_its_edges(length: str, said: str) -> None:
+    """D1.1:2020, 4.4.2.3 (from memory): whole to 100 legs, reduced to 300, then 180 legs."""
+    assert said in end_loaded_length(D(length), D(8)).because
+
+
 def lowest(base: str, record: str, name: str) -> D | None:
     (limits,) = CODE.limit_sets(record_of(base, record), {})
     found: list[Limit] = [one for one in limits.limits if one.variable == name]
