@@ -21,8 +21,15 @@ class Said(Node):
         self.has_percent = "%" in text
 
     def render(self, context: Any) -> str:
-        said = gettext(self.text)
-        return said.replace("%%", "%") if self.has_percent else said
+        """The text, asked of the catalogue once while the template is rendered: the rows of a table say the same."""
+        known = context.render_context.dicts[-1]
+        said = known.get(self)
+        if said is None:
+            said = gettext(self.text)
+            known[self] = said = said.replace("%%", "%") if self.has_percent else said
+        return said
+
+    render_annotated = render  # a text that raises nothing needs no note of where it stood
 
 
 @register.tag
