@@ -17,6 +17,7 @@ from qualifications.offers import fetched
 from qualifications.paper.pdfs import NARROWED, card_draft, certificate_draft, due_draft
 from qualifications.views.due import DueList
 from register.base.asof import asked_date
+from register.languages import in_own_language
 from register.papers.printing import POLICY, Draft, PaperChoice, PaperError, respond
 from register.plants.models import Plant
 from register.plants.reach import current
@@ -26,6 +27,7 @@ from register.roles import Capability, requires
 class DueSheet(DueList):
     """The list of what falls due as PDF, arranged and narrowed down as the page is."""
 
+    @in_own_language
     def get(self, request: HttpRequest, *args: Any, **kwargs: Any) -> HttpResponseBase:
         items = self.items()
         narrowed = list(self.narrowed())
