@@ -1,19 +1,23 @@
 """What a limit says beside its figures: whose it is, its line and reading, and how a size or an angle is written."""
 
+from datetime import date
 from decimal import Decimal as D
 
 import pytest
 
 from codes.asme_ix_people_2021 import position_rows as asme_rows
 from codes.aws_d1_1_people_2020 import position_rows as aws_rows
+from codes.aws_d1_1_people_2020.validity import WELDER
 from codes.aws_d1_1_prequalified import limit_sets as prequalified_sets
 from codes.check import best
 from codes.clauses import Mark
+from codes.continuity import continuity_periods
 from codes.editions import edition
 from codes.iso_14732_2013.mechanised import backing_limits
 from codes.limits import Limit
 from codes.readings import DEFAULTS
 from codes.units import System, amount_in
+from codes.validity import ValidityInput
 from tests.codes import asme_ix_cases, aws_cases, procedure_cases
 from tests.codes.aws_cases import changes, values
 from tests.codes.aws_written import BASES
@@ -203,3 +207,24 @@ def test_which_rows_of_positions_were_seen_and_which_are_from_memory() -> None:
     seen = {(row.product, "+".join(row.tested)) for row in asme_rows.ROWS if row.clause.mark is Mark.CONFIRMED}
     plate = {("plate", name) for name in ["1G", "2G", "3G", "4G", "3G+4G", "2G+3G+4G"]}
     assert seen == plate | {("pipe", name) for name in ("1G", "2G", "5G")}
+
+
+@pytest.mark.parametrize(
+    ("t", "mark"), [("0.999in", Mark.MEMORY), ("1in", Mark.CONFIRMED), ("1.001in", Mark.CONFIRMED)]
+)
+def test_the_row_of_thick_plates_was_seen(t: str, mark: Mark) -> None:
+    """D1.1, Table 6.2: the row of 1 in and over by a forum of the AWS, the others from memory."""
+    found = [one for one in aws_limits("GMAW", f"parent_t={t}", "parent_t") if one.because.startswith("tested T")]
+    assert {one.clause.mark for one in found} == {mark}
+
+
+@pytest.mark.parametrize(
+    ("results", "said"),
+    [("", "piece was welded"), ("2024-01-15", "piece was welded"), ("2024-01-16", "results were accepted")],
+)
+def test_what_opened_a_qualification(results: str, said: str) -> None:
+    """AWS D1.1, 6.2.3: from the day of the test, or the later one of its results."""
+    accepted = date.fromisoformat(results) if results else None
+    life = ValidityInput(date(2024, 1, 15), results_on=accepted, facts={"process": "135", "employer": "North"})
+    (period,) = continuity_periods(life, WELDER).periods
+    assert period.opened.endswith(said)
