@@ -76,7 +76,7 @@ def _weld_values() -> dict[str, object]:
 
 
 def _cell_sheet() -> dict[str, object]:
-    return {**_assembly(), "station": make_station().pk, "revision": make_procedure().pk}
+    return {**_assembly(), "station": make_station(name="Bay 9").pk, "revision": make_procedure().pk}
 
 
 SAMPLES = {

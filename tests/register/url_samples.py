@@ -52,6 +52,7 @@ SAMPLES = {
 
 HARMLESS_POSTS = {
     "own_password": "changes one's own password and nothing else",
+    "own_units": "chooses the units of one's own account and nothing else",
     "second:set_up": "sets up one's own second factor and nothing else",
     "second:new_codes": "makes one's own recovery codes and nothing else",
     "second:take_away": "takes one's own second factor away and nothing else",
