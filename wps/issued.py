@@ -20,8 +20,15 @@ from wps.models import FROZEN, IssuedSheet, ProcedureRevision, Status
 from wps.sheets import Choice, Sheet, SheetError, sheet
 from wps.witness import LATER_FACTS, SHEET_FACTS
 
+STATES_TO_COME = 2
+"""An approved revision is superseded or withdrawn once; one turn is left over."""
+
 IN_FORCE = "In force"
 """The word of a sheet that may be welded to."""
+
+
+class Overtaken(SheetError):
+    """The revision became something else while its sheet was rendered: nothing was issued."""
 
 
 def is_issuable(revision: ProcedureRevision) -> bool:
@@ -39,28 +46,39 @@ def find(revision: ProcedureRevision, choice: Choice) -> IssuedSheet | None:
 def issue(revision: ProcedureRevision, choice: Choice, by: Any, status_url: str) -> IssuedSheet:
     """The issued sheet, rendered and kept if it is not there yet. Raises PermissionDenied, SheetError.
 
-    Two people who ask at once get the same bytes: whoever comes second gets those of the first.
+    Two people who ask at once get the same bytes: whoever comes second gets those of the first. A revision that ends
+    meanwhile is read and rendered anew, so that the sheet says what it is now.
     """
     check(by, Capability.PRINT_SHEET)
-    if not is_issuable(revision) or revision.approved_on is None:
-        raise SheetError(
-            gettext("%(revision)s was never approved; only an approved revision has an issued sheet.")
-            % {"revision": revision}
-        )
-    if found := find(revision, choice):
-        return found
-    made = sheet(revision, choice, revision.approved_on, status_url, firm_settings())
-    return keep(revision, made, by)
+    for _ in range(STATES_TO_COME):
+        if not is_issuable(revision) or revision.approved_on is None:
+            raise SheetError(
+                gettext("%(revision)s was never approved; only an approved revision has an issued sheet.")
+                % {"revision": revision}
+            )
+        if found := find(revision, choice):
+            return found
+        made = sheet(revision, choice, revision.approved_on, status_url, firm_settings())
+        try:
+            return keep(revision, made, by)
+        except Overtaken as overtaken:
+            refusal = overtaken
+            revision = ProcedureRevision.objects.select_related("procedure").get(pk=revision.pk)
+    raise refusal
 
 
 def keep(revision: ProcedureRevision, made: Sheet, by: Any) -> IssuedSheet:
-    """Put a sheet on file that was rendered of the revision as it stands; one that is there already stays."""
+    """Put a sheet on file that was rendered of the revision as it stands; one that is there already stays.
+
+    The status is asked again, and held until the sheet is on file: raises Overtaken where it is another by now.
+    """
     choice = made.choice
     try:
         pdf = as_issued(made.pdf, f"{revision}, issued")
     except CannotSign as refusal:
         raise SheetError(gettext("%(refusal)s Nothing was issued.") % {"refusal": refusal}) from None
     with transaction.atomic():
+        _refuse_overtaken(revision)
         kept, is_new = IssuedSheet.objects.get_or_create(
             revision=revision, state=revision.status, kind=choice.kind, paper=choice.paper, units=choice.units,
             defaults={
@@ -72,6 +90,16 @@ def keep(revision: ProcedureRevision, made: Sheet, by: Any) -> IssuedSheet:
             after = {name: getattr(kept, name) for name in (*SHEET_FACTS, *LATER_FACTS)}
             record_act(by, "issued a sheet", revision, after={k: str(v) for k, v in after.items()})
     return kept
+
+
+def _refuse_overtaken(revision: ProcedureRevision) -> None:
+    """Hold the revision, and raise Overtaken where its status is not the one that was rendered."""
+    now = ProcedureRevision.objects.select_for_update(of=("self",)).only("status").get(pk=revision.pk)
+    if now.status != revision.status:
+        raise Overtaken(
+            gettext("%(revision)s became %(status)s while its sheet was made. Nothing was issued; print it again.")
+            % {"revision": revision, "status": now.get_status_display()}
+        )
 
 
 def preview(revision: ProcedureRevision, choice: Choice, by: Any, on: date) -> Sheet:

@@ -61,7 +61,7 @@ def issue_many(
 
     for one in render_many(missing(), processes):
         yield from _handed_over(found)
-        yield _kept(one, by)
+        yield _kept(one, by, address)
     yield from _handed_over(found)
 
 
@@ -70,9 +70,14 @@ def _handed_over(found: list[IssuedSheet]) -> Iterator[IssuedSheet]:
         yield found.pop()
 
 
-def _kept(one: Rendered, by: Any) -> IssuedSheet:
+def _kept(one: Rendered, by: Any, address: str) -> IssuedSheet:
+    """The sheet on file; of a revision that ended while it was rendered, the one that says so, made anew."""
     wanted: Wanted = one.key
-    return issued.keep(wanted.revision, Sheet(wanted.choice, one.pdf, wanted.code, one.sides), by)
+    try:
+        return issued.keep(wanted.revision, Sheet(wanted.choice, one.pdf, wanted.code, one.sides), by)
+    except issued.Overtaken:
+        wanted.revision.refresh_from_db()
+        return issued.issue(wanted.revision, wanted.choice, by, address)
 
 
 @background("Print all sheets in force", Capability.PRINT_SHEET, refusals=(SheetError, Altered))
@@ -87,6 +92,7 @@ def all_sheets(progress: Progress, kind: str, paper: str, units: str) -> None:
             stem = file_stem(sheet.revision, choice)
             bundle.add(f"{stem}.pdf", str(sheet.revision), (), bytes_of(sheet))
             progress(number, len(revisions), str(sheet.revision))
+        ended = _leave_out_ended(bundle, revisions)
         bundle.parts.sort(key=lambda part: part.name)
         unfinished = Path(folder) / name
         bundle.write_zip(unfinished, (), kind=kind, paper=paper, units=units)
@@ -94,4 +100,15 @@ def all_sheets(progress: Progress, kind: str, paper: str, units: str) -> None:
         made.room_for(progress.work.pk, name).write_bytes(unfinished.read_bytes())
     url = reverse("joints:made_file", args=[progress.work.pk, name])
     said = f"{len(bundle.parts)} sheets, SHA-256 {digest}."
+    if ended:
+        said += f" Left out, no longer in force since the work began: {', '.join(ended)}. Print all again."
     progress.outcome(said, url, "Take them away", result={"sha256": digest})
+
+
+def _leave_out_ended(bundle: Bundle, revisions: Sequence[ProcedureRevision]) -> list[str]:
+    """Take out of the bundle what is no longer in force, and name it."""
+    keys = [revision.pk for revision in revisions]
+    in_force = set(ProcedureRevision.objects.filter(pk__in=keys, status=Status.APPROVED).values_list("pk", flat=True))
+    ended = [str(revision) for revision in revisions if revision.pk not in in_force]
+    bundle.parts = [part for part in bundle.parts if part.title not in ended]
+    return ended

@@ -6,15 +6,17 @@ from typing import Any
 
 import pytest
 from django.core.exceptions import PermissionDenied
+from django.utils.module_loading import import_string
 
 from register.background.models import State, Work
 from register.base.pdf_many import FEW, ToRender, render_many, render_one
 from register.papers import made
 from tests.wps.sheet_samples import revision
-from wps.models import IssuedSheet
+from wps import issued
+from wps.models import IssuedSheet, ProcedureRevision, Status
 from wps.sheet_batch import all_sheets, issue_many
 from wps.sheet_files import STYLESHEET
-from wps.sheets import Choice, SheetError, before_rendering, sheet
+from wps.sheets import Choice, Sheet, SheetError, before_rendering, sheet
 
 pytestmark = pytest.mark.django_db
 
@@ -60,3 +62,44 @@ def test_all_sheets_in_force_come_in_one_zip(qa: Any, tmp_path: Path, settings: 
     assert work.state == State.DONE, work.message
     with zipfile.ZipFile(made.path_of(work.pk, "sheets-cell-a4-si.zip")) as found:
         assert found.namelist() == ["manifest.json", "WPS-014-rev-C-cell.pdf", "WPS-015-rev-C-cell.pdf"]
+
+
+def test_a_revision_that_ends_while_it_is_rendered_gets_no_sheet_that_says_approved(
+    qa: Any, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    ended, stays = revision("WPS 014"), revision("WPS 015")
+    alone = revision("WPS 016")
+    _end_while_rendering(monkeypatch, "wps.sheet_batch.render_many", ended)
+    found = {one.revision_id: one.state for one in issue_many((ended, stays), (Choice(),), qa, "")}
+    assert found == {ended.pk: Status.SUPERSEDED, stays.pk: Status.APPROVED}
+    _end_while_rendering(monkeypatch, "wps.issued.sheet", alone)
+    assert issued.issue(alone, Choice(), qa, "").state == Status.SUPERSEDED
+    assert set(IssuedSheet.objects.values_list("revision__procedure__number", "state")) == {
+        ("WPS 014", "superseded"), ("WPS 015", "approved"), ("WPS 016", "superseded"),
+    }  # fmt: skip
+
+
+def test_what_is_no_longer_in_force_is_left_out_of_the_zip_and_named(
+    qa: Any, tmp_path: Path, settings: Any, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    settings.MADE_DIR = str(tmp_path)
+    _end_while_rendering(monkeypatch, "wps.sheet_batch.render_many", revision("WPS 014"))
+    revision("WPS 015")
+    work = Work.objects.get(pk=all_sheets.start(qa, "all sheets", small=True, kind="cell", paper="a4", units="si").pk)
+    with zipfile.ZipFile(made.path_of(work.pk, "sheets-cell-a4-si.zip")) as found:
+        assert found.namelist() == ["manifest.json", "WPS-015-rev-C-cell.pdf"]
+    assert "1 sheets" in work.message and "WPS 014 rev C" in work.message
+
+
+def _end_while_rendering(monkeypatch: pytest.MonkeyPatch, renderer: str, ended: ProcedureRevision) -> None:
+    """Somebody else supersedes the revision when its sheet has been rendered and not been kept yet."""
+    render = import_string(renderer)
+
+    def ending(*args: Any) -> Any:
+        rendered = render(*args)
+        rendered = rendered if isinstance(rendered, Sheet) else list(rendered)
+        in_force = ProcedureRevision.objects.filter(pk=ended.pk, status=Status.APPROVED)
+        in_force.update(status=Status.SUPERSEDED, ended_on=ended.approved_on)
+        return rendered
+
+    monkeypatch.setattr(renderer, ending)
