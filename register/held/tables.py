@@ -141,7 +141,10 @@ def plain(value: Any) -> str:
         return str(value.value)
     if isinstance(value, dict):
         return "; ".join(f"{plain(key)}: {plain(cell)}" for key, cell in value.items())
-    if isinstance(value, tuple | list | frozenset):
+    if isinstance(value, frozenset | set):
+        # A set has no order of its own: it differs from process to process.
+        return ", ".join(sorted(map(plain, value), key=_natural)) or "none"
+    if isinstance(value, tuple | list):
         return ", ".join(plain(part) for part in value) or "none"
     if _has_own_words(value):
         return str(value)

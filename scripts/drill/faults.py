@@ -130,8 +130,9 @@ class SmallDisk:
         return shutil.disk_usage(self.folder).used // 1024
 
     def free(self) -> None:
-        """Take it away."""
+        """Take it away, and the folder that it lay on, which nothing is in any more."""
         self._call("umount", "-l", str(self.folder))
+        self.folder.rmdir()
 
     def _call(self, *command: str) -> None:
         subprocess.run(command, check=True, capture_output=True)

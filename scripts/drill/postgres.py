@@ -65,15 +65,21 @@ class Server:
         self._run("pg_ctl", "-w", "-m", "immediate", "stop")
 
     def close(self) -> None:
-        """Stop it and throw the folder away."""
+        """Stop it and throw the folder away, and what was said on the way."""
         with suppress(subprocess.CalledProcessError):
             self.cut()
         shutil.rmtree(self.folder, ignore_errors=True)
+        self._log.unlink(missing_ok=True)
+
+    @property
+    def _log(self) -> Path:
+        """Beside the folder, which belongs to another user and may be full."""
+        return self.folder.parent / f"{self.folder.name}.log"
 
     def _run(self, program: str, *arguments: str) -> None:
         command = [str(self.bin / program), "-D", str(self.folder / "cluster"), *arguments]
         if os.getuid() == 0:
             command = ["runuser", "-u", "postgres", "--", *command]
         # Not to a pipe: the server it starts would keep that open.
-        with (self.folder.parent / f"{self.folder.name}.log").open("ab") as out:
+        with self._log.open("ab") as out:
             subprocess.run(command, cwd="/", stdout=out, stderr=out, check=True)

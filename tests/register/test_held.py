@@ -48,6 +48,7 @@ def test_the_rows_of_a_table_are_shown_as_they_are():
     table = next(t for t in data_tables("codes.iso_9606_1_2012") if t.name == "filler: group rows")
     assert table.rows[0][:2] == ("FM1", "FM1, FM2")
     assert plain(None) == "–" and plain({"a": (1, 2)}) == "a: 1, 2"
+    assert plain(frozenset("VHF")) == "F, H, V" and plain(frozenset({10, 9, 2})) == "2, 9, 10"
 
 
 def test_a_reading_counts_from_when_it_is_set_and_says_who_and_why(coordinator):
