@@ -194,6 +194,25 @@ def test_what_differs_by_process(draft: ProcedureRevision, client_of: Clients) -
     assert draft.process_windows == {"141": {"position": ["PF"]}}
 
 
+@pytest.mark.parametrize(
+    ("ticked", "kept"),
+    [
+        (["135", "141"], ["141", "135"]),
+        (["111", "135", "141"], ["141", "135", "111"]),
+        (["111", "135"], ["135", "111"]),
+    ],
+)
+def test_the_process_of_the_root_stays_first(
+    draft: ProcedureRevision, client_of: Clients, ticked: list[str], kept: list[str]
+) -> None:
+    """The browser sends ticks in the order of the list."""
+    ProcedureRevision.objects.filter(pk=draft.pk).update(window=draft.window | {"process": ["141", "135"]})
+    draft.refresh_from_db()
+    assert _save(client_of("coordinator"), draft, process=ticked).status_code == 302
+    draft.refresh_from_db()
+    assert draft.window["process"] == kept
+
+
 def test_only_records_of_the_same_code_are_offered(draft: ProcedureRevision, client_of: Clients) -> None:
     TestRecord.objects.create(number="WPQR other", code=OTHER.key, welded_on=date(2024, 1, 1))
     page = _text(client_of("coordinator").get(reverse("wps:revision_edit", args=[draft.pk])))

@@ -139,7 +139,16 @@ class RevisionForm(forms.ModelForm):
         """The window as the form states it; what the form does not show stays as it was."""
         shown = [name for _, names in self.groups for name in names]
         kept = {name: value for name, value in self.instance.window.items() if name not in shown}
-        return kept | _stated({name: self.cleaned_data.get(name) for name in shown})
+        stated = _stated({name: self.cleaned_data.get(name) for name in shown})
+        if isinstance(ticked := stated.get("process"), list):
+            stated["process"] = self._in_order_on_file(ticked)
+        return kept | stated
+
+    def _in_order_on_file(self, ticked: list[Plain]) -> list[Plain]:
+        """Boxes to tick come in the order of their list; on file the process of the root stands first."""
+        held = self.instance.window.get("process") or []
+        on_file = [held] if isinstance(held, str) else list(held)
+        return [one for one in on_file if one in ticked] + [one for one in ticked if one not in on_file]
 
     def process_windows(self) -> dict[str, dict[str, Plain]]:
         """What differs by process; a process that is no longer ticked takes its entries with it."""
