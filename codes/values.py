@@ -108,7 +108,10 @@ class Steel:
     def __str__(self) -> str:
         facts = [f"group {self.group}"] if self.group else []
         facts += [f"{number(self.yield_mpa)} MPa"] if self.yield_mpa is not None else []
-        return f"{self.grade} ({', '.join(facts)})".strip() if facts else (self.grade or "steel not stated")
+        known = ", ".join(facts)
+        if self.grade and known:
+            return f"{self.grade} ({known})"
+        return self.grade or known or "steel not stated"
 
 
 @dataclass(frozen=True, slots=True)

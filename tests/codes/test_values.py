@@ -6,7 +6,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from codes.values import Interval, number, text
+from codes.values import Interval, Steel, SteelPair, number, text
 
 EDGE = D("0.1")
 
@@ -62,3 +62,17 @@ def test_words():
     assert str(Interval(None, D(3), "mm", hi_open=True)) == "below 3 mm"
     assert number(D("100")) == "100" and number(D("7.50")) == "7.5"
     assert text((D(10), D(12)), "mm") == "10 mm + 12 mm"
+
+
+@pytest.mark.parametrize(
+    ("steel", "words"),
+    [
+        (Steel("1.2", D(355), "S355J2+N"), "S355J2+N (group 1.2, 355 MPa)"),
+        (Steel("P-1 Gr 1"), "group P-1 Gr 1"),
+        (Steel("", D(355)), "355 MPa"),
+        (Steel(grade="A36"), "A36"),
+        (Steel(), "steel not stated"),
+    ],
+)
+def test_nothing_in_brackets_stands_alone(steel, words):
+    assert str(SteelPair(steel, steel)) == f"{words} to {words}"
