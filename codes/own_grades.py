@@ -15,7 +15,9 @@ from codes.values import number
 
 PREFIX = "steel grade "
 """Before the name of a grade in the settings; no switch of an edition begins so."""
-_LINE = re.compile(r"(?:up to|to|≤|<=)?\s*(?P<to>any|-|[\d.,/ ]*\d(?:\s*(?:mm|in\.?|\"))?)\s*[:=;]\s*(?P<yield>.+)")
+_LINE = re.compile(
+    r"(?:up to|to|≤|<=)?\s*(?P<to>any|-|[\d.,](?:[\d.,/ -]*\d)?(?:\s*(?:mm|in\.?|\"))?)\s*[:=;]\s*(?P<yield>.+)"
+)
 
 
 def setting_of(grade: Grade, bands: str) -> tuple[str, str]:

@@ -5,7 +5,7 @@ inch is 4448.2216152605 N / 645.16 mm2 for 1000 of them, so 1 ksi is 6.894757293
 """
 
 from dataclasses import dataclass
-from decimal import ROUND_CEILING, ROUND_FLOOR, ROUND_HALF_EVEN, Decimal
+from decimal import ROUND_CEILING, ROUND_FLOOR, ROUND_HALF_EVEN, Context, Decimal
 from enum import Enum
 
 from codes.values import Interval, number
@@ -13,6 +13,8 @@ from codes.values import Interval, number
 INCH_MM = Decimal("25.4")
 KSI_N, KSI_MM2 = Decimal("4448.2216152605"), Decimal("645.16")
 CUBIC_FOOT_L = Decimal("28.316846592")
+DIGITS = Context(prec=24)
+"""Of a figure that is kept with 28: what was cut off of 224 °F when it was typed lies behind them."""
 
 
 class System(Enum):
@@ -40,6 +42,14 @@ class Conversion:
     def to_si(self, value: Decimal) -> Decimal:
         """The SI figure of a US value."""
         return (value - self.plus) * self.over / self.times
+
+    def shown(self, value: Decimal, rounding: str = ROUND_HALF_EVEN) -> Decimal:
+        """The US figure to the step; one that was typed in US units comes out as it was, however it is rounded."""
+        return DIGITS.plus(self.to_us(value)).quantize(self.step, rounding)
+
+    def difference(self, value: Decimal, rounding: str = ROUND_HALF_EVEN) -> Decimal:
+        """The US figure of a difference of two SI values, to the step."""
+        return DIGITS.plus(value * self.times / self.over).quantize(self.step, rounding)
 
 
 _ONE = Decimal(1)
@@ -70,7 +80,7 @@ def figure_in(value: Decimal, unit: str, system: System, rounding: str = ROUND_H
     row = CONVERSIONS.get(unit)
     if row is None or system is System.SI:
         return number(value)
-    return number(row.to_us(value).quantize(row.step, rounding))
+    return number(row.shown(value, rounding))
 
 
 def amount_in(value: Decimal, unit: str, system: System, rounding: str = ROUND_HALF_EVEN) -> str:
@@ -87,7 +97,7 @@ def difference_in(value: Decimal, unit: str, system: System) -> str:
     row = CONVERSIONS.get(unit)
     if row is None or system is System.SI or not row.plus:
         return amount_in(value, unit, system)
-    return f"{number((row.to_us(value) - row.plus).quantize(row.step))} {row.us}"
+    return f"{number(row.difference(value))} {row.us}"
 
 
 def at_least(value: Decimal, unit: str, system: System) -> str:
@@ -108,10 +118,10 @@ def interval_in(interval: Interval, unit: str, system: System) -> Interval:
     row = CONVERSIONS.get(unit)
     if row is None or system is System.SI:
         return Interval(interval.lo, interval.hi, unit, interval.lo_open, interval.hi_open)
-    lo = None if interval.lo is None else row.to_us(interval.lo).quantize(row.step, ROUND_CEILING)
-    hi = None if interval.hi is None else row.to_us(interval.hi).quantize(row.step, ROUND_FLOOR)
+    lo = None if interval.lo is None else row.shown(interval.lo, ROUND_CEILING)
+    hi = None if interval.hi is None else row.shown(interval.hi, ROUND_FLOOR)
     if lo is not None and hi is not None and lo > hi:
         # Narrower than one step: both ends are the same figure.
-        lo = hi = row.to_us(interval.lo or Decimal(0)).quantize(row.step)
+        lo = hi = row.shown(interval.lo or Decimal(0))
     same = lo is not None and lo == hi
     return Interval(lo, hi, row.us, interval.lo_open and not same, interval.hi_open and not same)

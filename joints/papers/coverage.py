@@ -15,9 +15,9 @@ from joints.day import ASKED, Day
 from joints.margins import is_measured
 from joints.models import Assembly, Joint
 from joints.papers.stated import joint_words
-from joints.papers.words import allowed_in, margin_in, wanted_in
 from joints.ready import day_of
 from register.languages import in_own_language
+from register.own_units.findings import finding_in
 from register.papers.kinds import Kind, register
 from register.papers.printing import Draft
 from wps.models import ProcedureRevision
@@ -185,11 +185,12 @@ def _lines(verdicts: Sequence[Verdict], system: System) -> Iterable[Line]:
 
 
 def _line(finding: Finding, system: System) -> Line:
+    shown = finding_in(finding, system)
     return Line(
         finding.label,
-        wanted_in(finding, system) or "–",
-        finding.missing if finding.outcome is Outcome.NOT_STATED and finding.missing else allowed_in(finding, system),
-        margin_in(finding, system),
+        shown.wanted or "–",
+        finding.missing if finding.outcome is Outcome.NOT_STATED and finding.missing else shown.allowed,
+        shown.margin_text,
         str(finding.clause),
         finding.because,
         finding.outcome.value,

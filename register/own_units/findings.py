@@ -1,15 +1,16 @@
 """A finding as a reader in US units sees it. It was judged in SI; only what is shown is turned over.
 
-Value and ends are rounded alike, to the nearest, so that a value at an end still reads as that end. A margin is a
-difference, rounded down where there is some to spare and up where it misses. What a rule rests on stays in the figures
-of its code.
+The ends of what is allowed are rounded inwards, so that an end may be typed and still lies inside. A value is rounded
+to the nearest and one outside away from the end, so that what lies inside is shown inside and the rest outside. A
+margin is a difference, rounded down where there is some to spare and up where it misses. What a rule rests on stays in
+the figures of its code.
 """
 
 from dataclasses import replace
-from decimal import ROUND_DOWN, ROUND_UP, Decimal
+from decimal import ROUND_CEILING, ROUND_DOWN, ROUND_FLOOR, ROUND_UP, Decimal
 
 from codes.limits import Within
-from codes.units import CONVERSIONS, Conversion, System
+from codes.units import CONVERSIONS, Conversion, System, interval_in
 from codes.values import Interval, Value, atoms, number
 from codes.verdict import Finding
 
@@ -17,7 +18,7 @@ from codes.verdict import Finding
 def finding_in(finding: Finding, system: System) -> Finding:
     """The finding in the reader's units; one that measures nothing, or in the same units, is left as it is.
 
-    Example: 12 mm of 3 to 16 mm, 4 mm to spare, is 0.472 in of 0.118 to 0.63 in, 0.157 in to spare.
+    Example: 12 mm of 3 to 16 mm, 4 mm to spare, is 0.472 in of 0.119 to 0.629 in, 0.157 in to spare.
     """
     limit = finding.limit
     if system is System.SI or not isinstance(limit, Within):
@@ -25,7 +26,7 @@ def finding_in(finding: Finding, system: System) -> Finding:
     row = CONVERSIONS.get(finding.unit or limit.interval.unit)
     if row is None:
         return finding
-    span, value = _span(limit.interval, row), _value(finding.value, row)
+    span, value = interval_in(limit.interval, row.si, system), _value(finding.value, limit.interval, row)
     shown = [_words(one, row) for one in atoms(value)] if finding.wanted and value is not None else []
     return replace(
         finding,
@@ -38,20 +39,32 @@ def finding_in(finding: Finding, system: System) -> Finding:
     )
 
 
-def _figure(value: Decimal, row: Conversion) -> Decimal:
-    return row.to_us(value).quantize(row.step)
+def _figure(value: Decimal, allowed: Interval, row: Conversion) -> Decimal:
+    """The figure on the same side of the ends shown as the value is of the ends that count."""
+    if allowed.lo is not None and value < allowed.lo:
+        return row.shown(value, ROUND_FLOOR)
+    if allowed.hi is not None and value > allowed.hi:
+        return row.shown(value, ROUND_CEILING)
+    shown, span = row.shown(value), interval_in(allowed, row.si, System.US)
+    shown = shown if span.lo is None else max(shown, span.lo)
+    return shown if span.hi is None else min(shown, span.hi)
 
 
-def _span(span: Interval, row: Conversion) -> Interval:
-    lo, hi = (end if end is None else _figure(end, row) for end in (span.lo, span.hi))
-    return Interval(lo, hi, row.us, span.lo_open, span.hi_open)
+def _span(span: Interval, allowed: Interval, row: Conversion) -> Interval:
+    lo, hi = (end if end is None else _figure(end, allowed, row) for end in (span.lo, span.hi))
+    same = lo is not None and lo == hi
+    return Interval(lo, hi, row.us, span.lo_open and not same, span.hi_open and not same)
 
 
-def _value(value: Value | None, row: Conversion) -> Value | None:
+def _value(value: Value | None, allowed: Interval, row: Conversion) -> Value | None:
     if value is None:
         return None
     turned = tuple(
-        _figure(one, row) if isinstance(one, Decimal) else _span(one, row) if isinstance(one, Interval) else one
+        _figure(one, allowed, row)
+        if isinstance(one, Decimal)
+        else _span(one, allowed, row)
+        if isinstance(one, Interval)
+        else one
         for one in atoms(value)
     )
     return turned if len(turned) != 1 else turned[0]
@@ -62,5 +75,4 @@ def _words(atom: object, row: Conversion) -> str:
 
 
 def _difference(margin: Decimal, row: Conversion) -> Decimal:
-    exact = row.to_us(margin) - row.plus
-    return exact.quantize(row.step, ROUND_UP if margin < 0 else ROUND_DOWN)
+    return row.difference(margin, ROUND_UP if margin < 0 else ROUND_DOWN)

@@ -24,7 +24,7 @@ def asked(record: str, demand: str, base: str = "SMAW", year: int = 2021) -> tup
 @pytest.mark.parametrize(
     ("base", "record", "demand", "expected"),
     [
-        # QW-404.33 / supplementary: over 6 mm an electrode needs its own toughness test; 6 mm itself does not.
+        # QW-404.7 (supplementary): over 6 mm an electrode needs its own toughness test; 6 mm itself does not.
         ("SMAW", f"{TOUGH}; filler_diameter=6", "impact_required=yes; filler_diameter=6", COVERED),
         (
             "SMAW",

@@ -58,7 +58,7 @@ def answer(verdict: Verdict, variable: str) -> str:
             "pwht_temperature",
             "outside",
         ),
-        # 8.4.9: an oddly mixed gas (Z) is known by its parts; where it states some, the others were not in it.
+        # 8.5.2: an oddly mixed gas (Z) is known by its parts; where it states some, the others were not in it.
         ("butt 135", "gas=Z; gas_co2=", "gas=Z; gas_co2=18", "gas_co2", "not stated"),
         ("butt 135", "gas=Z; gas_co2=18", "gas_o2=0.1", "gas_o2", "covered"),
         ("butt 135", "gas=Z; gas_co2=18", "gas_o2=0.2", "gas_o2", "outside"),
@@ -67,12 +67,12 @@ def answer(verdict: Verdict, variable: str) -> str:
         ("butt 135", "gas=M24; gas_co2=10; gas_o2=0.2", "gas_o2=0.2", "gas_o2", "covered"),
         ("butt 141", "gas=I1; gas_he=0.1", "gas_he=0.1", "gas_he", "covered"),
         ("butt 141", "gas=I1; gas_he=0.1", "gas_he=0.2", "gas_he", "outside"),
-        # 8.4.9: carbon dioxide moves by its share in metal arc welding, nothing moves elsewhere.
+        # 8.5.2 and 8.5.3: carbon dioxide moves by 10 % of its share in metal arc welding, helium in TIG welding.
         ("butt 135", "gas_co2=20", "gas_co2=22", "gas_co2", "covered"),
         ("butt 135", "gas_co2=20", "gas_co2=22.1", "gas_co2", "outside"),
         ("butt 141", "gas=I3; gas_he=50", "gas_he=55", "gas_he", "covered"),
         ("butt 141", "gas=I3; gas_he=50", "gas_he=55.1", "gas_he", "outside"),
-        # 8.4.10: an open root says whether gas was behind it; with a backing bar nothing is asked.
+        # 8.5.6: an open root says whether gas was behind it; with a backing bar nothing is asked.
         ("butt 141", "weld_detail=ss_nb; backing_gas=", "backing_gas=I1", "backing_gas", "not stated"),
         ("butt 141", "weld_detail=; backing_gas=", "weld_detail=ss_nb; backing_gas=I1", "backing_gas", "not stated"),
         ("butt 141", "weld_detail=ss_gb; backing_gas=", "backing_gas=I1", "backing_gas", "not stated"),

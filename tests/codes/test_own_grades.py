@@ -54,6 +54,8 @@ def test_what_would_not_be_found_or_makes_no_sense_is_refused(changes, problem):
         ("  16 = 355 N/mm2  \n\n", "16:355"),
         # 3/4 in is 19.05 mm; 50 ksi is 344.7 MPa, never rounded up.
         ("3/4 in: 50 ksi", "19.05:344"),
+        ("up to 1-1/2 in: 100 ksi\n2 1/2 in.: 90 ksi", "38.1:689 63.5:620"),
+        ("0.5 in: 50 ksi", "12.7:344"),
     ],
 )
 def test_bands_as_people_write_them(text, bands):

@@ -4,6 +4,7 @@ from decimal import Decimal as D
 
 import pytest
 
+from codes.amounts import amount
 from codes.units import (
     CONVERSIONS,
     System,
@@ -61,6 +62,20 @@ def test_limits_are_rounded_inwards() -> None:
 @pytest.mark.parametrize(("lo", "hi"), [("1.2", "1.2"), ("1.2", "1.201")])
 def test_a_range_narrower_than_a_step_stays_a_figure(lo: str, hi: str) -> None:
     assert str(interval_in(Interval(D(lo), D(hi)), "mm", US)) == "0.047 in"
+
+
+@pytest.mark.parametrize(
+    ("typed", "unit"),
+    [("220 F", "°C"), ("224 F", "°C"), ("51 F", "°C"), ("2.9 kJ/in", "kJ/mm"), ("15.4 ksi", "MPa"), ("0.945 in", "mm")],
+)
+def test_a_limit_typed_in_us_units_is_shown_as_it_was_typed(typed: str, unit: str) -> None:
+    """220 °F is 104.4... °C without end: what is cut off after 28 digits moves no limit by a whole degree."""
+    kept = amount(typed, unit)
+    figure = D(typed.split()[0])
+    shown = interval_in(Interval(kept, kept), unit, US)
+    assert (shown.lo, shown.hi) == (figure, figure)
+    assert at_least(kept, unit, US) == at_most(kept, unit, US) == amount_in(kept, unit, US)
+    assert at_least(kept, unit, US).startswith(f"{figure} ")
 
 
 def test_si_is_never_rounded() -> None:

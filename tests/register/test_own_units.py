@@ -76,16 +76,21 @@ def seen(value: str, low: str | None, high: str | None, margin: str, unit: str) 
 @pytest.mark.parametrize(
     ("given", "wanted", "allowed", "margin"),
     [
-        (("12", "3", "16", "4", "mm"), "0.472 in", "0.118 to 0.63 in", "0.157 in to spare"),
-        (("16", "3", "16", "0", "mm"), "0.63 in", "0.118 to 0.63 in", "0 in to spare"),  # at an end
-        (("16.01", "3", "16", "-0.01", "mm"), "0.63 in", "0.118 to 0.63 in", "misses by 0.001 in"),
+        (("12", "3", "16", "4", "mm"), "0.472 in", "0.119 to 0.629 in", "0.157 in to spare"),
+        # 16 mm is 0.62992 in: 0.63 in is 16.002 mm, which nobody has allowed. 3 mm is 0.11811 in.
+        (("16", "3", "16", "0", "mm"), "0.629 in", "0.119 to 0.629 in", "0 in to spare"),
+        (("3", "3", "16", "0", "mm"), "0.119 in", "0.119 to 0.629 in", "0 in to spare"),
+        (("16.001", "3", "16", "-0.001", "mm"), "0.63 in", "0.119 to 0.629 in", "misses by 0.001 in"),
+        (("2.999", "3", "16", "-0.001", "mm"), "0.118 in", "0.119 to 0.629 in", "misses by 0.001 in"),
+        (("12.7", "3", "12.7", "0", "mm"), "0.5 in", "0.119 to 0.5 in", "0 in to spare"),
+        (("12.701", "3", "12.7", "-0.001", "mm"), "0.501 in", "0.119 to 0.5 in", "misses by 0.001 in"),
         (("20", "20", None, "0", "°C"), "68 °F", "from 68 °F", "0 °F to spare"),  # a difference, not 32 °F
         (("10", "20", None, "-10", "°C"), "50 °F", "from 68 °F", "misses by 18 °F"),
         (("200", "180", "220", "20", "A"), "200 A", "180 to 220 A", "20 A to spare"),
     ],
 )
 def test_a_finding_in_us_units(given: tuple[str, str, str, str, str], wanted: str, allowed: str, margin: str) -> None:
-    """25.4 mm to the inch; °F = °C x 9/5 + 32, and of a difference x 9/5 alone (NIST SP 811, B.8)."""
+    """25.4 mm to the inch; °F = °C x 9/5 + 32, and of a difference x 9/5 alone (NIST SP 811, B.8). Ends inwards."""
     found = seen(*given)
     assert (found.wanted, found.allowed, found.margin_text) == (wanted, allowed, margin)
 

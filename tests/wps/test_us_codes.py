@@ -229,6 +229,9 @@ def test_pages(coordinator: Any, client_of: Any, code: str) -> None:
         ("-0.01", "mm", "0.001 in"),
         ("0.02", "mm", "0 in"),
         ("14", "°C", "25 °F"),
+        # 100 °F, and what was cut off after 28 digits: no degree less, no degree more.
+        ("55.55555555555555555555555555", "°C", "100 °F"),
+        ("-55.55555555555555555555555556", "°C", "100 °F"),
         ("-2.8", "l/min", "6 ft³/h"),
         ("15", "A", ""),
         ("0", "mm", ""),

@@ -62,8 +62,7 @@ def us_margin(process: ProcessJudgement, finding: Finding) -> str:
     if not finding.margin or process.demand.get("unit_system") != System.US.value or finding.unit not in CONVERSIONS:
         return ""
     row = CONVERSIONS[finding.unit]
-    size = row.to_us(abs(finding.margin)) - row.plus
-    shown = size.quantize(row.step, ROUND_CEILING if finding.margin < 0 else ROUND_FLOOR)
+    shown = row.difference(abs(finding.margin), ROUND_CEILING if finding.margin < 0 else ROUND_FLOOR)
     return f"{number(shown)} {row.us}"
 
 
