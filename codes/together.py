@@ -1,7 +1,8 @@
 """What records of one edition earn two by two and neither alone, with the names that whoever asks gives the records.
 
-The command line, the procedure page and the coverage of joints all ask here, so that they answer alike. No edition
-held earns anything from three records that no two of them earn.
+The command line, the procedure page and the coverage of joints all ask here, so that they answer alike. What only
+three records would earn, such as a mixed pair of groups by two of them on the base thickness of a third, is left out:
+too little is covered then, never too much.
 """
 
 import re

@@ -14,7 +14,15 @@ from codes.asme_ix_2021.metals import group_limit, group_of
 from codes.asme_ix_2021.piece import GMAW, GTAW, NOT_FILLET, SAW, SMAW, TOUGH, Piece
 from codes.asme_ix_2021.record import limits_of
 from codes.asme_ix_2021.sources import TOUGHNESS_ONLY, Rule, standard
-from codes.asme_ix_2021.thickness import TOUGH_MINIMUM, coupon_t, lowest, lowest_tough, tough_limit
+from codes.asme_ix_2021.thickness import (
+    NORMALISED,
+    THICK_PASSES,
+    TOUGH_MINIMUM,
+    coupon_t,
+    lowest,
+    lowest_tough,
+    tough_limit,
+)
 from codes.asme_ix_2021.thresholds import THICK_PASS
 from codes.clauses import Mark
 from codes.limits import Limit, LimitSet, OneOf, span
@@ -24,6 +32,8 @@ EXTENDED = Rule("QW-403.6, second coupon", Mark.CONFIRMED, TOUGHNESS_ONLY)
 
 ROOT_PROCESSES = (SMAW, GTAW, GMAW, SAW)
 """The processes that may lay the root by their own record; FCAW is not named there."""
+OWN_OF_ROOT = tuple(rule.ref for rule in (TOUGH_MINIMUM, SHORT_CIRCUIT, THICK_PASSES, NORMALISED))
+"""What bounds thickness and deposit of a root by variables other than those of QW-451."""
 
 
 def combined(pieces: Sequence[Piece], record_of: Mapping[int, int] | None = None) -> tuple[LimitSet, ...]:
@@ -67,10 +77,12 @@ def _may_root(root: Piece, fill: Piece) -> bool:
 def _root(root: Piece, fill: Piece) -> tuple[Limit, ...]:
     """All limits of the root's record, its base thickness taken from the other record, its deposit 2 t.
 
-    The 1.1 t of short-circuiting transfer stands beside the 2 t, in the editions that have it.
+    The 1.1 t of short-circuiting transfer stands beside the 2 t, in the editions that have it. The 1.1 T of a thick
+    pass and of heat treatment above the transformation stay: they are no part of QW-451 (conservative reading).
     """
     t, deposit = root.stated("parent_t"), root.stated("deposit_t")
-    kept = tuple(limit for limit in limits_of(root) if limit.variable not in ("parent_t", "deposit_t"))
+    sized = ("parent_t", "deposit_t")
+    kept = (one for one in limits_of(root) if one.variable not in sized or one.clause.ref in OWN_OF_ROOT)
     base = tuple(limit for limit in limits_of(fill) if limit.variable == "parent_t")
     where = root.at(ROOT)
     because = f"root layers by {root.label} (t = {root.size(deposit)}: 2 t), base thickness by {fill.label}"
@@ -78,7 +90,6 @@ def _root(root: Piece, fill: Piece) -> tuple[Limit, ...]:
         Limit("place", OneOf(("root",)), where, because),
         Limit("deposit_t", span(None, 2 * deposit, "mm"), where, because, (NOT_FILLET,), (), "deposit_thickness"),
         Limit("parent_t", span(lowest(root, t), None, "mm"), where, because, (NOT_FILLET,), (), "base_thickness"),
-        *(limit for limit in limits_of(root) if _tough_minimum(limit) or limit.clause.ref == SHORT_CIRCUIT.ref),
     )
     return (*kept, *base, *own)
 

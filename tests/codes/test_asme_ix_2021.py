@@ -144,6 +144,37 @@ def test_the_root_keeps_its_own_filler_and_the_fill_its_own() -> None:
     assert check(joint | {"preheat": D(-36)}, together).reasons == ("preheat",)
 
 
+AUSTENITISED = "; pwht=yes; pwht_condition=above; pwht_temperature=900; pwht_minutes=60"
+
+
+@pytest.mark.parametrize(
+    ("process", "root", "t", "reasons"),
+    [
+        # QW-407.4: 1.1 T of the root's own coupon, 14.3 mm; the fill's alone would be 44 mm.
+        ("141", "parent_t=13; deposit_t=5" + AUSTENITISED, "14.3", ()),
+        ("141", "parent_t=13; deposit_t=5" + AUSTENITISED, "14.4", ("base_thickness",)),
+        # QW-403.9: a root pass over 13 mm leaves 1.1 T, 22 mm; one of 13 mm the base thickness of the fill.
+        ("135", "parent_t=20; deposit_t=15; max_run_t=14", "22", ()),
+        ("135", "parent_t=20; deposit_t=15; max_run_t=14", "22.1", ("base_thickness",)),
+        ("135", "parent_t=20; deposit_t=15; max_run_t=13", "100", ()),
+    ],
+)
+def test_a_root_keeps_what_its_heat_treatment_and_its_passes_allow(
+    process: str, root: str, t: str, reasons: tuple[str, ...]
+) -> None:
+    """QW-200.4(b) lends the range of QW-451; 403.9 and 407.4 are variables of their own (conservative reading)."""
+    treated = AUSTENITISED if AUSTENITISED in root else ""
+    records = [
+        record_of(made(f"process={process}; {root}")),
+        record_of(made(f"process=111; parent_t=40; deposit_t=40{treated}")),
+    ]
+    (joint,) = demands_of(
+        made(f"process={process}; {root}", f"process={process}; place=root; parent_t={t}; max_run_t=5")
+    )
+    (together,) = (limits for limits in combine(2021, records, {}) if "root" in limits.label)
+    assert check(joint, together).reasons == reasons
+
+
 def test_one_record_of_two_coupons_earns_the_same() -> None:
     pieces = [{**record_of(ROOT)[0], "piece": "A"}, {**record_of(FILL)[0], "piece": "B"}]
     assert len(limit_sets(2021, pieces, {})) == 3
