@@ -40,7 +40,7 @@ if ! .venv/bin/python -c 'import pip' 2>/dev/null; then
 fi
 
 # The stamp holds what was installed; the set with the tests includes the set to run.
-wanted="$(cat requirements.txt requirements-ifc.txt requirements-sign.txt requirements-test.txt | sha256sum | cut -c1-16)"
+wanted="$(cat requirements.txt requirements-ifc.txt requirements-sign.txt requirements-optimise.txt requirements-test.txt | sha256sum | cut -c1-16)"
 if [ "$(cat ".venv/installed-$kind" 2>/dev/null)" != "$wanted" ] && [ "$(cat .venv/installed-test 2>/dev/null)" != "$wanted" ]; then
     say "Installing the packages of $requirements"
     .venv/bin/python -m pip install --quiet --disable-pip-version-check --no-input -r "$requirements" \
