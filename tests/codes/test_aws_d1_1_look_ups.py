@@ -1,6 +1,6 @@
 """AWS D1.1: look-up tables against their cases, and every row at both edges and one step outside."""
 
-from collections.abc import Mapping
+from collections.abc import Callable, Mapping
 from decimal import Decimal
 from itertools import pairwise
 
@@ -22,6 +22,7 @@ from codes.aws_d1_1_look_ups import (
     tack_rules,
     z_loss,
 )
+from codes.aws_d1_1_look_ups.figure import Figure
 from codes.aws_d1_1_look_ups.matching import match
 from codes.aws_d1_1_prequalified import minimum_preheat
 from codes.aws_d1_1_prequalified.preheat_rows import BANDS, MINIMA
@@ -118,6 +119,24 @@ def test_pjp_size_by_the_thinner_part_only_where_so_read() -> None:
     assert "thinner" in found.readings[0]
     assert minimum_pjp_size(parts, "us", False, settings=wide).value == inch("5/16")
     assert minimum_pjp_size((inch("1/16"), inch("1")), "us", True).value is None
+
+
+@pytest.mark.parametrize(
+    ("found", "size", "unsaid"),
+    [
+        (lambda t: minimum_fillet((t, t), "us", True), "1/8", "not more than"),
+        (lambda t: minimum_pjp_size((t, D(200)), "us", False), "5/8", "not more than"),
+        (lambda t: minimum_fillet((inch("3/8"), inch("3/8")), "us", True, cyclic=True), "3/16", "cyclic"),
+        (lambda t: minimum_length(t / 4, "us", intermittent=True), "1-1/2", "intermittent"),
+    ],
+    ids=["fillet", "PJP", "cyclic", "segment"],
+)
+def test_what_is_equal_to_a_floor_or_a_part_is_not_said_to_be_changed_by_it(
+    found: Callable[[D], Figure], size: str, unsaid: str
+) -> None:
+    """Table 7.7, least PJP size of clause 5, 4.4.2: the row's figure stands as it is where both are equal."""
+    answer = found(inch(size))
+    assert answer.value == inch(size) and unsaid not in answer.because
 
 
 def test_edge_of_a_lap_joint() -> None:
