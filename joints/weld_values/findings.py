@@ -1,7 +1,7 @@
 """What is found of one run: how long it was welded, and what left its window, by how much and for how long."""
 
 from dataclasses import dataclass, field
-from decimal import Decimal
+from decimal import ROUND_CEILING, ROUND_FLOOR, ROUND_HALF_EVEN, Decimal
 from typing import Any
 
 from codes.units import System, figure_in, unit_in
@@ -101,7 +101,10 @@ def sentence(plain: dict[str, Any], unit: str, system: System = System.SI) -> st
 
     Example: "Current above 260 A for 0.4 s in 2 places, up to 271 A (11 A above), longest 0.3 s."
     """
-    figures = {key: figure_in(Decimal(plain[key]), unit, system) for key in ("limit", "worst", "by")}
+    # An end is rounded inwards and a miss up, so that nobody who sets what is read here lies outside.
+    roundings = {"limit": ROUND_FLOOR if plain["side"] == HIGH else ROUND_CEILING, "worst": ROUND_HALF_EVEN}
+    roundings["by"] = ROUND_CEILING
+    figures = {key: figure_in(Decimal(plain[key]), unit, system, how) for key, how in roundings.items()}
     one, unit = {**plain, **figures}, unit_in(unit, system)
     many = "in one place" if one["times"] == 1 else f"in {one['times']} places"
     way = "up to" if one["side"] == HIGH else "down to"

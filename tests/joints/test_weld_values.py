@@ -102,6 +102,22 @@ class TestExcursions:
         said = sentence(plain, "mm/min", System.US)
         assert "below 13.8 in/min" in said and "down to 13.4 in/min (0.4 in/min below" in said
 
+    @pytest.mark.parametrize(
+        ("side", "limit", "worst", "by", "words"),
+        [
+            # 351 mm/min is 13.819 in/min, 452 is 17.795: 13.8 and 17.8 would lie outside.
+            ("below", "351", "340", "11", "below 13.9 in/min"),
+            ("above", "452", "460", "8", "above 17.7 in/min"),
+            ("above", "452", "452.1", "0.1", "(0.1 in/min above"),  # 0.004 in/min is no miss of nought
+        ],
+    )
+    def test_limits_in_us_units_lie_inside(self, side: str, limit: str, worst: str, by: str, words: str) -> None:
+        from joints.weld_values.findings import sentence
+
+        plain = one(row("0"), row("1", speed="340"), row("2")).plain()["excursions"][0]
+        changed = {"side": side, "limit": limit, "worst": worst, "by": by}
+        assert words in sentence(plain | changed, "mm/min", System.US)
+
 
 @pytest.mark.parametrize("unit", ["in/min", "ipm"])
 def test_a_log_in_inches_a_minute(unit: str) -> None:
