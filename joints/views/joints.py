@@ -68,8 +68,9 @@ class JointPage(DetailPage):
         found = facts_of(self.object)
         if units_of(self.request) is System.SI:
             return found
-        # Of a fact with an address the words name something.
-        return [(one[0], in_us_words(one[1])) if len(one) == 2 else one for one in found]
+        # Of a fact with an address the words name something, and remarks are somebody's own words.
+        kept = gettext("Remarks")
+        return [(one[0], in_us_words(one[1])) if len(one) == 2 and one[0] != kept else one for one in found]
 
     def get_acts(self) -> list[Act]:
         if not self.may(Capability.EDIT_JOBS):

@@ -15,10 +15,17 @@ DIGITS = 4
 _FIGURE = r"-?\d+(?:\.\d+)?"
 
 
+LEAST, MOST = ("from", "above", "at least"), ("up to", "below", "at most")
+"""What stands before the one end of a range."""
+
+
 @cache
 def _amount() -> re.Pattern[str]:
     units = "|".join(sorted(map(re.escape, (*US_UNITS, "K")), key=len, reverse=True))
-    return re.compile(rf"(?<![\w.])({_FIGURE})(?: to ({_FIGURE}))? ({units})(?![\w/²³·])")
+    ends = "|".join((*LEAST, *MOST))
+    return re.compile(
+        rf"(?<![\w.])(?:({ends}) )?({_FIGURE})(?: to (below )?({_FIGURE}))? ({units})(?![\w/²³·])",
+    )
 
 
 _US_ALREADY = re.compile(r"\d ?(?:in|°F|ksi|lb|kJ/in|ft³|kip)\b")
@@ -33,11 +40,14 @@ def in_us_words(text: str) -> str:
 
 
 def _turned(found: re.Match[str]) -> str:
-    low, high, unit = found.groups()
-    if high is None:
-        # One digit more, so that a figure just outside an end does not read like that end.
-        return _words(low, unit, ROUND_HALF_EVEN, DIGITS + 1)
-    return f"{_words(low, unit, ROUND_CEILING).partition(' ')[0]} to {_words(high, unit, ROUND_FLOOR)}"
+    end, low, below, high, unit = found.groups()
+    before = f"{end} " if end else ""
+    if high is not None:
+        least = _words(low, unit, ROUND_CEILING).partition(" ")[0]
+        return f"{before}{least} to {below or ''}{_words(high, unit, ROUND_FLOOR)}"
+    # One digit more, so that a figure just outside an end does not read like that end.
+    rounding = ROUND_CEILING if end in LEAST else ROUND_FLOOR if end in MOST else ROUND_HALF_EVEN
+    return before + _words(low, unit, rounding, DIGITS + 1)
 
 
 def _words(figure: str, unit: str, rounding: str, digits: int = DIGITS) -> str:

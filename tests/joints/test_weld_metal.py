@@ -186,6 +186,11 @@ class TestPages:
         assert "Area [in²]" in head and "Deposited [lb]" in head and "Gas [ft³]" in head
         assert "0.0388" in line and "39.370" in line and "0.433" in line
 
+    def test_remarks_of_a_joint_stay_as_they_were_written(self, client_of: Callable[[str], Client]) -> None:
+        joint = make_joint(length_mm=D(254), throat_mm=D(5), remarks="stop 12 mm before the edge")
+        said = client_of("auditor").get(joint.get_absolute_url(), {"units": "us"}).content.decode()
+        assert "stop 12 mm before the edge" in said and "10 in" in said
+
     def test_an_empty_job(self, client_of: Callable[[str], Client]) -> None:
         said = client_of("auditor").get(reverse("joints:job_metal", args=[make_job().pk])).content.decode()
         assert "No joint is on file here" in said

@@ -74,6 +74,12 @@ def test_the_ends_on_the_ruler_may_be_typed(name: str, one: Any) -> None:
 @pytest.mark.parametrize(("si", "us"), [
     ("95 mm is outside 10 to 90 mm, the range", "3.7402 in is outside 0.3938 to 3.543 in, the range"),
     ("500 °C is not below 500 °C", "932 °F is not below 932 °F"),
+    ("Outside diameter is 25 to below 150 mm", "Outside diameter is 0.9843 to below 5.905 in"),
+    ("above 3 to 30 mm", "above 0.1182 to 1.181 in"),
+    # 38 mm is 1.496063 in, 12 mm 0.472441 in: one end alone is rounded inwards too.
+    ("up to 38 mm and below 38 mm", "up to 1.496 in and below 1.496 in"),
+    ("from 12 mm and at least 12 mm", "from 0.47245 in and at least 0.47245 in"),
+    ("38 mm", "1.4961 in"),
     ("a span of 150 K", "a span of 270 Δ°F"),
     ("not below 3/16 in (5 mm)", "not below 3/16 in (5 mm)"),
     ("0.4 kJ/mm; EN 1011-2, C.3", "10.16 kJ/in; EN 1011-2, C.3"),
