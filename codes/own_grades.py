@@ -10,11 +10,15 @@ from functools import lru_cache
 
 from codes.amounts import amount
 from codes.readings import Settings
-from codes.steels import Grade, UnknownGrade, addition, grade_of
+from codes.steels import GROUPING, Grade, UnknownGrade, addition, grade_of
 from codes.values import number
 
 PREFIX = "steel grade "
 """Before the name of a grade in the settings; no switch of an edition begins so."""
+_460 = Decimal(460)
+MOST_OF_GROUP = {"1.1": Decimal(275), "1.2": Decimal(360), "1": _460, "1.3": _460, "1.4": _460, "2.1": _460}
+"""Highest specified yield [MPa] of a group (ISO/TR 15608:2017, Table 1, from memory). Not of 3.1, that ends at 690 MPa:
+some mills put plates of 700 MPa there (common practice)."""
 _LINE = re.compile(
     r"(?:up to|to|≤|<=)?\s*(?P<to>any|-|[\d.,](?:[\d.,/ -]*\d)?(?:\s*(?:mm|in\.?|\"))?)\s*[:=;]\s*(?P<yield>.+)"
 )
@@ -49,7 +53,7 @@ def checked(name: str, group: str, bands: str, source: str, standard: str = "", 
     """The grade that a firm states, as `codes.steels.addition`, once it is one that will be found and makes sense.
 
     Raises ValueError: without group; a name that is not found again as it is written (delivery condition, year);
-    bands out of order, or a yield that is higher in thicker material.
+    bands out of order, or a yield that is higher in thicker material or than the group has.
     """
     ends = [Decimal(end) for end in re.findall(r"<?(\d+(?:\.\d+)?):", bands)]
     if ends != sorted(set(ends)):
@@ -62,6 +66,11 @@ def checked(name: str, group: str, bands: str, source: str, standard: str = "", 
     yields = [band.yield_mpa for band in grade.bands]
     if min(yields) <= 0 or yields != sorted(yields, reverse=True):
         raise ValueError("a yield strength lies above 0 and is not higher in thicker material")
+    most = MOST_OF_GROUP.get(grade.group)
+    if most is not None and yields[0] > most:
+        raise ValueError(
+            f"group {grade.group} of {GROUPING} ends at {number(most)} MPa, and this grade has {number(yields[0])}"
+        )
     return grade
 
 

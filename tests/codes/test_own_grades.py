@@ -4,8 +4,18 @@ from decimal import Decimal as D
 
 import pytest
 
-from codes.own_grades import bands_of, checked, entries_of, held_already, in_words, of_plain, own_grades, setting_of
-from codes.steels import UnknownGrade, steel_of
+from codes.own_grades import (
+    MOST_OF_GROUP,
+    bands_of,
+    checked,
+    entries_of,
+    held_already,
+    in_words,
+    of_plain,
+    own_grades,
+    setting_of,
+)
+from codes.steels import UnknownGrade, grades, steel_of
 
 BANDS = "50:700 100:650"
 SOURCE = "data sheet 12 of the mill, 3 March 2026"
@@ -44,6 +54,22 @@ def test_a_grade_travels_with_the_settings_and_goes_before_the_table():
 def test_what_would_not_be_found_or_makes_no_sense_is_refused(changes, problem):
     with pytest.raises(ValueError, match=problem):
         checked(**({"name": "X700", "group": "3.1", "bands": BANDS, "source": SOURCE} | changes))
+
+
+@pytest.mark.parametrize(
+    ("group", "most"), [("1.1", 275), ("1.2", 360), ("1", 460), ("1.3", 460), ("1.4", 460), ("2.1", 460)]
+)
+def test_a_yield_that_the_group_cannot_have_is_refused(group, most):
+    """ISO/TR 15608:2017, Table 1 (from memory): a group too low would let joints pass that ask for more."""
+    assert checked("X", group, f"16:{most} 40:200", SOURCE).yield_mpa == most
+    with pytest.raises(ValueError, match=f"ends at {most} MPa"):
+        checked("X", group, f"16:{most}.1 40:200", SOURCE)
+
+
+@pytest.mark.parametrize("group", ["1.1", "1.2", "1.3", "1.4", "2.1"])
+def test_the_grades_held_keep_to_the_yield_of_their_group(group):
+    """ISO/TR 15608:2017, Table 1, against EN 10025, EN 10149, EN 10210 and ASTM as they stand in the table."""
+    assert all(grade.yield_mpa <= MOST_OF_GROUP[group] for grade in grades() if grade.group == group)
 
 
 @pytest.mark.parametrize(
