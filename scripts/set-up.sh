@@ -1,5 +1,6 @@
 #!/usr/bin/env bash
-# Everything that the register (run) or its tests (test) need on this machine. Safe to repeat, quick the second time.
+# Everything that the register (run), its tests (test) or the audit of its packages (audit, in an environment of its own)
+# need on this machine. Safe to repeat, quick the second time.
 set -euo pipefail
 cd "$(dirname "$0")/.."
 . scripts/lib.sh
@@ -7,10 +8,12 @@ cd "$(dirname "$0")/.."
 PDF_PACKAGES="libpango-1.0-0 libpangoft2-1.0-0 libharfbuzz-subset0"
 DRIVER_PACKAGES="libatomic1 libstdc++6" # the browser's driver is linked to them; bare Debian 12 has no libatomic1
 kind="${1:-run}"
+environment=.venv
 case "$kind" in
     run) requirements=requirements.txt ;;
     test) requirements=requirements-test.txt ;;
-    *) fail "usage: scripts/set-up.sh run|test" ;;
+    audit) requirements=requirements-audit.txt environment=.venv-audit PDF_PACKAGES="" ;;
+    *) fail "usage: scripts/set-up.sh run|test|audit" ;;
 esac
 
 # Everything that is missing is named at once, so that whoever has to ask for it asks once.
@@ -33,20 +36,25 @@ python="$(find_python)" || fail "Missing: Python 3.11 or later. Debian 12 and 13
 "$python" -c 'import ensurepip, venv' 2>/dev/null \
     || fail "Missing: the venv module of $python. Debian: apt-get install $(basename "$python")-venv"
 
-if ! .venv/bin/python -c 'import pip' 2>/dev/null; then
-    say "Making .venv with $("$python" --version)"
-    rm -rf .venv
-    "$python" -m venv .venv
+if ! "$environment/bin/python" -c 'import pip' 2>/dev/null; then
+    say "Making $environment with $("$python" --version)"
+    rm -rf "$environment"
+    "$python" -m venv "$environment"
 fi
 
 # The stamp holds what was installed; the set with the tests includes the set to run.
-wanted="$(cat requirements.txt requirements-ifc.txt requirements-sign.txt requirements-optimise.txt requirements-test.txt | sha256sum | cut -c1-16)"
-if [ "$(cat ".venv/installed-$kind" 2>/dev/null)" != "$wanted" ] && [ "$(cat .venv/installed-test 2>/dev/null)" != "$wanted" ]; then
+sets="requirements.txt requirements-ifc.txt requirements-sign.txt requirements-optimise.txt requirements-test.txt"
+[ "$kind" != audit ] || sets="$requirements"
+# shellcheck disable=SC2086  # the list is meant to fall apart into words
+wanted="$(cat $sets | sha256sum | cut -c1-16)"
+stamp="$environment/installed"
+if [ "$(cat "$stamp-$kind" 2>/dev/null)" != "$wanted" ] && [ "$(cat "$stamp-test" 2>/dev/null)" != "$wanted" ]; then
     say "Installing the packages of $requirements"
-    .venv/bin/python -m pip install --quiet --disable-pip-version-check --no-input -r "$requirements" \
+    "$environment/bin/python" -m pip install --quiet --disable-pip-version-check --no-input -r "$requirements" \
         || fail "The packages of $requirements could not be installed: see above. pip needs a package index that it can reach."
-    printf '%s\n' "$wanted" >".venv/installed-$kind"
+    printf '%s\n' "$wanted" >"$stamp-$kind"
 fi
+[ "$kind" != audit ] || exit 0
 
 .venv/bin/python -c 'import weasyprint' 2>/dev/null \
     || fail "Missing: the Pango libraries that PDF sheets are set with. Debian: apt-get install $PDF_PACKAGES"

@@ -116,7 +116,17 @@ FORBIDDEN = re.compile(
 )
 
 
-MADE_HERE = {".venv", "var", ".git", ".mypy_cache", ".ruff_cache", ".pytest_cache", ".hypothesis", "__pycache__"}
+MADE_HERE = {
+    ".venv",
+    ".venv-audit",
+    "var",
+    ".git",
+    ".mypy_cache",
+    ".ruff_cache",
+    ".pytest_cache",
+    ".hypothesis",
+    "__pycache__",
+}
 
 
 def tracked_texts() -> list[Path]:
