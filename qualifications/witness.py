@@ -8,6 +8,7 @@ from typing import Any
 
 from qualifications.models import Certificate, CertificateEvent
 from register.audit import record_act
+from register.languages import in_own_language
 from register.models import AuditEntry
 
 CERTIFICATE = Certificate._meta.label_lower
@@ -20,6 +21,7 @@ Key = tuple[str, str]
 """Certificate, and the event as JSON."""
 
 
+@in_own_language
 def note(event: CertificateEvent, by: Any) -> AuditEntry:
     """Write to the trail what was signed; `by` is whoever entered it (None: the register itself)."""
     after = said(event) | {SIGNED: _signed(event) | {HOLDER: event.certificate.person_id}}

@@ -8,6 +8,7 @@ from django.dispatch import receiver
 from simple_history.models import HistoricalRecords
 from simple_history.signals import pre_create_historical_record
 
+from register.languages import in_own_language
 from register.models import AuditEntry
 from register.plants.reach import current
 from register.plants.standing import standing
@@ -15,6 +16,7 @@ from register.plants.standing import standing
 Values = Mapping[str, Any]
 
 
+@in_own_language
 def record_act(
     by: Any,
     act: str,
@@ -27,7 +29,8 @@ def record_act(
     """Write one entry: user `by` (None: the register itself) did `act` ("approved") to `subject`.
 
     before and after must be JSON values; give Decimal and dates as text. Call it inside the transaction of
-    the act, so that neither stands without the other.
+    the act, so that neither stands without the other. Lazy texts, and what the subject calls itself, are kept in the
+    register's own language; a text that is made already is kept as it is.
     """
     return AuditEntry.objects.create(
         user_name=by.get_username() if by is not None else "",

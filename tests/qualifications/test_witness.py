@@ -6,6 +6,7 @@ from typing import Any
 import pytest
 from django.contrib.auth.models import User
 from django.db import connection
+from django.utils.translation import get_language, override
 
 from qualifications import events, witness
 from qualifications.events import Signature
@@ -68,3 +69,11 @@ def test_an_act_from_before_it_was_noted_how_one_signed_still_fits(event: Certif
     assert verify().whole
     record_act(None, act, event.certificate, after=after)
     assert "stands in the trail" in verify().differs
+
+
+def test_what_was_recorded_is_said_in_the_registers_own_language(
+    event: CertificateEvent, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.setattr(CertificateEvent, "get_kind_display", lambda _: get_language())
+    with override("de"):
+        assert witness.note(event, None).act == "recorded en-gb"

@@ -7,6 +7,8 @@ from django.contrib.auth.models import User
 from django.core.exceptions import PermissionDenied
 from django.db import DatabaseError, transaction
 from django.utils import timezone
+from django.utils.functional import lazy
+from django.utils.translation import get_language, override
 
 from register.audit import acts_on, record_act
 from register.models import AuditEntry
@@ -19,6 +21,14 @@ def test_an_act_is_written_with_before_and_after(coordinator: User, qa: User) ->
     assert (entry.before, entry.after, entry.note) == ({"name": "A"}, {"name": "B"}, "typing error")
     assert list(acts_on(qa)) == [entry]
     assert list(acts_on(coordinator)) == []
+
+
+def test_the_trail_speaks_the_registers_own_language(coordinator: User, monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setattr(User, "__str__", lambda _: f"account, {get_language()}")
+    with override("de"):
+        record_act(coordinator, lazy(get_language, str)(), coordinator)
+    entry = AuditEntry.objects.get()
+    assert (entry.act, entry.subject) == ("en-gb", "account, en-gb")
 
 
 def test_newest_first_and_in_order_of_writing_within_an_instant(coordinator: User) -> None:
