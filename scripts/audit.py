@@ -58,7 +58,7 @@ def why_not_reached(url: str, patience: float = PATIENCE) -> str:
 def _why_not(url: str, patience: float) -> str:
     try:
         request = Request(url, json.dumps(KNOWN_WEAK).encode(), {"Content-Type": "application/json"})
-        with urlopen(request, timeout=patience) as answer:
+        with urlopen(request, timeout=10 * patience) as answer:
             said = json.load(answer)
     except HTTPError as refused:
         return f"it answers {refused.code}"
