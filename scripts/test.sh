@@ -35,7 +35,7 @@ on_postgres() {
     local what=tests tests
     [ "$kind" = postgres ] || what="$CORE"
     # shellcheck disable=SC2086  # the list is meant to fall apart into words
-    tests=("$bin/pytest" -q $what --ignore=tests/browser --ignore=tests/codes --ignore=tests/bench -n 2)
+    tests=("$bin/pytest" -q $what --ignore=tests/browser --ignore=tests/codes --ignore=tests/bench -n 3)
     if [ -n "${TEST_POSTGRES_URL:-}" ]; then
         ONLY_DATABASE=1 DATABASE_URL="$TEST_POSTGRES_URL" "${tests[@]}"
     elif ! bash scripts/postgres.sh found >/dev/null; then
@@ -63,7 +63,7 @@ if [ "$kind" = all ] || [ "$kind" = postgres ]; then
 fi
 if [ "$kind" = all ]; then
     # shellcheck disable=SC2086  # the list is meant to fall apart into words
-    step "the ways of the users in the browser" "$bin/pytest" -q $WALKS -n 2
+    step "the ways of the users in the browser" "$bin/pytest" -q $WALKS -n 3
 elif [ "$kind" = browser ]; then
     step "tests in the browser" "$bin/pytest" -q tests/browser -n 2
 fi
