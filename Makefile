@@ -11,7 +11,7 @@ help:
 	@echo "make test-postgres  every test that asks a database once more on PostgreSQL, nothing else"
 	@echo "make audit   is there an advisory about a package that is pinned here? (fails where no service answers, too)"
 	@echo "make bench   measure, as tables (JSON=1: one JSON object a line)"
-	@echo "make faults  break a shop on purpose, again and again: is anything lost? (40 minutes)"
+	@echo "make faults  break a shop on purpose, again and again: is anything lost? (an hour or more)"
 	@echo "make load    50 people at once for 5 minutes, on each database"
 	@echo "make format  put the code into its one form"
 

@@ -17,7 +17,7 @@ step() { say "== $1"; shift; "$@"; }
 CORE="tests/register/background tests/register/test_audit.py tests/register/test_backup.py
     tests/register/test_database_away.py tests/register/test_evidence.py tests/register/test_firm_grades.py tests/register/test_plants.py
     tests/register/test_plant_roles.py tests/register/test_second_factor.py tests/register/test_signing.py
-    tests/register/test_systems.py tests/register/test_trail.py tests/register/test_trail_migration.py
+    tests/register/test_systems.py tests/register/test_trail.py
     tests/register/test_triggers.py tests/register/test_two_writers.py tests/register/test_upgrade.py
     tests/wps/test_frozen.py tests/wps/test_reading.py tests/wps/test_witness.py tests/wps/test_workflow.py
     tests/qualifications/test_witness.py tests/joints/test_bulk.py tests/joints/test_exchange.py
@@ -35,7 +35,7 @@ on_postgres() {
     local what=tests tests
     [ "$kind" = postgres ] || what="$CORE"
     # shellcheck disable=SC2086  # the list is meant to fall apart into words
-    tests=("$bin/pytest" -q $what --ignore=tests/browser --ignore=tests/codes --ignore=tests/bench -n 3)
+    tests=("$bin/pytest" -q $what --ignore=tests/browser --ignore=tests/codes --ignore=tests/bench -n 2)
     if [ -n "${TEST_POSTGRES_URL:-}" ]; then
         ONLY_DATABASE=1 DATABASE_URL="$TEST_POSTGRES_URL" "${tests[@]}"
     elif ! bash scripts/postgres.sh found >/dev/null; then
@@ -63,7 +63,7 @@ if [ "$kind" = all ] || [ "$kind" = postgres ]; then
 fi
 if [ "$kind" = all ]; then
     # shellcheck disable=SC2086  # the list is meant to fall apart into words
-    step "the ways of the users in the browser" "$bin/pytest" -q $WALKS -n 3
+    step "the ways of the users in the browser" "$bin/pytest" -q $WALKS -n 2
 elif [ "$kind" = browser ]; then
     step "tests in the browser" "$bin/pytest" -q tests/browser -n 2
 fi
