@@ -1,4 +1,4 @@
-"""Corrections taken over, then the turning plan, then coverage, on the data of the demonstration."""
+"""Corrections taken over, the turning plan, coverage, and what to test next, on the data of the demonstration."""
 
 import re
 from typing import Any
@@ -34,6 +34,7 @@ def test_from_corrections_to_coverage(shop: Page) -> None:
     take_corrections_over(shop)
     read_the_plan(shop)
     read_coverage(shop)
+    read_what_to_test(shop)
 
 
 def take_corrections_over(page: Page) -> None:
@@ -86,6 +87,23 @@ def read_coverage(page: Page) -> None:
     steel = Joint.objects.get(assembly__mark="B101", number="38")
     page.goto(steel.get_absolute_url())
     expect(main).to_contain_text(re.compile(r"Covered"))
+
+
+def read_what_to_test(page: Page) -> None:
+    """From the job's reasons to the smallest set of tests, proven, with the joints that each piece buys."""
+    job = Job.objects.get(number="26-104")
+    page.goto(job.get_absolute_url())
+    page.get_by_role("link", name="Why not covered").click()
+    main = page.locator("main")
+    expect(main).to_contain_text(re.compile(r"\d+ of 279 joints are covered"))
+    page.goto(job.get_absolute_url())
+    page.get_by_role("link", name="What to test next for this job").click()
+    expect(main).to_contain_text(re.compile(r"\d+ procedure tests and \d+ tests of people would cover \d+ of \d+"))
+    expect(main).to_contain_text("Proven: no smaller set of the suggested pieces covers the same")
+    pieces = main.get_by_role("listitem").filter(has_text="ISO 15614-1:2017")
+    expect(pieces.first).to_contain_text("Covers its part of")
+    pieces.first.get_by_role("link").first.click()
+    expect(page).to_have_url(re.compile(r"/joints/\d+/"))
 
 
 @pytest.mark.parametrize("scheme", ["light", "dark"])
