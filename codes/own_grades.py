@@ -10,7 +10,7 @@ from functools import lru_cache
 
 from codes.amounts import amount
 from codes.readings import Settings
-from codes.steels import GROUPING, Grade, UnknownGrade, addition, grade_of
+from codes.steels import GROUPING, Grade, UnknownGrade, addition, grade_of, name_key
 from codes.values import number
 
 PREFIX = "steel grade "
@@ -52,13 +52,15 @@ def _grades(entries: tuple[tuple[str, str], ...]) -> tuple[Grade, ...]:
 def checked(name: str, group: str, bands: str, source: str, standard: str = "", note: str = "") -> Grade:
     """The grade that a firm states, as `codes.steels.addition`, once it is one that will be found and makes sense.
 
-    Raises ValueError: without group; a name that is not found again as it is written (delivery condition, year);
-    bands out of order, or a yield that is higher in thicker material or than the group has.
+    Raises ValueError: without group; a name of signs only, or one that is not found again as it is written (delivery
+    condition, year); bands out of order, or a yield that is higher in thicker material or than the group has.
     """
     ends = [Decimal(end) for end in re.findall(r"<?(\d+(?:\.\d+)?):", bands)]
-    if ends != sorted(set(ends)):
-        raise ValueError("the bands must stand in order, the thinnest first, each thickness once")
+    if ends != sorted(set(ends)) or (ends and ends[0] == 0):
+        raise ValueError("the bands must stand in order, the thinnest first and above 0 mm, each thickness once")
     grade = addition(name, group.strip(), bands, source, standard, note.strip())
+    if not name_key(grade.name):
+        raise ValueError("a grade needs a name with letters or figures")
     if not grade.group:
         raise ValueError("a grade needs a group, for example 1.2")
     if not _is_found(grade):
@@ -132,6 +134,8 @@ def of_plain(grades: object) -> dict[str, str]:
             raise ValueError(f"each states name, group, bands and source, and may state {', '.join(_MAY)}")
         said = {key: str(value) for key, value in one.items()}
         found |= dict([setting_of(checked(**said), said["bands"])])
+    if len({name_key(key.removeprefix(PREFIX)) for key in found}) < len(grades):
+        raise ValueError("names one grade twice: state each once")
     return found
 
 

@@ -221,9 +221,21 @@ def _split_suffix(written: str) -> tuple[str, str]:
     return base, "".join(f"+{condition}" for condition in conditions)
 
 
+def name_key(name: str) -> str:
+    """One for all spellings by which a grade is found. Example: "A572 Grade 50" and "a572-50" are "a57250"."""
+    return _without_gr(_key(name))
+
+
+def _without_gr(key: str) -> str:
+    return re.sub(r"(?<=\d)gr(?=[a-z0-9])", "", key)
+
+
 def _key(text: str) -> str:
-    """What is left of a spelling without case, blanks, punctuation and the words that carry nothing."""
-    plain = re.sub(r"[^a-z0-9]", "", text.casefold()).replace("grade", "gr").replace("asnzs", "as")
+    """What is left of a spelling without case, blanks, punctuation and the words that carry nothing.
+
+    Letters of every script stay: two Cyrillic names of one number are two steels.
+    """
+    plain = re.sub(r"[\W_]", "", text.casefold()).replace("grade", "gr").replace("asnzs", "as")
     plain = re.sub(r"^(astm|jis|as1163)", "", plain)
     return re.sub(r"^(g31\d\d)(?=s)", "", plain)
 
@@ -231,7 +243,7 @@ def _key(text: str) -> str:
 def _keys(grade: Grade) -> set[str]:
     key = _key(grade.name)
     # "A572-50" and "AS 3678 Grade 250": with or without the word grade.
-    return {key, re.sub(r"(?<=\d)gr(?=[a-z0-9])", "", key), re.sub(r"^(as\d+)(\d{3})$", r"\1gr\2", key)}
+    return {key, _without_gr(key), re.sub(r"^(as\d+)(\d{3})$", r"\1gr\2", key)}
 
 
 @cache

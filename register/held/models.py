@@ -6,7 +6,7 @@ from django.utils import timezone
 from django.utils.translation import gettext
 from django.utils.translation import gettext_lazy as _
 
-from codes.steels import GROUPING, Grade, addition
+from codes.steels import GROUPING, Grade, addition, name_key
 
 
 class AppendOnly(models.Model):
@@ -83,8 +83,8 @@ class FirmGrade(AppendOnly):
 
     @staticmethod
     def key_of(name: str) -> str:
-        """What a name is known by: without case, blanks and punctuation."""
-        return "".join(letter for letter in name.casefold() if letter.isalnum())
+        """What a name is known by: the same for every spelling by which the codes find it."""
+        return name_key(name)
 
     @property
     def key(self) -> str:

@@ -38,6 +38,7 @@ def test_a_grade_travels_with_the_settings_and_goes_before_the_table():
     ("changes", "problem"),
     [
         ({"name": " "}, "needs a name"),
+        ({"name": "--"}, "letters or figures"),
         ({"source": ""}, "needs a name and a source"),
         ({"group": ""}, "needs a group"),
         ({"group": "12.1"}, "is not a group"),
@@ -46,7 +47,10 @@ def test_a_grade_travels_with_the_settings_and_goes_before_the_table():
         ({"bands": "100:650 50:700"}, "in order"),
         ({"bands": "50:700 50:650"}, "in order"),
         ({"bands": "50:650 100:700"}, "not higher in thicker"),
-        ({"bands": "50:0"}, "above 0"),
+        ({"bands": "50:0"}, "yield strength lies above 0"),
+        ({"bands": "0:355"}, "above 0 mm"),
+        ({"bands": "0:355 16:345"}, "above 0 mm"),
+        ({"bands": "-:700 50:650"}, "is not a thickness band"),
         ({"name": "X700+QT"}, "delivery condition"),
         ({"name": "X700:2019"}, "delivery condition and year"),
     ],
@@ -54,6 +58,10 @@ def test_a_grade_travels_with_the_settings_and_goes_before_the_table():
 def test_what_would_not_be_found_or_makes_no_sense_is_refused(changes, problem):
     with pytest.raises(ValueError, match=problem):
         checked(**({"name": "X700", "group": "3.1", "bands": BANDS, "source": SOURCE} | changes))
+
+
+def test_thickness_and_yield_may_be_small_and_bands_may_be_equally_strong():
+    assert [band.yield_mpa for band in checked("X700", "3.1", "0.1:0.1 50:0.1", SOURCE).bands] == [D("0.1"), D("0.1")]
 
 
 @pytest.mark.parametrize(
@@ -100,6 +108,15 @@ def test_bands_in_words_and_back():
     assert bands_of("\n".join(in_words(grade))) == "50:700 -:650"
 
 
+def test_letters_of_another_script_tell_names_apart():
+    """GOST 19281 names two steels 10ХСНД and 10ХНДП (from memory): without their letters both would be 10."""
+    own = (checked("10ХСНД", "1.4", "40:390", SOURCE),)
+    assert steel_of("10хснд", additions=own).yield_mpa == 390
+    for other in ("10ХНДП", "10", "10ХСНДА"):
+        with pytest.raises(UnknownGrade):
+            steel_of(other, additions=own)
+
+
 def test_a_name_that_the_table_holds_is_known_as_such():
     held = held_already("astm a36")
     assert held is not None and held.group == "11.1"
@@ -109,6 +126,13 @@ def test_a_name_that_the_table_holds_is_known_as_such():
 def test_grades_of_a_question():
     plain = {"name": "X700", "group": "3.1", "bands": BANDS, "source": SOURCE}
     assert [grade.name for grade in own_grades(of_plain([plain]))] == ["X700"]
-    for bad in ("X700", [{"name": "X700"}], [plain | {"colour": "red"}]):
-        with pytest.raises(ValueError, match=r"list of grades|each states"):
+    assert len(of_plain([plain, plain | {"name": "X701"}])) == 2
+    for bad in (
+        "X700",
+        [{"name": "X700"}],
+        [plain | {"colour": "red"}],
+        [plain, plain],
+        [plain, plain | {"name": "x-700"}],
+    ):
+        with pytest.raises(ValueError, match=r"list of grades|each states|one grade twice"):
             of_plain(bad)

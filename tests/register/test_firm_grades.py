@@ -63,6 +63,15 @@ def test_within_a_request_they_are_read_once_and_known_at_once(
         assert firm_grades() == ()
 
 
+@pytest.mark.parametrize("again", ["plate-x700", "PLATE X 700", "Plate X7 grade 00", "ASTM plate X700"])
+def test_a_grade_stated_anew_in_another_spelling_replaces_the_first(coordinator: Any, again: str) -> None:
+    """What the codes take for one name is one grade: of two in force the older would be found."""
+    stated(coordinator, lines="any: 700")
+    stated(coordinator, name=again, lines="any: 650")
+    assert [grade.yield_mpa for grade in firm_grades()] == [650]
+    assert known_steel("Plate X700").yield_mpa == 650
+
+
 @pytest.mark.parametrize(
     ("changes", "problem"),
     [
