@@ -305,8 +305,8 @@ def merged(failing: Iterable[Failing]) -> dict[str, tuple[int, int]]:
 
 
 def _same(limit: Limit, among: dict[Hashable, Alike]) -> Alike:
-    """The one that says the same, by all that decides what a limit answers; itself where its set has no hash."""
-    says = limit.variable, limit.allowed, limit.when, bool(limit.needs), limit.assumed, limit.least_only
+    """The one that says the same; itself where its set has no hash."""
+    says = limit.says
     try:
         known = among.get(says)
     except TypeError:

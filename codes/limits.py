@@ -191,6 +191,11 @@ class Limit:
     least_only: bool = False
 
     @property
+    def says(self) -> tuple[object, ...]:
+        """All that decides what the limit answers: limits with equal ones answer every demand alike."""
+        return self.variable, self.allowed, self.when, bool(self.needs), self.assumed, self.least_only
+
+    @property
     def words(self) -> str:
         """What is allowed, in words."""
         return allowed_words(self.variable, self.allowed)

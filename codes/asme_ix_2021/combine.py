@@ -1,5 +1,5 @@
 """Two records together: root and fill by different records (QW-200.4(b)), a coupon for toughness only that extends the
-low end (IX-07-09), two groups of one P-number (QW-403.5).
+low end (IX-07-09), two groups of one P-number (QW-403.5; strictly by records alike in all else).
 
 A joint of several processes is asked process by process, each with the joint's base thickness, so the range common to
 the records (QW-200.4(a)) follows without a set of its own. Nothing else is mixed: never one record's thickness with
@@ -7,6 +7,7 @@ another record's filler.
 """
 
 from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import replace
 from itertools import combinations, permutations
 
 from codes.asme_ix_2021.deposit import SHORT_CIRCUIT
@@ -14,6 +15,7 @@ from codes.asme_ix_2021.metals import group_limit, group_of
 from codes.asme_ix_2021.piece import GMAW, GTAW, NOT_FILLET, SAW, SMAW, TOUGH, Piece
 from codes.asme_ix_2021.record import limits_of
 from codes.asme_ix_2021.sources import TOUGHNESS_ONLY, Rule, standard
+from codes.asme_ix_2021.switches import TWO_GROUPS, lenient
 from codes.asme_ix_2021.thickness import (
     NORMALISED,
     THICK_PASSES,
@@ -24,8 +26,9 @@ from codes.asme_ix_2021.thickness import (
     tough_limit,
 )
 from codes.asme_ix_2021.thresholds import THICK_PASS
+from codes.asme_ix_2021.toughness import TEMPERATURE
 from codes.clauses import Mark
-from codes.limits import Limit, LimitSet, OneOf, span
+from codes.limits import Free, Limit, LimitSet, OneOf, span
 
 ROOT = Rule("QW-200.4(b)", Mark.MEMORY)
 EXTENDED = Rule("QW-403.6, second coupon", Mark.CONFIRMED, TOUGHNESS_ONLY)
@@ -116,27 +119,46 @@ def _extended(full: Piece, extra: Piece) -> tuple[Limit, ...]:
     own = tuple(limit for limit in limits_of(full) if not _tough_minimum(limit))
     supplementary = tuple(limit for limit in limits_of(extra) if TOUGH in limit.when and not _tough_minimum(limit))
     words = f"second coupon T = {extra.size(thin)} tested for toughness"
-    least = tough_limit(full, lowest_tough(extra, thin), words)
-    low = Limit(
-        least.variable, least.allowed, full.at(EXTENDED), least.because, least.when, least.readings, least.reason
-    )
+    low = replace(tough_limit(full, lowest_tough(extra, thin), words), clause=full.at(EXTENDED))
     return (*own, *supplementary, low)
 
 
 def _may_mix(one: Piece, other: Piece) -> bool:
-    """Toughness tested on both, each coupon of one group, both of one P-number."""
+    """Toughness tested on both, each coupon of one group, both of one P-number; strictly, alike in all else."""
     if not (_same_process(one, other) and _whole(one) and _whole(other)):
         return False
     if one.word("impact_tested") != "yes" or other.word("impact_tested") != "yes":
         return False
     groups = [{group_of(steel) for pair in piece.steels for steel in pair} for piece in (one, other)]
-    alike = one.p_numbers == other.p_numbers and len(one.p_numbers) == 1
-    return alike and all(len(group) == 1 and all(group) for group in groups) and groups[0] != groups[1]
+    same = one.p_numbers == other.p_numbers and len(one.p_numbers) == 1
+    if not same or not all(len(group) == 1 and all(group) for group in groups) or groups[0] == groups[1]:
+        return False
+    return lenient(TWO_GROUPS, one.settings) or _binding(one) == _binding(other)
+
+
+def _binding(piece: Piece) -> tuple[tuple[object, ...], ...]:
+    """What all variables but the group allow, the nonessential ones left out, which are free.
+
+    Left out too is the temperature of the toughness test: the construction code sets it, no variable of Section IX.
+    """
+    found = (limit for limit in _but_group(piece) if not isinstance(limit.allowed, Free))
+    return tuple(_in_order(limit).says for limit in found if limit.clause.ref != TEMPERATURE.ref)
+
+
+def _in_order(limit: Limit) -> Limit:
+    """The limit whose terms stand in one order, whichever of them was tested: A-1 with A-2 is A-2 with A-1."""
+    terms = limit.allowed.terms if isinstance(limit.allowed, OneOf) else ()
+    return replace(limit, allowed=OneOf(tuple(sorted(terms)))) if terms else limit
+
+
+def _but_group(piece: Piece) -> tuple[Limit, ...]:
+    return tuple(limit for limit in limits_of(piece) if limit.reason != "group_number")
 
 
 def _mixed(one: Piece, other: Piece) -> tuple[Limit, ...]:
-    """The bounds of both records, with the mixed pair of groups: records alike in all else cover it."""
-    both = (*limits_of(one), *(limit for limit in limits_of(other) if limit not in limits_of(one)))
-    kept = tuple(limit for limit in both if limit.reason != "group_number")
+    """The bounds of both records, with the mixed pair of groups."""
+    own = _but_group(one)
+    more = (limit for limit in _but_group(other) if limit not in own)
     pair = (group_of(one.steels[0].first), group_of(other.steels[0].first))
-    return (*kept, group_limit(one, [pair]))
+    mixed = replace(group_limit(one, [pair]), readings=(TWO_GROUPS.used(one.settings),))
+    return (*own, *more, mixed)

@@ -43,7 +43,14 @@ PWHT_TEMPERATURE = _switch(
     "inside the range of temperatures recorded",
     "only condition and time bind",
 )
-SWITCHES = (TRANSFER, PREHEAT, LOOKED_UP, TOUGH_FILLETS, PWHT_TEMPERATURE)
+TWO_GROUPS = _switch(
+    "two groups of one P-number",
+    "QW-403.5",
+    "Must two records be alike in all but their groups to cover the mixed pair of them, where toughness is required?",
+    "alike in every other essential and supplementary essential variable, measured heat input included",
+    "unlike too, inside the bounds of both",
+)
+SWITCHES = (TRANSFER, PREHEAT, LOOKED_UP, TOUGH_FILLETS, PWHT_TEMPERATURE, TWO_GROUPS)
 
 
 def lenient(switch: Switch, settings: Settings) -> bool:

@@ -99,6 +99,20 @@ def test_two_groups_of_one_p_number_cover_their_mixed_pair(group, code):
     assert ask(both[:1], asked)[0] == 1
 
 
+@pytest.mark.parametrize(("reading", "code"), [("strict", 1), ("lenient", 0)])
+def test_the_firm_chooses_whether_records_of_two_groups_must_be_alike(reading, code):
+    """QW-403.5: the second record was welded a little colder."""
+    both = [
+        record(STICK, f"PQR-{n}", impact_tested="yes", deposit_t="12", steels=f"P-1 Gr {n}", interpass=t)
+        for n, t in ((1, "150"), (2, "149"))
+    ]
+    metals = [{"grade": "P-1 Gr 1"}, {"grade": "P-1 Gr 2"}]
+    asked = joint(STICK, impact_required="yes", deposit_t="12") | {"steels": metals}
+    got, answer = ask(both, asked, settings={"asme ix two groups of one P-number": reading})
+    assert got == code, answer["sentence"]
+    assert code or any("two groups of one P-number" in one for one in answer["verdict"]["readings"]), answer["verdict"]
+
+
 def test_what_is_not_asked_is_not_judged_of_records_together_either():
     asked = {"process": "141", "place": "root", "parent_t": 100, "deposit_t": 10}
     assert ask([ROOT, FILL], asked, unstated="not asked")[0] == 0
