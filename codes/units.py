@@ -89,15 +89,15 @@ def amount_in(value: Decimal, unit: str, system: System, rounding: str = ROUND_H
     return f"{figure_in(value, unit, system, rounding)}{gap}{unit_in(unit, system)}".strip()
 
 
-def difference_in(value: Decimal, unit: str, system: System) -> str:
+def difference_in(value: Decimal, unit: str, system: System, rounding: str = ROUND_HALF_EVEN) -> str:
     """Figure and unit of a difference, as a margin is one: of two temperatures, 0 °C apart is 0 °F and not 32 °F.
 
     Example: difference_in(Decimal(10), "°C", System.US) is "18 °F".
     """
     row = CONVERSIONS.get(unit)
     if row is None or system is System.SI or not row.plus:
-        return amount_in(value, unit, system)
-    return f"{number(row.difference(value))} {row.us}"
+        return amount_in(value, unit, system, rounding)
+    return f"{number(row.difference(value, rounding))} {row.us}"
 
 
 def at_least(value: Decimal, unit: str, system: System) -> str:

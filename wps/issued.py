@@ -36,6 +36,16 @@ def is_issuable(revision: ProcedureRevision) -> bool:
     return revision.status in FROZEN and revision.approved_on is not None
 
 
+def day_of_approval(revision: ProcedureRevision) -> date:
+    """The day for which a sheet is issued. Raises SheetError for a revision that was never approved."""
+    if not is_issuable(revision) or revision.approved_on is None:
+        raise SheetError(
+            gettext("%(revision)s was never approved; only an approved revision has an issued sheet.")
+            % {"revision": revision}
+        )
+    return revision.approved_on
+
+
 def find(revision: ProcedureRevision, choice: Choice) -> IssuedSheet | None:
     """The sheet issued of the revision as it stands now, bytes included, or None. One query."""
     return IssuedSheet.objects.filter(
@@ -51,14 +61,10 @@ def issue(revision: ProcedureRevision, choice: Choice, by: Any, status_url: str)
     """
     check(by, Capability.PRINT_SHEET)
     for _ in range(STATES_TO_COME):
-        if not is_issuable(revision) or revision.approved_on is None:
-            raise SheetError(
-                gettext("%(revision)s was never approved; only an approved revision has an issued sheet.")
-                % {"revision": revision}
-            )
+        approved_on = day_of_approval(revision)
         if found := find(revision, choice):
             return found
-        made = sheet(revision, choice, revision.approved_on, status_url, firm_settings())
+        made = sheet(revision, choice, approved_on, status_url, firm_settings())
         try:
             return keep(revision, made, by)
         except Overtaken as overtaken:

@@ -7,7 +7,7 @@ that the window allows counts: the greatest thickness, the least heat input, the
 import re
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
-from decimal import Decimal
+from decimal import ROUND_CEILING, Decimal
 
 from django.utils.translation import gettext
 
@@ -140,7 +140,7 @@ def _judged(stated: Decimal | None, asked: Decimal | None, method: str, system: 
         return covered, f"{want}; the procedure states none."
     if asked is None or stated >= asked:
         return Outcome.COVERED, f"{want}; the procedure states {at_most(stated, '°C', system)}."
-    less = difference_in(asked - stated, "°C", system)
+    less = difference_in(asked - stated, "°C", system, ROUND_CEILING)
     return Outcome.OUTSIDE, f"{want}; the procedure states {at_most(stated, '°C', system)}, {less} less."
 
 

@@ -8,7 +8,6 @@ from tempfile import TemporaryDirectory
 from typing import Any
 
 from django.urls import reverse
-from django.utils.translation import gettext
 
 from register.background.kinds import background
 from register.background.progress import Progress
@@ -49,12 +48,7 @@ def issue_many(
                 if kept is not None:
                     found.append(kept)
                     continue
-                if not issued.is_issuable(revision) or revision.approved_on is None:
-                    raise SheetError(
-                        gettext("%(revision)s was never approved; only an approved revision has an issued sheet.")
-                        % {"revision": revision}
-                    )
-                ready = before_rendering(revision, choice, revision.approved_on, address, settings)
+                ready = before_rendering(revision, choice, issued.day_of_approval(revision), address, settings)
                 key = Wanted(revision, choice, ready.code)
                 size = PAPERS[choice.paper][1]
                 yield ToRender(key, ready.html, STYLESHEET, size, ready.day, (ready.attached,), ready.sizes)

@@ -8,7 +8,7 @@ from codes.units import System, amount_in, at_least, at_most, figure_in, interva
 from codes.values import Atom, Interval, Steel, SteelPair, Value, atoms
 from codes.variables import VARIABLES, Kind, Variable, unit_of
 
-LEAST = frozenset({"preheat", "capping_preheat"})
+LEAST = frozenset({"preheat", "capping_preheat", "interpass_min", "post_heat_temperature"})
 MOST = frozenset({"interpass"})
 """Variables whose one figure is a limit: it says min or max on the sheet."""
 IN_WORDS = frozenset({"product", "run_type", "transfer_mode", "gouging"})

@@ -28,7 +28,7 @@ def tack_length(values: Mapping[str, Value], system: System) -> str:
     least, most = _thicknesses(values)
     enough = ENOUGH / TIMES
     if most is None and least is None:
-        return f"{plain(TIMES)} x the thicker part, at most {amount_in(ENOUGH, 'mm', system)} needed"
+        return f"{plain(TIMES)} x the thicker part, at most {at_least(ENOUGH, 'mm', system)} needed"
     if least is not None and least >= enough:
         return at_least(ENOUGH, "mm", system)
     if most is not None and (least is None or least == most):

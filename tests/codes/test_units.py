@@ -1,5 +1,6 @@
 """Exact factors, and rounding that never widens a range."""
 
+from decimal import ROUND_CEILING, ROUND_FLOOR
 from decimal import Decimal as D
 
 import pytest
@@ -97,3 +98,11 @@ def test_a_difference_of_temperatures_is_no_temperature(si: str, unit: str, us: 
     """A kelvin is 1.8 degrees Fahrenheit, with no 32 to add (ISO 80000-5; NIST SP 811, B.8)."""
     assert difference_in(D(si), unit, US) == us
     assert difference_in(D(si), unit, SI) == f"{si} {unit}"
+
+
+@pytest.mark.parametrize(
+    ("si", "unit", "least", "most"), [("0.3", "°C", "0 °F", "1 °F"), ("3", "mm", "0.118 in", "0.119 in")]
+)
+def test_a_difference_is_rounded_to_the_side_that_is_asked_for(si: str, unit: str, least: str, most: str) -> None:
+    assert difference_in(D(si), unit, US, ROUND_FLOOR) == least
+    assert difference_in(D(si), unit, US, ROUND_CEILING) == most

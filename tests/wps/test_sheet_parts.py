@@ -28,6 +28,10 @@ SI, US = System.SI, System.US
         ("preheat", "100", "min 100 °C", "min 212 °F"),
         ("preheat", "21", "min 21 °C", "min 70 °F"),  # 69.8: a minimum is never rounded down
         ("interpass", "251", "max 251 °C", "max 483 °F"),  # 483.8: nor a maximum up
+        ("interpass_min", "21", "min 21 °C", "min 70 °F"),
+        ("post_heat_temperature", "251", "min 251 °C", "min 484 °F"),  # never reduced: ISO 15614-1, 8.4.10
+        ("post_heat_temperature", "250.1", "min 250.1 °C", "min 483 °F"),  # 482.18: the nearest would be less
+        ("post_heat_temperature", "250", "min 250 °C", "min 482 °F"),
         ("position", ["PB", "PF"], "PB · 2F, PF · 3G / 3F up", "PB · 2F, PF · 3G / 3F up"),
         ("joint_type", "tee", "T-joint", "T-joint"),
         ("mechanisation", "manual", "manual", "manual"),

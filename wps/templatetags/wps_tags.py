@@ -7,7 +7,7 @@ from django import template
 
 from codes import terms
 from codes.limits import Within
-from codes.units import CONVERSIONS, System, unit_in
+from codes.units import CONVERSIONS, System, difference_in, unit_in
 from codes.values import Value, number
 from codes.variables import unit_of
 from codes.verdict import Finding
@@ -61,9 +61,8 @@ def us_margin(process: ProcessJudgement, finding: Finding) -> str:
     """
     if not finding.margin or process.demand.get("unit_system") != System.US.value or finding.unit not in CONVERSIONS:
         return ""
-    row = CONVERSIONS[finding.unit]
-    shown = row.difference(abs(finding.margin), ROUND_CEILING if finding.margin < 0 else ROUND_FLOOR)
-    return f"{number(shown)} {row.us}"
+    rounding = ROUND_CEILING if finding.margin < 0 else ROUND_FLOOR
+    return difference_in(abs(finding.margin), finding.unit, System.US, rounding)
 
 
 @register.simple_tag
