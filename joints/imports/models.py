@@ -145,11 +145,33 @@ class JointAsSent(PartOf):
         return f"As sent: joint {self.joint_id}"
 
 
-class ImportDifference(PartOf):
+class JointDifference(PartOf):
+    """One thing in which a list or a model differs from what is on file: where, and what stood and stands there.
+
+    Mark and number are text, so that they stay if the joint goes.
+    """
+
+    part_of = "batch"
+
+    assembly_mark = models.CharField(max_length=60)
+    joint_number = models.CharField(max_length=40)
+    field = models.CharField(max_length=60, blank=True)
+    before = models.CharField(max_length=500, blank=True)
+    after = models.CharField(max_length=500, blank=True)
+
+    class Meta:
+        abstract = True
+        app_label = "joints"
+        ordering = ("pk",)
+
+    def __str__(self) -> str:
+        return f"{self.get_kind_display()}: joint {self.joint_number} of {self.assembly_mark}"
+
+
+class ImportDifference(JointDifference):
     """One thing that an import changed on file: a field of a joint, a joint removed, or one that came back.
 
-    A joint that is new is named where others of the job were on file before. Written once with the import and kept,
-    even if the joint goes: mark and number are text.
+    A joint that is new is named where others of the job were on file before. Written once with the import and kept.
     """
 
     ADDED, CHANGED, REMOVED, BACK, KEPT = "added", "changed", "removed", "back", "kept"
@@ -161,26 +183,12 @@ class ImportDifference(PartOf):
         (KEPT, _("kept as corrected here")),
     )
 
-    part_of = "batch"
-
     batch = models.ForeignKey(ImportBatch, on_delete=models.CASCADE, related_name="differences")
     kind = models.CharField(max_length=8, choices=KINDS)
     joint = models.ForeignKey("joints.Joint", on_delete=models.DO_NOTHING, db_constraint=False, related_name="+")
-    assembly_mark = models.CharField(max_length=60)
-    joint_number = models.CharField(max_length=40)
-    field = models.CharField(max_length=60, blank=True)
-    before = models.CharField(max_length=500, blank=True)
-    after = models.CharField(max_length=500, blank=True)
-
-    class Meta:
-        app_label = "joints"
-        ordering = ("pk",)
-
-    def __str__(self) -> str:
-        return f"{self.get_kind_display()}: joint {self.joint_number} of {self.assembly_mark}"
 
 
-class ShownDifference(PartOf):
+class ShownDifference(JointDifference):
     """One thing that a list or a model would change, as it was compared last; gone once it is taken in.
 
     `joint` is empty for a new one.
@@ -189,25 +197,11 @@ class ShownDifference(PartOf):
     CONTESTED = "both"
     KINDS = (*ImportDifference.KINDS, (CONTESTED, _("changed on both sides")))
 
-    part_of = "batch"
-
     batch = models.ForeignKey(ImportBatch, on_delete=models.CASCADE, related_name="shown")
     kind = models.CharField(max_length=8, choices=KINDS)
     joint = models.ForeignKey(
         "joints.Joint", on_delete=models.DO_NOTHING, db_constraint=False, null=True, related_name="+"
     )
-    assembly_mark = models.CharField(max_length=60)
-    joint_number = models.CharField(max_length=40)
-    field = models.CharField(max_length=60, blank=True)
-    before = models.CharField(max_length=500, blank=True)
-    after = models.CharField(max_length=500, blank=True)
-
-    class Meta:
-        app_label = "joints"
-        ordering = ("pk",)
-
-    def __str__(self) -> str:
-        return f"{self.get_kind_display()}: joint {self.joint_number} of {self.assembly_mark}"
 
 
 class AnswerOnImport(PartOf):
