@@ -1,6 +1,7 @@
 """The sheet of a procedure for the cell, with the turns of the rotator for one assembly at one workstation.
 
-The check code stays that of the procedure, whose sheet is issued first; the turns are the day's, and are kept nowhere.
+The check code stays that of the procedure, whose sheet is issued first, and the sheet says so beside it; the turns are
+the day's, and are kept nowhere.
 """
 
 from datetime import date

@@ -81,6 +81,8 @@ FACTS = {
     "Stick-out, mm": "Distance tube-contact, mm",
     "Backing": "Support envers",
     "Tack welds": "Soudures de pointage",
+    "Code and scan stand for the procedure, without the turns": "Code et scan : le descriptif, sans les angles",
+    "no stop of the turning plan holds a weld of this procedure": "aucun arrêt du plan de rotation ne porte une soudure de ce descriptif",
     "Turn of the rotator, and the joints welded there": "Angle du vireur et soudures exécutées",
     "Joints welded there, without a rotator": "Soudures exécutées sans vireur",
     "Shortest tack": "Pointage le plus court",

@@ -184,6 +184,9 @@ def test_a_sheet_for_the_cell_with_the_turns_of_an_assembly(client_of: Any) -> N
     response = client_of("qa").get(address, {"kind": "cell-de", "units": "us"})
     said = PdfReader(BytesIO(response.content)).pages[0].extract_text()
     assert "Drehwinkel der Wendevorrichtung" in said and "B1 · Cell" in said
+    # What a scan leads to is the sheet without them: said beside the code.
+    assert "Prüfcode und Scan: die Anweisung ohne Drehwinkel" in " ".join(said.split())
+    assert "kein Halt des Drehplans" in said
     assert response.headers["Cache-Control"] == "private, no-store"
     assert "cell only" in text(client_of("qa").get(address, {"kind": "full"}))
     assert client_of("auditor").get(address).status_code == 403
