@@ -7,14 +7,16 @@ no measure (a position) has no margin, nor has the day, which the weeks ahead an
 """
 
 from collections.abc import Iterable, Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from decimal import Decimal
 
+from codes.units import System
 from codes.values import Interval, Value, atoms
 from codes.verdict import Finding, Outcome, Verdict
 from joints.answers import CertificateAnswer, JointAnswer, PhaseAnswer
 from joints.merge import OWNED, US_OWNED
 from joints.us_demands import SIZES
+from register.own_units.findings import finding_in
 
 NONE = (0, (0,), (Decimal(0),))
 """What stands for a size that is none."""
@@ -23,7 +25,7 @@ NONE = (0, (0,), (Decimal(0),))
 @dataclass(frozen=True, slots=True)
 class Room:
     """The least margin of a joint. `share`: of what is asked, below 0 where it misses; `giver`: the procedure or
-    certificate whose range it is; the rest in words.
+    certificate whose range it is; the rest in words. `in_us`: margin, wanted and allowed for a reader in US units.
     """
 
     share: Decimal
@@ -35,6 +37,14 @@ class Room:
     because: str
     giver: str
     phase: str
+    in_us: tuple[str, ...] = ()
+
+    def for_reader(self, system: System) -> "Room":
+        """The same in the reader's units; one that was kept without US units stays in SI."""
+        if system is System.SI or not self.in_us:
+            return self
+        margin, wanted, allowed = self.in_us
+        return replace(self, margin=margin, wanted=wanted, allowed=allowed)
 
     @property
     def sentence(self) -> str:
@@ -100,19 +110,21 @@ def _roomiest(rooms: Iterable[Room | None]) -> Room | None:
 
 def _least(verdict: Verdict, giver: str, phase: str) -> Room | None:
     own = (one for one in verdict.findings if one.variable in JOINT_DECIDES and is_measured(one))
-    return tightest(_room(finding, giver, phase) for finding in own)
+    return _of_tightest(own, giver, phase)
 
 
 def _miss(verdict: Verdict, giver: str, phase: str) -> Room | None:
     outside = (one for one in verdict.worst if one.outcome is Outcome.OUTSIDE and is_measured(one))
-    return tightest(_room(finding, giver, phase) for finding in outside)
+    return _of_tightest(outside, giver, phase)
 
 
-def _room(finding: Finding, giver: str, phase: str) -> Room:
-    size = max((abs(number) for number in _numbers(finding.value)), default=Decimal(0)) or Decimal(1)
-    margin = finding.margin if finding.margin is not None else Decimal(0)
+def _of_tightest(findings: Iterable[Finding], giver: str, phase: str) -> Room | None:
+    finding = min(findings, key=_share, default=None)
+    if finding is None:
+        return None
+    us = finding_in(finding, System.US)
     return Room(
-        share=margin / size,
+        share=_share(finding),
         margin=finding.margin_text,
         label=finding.label,
         wanted=finding.wanted,
@@ -121,7 +133,14 @@ def _room(finding: Finding, giver: str, phase: str) -> Room:
         because=finding.because,
         giver=giver,
         phase=phase,
+        in_us=(us.margin_text, us.wanted, us.allowed),
     )
+
+
+def _share(finding: Finding) -> Decimal:
+    """The margin by the size of what is asked."""
+    size = max((abs(number) for number in _numbers(finding.value)), default=Decimal(0)) or Decimal(1)
+    return (finding.margin if finding.margin is not None else Decimal(0)) / size
 
 
 def _numbers(value: Value | None) -> Iterator[Decimal]:

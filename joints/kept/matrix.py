@@ -37,9 +37,13 @@ def _counts(tally: Tally) -> list[int]:
     return [tally.covered, tally.outside, tally.not_stated]
 
 
-def _room(room: Room | None) -> list[str] | None:
-    return None if room is None else [str(part) for part in astuple(room)]
+def _room(room: Room | None) -> list[Any] | None:
+    return None if room is None else [str(room.share), *astuple(room)[1:]]
 
 
-def _room_from(said: list[str] | None) -> Room | None:
-    return None if said is None else Room(Decimal(said[0]), *said[1:])
+def _room_from(said: list[Any] | None) -> Room | None:
+    if said is None:
+        return None
+    # What was kept without US units ends with the phase.
+    share, *words, in_us = [*said, ()] if isinstance(said[-1], str) else said
+    return Room(Decimal(share), *words, tuple(in_us))

@@ -5,9 +5,11 @@ from collections.abc import Iterable
 from django import template
 
 from codes.terms import both_names
+from codes.units import System
 from codes.verdict import Finding, Outcome
 from codes.words import value_words
 from joints.bulk import PhaseResult
+from joints.margins import Room
 from joints.models import Joint
 from joints.tables import mm, thicknesses
 from register.base.draw.shapes import WORDS, outcome_text
@@ -72,3 +74,9 @@ def phase_words(result: PhaseResult) -> str:
 def after_name(label: str, name: str) -> str:
     """A certificate's label without the name of its person, which stands before it already."""
     return label.removeprefix(f"{name}, ")
+
+
+@register.filter
+def for_reader(room: Room | None, system: object) -> Room | None:
+    """The least margin in the reader's units."""
+    return room.for_reader(system) if room is not None and isinstance(system, System) else room

@@ -27,6 +27,7 @@ from joints.tables import JobTable
 from joints.trail import trail
 from register.base import exports
 from register.base.views import Act, DetailPage, FormPage, ListPage
+from register.own_units.reader import units_of
 from register.roles import Capability
 
 HEADS = ("Assembly", "Joint", "Answer", "In words", "Why not", "Procedures", "Tack procedures", "People", "Tack people")
@@ -125,6 +126,7 @@ class JobPage(KeptPage):
         found = matrix(answers_of(self.object, day_of(self.on))) if standing is None else kept_matrix(standing)
         return super().get_context_data(
             matrix=found,
+            system=units_of(self.request),
             bare=bare_of(self.object, found),
             rooms=standing is not None,
             rooms_url=reverse("joints:job_matrix", args=[self.object.pk]) if standing is None else "",
@@ -159,7 +161,7 @@ class JobMatrix(OfJobs, DetailPage):
         keys = [self.object.pk, *(job.pk for job in chosen)]
         found = matrix(named(day_of(self.on).answers(joints_of(keys)), keys), rooms=True)
         bare = () if chosen else bare_of(self.object, found)
-        return super().get_context_data(matrix=found, bare=bare, rooms=True, **kwargs)
+        return super().get_context_data(matrix=found, bare=bare, rooms=True, system=units_of(self.request), **kwargs)
 
 
 class JobCoverage(KeptPage):
@@ -203,6 +205,7 @@ class JobCoverage(KeptPage):
     def get_context_data(self, **kwargs: Any) -> dict[str, Any]:
         query = self.address(on=self.on.isoformat())
         return super().get_context_data(
+            system=units_of(self.request),
             rooms="standing" in kwargs,
             rooms_url="" if "standing" in kwargs else f"{reverse('joints:job_matrix', args=[self.object.pk])}{query}",
             others=others_of(self.object, kwargs["chosen"], self.on),

@@ -9,6 +9,7 @@ from django.test import Client
 from django.urls import reverse
 from django.utils import timezone
 
+from codes.units import System
 from joints.day import Day
 from joints.kept.coverage import answer_jobs, joints_of, named
 from joints.kept.matrix import from_plain, plain
@@ -56,13 +57,21 @@ def test_the_least_margin_of_an_assembly_names_joint_variable_clause_and_giver()
     assert one.room is not None and one.tight[1] == "2"
     assert (one.room.margin, one.room.giver, one.room.phase) == ("2 mm to spare", "WPS 014 rev C", "tack")
     assert one.room.sentence == "Parent thickness 28 mm in 3 to 30 mm by WPS 014 rev C (range stated)"
+    # 1.102 in of 0.119 to 1.181 in: the ends are rounded inwards, what is left downwards.
+    us = one.room.for_reader(System.US)
+    assert us.margin == "0.078 in to spare" and us.for_reader(System.SI) is us
+    assert us.sentence == "Parent thickness 1.102 in in 0.119 to 1.181 in by WPS 014 rev C (range stated)"
     make_joint(number="3", t1_mm="40", t2_mm="40", mark="B2")
     found = counted(job)
     assert [(a.mark, a.tight[1], a.room and a.room.margin) for a in found.assemblies] == [
         ("B1", "2", "2 mm to spare"), ("B2", "3", "misses by 10 mm"),
     ]  # fmt: skip
     assert "outside 3 to 30 mm" in str(found.assemblies[1].room and found.assemblies[1].room.sentence)
-    assert from_plain(json.loads(json.dumps(plain(found)))) == found
+    kept = json.loads(json.dumps(plain(found)))
+    assert from_plain(kept) == found
+    before = kept["assemblies"][0][3].pop()
+    old = from_plain(kept).assemblies[0].room
+    assert before and old is not None and old.for_reader(System.US).margin == "2 mm to spare"
 
 
 def test_several_jobs_are_named_with_their_assemblies(job: Job, client_of: Clients) -> None:
@@ -82,6 +91,19 @@ def test_the_page_of_a_job_fetches_the_margins(job: Job, client_of: Clients) -> 
         page, job.get_absolute_url()
     )
     assert "Least margin" in said(page, url) and "<html" not in said(page, url)
+
+
+@pytest.mark.usefixtures("large")
+def test_the_least_margins_are_in_the_units_of_the_reader(job: Job, client_of: Clients, monkeypatch: Any) -> None:
+    """A result that was kept, on the page of the job; and the part that a small job fetches."""
+    kept = plain(counted(Job.objects.get(pk=job.pk)))
+    monkeypatch.setattr("joints.views.jobs.kept_matrix", lambda standing: from_plain(kept))
+    page, part = client_of("coordinator"), reverse("joints:job_matrix", args=[job.pk])
+    monkeypatch.setattr("joints.views.jobs.matrix", lambda answers, rooms: from_plain(kept))
+    for url in (job.get_absolute_url(), reverse("joints:job_coverage", args=[job.pk]), part):
+        in_si, in_us = said(page, url, units="si"), said(page, url, units="us")
+        assert " mm to spare" in in_si and " in to spare" not in in_si
+        assert " in to spare" in in_us and " mm to spare" not in in_us
 
 
 @pytest.mark.usefixtures("large")
