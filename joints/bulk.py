@@ -242,8 +242,7 @@ class Engine:
 
     def _room(self, phase: PhaseDemand, joint: JointDemand, core: Core) -> Room | None:
         """The least margin, kept for demands that state the very same; alike certificates are asked once."""
-        demands = tuple(tuple(sorted(demand.items(), key=lambda item: item[0])) for demand in phase.demands)
-        key = phase.phase, demands, phase.place, joint.requirements.key, joint.tack_length
+        key = phase.key, joint.requirements.key, joint.tack_length
         if key not in self._rooms:
             if len(self._rooms) >= ROOMS:
                 self._rooms.clear()

@@ -1,6 +1,6 @@
 """The register on one day: all offers, asked for one joint or for many."""
 
-from collections.abc import Callable, Iterable, Iterator
+from collections.abc import Callable, Iterable, Iterator, Mapping
 from contextlib import ExitStack
 from copy import copy
 from datetime import date
@@ -14,7 +14,7 @@ from codes.readings import DEFAULTS, Settings
 from joints.answers import JointAnswer, ProcedureAnswer
 from joints.bulk import Engine, JointResult
 from joints.coverage import answer, ranked_procedures
-from joints.demands import Stated, joint_demand, requirements
+from joints.demands import JointDemand, Stated, joint_demand, requirements
 from joints.models import Job, Joint, Workstation
 from qualifications.lending.where import counting
 from qualifications.offers import CertificateOffer, certificate_offers
@@ -32,6 +32,8 @@ ASKED = (
 """What makes two joints ask the same."""
 Say = Callable[[int, int, str], None]
 """Told how far something is: done, in all (0: not known), what is being done. It may raise, to give it up."""
+Ranked = Mapping[str, tuple[ProcedureAnswer, ...]]
+"""Phase -> procedures."""
 NAMED = ("pk", "number", "assembly_id", "assembly__mark")
 
 
@@ -91,14 +93,20 @@ class Day:
 
     def explain(self, joint: Joint, job: Job) -> JointAnswer:
         """The answer to one joint, with every finding."""
-        demand, here = joint_demand(joint, job, self.settings), self.at(job.plant_id)
-        return answer(demand, here.procedures, here.certificates, self.on, self.settings)
+        return self.at(job.plant_id).explained(joint_demand(joint, job, self.settings))
 
-    def ranked(self, joint: Joint, job: Job) -> dict[str, tuple[ProcedureAnswer, ...]]:
+    def ranked(self, joint: Joint, job: Job) -> Ranked:
         """Phase -> every procedure that serves it, nearest first."""
-        demand, here = joint_demand(joint, job, self.settings), self.at(job.plant_id)
+        return self.at(job.plant_id).ranked_for(joint_demand(joint, job, self.settings))
+
+    def explained(self, demand: JointDemand) -> JointAnswer:
+        """As `explain`, of a demand at the plant of this day."""
+        return answer(demand, self.procedures, self.certificates, self.on, self.settings)
+
+    def ranked_for(self, demand: JointDemand) -> Ranked:
+        """As `ranked`, of a demand at the plant of this day."""
         return {
-            phase.phase: ranked_procedures(phase, demand, here.procedures, self.on, self.settings)
+            phase.phase: ranked_procedures(phase, demand, self.procedures, self.on, self.settings)
             for phase in demand.phases
         }
 

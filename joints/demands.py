@@ -7,6 +7,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass, field, replace
 from decimal import Decimal
 from functools import cached_property, lru_cache
+from operator import itemgetter
 from typing import Any
 
 from codes.own_grades import entries_of, own_grades
@@ -54,6 +55,12 @@ class PhaseDemand:
     demands: tuple[Mapping[str, Value], ...]
     place: Place | None = None
     notes: tuple[str, ...] = ()
+
+    @property
+    def key(self) -> tuple[object, ...]:
+        """What makes two phases ask the very same."""
+        demands = tuple(tuple(sorted(demand.items(), key=itemgetter(0))) for demand in self.demands)
+        return self.phase, demands, self.place, self.notes
 
 
 @dataclass(frozen=True)

@@ -15,10 +15,10 @@ from joints.answers import day
 from joints.filters import JointFilter
 from joints.forms import JOINT_PLAN, JointForm
 from joints.joint_preheat import joint_preheat
-from joints.kept_answers import explained
 from joints.matrix import lower_first
 from joints.models import Assembly, Joint
 from joints.ready import day_of
+from joints.ready_answers import explained
 from joints.sizes import leg_of_throat, throat_of_leg, welds_of
 from joints.tables import JointTable, mm
 from joints.templatetags.joints import weld_words

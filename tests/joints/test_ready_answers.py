@@ -6,10 +6,10 @@ from typing import Any
 import pytest
 from django.utils.translation import override
 
-from joints import kept_answers
-from joints.kept_answers import DEMANDS, explained
+from joints import ready_answers
 from joints.models import Joint
 from joints.ready import day_of
+from joints.ready_answers import DEMANDS, explained
 from tests.joints import makers
 from tests.qualifications.make import certificate, person
 
@@ -18,7 +18,7 @@ pytestmark = pytest.mark.django_db
 
 @pytest.fixture(autouse=True)
 def nothing_kept() -> None:
-    kept_answers._kept.clear()
+    ready_answers._kept.clear()
 
 
 def ask(joint: Joint, on: date = makers.ON) -> Any:
@@ -67,5 +67,5 @@ def test_so_many_are_kept_and_no_more() -> None:
     for size in range(DEMANDS + 5):
         joint.t1_mm = 10 + size
         ask(joint)
-    (kept,) = kept_answers._kept.values()
+    (kept,) = ready_answers._kept.values()
     assert len(kept.answers) == DEMANDS

@@ -1,30 +1,24 @@
-"""The whole answers given last, for joints that ask the same: those of a job mostly do.
+"""The whole answers given last, in memory, for joints that ask the same: those of a job mostly do.
 
 An answer follows from what the joint asks, the offers, the day and the readings alone. The offers are read anew for
 every question and compared; so nothing that was written, here or by another process, is ever missed.
 """
 
 from collections import OrderedDict
-from collections.abc import Mapping
 from dataclasses import dataclass, field
-from operator import itemgetter
 from threading import Lock
-from typing import Any
 
 from django.utils.translation import get_language
 
-from joints.answers import JointAnswer, ProcedureAnswer
-from joints.coverage import answer, ranked_procedures
-from joints.day import Day
-from joints.demands import JointDemand, joint_demand
+from joints.answers import JointAnswer
+from joints.day import Day, Ranked
+from joints.demands import joint_demand
 from joints.models import Job, Joint
 from qualifications.offers import CertificateOffer
 from wps.offers import ProcedureOffer
 
 DAYS, DEMANDS = 8, 64
 """Days (with readings, plant and language) that are kept, and answers for each."""
-
-Ranked = Mapping[str, tuple[ProcedureAnswer, ...]]
 
 
 @dataclass
@@ -43,30 +37,20 @@ _lock = Lock()
 def explained(day: Day, joint: Joint, job: Job) -> tuple[JointAnswer, Ranked]:
     """The answer to one joint with every finding, and phase -> every procedure that serves it, nearest first."""
     demand, here = joint_demand(joint, job, day.settings), day.at(job.plant_id)
-    key = _key(demand)
-    try:
-        with _lock:
-            known = _of(here)
-            found = known.answers.pop(key, None)
-            if found is not None:
-                known.answers[key] = found
-    except TypeError:  # a value that cannot be a key
-        return _anew(demand, here)
+    # All that a joint asks; its number is no part of an answer.
+    key = tuple(phase.key for phase in demand.phases), demand.requirements.key, demand.tack_length
+    with _lock:
+        known = _of(here)
+        found = known.answers.pop(key, None)
+        if found is not None:
+            known.answers[key] = found
     if found is None:
-        found = _anew(demand, here)
+        found = here.explained(demand), here.ranked_for(demand)
         with _lock:
             known.answers[key] = found
             while len(known.answers) > DEMANDS:
                 known.answers.popitem(last=False)
     return found
-
-
-def _anew(demand: JointDemand, here: Day) -> tuple[JointAnswer, Ranked]:
-    ranked = {
-        phase.phase: ranked_procedures(phase, demand, here.procedures, here.on, here.settings)
-        for phase in demand.phases
-    }
-    return answer(demand, here.procedures, here.certificates, here.on, here.settings), ranked
 
 
 def _of(here: Day) -> _Kept:
@@ -79,12 +63,3 @@ def _of(here: Day) -> _Kept:
     while len(_kept) > DAYS:
         _kept.popitem(last=False)
     return known
-
-
-def _key(demand: JointDemand) -> tuple[Any, ...]:
-    """All that a joint asks; its number is no part of an answer."""
-    phases = tuple(
-        (one.phase, one.place, one.notes, tuple(tuple(sorted(d.items(), key=itemgetter(0))) for d in one.demands))
-        for one in demand.phases
-    )
-    return phases, demand.requirements.key, demand.tack_length
