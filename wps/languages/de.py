@@ -81,7 +81,7 @@ FACTS = {
     "Tack welds": "Heftnähte",
     "Shortest tack": "Kürzeste Heftnaht",
     "Code and scan stand for the procedure, without the turns": "Prüfcode und Scan: die Anweisung ohne Drehwinkel",
-    "no stop of the turning plan holds a weld of this procedure": "kein Halt des Drehplans nimmt eine Naht dieser Anweisung auf",
+    "no stop of the turning plan holds a weld of this procedure": "kein Halt des Drehplans hat eine solche Naht",
     "Turn of the rotator, and the joints welded there": "Drehwinkel der Wendevorrichtung und Nähte an dieser Stelle",
     "Joints welded there, without a rotator": "Nähte, die dort geschweißt werden, ohne Wendevorrichtung",
     "Tacks made": "Heften",

@@ -82,7 +82,7 @@ FACTS = {
     "Backing": "Support envers",
     "Tack welds": "Soudures de pointage",
     "Code and scan stand for the procedure, without the turns": "Code et scan : le descriptif, sans les angles",
-    "no stop of the turning plan holds a weld of this procedure": "aucun arrêt du plan de rotation ne porte une soudure de ce descriptif",
+    "no stop of the turning plan holds a weld of this procedure": "aucun arrêt pour une telle soudure",
     "Turn of the rotator, and the joints welded there": "Angle du vireur et soudures exécutées",
     "Joints welded there, without a rotator": "Soudures exécutées sans vireur",
     "Shortest tack": "Pointage le plus court",
