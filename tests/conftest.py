@@ -9,10 +9,15 @@ import pytest
 from django.contrib.auth.models import AnonymousUser, Group, User
 from django.db import connection
 from django.test import Client
+from hypothesis import HealthCheck, settings
 
 from register.held import grades
 from register.roles import Role
 from tests import database_image
+
+# What is true is true on a busy machine too: no example has a time limit.
+settings.register_profile("any machine", deadline=None, suppress_health_check=[HealthCheck.too_slow])
+settings.load_profile("any machine")
 
 PASSWORD = "a password for tests"
 SIGNED = {"signing_password": PASSWORD}

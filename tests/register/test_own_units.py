@@ -1,6 +1,7 @@
 """The units that somebody reads in: the account's, the session's, those of one address."""
 
 from collections.abc import Callable
+from dataclasses import replace
 from decimal import Decimal as D
 
 import pytest
@@ -93,6 +94,30 @@ def test_a_finding_in_us_units(given: tuple[str, str, str, str, str], wanted: st
     """25.4 mm to the inch; °F = °C x 9/5 + 32, and of a difference x 9/5 alone (NIST SP 811, B.8). Ends inwards."""
     found = seen(*given)
     assert (found.wanted, found.allowed, found.margin_text) == (wanted, allowed, margin)
+
+
+def test_a_window_a_value_that_is_not_stated_and_open_ends_in_us_units() -> None:
+    """Each end on its own side: 16.001 mm lies outside and so does 0.63 in; 3 mm is 0.11811 in, inside from 0.119."""
+    span = Interval(D(3), D(16), "mm", lo_open=True, hi_open=True)
+    one = Finding(
+        "parent_t",
+        "Parent thickness",
+        Outcome.NOT_STATED,
+        "",
+        str(span),
+        Clause("X", "1", Mark.OWN),
+        limit=Within(span),
+    )
+    silent = finding_in(one, System.US)
+    assert (silent.wanted, silent.allowed, silent.margin, silent.value) == (
+        "",
+        "above 0.119 to below 0.629 in",
+        None,
+        None,
+    )
+    window = Interval(D(3), D("16.001"), "mm")
+    shown = finding_in(replace(one, outcome=Outcome.OUTSIDE, wanted=str(window), value=window), System.US)
+    assert shown.wanted == "0.119 to 0.63 in"
 
 
 def test_a_finding_that_measures_nothing_stays() -> None:
