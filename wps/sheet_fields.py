@@ -1,6 +1,7 @@
 """The full specification in the order of ISO 15609-1: every stated field under its clause.
 
-Clause heads after the public contents list of ISO 15609-1:2019; which field stands where is from memory.
+Clause heads after the public contents list of ISO 15609-1:2019; which field stands where is from memory. What only
+the codes of AWS and ASME ask for stands under the clause of its kind.
 """
 
 from collections.abc import Iterator, Sequence
@@ -28,13 +29,30 @@ class Asked(NamedTuple):
 
 ORDER = (
     Asked("4.3.1", "Parent material", WINDOW, ("steels", "delivery_state", "backing_steel", "backing_stays")),
-    Asked("4.3.2", "Dimensions", WINDOW, ("product", "parent_t", "diameter", "branch_angle", "rotated")),
-    Asked("4.4.1", "Process", WINDOW, ("process", "mechanisation", "robot", "wire_system", "multi_arc")),
+    Asked(
+        "4.3.2",
+        "Dimensions",
+        WINDOW,
+        ("product", "parent_t", "diameter", "branch_angle", "dihedral_angle", "rotated"),
+    ),
+    Asked("4.4.1", "Process", WINDOW, ("process", "mechanisation", "robot", "wire_system", "multi_arc", "electrodes")),
     Asked(
         "4.4.2",
         "Joint design",
         WINDOW,
-        ("joint_type", "weld_type", "throat_a", "leg_z", "deposit_t", "run_type", "layers"),
+        (
+            "joint_type", "weld_type", "throat_a", "leg_z", "deposit_t", "run_type", "layers", "max_run_t", "weld_pass",
+            "root_pass_t", "fill_pass_t", "layer_width", "split_layers", "width_over_depth",
+        ),
+    ),
+    Asked(
+        "4.4.2",
+        "Joint preparation",
+        WINDOW,
+        (
+            "joint_detail", "prequalified_detail", "groove_type", "groove_angle", "root_opening", "root_face",
+            "groove_depth", "fit_up_angle", "fit_up_root_opening", "fit_up_root_face",
+        ),
     ),
     Asked(
         "4.4.2",
@@ -42,11 +60,16 @@ ORDER = (
         PREPARATION,
         ("kind", "angle_deg", "gap_mm", "root_face_mm", "radius_mm", "depth_mm", "overlap_mm", "tolerances"),
     ),
-    Asked("4.4.3", "Welding position", WINDOW, ("position", "torch_direction")),
+    Asked(
+        "4.4.3",
+        "Welding position",
+        WINDOW,
+        ("position", "aws_position", "progression", "weld_axis", "place", "torch_direction"),
+    ),
     Asked("4.4.4", "Preparation of the joint", PREPARATION, ("method", "tacking")),
     Asked("4.4.5", "Technique", PREPARATION, ("technique", "torch_angle")),
     Asked("4.4.6", "Back gouging", WINDOW, ("gouging",)),
-    Asked("4.4.7", "Backing", WINDOW, ("weld_detail", "backing_gas")),
+    Asked("4.4.7", "Backing", WINDOW, ("weld_detail", "backing_material", "backing_gas")),
     Asked("4.4.7", "Backing", PREPARATION, ("backing",)),
     Asked(
         "4.4.8",
@@ -54,22 +77,56 @@ ORDER = (
         WINDOW,
         (
             "filler_designation", "filler_make", "filler_diameter", "filler_group", "filler_type", "root_filler_type",
-            "hydrogen_class", "flux_designation", "flux_make", "flux_recrushed", "flux_batch", "extra_filler",
-            "extra_filler_ratio",
+            "f_number", "a_number", "product_form", "filler_added", "hydrogen_class", "flux_designation", "flux_make",
+            "flux_type", "flux_recrushed", "flux_batch", "extra_filler", "extra_filler_ratio",
         ),
     ),
     Asked("4.4.8", "Welding consumables", PREPARATION, ("filler_handling",)),
-    Asked("4.4.9", "Electrical parameters", WINDOW, ("current_type", "pulsed_current", "current", "voltage")),
-    Asked("4.4.10", "Mechanised welding", WINDOW, ("travel_speed", "wire_feed")),
+    Asked(
+        "4.4.9",
+        "Electrical parameters",
+        WINDOW,
+        (
+            "current_type", "polarity_by_maker", "in_makers_range", "power_output", "pulsed_current",
+            "waveform_controlled", "current", "voltage",
+        ),
+    ),
+    Asked(
+        "4.4.10",
+        "Mechanised welding",
+        WINDOW,
+        (
+            "travel_speed", "wire_feed", "weave", "weave_width", "weave_frequency", "weave_dwell", "arc_spacing_along",
+            "arc_spacing_across", "electrode_angle_between", "electrode_angle_along", "electrode_angle_across",
+        ),
+    ),
     Asked("4.4.10", "Mechanised welding", PREPARATION, ("stick_out_mm",)),
-    Asked("4.4.11", "Preheating temperature", WINDOW, ("preheat", "capping_preheat")),
-    Asked("4.4.12", "Interpass temperature", WINDOW, ("interpass",)),
+    Asked("4.4.11", "Preheating temperature", WINDOW, ("preheat", "base_metal_temperature", "capping_preheat")),
+    Asked("4.4.12", "Interpass temperature", WINDOW, ("interpass_min", "interpass")),
     Asked("4.4.14", "Post-heating", WINDOW, ("post_heat", "post_heat_temperature", "post_heat_minutes")),
-    Asked("4.4.15", "Post-weld heat treatment", WINDOW, ("pwht", "pwht_class", "pwht_temperature", "pwht_minutes")),
-    Asked("4.4.16", "Shielding gas", WINDOW, ("gas", "gas_co2", "gas_o2", "gas_he", "gas_h2", "gas_n2")),
-    Asked("4.4.17", "Heat input", WINDOW, ("heat_measure", "heat_input")),
+    Asked(
+        "4.4.15",
+        "Post-weld heat treatment",
+        WINDOW,
+        ("pwht", "pwht_condition", "pwht_class", "pwht_temperature", "pwht_minutes"),
+    ),
+    Asked(
+        "4.4.16",
+        "Shielding gas",
+        WINDOW,
+        ("gas", "gas_co2", "gas_o2", "gas_he", "gas_h2", "gas_n2", "gas_mixture", "gas_certificate"),
+    ),
+    Asked("4.4.17", "Heat input", WINDOW, ("heat_measure", "heat_method", "heat_input")),
     Asked("4.5", "By process", WINDOW, ("transfer_mode", "plasma_gas", "plasma_mode", "fuel_gas")),
-    Asked("–", "Requirements served", WINDOW, ("impact_required", "impact_temperature", "hardness_required")),
+    Asked(
+        "–",
+        "Requirements served",
+        WINDOW,
+        (
+            "impact_required", "impact_temperature", "hardness_required", "cyclic_load", "pressure_retaining",
+            "contractor", "engineer_acceptance",
+        ),
+    ),
 )  # fmt: skip
 
 

@@ -9,10 +9,12 @@ from codes.parse import parse_values
 from codes.units import System
 from codes.values import Interval
 from tests.wps.sheet_samples import THREE_RUNS, run
+from wps.forms.groups import GROUPS
 from wps.models import ProcedureRevision, ProcedureRun
 from wps.sheet_cautions import cautions
 from wps.sheet_content import canonical, check_code, code_as_read, code_as_shown
 from wps.sheet_data import _tacks
+from wps.sheet_fields import ORDER, WINDOW
 from wps.sheet_figures import said_in, span_in, together
 from wps.sheet_runs import run_table
 from wps.sheet_tacks import tack_length
@@ -47,6 +49,14 @@ def test_values_in_words(name: str, plain: Any, si: str, us: str) -> None:
     value = parse_values({name: plain})[name]
     assert said_in(name, value, SI) == si
     assert said_in(name, value, US) == us
+
+
+def test_the_full_specification_leaves_out_nothing_that_a_procedure_can_state() -> None:
+    """The set of figures is said in words at the foot."""
+    asked = [name for _, names in GROUPS for name in names]
+    printed = [name for one in ORDER if one.where == WINDOW for name in one.names]
+    assert set(asked) - set(printed) == {"unit_system"}
+    assert len(printed) == len(set(printed))
 
 
 def test_several_pairs_of_steels_are_told_apart() -> None:
