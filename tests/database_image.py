@@ -1,12 +1,14 @@
 """The empty SQLite database of the tests, made once by all migrations and copied from then on.
 
 The migrations take far longer than most tests. Their outcome is kept in var/ under a name made of everything that
-they are written in, so that a changed migration makes a new one; `migrate` runs on each copy all the same.
+they are written in: the migrations, what runs after them, and all modules of the project that these import, however
+far off. So no change that a migration could notice is hidden by what is kept; `migrate` runs on each copy all the same.
 """
 
+import ast
 import hashlib
 import sqlite3
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 from contextlib import closing, contextmanager
 from fcntl import LOCK_EX, flock
 from pathlib import Path
@@ -18,17 +20,51 @@ from django.db.backends.sqlite3.creation import DatabaseCreation
 
 ROOT = Path(__file__).resolve().parent.parent
 KEPT = ROOT / "var" / "test-image"
-WRITTEN_IN = ("*/migrations/*.py", "*/triggers.py", "register/apps.py", "register/plants/*.py", "register/roles.py",
-              "register/trail/*.py", "joints/choices.py", "requirements*.txt")  # fmt: skip
-"""The migrations and what they take from the register."""
+BEGUN_WITH = ("*/migrations/*.py", "*/apps.py", "register/settings.py")
+"""The migrations, the apps that act after them, and what says which apps there are."""
+BESIDE = ("requirements*.txt",)
+"""The migrations of others, by their versions."""
 
 
 def image() -> Path:
     """The file of the database that today's migrations make; it need not be there."""
     told = hashlib.sha256(f"{django.VERSION} {sqlite3.sqlite_version}".encode())
-    for path in sorted({path for pattern in WRITTEN_IN for path in ROOT.glob(pattern)}):
+    for path in sorted({*written_in(ROOT), *_found(ROOT, BESIDE)}):
         told.update(f"{path.relative_to(ROOT)}\0".encode() + path.read_bytes())
     return KEPT / f"{told.hexdigest()[:32]}.sqlite3"
+
+
+def written_in(root: Path) -> set[Path]:
+    """The files that make the database of the project below `root`: those it begins with, and all they import."""
+    found: set[Path] = set()
+    left = _found(root, BEGUN_WITH)
+    while left:
+        path = left.pop()
+        if path not in found:
+            found.add(path)
+            left |= {file for name in _imported(path) for file in _files_of(root, name)}
+    return found
+
+
+def _found(root: Path, patterns: Iterable[str]) -> set[Path]:
+    return {path for pattern in patterns for path in root.glob(pattern)}
+
+
+def _imported(path: Path) -> Iterator[str]:
+    """What a file imports anywhere in it, as dotted names; the last part may be a name within a module."""
+    for node in ast.walk(ast.parse(path.read_bytes())):
+        if isinstance(node, ast.Import):
+            yield from (one.name for one in node.names)
+        elif isinstance(node, ast.ImportFrom):
+            yield from (f"{node.module}.{one.name}" for one in node.names)
+
+
+def _files_of(root: Path, name: str) -> Iterator[Path]:
+    """The modules of the project on the way to a dotted name, packages included; none of other libraries."""
+    at = root
+    for part in name.split("."):
+        at /= part
+        yield from (path for path in (at.with_name(f"{part}.py"), at / "__init__.py") if path.is_file())
 
 
 @contextmanager
