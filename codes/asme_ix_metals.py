@@ -11,7 +11,7 @@ from decimal import Decimal
 
 from codes.asme_ix_tables import p_row
 from codes.clauses import Mark
-from codes.values import Interval, Steel
+from codes.values import Interval, Steel, bare
 from codes.vocabulary import TERMS
 
 
@@ -60,8 +60,7 @@ def base_metal(steel: Steel) -> BaseMetal | None:
 def metal_key(grade: str) -> str:
     """A specification and grade without the spellings that carry nothing. Example: "SA-106 Gr. B" is "a106b"."""
     text = re.sub(r"\b(astm|asme|grade|gr|type)\b\.?", " ", grade.casefold().replace("a/sa", "a"))
-    text = re.sub(r"[^a-z0-9]", "", text)
-    return re.sub(r"(?<=\d)gr(?=[a-z0-9])", "", re.sub(r"^sa(?=\d)", "a", text))
+    return re.sub(r"(?<=\d)gr(?=[a-z0-9])", "", re.sub(r"^sa(?=\d)", "a", bare(text)))
 
 
 USUAL_A_NUMBERS: Mapping[str, str] = {

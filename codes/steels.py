@@ -15,7 +15,7 @@ from functools import cache
 from codes.clauses import Clause, Mark
 from codes.readings import Switch
 from codes.steel_grades import ROWS, Row
-from codes.values import Atom, Interval, Steel, SteelPair, Value, atoms
+from codes.values import Atom, Interval, Steel, SteelPair, Value, atoms, bare
 
 GROUPING = "ISO/TR 15608:2017"
 
@@ -231,11 +231,8 @@ def _without_gr(key: str) -> str:
 
 
 def _key(text: str) -> str:
-    """What is left of a spelling without case, blanks, punctuation and the words that carry nothing.
-
-    Letters of every script stay: two Cyrillic names of one number are two steels.
-    """
-    plain = re.sub(r"[\W_]", "", text.casefold()).replace("grade", "gr").replace("asnzs", "as")
+    """What is left of a spelling without case, blanks, punctuation and the words that carry nothing."""
+    plain = bare(text.casefold()).replace("grade", "gr").replace("asnzs", "as")
     plain = re.sub(r"^(astm|jis|as1163)", "", plain)
     return re.sub(r"^(g31\d\d)(?=s)", "", plain)
 

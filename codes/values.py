@@ -1,8 +1,14 @@
 """What a demand or a test can say of one variable: a term, a number, an interval, a steel, or several of them."""
 
+import re
 from collections.abc import Iterator
 from dataclasses import dataclass
 from decimal import Decimal
+
+
+def bare(name: str) -> str:
+    """A name without blanks and signs. Letters of every script stay: 10ХСНД and 10ХНДП are two steels, not both 10."""
+    return re.sub(r"[\W_]", "", name)
 
 
 def number(value: Decimal) -> str:

@@ -8,7 +8,7 @@ import re
 from dataclasses import dataclass
 from decimal import Decimal
 
-from codes.values import Atom
+from codes.values import Atom, bare
 
 
 @dataclass(frozen=True, slots=True)
@@ -26,7 +26,7 @@ LOW_HYDROGEN = ("15", "16", "18")
 
 def read(designation: str) -> Read:
     """The classification in its fixed parts. Example: "E7018-1 H4R" and "E7016-1" read alike, "E7018" less tough."""
-    text = re.sub(r"[^A-Z0-9]", "", designation.upper())
+    text = bare(designation.upper())
     text = re.sub(r"^SFA5\d{1,2}(?=E)", "", text)
     electrode = _ELECTRODE.fullmatch(text)
     if electrode:

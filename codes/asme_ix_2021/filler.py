@@ -15,7 +15,7 @@ from codes.asme_ix_tables import f_number
 from codes.clauses import Mark
 from codes.limits import Free, Limit, OneOf, When, span, unless
 from codes.pieces import IfStated
-from codes.values import Atom, Value, number
+from codes.values import Atom, Value, bare, number
 
 F_NUMBER = Rule("QW-404.4", Mark.CONFIRMED, VARIABLE_NOTES)
 A_NUMBER = Rule("QW-404.5", Mark.CONFIRMED, VARIABLE_NOTES)
@@ -44,7 +44,7 @@ class SameText:
     tested: tuple[str, ...]
 
     def admits(self, atom: Atom) -> bool:
-        return isinstance(atom, str) and _plain(atom) in {_plain(one) for one in self.tested}
+        return isinstance(atom, str) and bare(atom.casefold()) in {bare(one.casefold()) for one in self.tested}
 
     def margin(self, atom: Atom) -> Decimal | None:
         return None
@@ -72,10 +72,6 @@ class OfFNumber:
 
     def __str__(self) -> str:
         return "fillers of " + ", ".join(f"F-{one[1:]}" for one in self.f_numbers)
-
-
-def _plain(word: str) -> str:
-    return "".join(ch for ch in word.casefold() if ch.isalnum())
 
 
 def limits(piece: Piece) -> tuple[Limit, ...]:

@@ -46,7 +46,8 @@ def key_of(steel: Steel) -> str:
     known = base_metal(steel)
     if known:
         return known.p_number
-    return f"={metal_key(steel.grade)}" if steel.grade else ""
+    name = metal_key(steel.grade)
+    return f"={name}" if name else ""
 
 
 def group_of(steel: Steel) -> str:

@@ -8,7 +8,7 @@ from functools import cache
 
 from codes.aws_d1_1.base_metal_rows import ROWS, SteelRow
 from codes.aws_d1_1.unit_sets import Size, Units
-from codes.values import Steel
+from codes.values import Steel, bare
 
 CHANGES = {"<= 3/4": Size("3/4", "20"), "> 3/4": Size("3/4", "20"), "<= 2": Size("2", "50"), "> 2": Size("2", "50")}
 UNLISTED = "unlisted"
@@ -56,9 +56,9 @@ def entry_of(steel: Steel) -> Entry | None:
 def key_of(text: str) -> str:
     """A grade without case, blanks, punctuation and words that carry nothing. Example: "A572-50" gives "a57250"."""
     # Shape and delivery condition do not change specification and grade: "A500 Gr B round", "A572 Gr 50+N".
-    bare = re.sub(r"\b(round|shaped)\b|\+.*$", "", text.casefold())
-    plain = re.sub(r"\bgr(ade)?\b", "", bare.replace("class", "cl"))
-    plain = re.sub(r"^astm", "", re.sub(r"[^a-z0-9]", "", plain)).replace("grade", "")
+    named = re.sub(r"\b(round|shaped)\b|\+.*$", "", text.casefold())
+    plain = re.sub(r"\bgr(ade)?\b", "", named.replace("class", "cl"))
+    plain = re.sub(r"^astm", "", bare(plain)).replace("grade", "")
     return re.sub(r"(?<=\d)gr(?=[a-z0-9])", "", plain)
 
 
@@ -66,7 +66,7 @@ def same_steel(one: Steel, other: Steel) -> bool:
     """True for the same specification, grade and minimum yield, as far as both state them."""
     yields = (one.yield_mpa, other.yield_mpa)
     differ = None not in yields and yields[0] != yields[1]
-    return bool(one.grade) and key_of(one.grade) == key_of(other.grade) and not differ
+    return key_of(one.grade) == key_of(other.grade) != "" and not differ
 
 
 def entries() -> Iterable[Entry]:

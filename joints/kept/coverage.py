@@ -2,16 +2,14 @@
 
 from collections.abc import Sequence
 from datetime import date
-from urllib.parse import urlencode
 
 from django.db.models import QuerySet
-from django.urls import reverse
 from django.utils.translation import gettext
 
 from joints.day import Answered
 from joints.kept.matrix import plain
 from joints.kept.rests_on import rests_on
-from joints.kept.standing import forget_older, result
+from joints.kept.standing import address, forget_older, result
 from joints.matrix import matrix
 from joints.models import Assembly, Job, Joint
 from joints.ready import day_of
@@ -37,7 +35,9 @@ def answer_jobs(progress: Progress, jobs: list[int], on: str) -> None:
     found = matrix(named(answers, jobs), True, progress)
     with progress.whole():
         forget_older(progress.work)
-        progress.outcome(found.sentence, address(jobs, day), "See the answers", result(marks, plain(found)))
+        progress.outcome(
+            found.sentence, address("joints:job_coverage", jobs, day), "See the answers", result(marks, plain(found))
+        )
 
 
 def joints_of(jobs: Sequence[int]) -> QuerySet[Joint]:
@@ -53,10 +53,3 @@ def named(answers: Sequence[Answered], jobs: Sequence[int]) -> Sequence[Answered
         return answers
     numbers = dict(Assembly.objects.filter(job__in=jobs).values_list("pk", "job__number"))
     return [one._replace(mark=f"{numbers[one.assembly_id]} {one.mark}") for one in answers]
-
-
-def address(jobs: Sequence[int], on: date) -> str:
-    """Where the result is shown."""
-    first, *others = jobs
-    asked = [("on", on.isoformat()), *(("with", str(pk)) for pk in others)]
-    return f"{reverse('joints:job_coverage', args=[first])}?{urlencode(asked)}"

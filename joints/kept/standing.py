@@ -3,7 +3,11 @@
 from collections.abc import Sequence
 from dataclasses import dataclass
 from datetime import date
+from functools import cached_property
 from typing import Any
+from urllib.parse import urlencode
+
+from django.urls import reverse
 
 from joints.kept.rests_on import Marks, changed, rests_on
 from register.background.kinds import Kind
@@ -14,17 +18,18 @@ MARKS, FOUND = "marks", "found"
 MOST_DAYS = 5
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True)
 class Standing:
     """`kept`: the work whose result is on file, the newest; `under_way`: what makes a newer one; `failed`: the last
-    attempt, where it ended without a result. `changed`: what the kept result rests on and changed since, in words.
-    `other_days`: where none is kept for this day, the days for which one is, the newest first.
+    attempt, where it ended without a result. `other_days`: where none is kept for this day, the days for which one is,
+    the newest first.
     """
 
+    jobs: tuple[int, ...]
+    on: date
     kept: Work | None
     under_way: Work | None
     failed: Work | None
-    changed: tuple[str, ...]
     other_days: tuple[date, ...] = ()
 
     @property
@@ -36,6 +41,13 @@ class Standing:
     def is_new(self) -> bool:
         """True where nothing is on file, nothing is being made, and no attempt came to nothing."""
         return self.kept is None and self.under_way is None and self.failed is None
+
+    @cached_property
+    def changed(self) -> tuple[str, ...]:
+        """What the kept result rests on and changed since, in words; asked for where it is shown, not while waiting."""
+        if self.kept is None:
+            return ()
+        return tuple(changed(self.kept.result[MARKS], rests_on(self.jobs, self.on, firm_settings())))
 
     @property
     def stale(self) -> bool:
@@ -50,11 +62,8 @@ def standing(kind: Kind, jobs: Sequence[int], on: date) -> Standing:
     under_way = every.filter(state__in=UNFINISHED).defer("result").first()
     ended = every.filter(state__in=(State.FAILED, State.CANCELLED)).defer("result").first()
     failed = ended if ended is not None and (kept is None or ended.pk > kept.pk) else None
-    since: Sequence[str] = ()
-    if kept is not None:
-        since = changed(kept.result[MARKS], rests_on(jobs, on, firm_settings()))
     others = () if kept is not None else other_days(kind, jobs)
-    return Standing(kept, under_way, failed, tuple(since), others)
+    return Standing(tuple(jobs), on, kept, under_way, failed, others)
 
 
 def other_days(kind: Kind, jobs: Sequence[int]) -> tuple[date, ...]:
@@ -62,6 +71,12 @@ def other_days(kind: Kind, jobs: Sequence[int]) -> tuple[date, ...]:
     same = Work.objects.filter(function=kind.path, arguments__jobs=sorted(set(jobs)))
     kept = same.filter(state=State.DONE, result__isnull=False).order_by("-pk").values_list("arguments__on", flat=True)
     return tuple(date.fromisoformat(on) for on in dict.fromkeys(kept[:MOST_DAYS]))
+
+
+def address(page: str, jobs: Sequence[int], on: date) -> str:
+    """Where the result is shown: a page of the first of the jobs, together with the others."""
+    first, *others = jobs
+    return f"{reverse(page, args=[first])}?{urlencode([('on', on.isoformat()), *(('with', pk) for pk in others)])}"
 
 
 def asked(jobs: Sequence[int], on: date) -> dict[str, Any]:

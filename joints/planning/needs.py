@@ -46,10 +46,10 @@ class Need:
 
 @dataclass(slots=True)
 class Blocked:
-    """Joints that no test piece helps, with one reason in words."""
+    """Joints that no test piece helps, each once and in order, with one reason in words."""
 
     why: str
-    joints: list[int] = field(default_factory=list)
+    joints: dict[int, None] = field(default_factory=dict)
 
 
 @dataclass(slots=True)
@@ -63,9 +63,7 @@ class Open:
 
     def block(self, joint: int, why: str) -> None:
         """Count a joint under a reason."""
-        found = self.blocked.setdefault(why, Blocked(why))
-        if joint not in found.joints:
-            found.joints.append(joint)
+        self.blocked.setdefault(why, Blocked(why)).joints[joint] = None
 
 
 class Collector:
@@ -79,7 +77,7 @@ class Collector:
     def add(self, joint: int, demand: JointDemand) -> None:
         """One joint that is not covered."""
         for phase in demand.phases:
-            key = _key(phase, demand)
+            key = phase.key, demand.requirements.key, demand.tack_length
             if key not in self._answers:
                 engine = self.day.engine
                 with engine.lock:
@@ -134,8 +132,3 @@ def as_suggested(demand: Demand) -> tuple[Demand, ...]:
         one, several = throat <= ONE_RUN_THROAT, throat >= SEVERAL_RUNS_THROAT
         runs = [run for run, can in (("single_run", one), ("multi_run", several)) if can]
     return tuple({**demand, "run_type": run} for run in runs)
-
-
-def _key(phase: PhaseDemand, joint: JointDemand) -> Hashable:
-    demands = tuple(tuple(sorted(demand.items(), key=lambda item: item[0])) for demand in phase.demands)
-    return phase.phase, demands, phase.place, joint.requirements.key, joint.tack_length

@@ -5,6 +5,7 @@ from dataclasses import dataclass
 from datetime import date
 from itertools import islice
 
+from codes.masks import any_of
 from codes.readings import Settings
 from codes.values import SteelPair, atoms
 from codes.variables import label_of
@@ -172,21 +173,13 @@ def _part(kind: str, table: Table, solved: set[int], on: date, settings: Setting
     got = {index: table.columns[index] & rows for index in cover.chosen}
     bought = []
     for index in sorted(got, key=lambda i: -got[i].bit_count()):
-        others = sum_or(got[i] for i in got if i != index)
+        others = any_of(got[i] for i in got if i != index)
         needs = _picked(table.needs, got[index])
         only = _joints(_picked(table.needs, got[index] & ~others), solved)
         piece = table.pieces[index]
         extras = [e for need in needs for e in extras_of(need, piece, on, settings)] if kind == PROCEDURE else []
         bought.append(Bought(piece, needs, _joints(needs, solved), len(only), tuple(dict.fromkeys(extras))))
     return Part(kind, tuple(bought), cover, len(table.pieces))
-
-
-def sum_or(masks: Iterable[int]) -> int:
-    """All bits of all masks."""
-    found = 0
-    for mask in masks:
-        found |= mask
-    return found
 
 
 def _picked(needs: Sequence[Need], mask: int) -> tuple[Need, ...]:

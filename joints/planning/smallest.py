@@ -4,11 +4,13 @@ Small instances are solved by our own branch and bound; larger ones by HiGHS whe
 proves within its budget is said to be not proven, with a lower bound.
 """
 
-from collections.abc import Callable, Sequence
+from collections.abc import Sequence
 from dataclasses import dataclass
 
+from codes.masks import any_of
 from joints.planning.reduce import Reduced, reduce
 from joints.planning.relaxed import highs
+from joints.planning.telling import Each, unheard
 
 BUDGET = 100_000
 """Nodes of the search before it gives up."""
@@ -38,19 +40,13 @@ class Smallest:
         )
 
 
-def _unheard() -> None:
-    """Nobody wants to stop it."""
-
-
-def smallest_cover(
-    columns: Sequence[int], rows: int, budget: int = BUDGET, each: Callable[[], None] = _unheard
-) -> Smallest:
+def smallest_cover(columns: Sequence[int], rows: int, budget: int = BUDGET, each: Each = unheard) -> Smallest:
     """The smallest set of columns whose union holds all rows. Raises ValueError where even all of them do not.
 
     `each` is called at every node of the search; what it raises ends it.
     Of equal columns the first counts. Example: columns 0b011, 0b110, 0b100 for rows 0b111 need two, the first two.
     """
-    if rows & ~_union(columns, range(len(columns))):
+    if rows & ~any_of(columns):
         raise ValueError("some rows are in no column")
     each()
     reduced = reduce(columns, rows)
@@ -69,13 +65,6 @@ def smallest_cover(
 
 def _with(reduced: Reduced, chosen: Sequence[int], bound: int, method: str) -> Smallest:
     return Smallest(tuple(sorted((*reduced.taken, *chosen))), bound + len(reduced.taken), method)
-
-
-def _union(columns: Sequence[int], chosen: Sequence[int]) -> int:
-    found = 0
-    for index in chosen:
-        found |= columns[index]
-    return found
 
 
 def greedy(columns: dict[int, int], rows: int) -> list[int]:
@@ -116,7 +105,7 @@ def _bits(rows: int) -> list[int]:
 class _Search:
     """Branch and bound: on the row with the fewest columns, the largest column first."""
 
-    def __init__(self, reduced: Reduced, budget: int, each: Callable[[], None]) -> None:
+    def __init__(self, reduced: Reduced, budget: int, each: Each) -> None:
         self._columns, self._rows = reduced.columns, reduced.rows
         self._left, self._each_node = budget, each
         self._best = greedy(self._columns, self._rows)

@@ -1,14 +1,11 @@
 """Planning the tests of large jobs as work in the background, and where its result is shown."""
 
-from collections.abc import Sequence
 from datetime import date
-from urllib.parse import urlencode
 
-from django.urls import reverse
 from django.utils.translation import gettext
 
 from joints.kept.rests_on import rests_on
-from joints.kept.standing import forget_older, result
+from joints.kept.standing import address, forget_older, result
 from joints.models import Job
 from joints.planning.plan import plan_for
 from joints.planning.shown import plain, shown
@@ -34,11 +31,6 @@ def plan_tests(progress: Progress, jobs: list[int], on: str) -> None:
     planned = shown(plan_for(jobs, day_of(day, settings), progress))
     with progress.whole():
         forget_older(progress.work)
-        progress.outcome(planned.sentence, address(jobs, day), "See what to test", result(marks, plain(planned)))
-
-
-def address(jobs: Sequence[int], on: date) -> str:
-    """Where the plan is shown."""
-    first, *others = jobs
-    asked = [("on", on.isoformat()), *(("with", str(pk)) for pk in others)]
-    return f"{reverse('joints:planning', args=[first])}?{urlencode(asked)}"
+        progress.outcome(
+            planned.sentence, address("joints:planning", jobs, day), "See what to test", result(marks, plain(planned))
+        )

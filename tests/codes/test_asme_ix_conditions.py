@@ -105,6 +105,31 @@ def test_figures_are_no_classes_and_no_metals() -> None:
     assert SameClass(("E7018",)).admits("E7018-1") and not SameClass(("E7018-1",)).admits("E7018")
 
 
+@pytest.mark.parametrize(
+    ("tested", "welded", "outcome"),
+    [
+        # 10ХСНД and 10ХНДП of GOST 19281 (from memory) have their number in common, and no P-number.
+        ("10ХСНД", "10хснд", "covered"),
+        ("10ХСНД", "10ХНДП", "outside"),
+        ("10ХСНД", "10", "outside"),
+        # A dash is no grade, on either side.
+        ("-", "?", "not stated"),
+        ("10ХСНД", "-", "not stated"),
+        ("-", "10ХСНД", "not stated"),
+    ],
+)
+def test_a_metal_without_p_number_is_told_by_its_whole_name(tested: str, welded: str, outcome: str) -> None:
+    """QW-403.11: an unassigned metal covers only itself."""
+    found, reasons = asked(f"steels={tested}", f"steels={welded}")
+    assert (found, reasons) == (outcome, "" if outcome == "covered" else "p_number")
+
+
+def test_classes_in_another_script_are_told_by_their_letters() -> None:
+    """QW-404.12: electrodes of other standards that have a figure in common (GOST 9467, from memory)."""
+    same = SameClass(("УОНИ-13/55",))
+    assert same.admits("уони 13/55") and not same.admits("ЦУ-13/55") and not same.admits("13/55")
+
+
 def test_an_element_without_bounds_changes_no_a_number() -> None:
     """QW-442 bounds six elements; vanadium is none of them."""
     plain = {"C": D("0.08"), "Mn": D("1.2"), "Si": D("0.4")}

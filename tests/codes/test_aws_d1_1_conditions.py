@@ -135,6 +135,21 @@ def test_a_mixture_adds_up_or_is_not_read(written: str, read: object) -> None:
     assert mixture(written) == read
 
 
+@pytest.mark.parametrize(
+    ("one", "other", "same"),
+    [
+        ("10ХСНД", "10хснд", True),
+        ("10ХСНД", "10ХНДП", False),
+        ("-", "?", False),
+        ("", "", False),
+        ("A36", "ASTM A36", True),
+    ],
+)
+def test_a_steel_that_is_not_listed_is_told_by_its_whole_name(one: str, other: str, same: bool) -> None:
+    """GOST 19281 (from memory): two steels of one number. A dash is no grade."""
+    assert same_steel(Steel(grade=one), Steel(grade=other)) is same
+
+
 def test_a_steel_of_another_yield_is_another_steel() -> None:
     one = Steel("", D(345), "A572 Gr. 50")
     assert same_steel(one, Steel("", D(345), "a572-50")) and same_steel(one, Steel("", None, "A572-50"))
