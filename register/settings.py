@@ -236,6 +236,7 @@ SIMPLE_HISTORY_REVERT_DISABLED = True
 TRAIL_WITNESSES = [
     "wps.witness.unlike",
     "qualifications.witness.unlike",
+    "register.held.witness.unlike",
     "register.evidence.witness.unlike",
     "register.papers.witness.unlike",
 ]

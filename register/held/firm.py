@@ -13,6 +13,7 @@ from register.audit import record_act
 from register.held.grades import grade_settings
 from register.held.models import ClauseCheck, FirmGrade, FirmReading
 from register.held.tables import held_clauses
+from register.held.witness import AT, moment
 
 
 def switches() -> dict[str, Switch]:
@@ -67,7 +68,8 @@ def set_reading(by: Any, key: str, option: str, why: str) -> FirmReading:
         raise ValueError("Say why: the reason is printed beside the reading.")
     before = firm_settings().get(key, known.default)
     reading = FirmReading.objects.create(by_name=by.get_username(), switch=key, option=option, why=why.strip())
-    record_act(by, "set the reading", reading, before={"option": before}, after={"option": option}, note=why.strip())
+    after = {"option": option, AT: moment(reading)}
+    record_act(by, "set the reading", reading, before={"option": before}, after=after, note=why.strip())
     return reading
 
 
@@ -87,7 +89,8 @@ def check_clause(by: Any, clause: str, agrees: bool, note: str = "") -> ClauseCh
     if clause not in {held.key for held in held_clauses()}:
         raise ValueError(f"The register holds no clause “{clause[:80]}”.")
     check = ClauseCheck.objects.create(by_name=by.get_username(), clause=clause, agrees=agrees, note=note.strip()[:250])
-    record_act(by, "checked the clause" if agrees else "took back the check of", check, note=check.note)
+    act = "checked the clause" if agrees else "took back the check of"
+    record_act(by, act, check, after={AT: moment(check)}, note=check.note)
     return check
 
 

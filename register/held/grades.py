@@ -19,6 +19,7 @@ from codes.steels import Grade, UnknownGrade, grade_of, steel_of
 from codes.values import Steel
 from register.audit import record_act
 from register.held.models import FirmGrade
+from register.held.witness import AT, moment
 
 Answer = Callable[[HttpRequest], HttpResponse]
 count_uses: list[Callable[[str], str]] = []
@@ -114,7 +115,7 @@ def state_grade(by: Any, why: str, lines: str, **stated: str) -> FirmGrade:
     )  # fmt: skip
     _forget()
     old = before.facts if before is not None and not before.withdrawn else {}
-    record_act(by, "stated the steel grade", made, before=old, after=made.facts, note=made.why)
+    record_act(by, "stated the steel grade", made, before=old, after=made.facts | {AT: moment(made)}, note=made.why)
     return made
 
 
@@ -129,7 +130,7 @@ def withdraw_grade(by: Any, name: str, why: str) -> FirmGrade:
     kept = {field: getattr(before, field) for field in ("name", "standard", "group", "bands", "source", "note")}
     made = FirmGrade.objects.create(by_name=by.get_username(), why=why.strip(), withdrawn=True, **kept)
     _forget()
-    record_act(by, "withdrew the steel grade", made, before=before.facts, after={}, note=made.why)
+    record_act(by, "withdrew the steel grade", made, before=before.facts, after={AT: moment(made)}, note=made.why)
     return made
 
 

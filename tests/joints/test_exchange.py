@@ -28,7 +28,8 @@ from register.evidence.models import EvidenceFile
 from register.exchange.kinds import kinds, undecided
 from register.exchange.take_in import NotEmpty, take_in
 from register.exchange.take_out import take_out
-from register.models import AuditEntry, FirmReading
+from register.held.firm import set_reading
+from register.models import AuditEntry
 from register.papers.kept import bytes_of
 from register.papers.models import PrintedPaper
 from register.papers.printing import PaperChoice, printed
@@ -96,9 +97,7 @@ def make() -> tuple[str, ...]:
     attach(holder, "../../photo “1”.pdf", PDF, "both sides", marta)
     take_list(Job.objects.order_by("pk")[0], "list.csv", LIST, {}, marta)
     withdraw(attach(holder, "blank.pdf", PDF + b"\n", "", marta), "empty page", marta)
-    FirmReading.objects.create(
-        by_name="Marta Lindqvist", switch="iso_9606_1_mode_136", option="strict", why="safe side"
-    )
+    set_reading(marta, "iso_9606_1_mode_136", "strict", "safe side")
     token, secret = acts.make(marta, "Cell 3", ["read:due"], TODAY + timedelta(days=700))
     CalendarFeed.objects.create(owner=marta, token_sha256="c" * 64)
     return secret, token.digest, "c" * 64, marta.password

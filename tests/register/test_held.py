@@ -61,7 +61,7 @@ def test_a_reading_counts_from_when_it_is_set_and_says_who_and_why(coordinator):
     entry = AuditEntry.objects.first()
     assert (entry.before, entry.after, entry.note) == (
         {"option": "named"},
-        {"option": "strict"},
+        {"option": "strict", "at": entry.after["at"]},
         "the client asked for it",
     )
 
