@@ -19,6 +19,9 @@ sys.path.insert(0, str(Path(__file__).resolve().parent.parent))
 from scripts.drill import postgres
 from scripts.drill.shop import Shop
 
+ROOM_MB = 4096
+"""A hundred batches of all sheets stay on file, 13 MB each, beside the lists, the trail and the database's own log."""
+
 
 def say(text: str) -> None:
     print(text, flush=True)
@@ -29,7 +32,7 @@ def on_sqlite(kills: int, others: int, seed: int) -> int:
     shop = Shop(Path(tempfile.mkdtemp(prefix="drill-shop-")))
     from scripts.drill import faults
 
-    disk = faults.SmallDisk(shop.folder, 1024) if os.getuid() == 0 else None
+    disk = faults.SmallDisk(shop.folder, ROOM_MB) if os.getuid() == 0 else None
     try:
         acts = stand_up(shop)
         bad = report("SQLite, kill -9", faults.kills(shop, acts, kills, seed, say))
@@ -52,7 +55,7 @@ def on_postgres(kills: int, others: int, seed: int) -> int:
 
     disks: list[faults.SmallDisk] = []
     as_root = os.getuid() == 0
-    server = postgres.Server((lambda folder: disks.append(faults.SmallDisk(folder, 2048))) if as_root else None)
+    server = postgres.Server((lambda folder: disks.append(faults.SmallDisk(folder, ROOM_MB))) if as_root else None)
     shop = Shop(Path(tempfile.mkdtemp(prefix="drill-shop-")), server.url)
     try:
         acts = stand_up(shop)

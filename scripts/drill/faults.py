@@ -61,7 +61,10 @@ def kills(shop: Shop, acts: Acts, rounds: int, seed: int, say: Callable[[str], N
         if target != "worker":
             shop.start_web()
         wait_until_done()
+        known = len(found.problems)
         found.count(this, time.monotonic() - back)
+        for text in found.problems[known:]:
+            say(f"  {text}")
         if (number + 1) % 10 == 0:
             say(f"  {number + 1} of {rounds} rounds, {len(found.problems)} problems")
     finish(found)
