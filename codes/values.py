@@ -78,9 +78,10 @@ class Interval:
             return f"{'above' if self.lo_open else 'from'} {number(self.lo)}{unit}"
         if self.lo == self.hi:
             return f"{number(self.lo)}{unit}"
-        lo = ("above " if self.lo_open else "") + number(self.lo)
-        hi = ("below " if self.hi_open else "") + number(self.hi)
-        return f"{lo} to {hi}{unit}"
+        return (
+            f"{'above ' if self.lo_open else ''}{number(self.lo)} to "
+            f"{'below ' if self.hi_open else ''}{number(self.hi)}{unit}"
+        )
 
 
 def _later(a: Decimal | None, a_open: bool, b: Decimal | None, b_open: bool) -> tuple[Decimal | None, bool]:

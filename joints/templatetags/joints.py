@@ -12,7 +12,7 @@ from joints.bulk import PhaseResult
 from joints.margins import Room
 from joints.models import Joint
 from joints.tables import mm, thicknesses
-from register.base.draw.shapes import WORDS, outcome_text
+from register.templatetags.register_base import without_word
 
 register = template.Library()
 
@@ -20,8 +20,7 @@ register = template.Library()
 @register.simple_tag
 def sentence_rest(outcome: object, sentence: str) -> str:
     """A sentence without its first word, which the tag `answer` prints with the shape just before it."""
-    word = WORDS[outcome_text(outcome)]
-    return sentence[len(word) :] if sentence.startswith(word) else f" {sentence}"
+    return without_word(outcome, sentence)
 
 
 @register.filter

@@ -12,6 +12,7 @@ from codes.terms import both_names
 from qualifications.due import DueItem
 from qualifications.models import Certificate
 from register.base.draw.shapes import answer_shape, css_class
+from register.judged_words import told
 
 register = template.Library()
 
@@ -20,7 +21,7 @@ register = template.Library()
 def state_shape(outcome: str, word: str) -> SafeString:
     """The shape and the word of a state. `{% state_shape view.outcome view.word %}`."""
     shape = mark_safe(answer_shape(outcome, beside_word=True))
-    return format_html('<span class="answer {}">{} {}</span>', css_class(outcome), shape, word)
+    return format_html('<span class="answer {}">{} {}</span>', css_class(outcome), shape, told(word))
 
 
 @register.filter

@@ -1,7 +1,9 @@
 """Dates as people write them in sentences; tables and forms keep year-month-day."""
 
 import re
-from datetime import date
+from datetime import date, datetime
+
+from django.utils.formats import date_format
 
 _ISO_DAY = re.compile(r"\b(\d{4}-\d{2}-\d{2})\b")
 
@@ -17,6 +19,12 @@ def days_in_words(text: str) -> str:
     Example: "no confirmation since 2026-04-17" gives "no confirmation since 17 Apr 2026"; "2026-02-30" stays.
     """
     return _ISO_DAY.sub(_said, text)
+
+
+def day_told(text: str) -> str:
+    """A day as `in_words` writes it, in the language of the screen. Example: in German "25. November 2026"."""
+    on = datetime.strptime(text, "%d %b %Y").date()  # noqa: DTZ007  (a day has no zone)
+    return date_format(on, "DATE_FORMAT")
 
 
 def _said(found: re.Match[str]) -> str:

@@ -19,6 +19,7 @@ from register.base.days import days_in_words
 from register.base.draw.shapes import WORDS, css_class, outcome_text
 from register.base.draw.strip import Span
 from register.held.firm import resting_on, ticked
+from register.judged_words import told
 
 register = template.Library()
 
@@ -27,7 +28,9 @@ register = template.Library()
 def answer(outcome: object) -> SafeString:
     """The shape of an answer and its word. `{% answer verdict.outcome %}`."""
     shape = _safe(draw.answer_shape(outcome, beside_word=True))
-    return format_html('<span class="answer {}">{} {}</span>', css_class(outcome), shape, WORDS[outcome_text(outcome)])
+    return format_html(
+        '<span class="answer {}">{} {}</span>', css_class(outcome), shape, told(WORDS[outcome_text(outcome)])
+    )
 
 
 @register.simple_tag
@@ -55,6 +58,12 @@ def days(text: object) -> str:
     return days_in_words(str(text))
 
 
+def without_word(outcome: object, sentence: str) -> str:
+    """A sentence in the language of the screen, without the word of the outcome where it begins with it."""
+    text, word = told(sentence), told(WORDS[outcome_text(outcome)])
+    return text[len(word) :] if text.startswith(word) else f" {text}"
+
+
 @register.filter
 def outcome_class(outcome: object) -> str:
     """The class of an outcome: is-covered, is-outside, is-not-stated."""
@@ -64,9 +73,7 @@ def outcome_class(outcome: object) -> str:
 @register.simple_tag
 def verdict_rest(verdict: Verdict, sentence: str = "") -> str:
     """The sentence of a verdict without its first word, which `answer` prints with the shape."""
-    text = sentence or verdict.sentence
-    word = WORDS[outcome_text(verdict.outcome)]
-    return text[len(word) :] if text.startswith(word) else text
+    return without_word(verdict.outcome, sentence or verdict.sentence)
 
 
 @register.simple_tag

@@ -10,6 +10,8 @@ from django.template.base import Node, Parser, Token
 from django.templatetags.i18n import TranslateNode, do_translate
 from django.utils.translation import gettext
 
+from register.judged_words import told as told_here
+
 register = template.Library()
 
 
@@ -37,6 +39,12 @@ def translate(parser: Parser, token: Token) -> Node:
     """Django's tag; a text alone, without filter, context or name, is a node of its own."""
     node = do_translate(parser, token)
     return node if (text := _plain(node)) is None else Said(text)
+
+
+@register.filter
+def told(text: object) -> str:
+    """What a judge says, in the language of the request. `{{ finding.because|told }}`."""
+    return told_here(str(text)) if text else ""
 
 
 def _plain(node: TranslateNode) -> str | None:

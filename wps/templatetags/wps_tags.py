@@ -11,7 +11,7 @@ from codes.units import CONVERSIONS, System, difference_in, unit_in
 from codes.values import Value, number
 from codes.variables import unit_of
 from codes.verdict import Finding
-from register.base.draw.shapes import WORDS, outcome_text
+from register.templatetags.register_base import without_word
 from wps import side_by_side
 from wps.judgement import Judgement, ProcessJudgement
 from wps.models import ProcedureRevision
@@ -25,8 +25,7 @@ register = template.Library()
 @register.filter
 def after_word(judgement: Judgement) -> str:
     """The sentence of a judgement without its first word, which `answer` prints with the shape."""
-    word = WORDS[outcome_text(judgement.outcome)]
-    text = judgement.sentence.removeprefix(word).removeprefix(":").strip()
+    text = without_word(judgement.outcome, judgement.sentence).removeprefix(":").strip()
     return text[:1].upper() + text[1:]
 
 

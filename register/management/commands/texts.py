@@ -1,6 +1,6 @@
 """`manage.py texts`: every text of the screens, as the template that translators fill.
 
-Labels that Django makes of the names of fields stand in no file, and those of the codes' variables are not marked:
+Labels that Django makes of the names of fields stand in no file, and what the codes and the judges say is not marked:
 both are added here.
 """
 
@@ -15,7 +15,7 @@ from django.core.management.commands import makemessages
 from django.forms.utils import pretty_name
 from django.utils.text import capfirst
 
-from codes.variables import VARIABLES
+from register.judged_words.texts import texts
 
 OWN = ("register", "wps", "qualifications", "joints")
 APART = ["tests/*", "bench/*", "scripts/*", "var/*", "staticfiles/*", "codes/*", "*/migrations/*", "*/static/*"]
@@ -44,17 +44,17 @@ class Command(makemessages.Command):
         pot = Path(self.default_locale_path) / "django.pot"
         with pot.open("a", encoding="utf-8") as file:
             file.writelines(entry(label) for label in sorted(set(made_labels())))
+            file.writelines(entry(*said) for said in texts().messages.items())
 
 
-def entry(label: str) -> str:
-    """A label as an entry of the template. Example: `made_labels` gives "Own heat"."""
-    said = label.replace("\\", "\\\\").replace('"', '\\"')
-    return f'\n#. label of a field\nmsgid "{said}"\nmsgstr ""\n'
+def entry(text: str, note: str = "label of a field") -> str:
+    """A text as an entry of the template. Example: `made_labels` gives "Own heat"; a judge says "tested {1}"."""
+    said = text.replace("\\", "\\\\").replace('"', '\\"').replace("\n", "\\n")
+    return f'\n#. {note}\nmsgid "{said}"\nmsgstr ""\n'
 
 
 def made_labels() -> Iterator[str]:
-    """The labels of the codes' variables, and those that Django makes of names of fields."""
-    yield from (variable.label for variable in VARIABLES.values())
+    """The labels that Django makes of names of fields."""
     for model in apps.get_models():
         if model.__module__.split(".")[0] in OWN:
             for field in model._meta.fields:

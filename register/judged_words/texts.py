@@ -1,0 +1,67 @@
+"""Which modules are judges, and all that they say: frames of their source and the tables of terms."""
+
+from collections.abc import Iterable, Iterator
+from functools import cache
+from pathlib import Path
+from typing import NamedTuple
+
+from codes.clauses import Mark
+from codes.limits import Free, Nothing
+from codes.variables import VARIABLES
+from codes.verdict import Outcome
+from codes.vocabulary import TERMS
+from register.base.draw.shapes import WORDS
+from register.judged_words.frames import Frame, frames_in, is_said
+
+TOP = Path(__file__).resolve().parents[2]
+JUDGES = (
+    "codes/[!_]*.py", "codes/[aei]*/**/*.py",
+    "joints/answers.py", "joints/coverage.py", "joints/demands.py", "joints/gates.py", "joints/joint_preheat.py",
+    "joints/judge.py", "joints/margins.py", "joints/misses.py", "joints/own_grades.py", "joints/people.py",
+    "joints/procedures.py", "joints/requirements.py", "joints/sentences.py", "joints/uncovered_by_lapse.py",
+    "joints/planning/*.py", "joints/weld_data/*.py",
+    "qualifications/periods.py", "qualifications/sheets.py", "qualifications/standing.py",
+    "wps/completeness.py", "wps/judgement.py", "wps/limits_view.py", "wps/offers.py", "wps/words.py",
+)  # fmt: skip
+"""Their texts are evidence too, so that they are kept and compared in English."""
+NAMES_ONLY = frozenset({"codes/steel_grades.py", "codes/aws_d1_1/base_metal_rows.py", "codes/asme_ix_2021/sources.py"})
+
+
+class Texts(NamedTuple):
+    """What may be told: messages with where they come from, and the frames among them, the heaviest first."""
+
+    messages: dict[str, str]
+    frames: tuple[Frame, ...]
+
+
+@cache
+def texts() -> Texts:
+    """All of them; the source is read once, when the first screen in another language is asked for."""
+    said = {key: one for key, one in frames_in(TOP, JUDGES).items() if one[1] not in NAMES_ONLY}
+    messages = dict.fromkeys(terms(), "a term or a label") | {key: _note(*one) for key, one in said.items()}
+    frames = (frame for frame, _ in said.values() if frame.names)
+    return Texts(messages, tuple(sorted(frames, key=lambda one: -one.weight)))
+
+
+def terms() -> Iterator[str]:
+    """Words of the tables: labels and hints of variables, terms, answers, marks, what an allowed set calls itself."""
+    for variable in VARIABLES.values():
+        yield from filter(is_said, (variable.label, variable.help))
+    for names in TERMS.values():
+        yield from filter(is_said, (name for term in names.values() for name in term))
+    yield from (one.value for kind in (Outcome, Mark) for one in kind)
+    yield from WORDS.values()
+    yield from map(str, (Free(), Nothing()))
+    yield from SINGLE
+
+
+SINGLE: Iterable[str] = (
+    "none", "any", "always", "person", "people", "alone", "tack", "final", "weld", "years", "and", "or", "not",
+    "records", "procedure", "joint", "joints", "group",
+)  # fmt: skip
+"""Words that stand alone in a sentence and in no table."""
+
+
+def _note(frame: Frame, module: str) -> str:
+    places = "; ".join(f"{{{i}}}: {name}" for i, name in enumerate(frame.names, 1))
+    return f"{module}{f' ({places})' if places else ''}"
