@@ -86,7 +86,7 @@ TERMS: dict[str, dict[str, Names]] = {
     },
     "weld_detail": {
         "ss_nb": ("ss nb", "open root", "one side, no backing"),
-        "ss_mb": ("ss mb", "steel backing", "one side, material backing"),
+        "ss_mb": ("ss mb", "with backing", "one side, material backing"),
         "ss_gb": ("ss gb", "gas backing", "one side, gas backing"),
         "ss_fb": ("ss fb", "flux backing", "one side, flux backing"),
         "bs": ("bs", "both sides", "both sides"),
@@ -318,7 +318,7 @@ ALIASES: dict[str, dict[str, str]] = {
         "one side no backing": "ss_nb",
         "one side without backing": "ss_nb",
         "no backing": "ss_nb",
-        "with backing": "ss_mb",
+        "steel backing": "ss_mb",
         "one side with backing": "ss_mb",
         "steel strip": "ss_mb",
         "gas": "ss_gb",

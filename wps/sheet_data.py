@@ -10,13 +10,14 @@ from codes.readings import DEFAULTS, Settings
 from codes.terms import both_names, term
 from codes.units import System
 from codes.values import Value, atoms
-from register.base.draw import POSITIONS, position_icon
 from register.held.firm import ticked
 from wps.heat import HEAT_INPUT
 from wps.judgement import judge
 from wps.models import ProcedureRevision, Status, TestRecord
 from wps.sheet_cautions import cautions
 from wps.sheet_figures import said_in, together
+from wps.sheet_positions import positions_drawn, positions_said
+from wps.sheet_prepared import prepared_lines
 from wps.sheet_runs import RunTable, run_table
 from wps.sheet_tacks import RULE, governs, tack_length
 from wps.sketch import SketchError, beads_of, parse_preparation, preparation_sketch, sequence_sketch
@@ -103,7 +104,10 @@ class SheetData:
         return BASIS_BRIEF if self.basis else ""
 
 
-CONVERTED = "Converted from SI by exact factors, ranges rounded inwards; the SI figures on file rule."
+CONVERTED = (
+    "Converted from SI by exact factors, ranges rounded inwards; the SI figures on file rule. What an author wrote in "
+    "words keeps the units it was written in."
+)
 BASIS_BRIEF = "Some ranges rest on rules not yet compared with the standard's text: the full specification names them."
 
 
@@ -118,6 +122,9 @@ def sheet_data(
     first = next(iter(each.values()))
     runs = tuple(revision.runs.all())
     measure = first.get("heat_measure")
+    table = run_table(runs, system, measure if isinstance(measure, str) else HEAT_INPUT, _said(first) * for_cell)
+    # Run by run it stands in the table: said twice it is one figure more to look past.
+    tabled = {"heat_input"} if for_cell and table.has_heat else set()
     return SheetData(
         number=revision.procedure.number,
         letter=revision.letter,
@@ -130,10 +137,10 @@ def sheet_data(
         positions=_positions(each),
         preheat=said_of_all(each, "preheat", system),
         interpass=said_of_all(each, "interpass", system),
-        runs=run_table(runs, system, measure if isinstance(measure, str) else HEAT_INPUT, _said(first) * for_cell),
+        runs=table,
         sketches=sketches(revision, each, system),
         facts=_lines(each, FACTS, system),
-        consumables=_lines(each, CONSUMABLES, system),
+        consumables=_lines(each, [one for one in CONSUMABLES if one[1] not in tabled], system),
         tacks=_tacks(revision, first, system),
         cautions=cautions(_terms(each, "mechanisation"), "yes" in _terms(each, "robot"), revision.cautions),
         records=records_of(revision),
@@ -158,7 +165,8 @@ FACTS = (
 )  # fmt: skip
 CONSUMABLES = (
     ("Filler", "filler_designation"), ("Make", "filler_make"), ("Flux", "flux_designation"), ("Gas", "gas"),
-    ("Backing gas", "backing_gas"), ("Transfer", "transfer_mode"), ("Current", "current_type"),
+    ("Gas mixture", "gas_mixture"), ("Backing gas", "backing_gas"), ("Transfer", "transfer_mode"),
+    ("Current", "current_type"),
     ("Heat input", "heat_input"), ("Torch", "torch_direction"), ("Post-heating", "post_heat_temperature"),
     ("Heat treatment", "pwht_temperature"),
 )  # fmt: skip
@@ -175,9 +183,14 @@ def said_of_all(each: Demands, name: str, system: System) -> str:
     if name == "process":
         return ", ".join(both_names("process", process) for process in each if process)
     return together(
-        (both_names("process", process), said_in(name, values[name], system) if name in values else "")
-        for process, values in each.items()
+        (both_names("process", process), _said_of(values, name, system)) for process, values in each.items()
     )
+
+
+def _said_of(values: Mapping[str, Value], name: str, system: System) -> str:
+    if name not in values:
+        return ""
+    return positions_said(values) if name == "position" else said_in(name, values[name], system)
 
 
 def _terms(each: Demands, name: str) -> list[str]:
@@ -191,10 +204,8 @@ def _process(process: str, values: Mapping[str, Value]) -> Process:
 
 
 def _positions(each: Demands) -> tuple[tuple[str, str], ...]:
-    """Picture and both names of every position."""
-    fillet = _terms(each, "weld_type") == ["fillet"]
-    tokens = [token for token in _terms(each, "position") if token in POSITIONS]
-    return tuple((position_icon(t, both_names("position", t), fillet), both_names("position", t)) for t in tokens)
+    """Picture and name of every position."""
+    return tuple(dict.fromkeys(drawn for values in each.values() for drawn in positions_drawn(values)))
 
 
 def sketches(revision: ProcedureRevision, each: Demands, system: System) -> Sketches:
@@ -225,10 +236,9 @@ PREPARED = (("Edges", "method"), ("Tolerances", "tolerances"), ("Technique", "te
             ("Stick-out, mm", "stick_out_mm"), ("Backing", "backing"), ("Consumables", "filler_handling"))  # fmt: skip
 
 
-def prepared(revision: ProcedureRevision) -> tuple[Line, ...]:
+def prepared(revision: ProcedureRevision, system: System = System.SI) -> tuple[Line, ...]:
     """What the preparation says in words."""
-    stated = revision.preparation
-    return tuple(Line(label, str(stated[key]).strip()) for label, key in PREPARED if str(stated.get(key) or "").strip())
+    return tuple(Line(label, said) for label, said in prepared_lines(revision.preparation, PREPARED, system))
 
 
 def _tacks(revision: ProcedureRevision, values: Mapping[str, Value], system: System) -> tuple[Line, ...]:
@@ -294,5 +304,5 @@ def basis(revision: ProcedureRevision, on: date, settings: Settings = DEFAULTS) 
             known.append(clause.ref)
     if not refs:
         return ""
-    said = "; ".join(f"{standard}, {', '.join(sorted(found))}" for standard, found in refs.items())
+    said = ". ".join(f"{standard}: {'; '.join(sorted(found))}" for standard, found in refs.items())
     return f"Ranges rest on rules entered from memory and not yet compared with the standard's text: {said}."

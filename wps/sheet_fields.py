@@ -13,6 +13,7 @@ from codes.variables import label_of
 from wps.models import ProcedureRevision
 from wps.preparation import NUMBERS, TEXTS, kind_words
 from wps.sheet_data import Demands, Line, said_of_all
+from wps.sheet_prepared import prepared_lines
 from wps.window import demands
 
 WINDOW, PREPARATION = "window", "preparation"
@@ -144,7 +145,9 @@ def sections(revision: ProcedureRevision, system: System) -> tuple[Section, ...]
     each = demands(revision)
     found: list[Section] = []
     for asked in ORDER:
-        lines = tuple(_window(each, asked.names, system) if asked.where == WINDOW else _prepared(revision, asked.names))
+        of_window = asked.where == WINDOW
+        found_lines = _window(each, asked.names, system) if of_window else _prepared(revision, asked.names, system)
+        lines = tuple(found_lines)
         if not lines:
             continue
         if found and found[-1].ref == asked.ref and found[-1].head == asked.head:
@@ -159,9 +162,7 @@ def _window(each: Demands, names: Sequence[str], system: System) -> Iterator[Lin
             yield Line(label_of(name), said)
 
 
-def _prepared(revision: ProcedureRevision, names: Sequence[str]) -> Iterator[Line]:
+def _prepared(revision: ProcedureRevision, names: Sequence[str], system: System) -> Iterator[Line]:
     labels = {"kind": "Kind", **dict(NUMBERS), **{name: label for name, label, _ in TEXTS}}
-    for name in names:
-        stated = str(revision.preparation.get(name) or "").strip()
-        if stated:
-            yield Line(labels[name], kind_words(stated) if name == "kind" else stated)
+    for label, said in prepared_lines(revision.preparation, [(labels[name], name) for name in names], system):
+        yield Line(label, kind_words(said) if label == "Kind" else said)

@@ -21,6 +21,7 @@ PICTURE = 11.3
 PICTURES = 2.2
 POSITION = 24.6
 HANGING = 2.5
+SUPPLIES = 1.22
 
 
 def first_size(sheet: SheetData, prepared: Sequence[Line], paper: str, sizes: Sequence[str]) -> int:
@@ -43,7 +44,10 @@ def estimated_height(sheet: SheetData, prepared: Sequence[Line], paper: str, siz
     texts = (
         _head(sheet, whole - 56 / em)
         + _runs(sheet, whole)
-        + 1.3 * max(_listed(each, whole / 3 - 3.5 / em, em) for each in _columns(sheet, prepared))
+        + 1.3
+        * max(
+            _listed(each, (whole / 3 - 3.5 / em) / size, em * size) * size for each, size in _columns(sheet, prepared)
+        )
         + (1.3 * (1 + _broken(sheet.notes, whole)) if sheet.notes else 0)
         + 1.2
         + 1.153 * (_cautions(sheet, whole / 0.93) + lines([(DEFERENCE, False)], whole / 0.93))
@@ -56,8 +60,9 @@ def estimated_height(sheet: SheetData, prepared: Sequence[Line], paper: str, siz
     return fixed + _big(sheet, PRINTED[paper][0], em) + texts * em
 
 
-def _columns(sheet: SheetData, prepared: Sequence[Line]) -> tuple[Sequence[Line], ...]:
-    return sheet.facts, sheet.consumables, (*prepared, *sheet.tacks)
+def _columns(sheet: SheetData, prepared: Sequence[Line]) -> tuple[tuple[Sequence[Line], float], ...]:
+    """Each column and the size of its values."""
+    return (sheet.facts, 1), (sheet.consumables, SUPPLIES), ((*prepared, *sheet.tacks), 1)
 
 
 def _head(sheet: SheetData, room: float) -> float:

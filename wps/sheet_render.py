@@ -8,7 +8,7 @@ from wps.sheet_files import STYLESHEET, OwnFiles
 
 __all__ = ["ORDINARY", "PAPERS", "STYLESHEET", "Attached", "RefusedAddress", "pdf"]
 
-TYPE_SIZES = ("8.7pt", "8.2pt", "7.6pt", "6.9pt")
+TYPE_SIZES = ("9.8pt", "9.2pt", "8.7pt", "8.2pt", "7.6pt", "6.9pt")
 """Sizes of the smaller type, tried in turn until a sheet fits on one side. Below the last it cannot be read."""
 
 

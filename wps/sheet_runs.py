@@ -1,5 +1,6 @@
 """The table of runs of a sheet: a row for each run, columns only for what is stated, in the reader's units."""
 
+import re
 from collections.abc import Callable, Collection, Sequence
 from dataclasses import dataclass
 from decimal import Decimal
@@ -27,17 +28,27 @@ class RunTable:
         """True where only smaller figures leave room for all columns."""
         return len(self.heads) > MOST_COLUMNS
 
-    def shares(self, room: float) -> tuple[float, ...]:
+    @property
+    def has_heat(self) -> bool:
+        """True where the heat of each run is listed."""
+        return any(name in HEAT_NAMES for name, _ in self.heads)
+
+    def shares(self, room: float, said: Callable[[str], str] = str) -> tuple[float, ...]:
         """The width of each column in per cent of a table so wide in sizes of the type, by its longest content.
 
-        Where there is not room for all, the columns of words get what the figures leave.
+        Where there is not room for all, the columns of words get what the figures leave, and none less than its longest
+        word needs. `said`: the words as they will be printed, in whatever language.
         """
         size = SMALLER if self.is_wide else LARGE
-        wishes = [_wish(head, [row[at] for row in self.rows], size) for at, head in enumerate(self.heads)]
-        words, figures = sum(wishes[: self.wide]), sum(wishes[self.wide :])
-        if words + figures > room and words:
-            left = max(room - figures, words / 3) / words
-            wishes = [wish * left if at < self.wide else wish for at, wish in enumerate(wishes)]
+        heads = [(said(name), unit) for name, unit in self.heads]
+        cells = [[said(row[at]) for row in self.rows] for at in range(len(heads))]
+        wishes = [_wish(head, column, size) for head, column in zip(heads, cells, strict=True)]
+        over = sum(wishes) - room
+        least = [_least(head, column, size) for head, column in zip(heads[: self.wide], cells, strict=False)]
+        spare = sum(wishes[: self.wide]) - sum(least)
+        if over > 0 and spare > 0:
+            kept = max(0.0, 1 - over / spare)
+            wishes[: self.wide] = [low + (wish - low) * kept for low, wish in zip(least, wishes, strict=False)]
         return tuple(round(100 * wish / sum(wishes), 2) for wish in wishes)
 
 
@@ -50,6 +61,11 @@ def _wish(head: tuple[str, str], cells: Sequence[str], size: float) -> float:
     """How wide a column would like to be. A name of two words breaks between them."""
     over = max(width(word, bold=True) for word in (*head[0].split(), head[1])) * HEAD
     return max(over, *(width(cell, bold=at == 0) * size for at, cell in enumerate(cells))) + GAP
+
+
+def _least(head: tuple[str, str], cells: Sequence[str], size: float) -> float:
+    """As narrow as a column of words may be: a line breaks at a blank only."""
+    return _wish(head, [word for cell in cells for word in cell.split(" ")], size)
 
 
 Cell = Callable[[ProcedureRun], str]
@@ -82,8 +98,30 @@ def run_table(
     ]
     columns = [column for column in (*words, *figures) if any(column[2](run) for run in runs)]
     wide = sum(1 for column in columns if column in words)
-    rows = tuple(tuple(cell(run) or "–" for _, _, cell in columns) for run in runs)
+    listed = [
+        [cell(run) for run in runs] if at < wide else aligned([cell(run) for run in runs])
+        for at, (_, _, cell) in enumerate(columns)
+    ]
+    rows = tuple(tuple(said or "–" for said in row) for row in zip(*listed, strict=True))
     return RunTable(tuple((name, unit) for name, unit, _ in columns), rows, wide)
+
+
+_FIGURE = re.compile(r"\d+(?:\.(\d+))?")
+
+
+def aligned(cells: Sequence[str]) -> list[str]:
+    """Figures of a column with the same decimals, so that they stand under each other.
+
+    Example: ["4.5–6", "7–9"] gives ["4.5–6.0", "7.0–9.0"]. Words stay as they are.
+    """
+    if any(re.search(r"[^\d.–]", cell.removeprefix("max ").removeprefix("min ")) for cell in cells):
+        return list(cells)
+    most = max((len(found[1] or "") for cell in cells for found in _FIGURE.finditer(cell)), default=0)
+    return [_FIGURE.sub(lambda found: _with_decimals(found[0], found[1] or "", most), cell) for cell in cells]
+
+
+def _with_decimals(figure: str, decimals: str, most: int) -> str:
+    return figure + ("" if len(decimals) == most else ("" if decimals else ".") + "0" * (most - len(decimals)))
 
 
 def _process(process: str) -> str:
@@ -110,8 +148,11 @@ def _diameter(value: Decimal | None, system: System) -> str:
     return "" if value is None else figure_in(value, "mm", system)
 
 
+HEAT_NAMES = ("Heat input", "Arc energy")
+
+
 def _heat_name(measure: str) -> str:
-    return "Heat input" if measure == HEAT_INPUT else "Arc energy"
+    return HEAT_NAMES[measure != HEAT_INPUT]
 
 
 def _heat(run: ProcedureRun, measure: str, system: System) -> str:

@@ -198,7 +198,7 @@ def _html(
         "sheet": data,
         "place": place,
         "sections": full,
-        "prepared": prepared(revision),
+        "prepared": prepared(revision, choice.system),
         "revision": revision,
         "firm": getattr(site, "FIRM_NAME", ""),
         "kind": KINDS[CELL if choice.is_cell else FULL],
@@ -209,9 +209,9 @@ def _html(
     }
     begin = first_size(data, context["prepared"], choice.paper, TYPE_SIZES)
     size = TYPE_SIZES[begin] if choice.is_cell else ORDINARY
-    shares = data.runs.shares(room(choice.paper, size))
-    html = render_to_string(TEMPLATES[CELL if choice.is_cell else FULL], {**context, "shares": shares})
     catalogue = CATALOGUES.get(choice.language)
+    shares = data.runs.shares(room(choice.paper, size), catalogue.of if catalogue else str)
+    html = render_to_string(TEMPLATES[CELL if choice.is_cell else FULL], {**context, "shares": shares})
     return translated(html, catalogue) if catalogue else html, begin
 
 

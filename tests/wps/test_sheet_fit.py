@@ -5,12 +5,13 @@ from datetime import date
 import pytest
 
 from codes.units import System
+from register.base.pdf_text import width
 from tests.wps.sheet_samples import revision
 from wps.models import ProcedureRevision
 from wps.sheet_data import prepared, sheet_data
 from wps.sheet_fit import estimated_height, first_size
 from wps.sheet_render import TYPE_SIZES
-from wps.sheet_runs import RunTable
+from wps.sheet_runs import LARGE, RunTable
 from wps.sheets import Choice, sheet
 
 
@@ -20,7 +21,7 @@ def test_more_words_take_more_room(three_runs: ProcedureRevision) -> None:
     height = estimated_height(data, words, "a4", 8.7)
     assert 200 < height < 275
     assert estimated_height(data, words, "a4", 6.9) < height < estimated_height(data, (*words, *words), "a4", 8.7) + 60
-    assert first_size(data, words, "a4", TYPE_SIZES) == 0
+    assert first_size(data, words, "a4", TYPE_SIZES) == TYPE_SIZES.index("9.2pt")
     assert first_size(data, words * 12, "a4", TYPE_SIZES) == len(TYPE_SIZES) - 1
 
 
@@ -61,3 +62,15 @@ def test_where_room_is_short_words_break_and_figures_do_not() -> None:
     assert tight[2] * 30 == pytest.approx(tight[3] * 30 * wide[2] / wide[3], rel=0.01)
     assert tight[2] > wide[2]
     assert tight[1] < wide[1]
+
+
+def test_no_word_of_a_translation_runs_into_the_next_column() -> None:
+    """ "fill" is short, "remplissage" is not; a process by both names does not break."""
+    row = ("2", "fill", "135\u00a0·\u00a0GMAW", "ISO 14341-A G 42 4 M21 3Si1", *("210–250",) * 7)
+    table = RunTable((("Run", ""), ("Layer", ""), ("Process", ""), ("Filler", ""), *(("Speed", "A"),) * 7), (row,), 4)
+    french = {"fill": "remplissage"}
+    for said in (str, lambda words: french.get(words, words)):
+        shares = table.shares(75, said)
+        for at, words in enumerate(row):
+            longest = max(width(word, bold=at == 0) for word in said(words).split(" "))
+            assert shares[at] * 75 / 100 > longest * LARGE, words

@@ -16,7 +16,9 @@ from wps.sheet_content import canonical, check_code, code_as_read, code_as_shown
 from wps.sheet_data import _tacks
 from wps.sheet_fields import ORDER, WINDOW
 from wps.sheet_figures import said_in, span_in, together
-from wps.sheet_runs import run_table
+from wps.sheet_positions import positions_drawn
+from wps.sheet_prepared import stated
+from wps.sheet_runs import aligned, run_table
 from wps.sheet_tacks import tack_length
 
 SI, US = System.SI, System.US
@@ -88,6 +90,59 @@ def test_what_processes_say_is_named_only_where_it_differs() -> None:
     assert together([("141", "20"), ("135", "30")]) == "141: 20; 135: 30"
     assert together([("141", ""), ("135", "30")]) == "135: 30"
     assert together([]) == ""
+
+
+@pytest.mark.parametrize(
+    ("window", "names"),
+    [
+        ({"position": ["PA", "PF"], "weld_type": ["butt_cjp"]}, ["PA · 1G", "PF · 3G up"]),
+        ({"position": ["PA", "PE"], "weld_type": ["fillet"]}, ["PA · 1F", "PE · 4F"]),
+        ({"position": "PC", "weld_type": "fillet"}, ["PC"]),  # AWS may call it overhead
+        ({"position": "PA", "weld_type": ["fillet", "butt_cjp"]}, ["PA · 1G / 1F"]),
+        ({"position": "PA"}, ["PA · 1G / 1F"]),
+        ({"position": "H-L045", "weld_type": "butt_cjp"}, ["H-L045 · 6G up"]),
+        ({"aws_position": ["1F", "2F"], "weld_type": "fillet"}, ["1F", "2F"]),
+        ({"aws_position": ["H", "6GR"], "weld_type": "butt_cjp"}, ["H", "6GR"]),
+        ({}, []),
+    ],
+)
+def test_positions_by_the_names_of_the_weld_meant(window: dict[str, Any], names: list[str]) -> None:
+    """AWS A3.0 tells groove and fillet positions apart, ISO 6947 does not."""
+    drawn = positions_drawn(parse_values(window))
+    assert [name for _, name in drawn] == names
+    assert all(picture.startswith("<svg") for picture, name in drawn if name != "6GR")
+
+
+@pytest.mark.parametrize(
+    ("label", "said", "si", "us"),
+    [
+        ("Root gap, mm", "2", ("Root gap", "2 mm"), ("Root gap", "0.079 in")),
+        ("Root gap, mm", "2 to 4", ("Root gap", "2 to 4 mm"), ("Root gap", "0.079 to 0.157 in")),  # 4 mm is 0.1575
+        ("Stick-out, mm", "15-20", ("Stick-out", "15 to 20 mm"), ("Stick-out", "0.591 to 0.787 in")),
+        ("Root gap, mm", "4 to 2", ("Root gap", "4 to 2 mm"), ("Root gap", "4 to 2 mm")),
+        ("Root gap, mm", "about 2", ("Root gap", "about 2 mm"), ("Root gap", "about 2 mm")),
+        ("Root gap, mm", "2 mm, +1", ("Root gap", "2 mm, +1"), ("Root gap", "2 mm, +1")),
+        ("Included angle, °", "60", ("Included angle", "60°"), ("Included angle", "60°")),
+        ("Edges", "ground, 20 mm", ("Edges", "ground, 20 mm"), ("Edges", "ground, 20 mm")),
+    ],
+)
+def test_the_unit_stands_with_the_figure(label: str, said: str, si: tuple[str, str], us: tuple[str, str]) -> None:
+    assert (stated(label, said, SI), stated(label, said, US)) == (si, us)
+
+
+@pytest.mark.parametrize(
+    ("cells", "shown"),
+    [
+        (["4.5–6", "7–9"], ["4.5–6.0", "7.0–9.0"]),
+        (["1.914–2.658", "2.175–3.12"], ["1.914–2.658", "2.175–3.120"]),
+        (["1.2", "", "4"], ["1.2", "", "4.0"]),
+        (["max 5", "4.5"], ["max 5.0", "4.5"]),
+        (["10–12"], ["10–12"]),
+        (["DC+", "1.5"], ["DC+", "1.5"]),
+    ],
+)
+def test_figures_of_a_column_have_the_same_decimals(cells: list[str], shown: list[str]) -> None:
+    assert aligned(cells) == shown
 
 
 def rows(*runs: dict[str, Any]) -> list[ProcedureRun]:

@@ -49,7 +49,7 @@ class TestCell:
     def test_it_says_what_the_welder_needs(self, three_runs: ProcedureRevision) -> None:
         said = text(rendered(three_runs).pdf)
         wanted = (
-            "WPS 014 rev C", "Butt welds of flange plates", "135 · GMAW", "PA · 1G / 1F", "PF · 3G / 3F up",
+            "WPS 014 rev C", "Butt welds of flange plates", "135 · GMAW", "PA · 1G", "PF · 3G up",
             "min 20 °C", "max 250 °C", "120–140", "18–20", "180–220", "0.471–0.747", "G 42 4 M21 3Si1",
             "6 to 24 mm", "S355J2+N, group 1.2, 355 MPa", "M21 (CO2 15-25 %)", "gap 2 mm", "60°", "root face 1 mm",
             "24 mm at 6 mm, growing to 50 mm", "EN 1090-2:2018, 7.5.7", "WPQR 014C (ISO 15614-1:2017, level 2)",

@@ -153,8 +153,8 @@ class TestDrawing:
     def test_what_is_stated_is_labelled_in_both_systems(self) -> None:
         one = preparation("single_v")
         si, us = preparation_sketch(one), preparation_sketch(one, System.US)
-        assert all(text in si for text in (">60°<", ">gap 2 mm<", ">root face 1 mm<", ">t 6 to 24 mm<"))
-        assert all(text in us for text in (">60°<", ">gap 0.079 in<", ">root face 0.039 in<", ">t 0.237 to 0.944 in<"))
+        assert all(text in si for text in (">60°<", ">gap 2 mm<", ">root face 1 mm<", ">t 6–24 mm<"))
+        assert all(text in us for text in (">60°<", ">gap 0.079 in<", ">root face 0.039 in<", ">t 0.237–0.944 in<"))
         assert "drawn for t 12 mm" in si
 
     def test_the_scale_bar_is_as_long_as_it_says(self) -> None:

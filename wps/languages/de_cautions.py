@@ -55,6 +55,9 @@ CAUTIONS = {
     "Converted from SI by exact factors, ranges rounded inwards; the SI figures on file rule.": (
         "Aus SI mit genauen Faktoren umgerechnet, Bereiche nach innen gerundet; es gelten die SI-Werte der Akte."
     ),
+    "What an author wrote in words keeps the units it was written in.": (
+        "Eigene Worte der Verfasser behalten die Einheiten, in denen sie geschrieben wurden."
+    ),
     "DRAFT": "ENTWURF",
     "SUPERSEDED": "ERSETZT",
     "WITHDRAWN": "ZURÜCKGEZOGEN",

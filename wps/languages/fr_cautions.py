@@ -54,6 +54,9 @@ CAUTIONS = {
     "Converted from SI by exact factors, ranges rounded inwards; the SI figures on file rule.": (
         "Converti du SI par facteurs exacts, domaines arrondis vers l'intérieur ; les valeurs SI du dossier valent."
     ),
+    "What an author wrote in words keeps the units it was written in.": (
+        "Les mots propres aux auteurs gardent les unités dans lesquelles ils ont été écrits."
+    ),
     "DRAFT": "PROJET",
     "SUPERSEDED": "REMPLACÉ",
     "WITHDRAWN": "RETIRÉ",

@@ -28,7 +28,7 @@ def _thicknesses(one: Preparation, scene: Scene, canvas: Canvas, system: System)
     asked = [(scene.first, one.t1, "t" if same else "t1"), *first]
     middle = _middle([canvas.at(point) for point in scene.points])
     return [
-        _thickness(canvas.at(a), canvas.at(b), middle, f"{name} {size.text(system)}") for (a, b), size, name in asked
+        _thickness(canvas.at(a), canvas.at(b), middle, f"{name} {size.label(system)}") for (a, b), size, name in asked
     ]
 
 
@@ -67,7 +67,7 @@ class _Spot:
 def _gap(groove: Groove, spot: _Spot, gap: Size, upright: bool, system: System) -> str:
     """Below a butt joint; left of a prepared edge on a plate."""
     a, b = spot(-groove.gap / 2, 0.0), spot(groove.gap / 2, 0.0)
-    text = f"gap {gap.text(system)}"
+    text = f"gap {gap.label(system)}"
     if not upright:
         x, y = a[0] - AWAY, (a[1] + b[1]) / 2
         return ink.leader(((a[0] + b[0]) / 2 + 2, y), (x - 8, y - 12), text, "end")
@@ -82,14 +82,14 @@ def _notes(one: Preparation, groove: Groove, spot: _Spot, system: System) -> lis
     face = groove.high - groove.low
     if one.root_face is not None and one.form != "square":
         target = spot(groove.gap / 2, groove.low + face / 2)
-        asked.append((target, f"root face {one.root_face.text(system)}"))
+        asked.append((target, f"root face {one.root_face.label(system)}"))
     if one.radius is not None and one.form in ("u", "j"):
         bow = groove.right.arc_depth * 0.4
         target = spot(groove.gap / 2 + groove.right.offset(bow), groove.high + bow)
-        asked.append((target, f"radius {one.radius.text(system)}"))
+        asked.append((target, f"radius {one.radius.label(system)}"))
     if one.depth is not None and one.form != "square":
         v = (groove.high + groove.thickness) / 2
-        asked.append((spot(groove.edges(v)[1], v), f"depth {one.depth.text(system)}"))
+        asked.append((spot(groove.edges(v)[1], v), f"depth {one.depth.label(system)}"))
     upright = one.arrangement is Arrangement.BUTT
     return [_note(spot, groove, upright, i, *note) for i, note in enumerate(asked)]
 
@@ -117,7 +117,7 @@ def _angle(one: Preparation, groove: Groove, spot: _Spot, system: System) -> str
         reach = groove.opening / 2 / tan(radians(betas[1]))
         apex, first = spot((groove.edges(groove.thickness)[0] + groove.edges(groove.thickness)[1]) / 2,
                            groove.thickness - reach), top[0]  # fmt: skip
-    return _arc(apex, first, top[1], one.angle.text(system) if one.angle else "")
+    return _arc(apex, first, top[1], one.angle.label(system) if one.angle else "")
 
 
 def _bow(groove: Groove) -> float:
@@ -150,9 +150,9 @@ def _fillet(one: Preparation, scene: Scene, canvas: Canvas, system: System) -> l
     region = scene.fillets[0]
     found = []
     if one.throat is not None:
-        found.append(_throat(region, canvas, f"a {one.throat.text(system)}"))
+        found.append(_throat(region, canvas, f"a {one.throat.label(system)}"))
     if one.leg is not None:
-        found.append(_leg(region, canvas, f"z {one.leg.text(system)}"))
+        found.append(_leg(region, canvas, f"z {one.leg.label(system)}"))
     return found
 
 

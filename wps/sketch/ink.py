@@ -15,6 +15,8 @@ BARS = {
     System.US: tuple(Decimal("25.4") * Decimal(n) for n in ("4", "2", "1", "0.5", "0.25", "0.1", "0.05")),
 }
 LONGEST_BAR = 90.0
+BEYOND = 6.0
+"""How far a cut edge goes beyond the part at most [px]: the figures of the gap and the root face begin behind it."""
 
 
 def points(found: Sequence[Point], closed: bool = True) -> str:
@@ -33,7 +35,8 @@ def cut_edge(a: Point, b: Point) -> str:
     dx, dy = b[0] - a[0], b[1] - a[1]
     length = hypot(dx, dy) or 1.0
     nx, ny = -dy / length, dx / length
-    out = [(-0.15, 0.0), (0.38, 0.0), (0.44, 4.0), (0.56, -4.0), (0.62, 0.0), (1.15, 0.0)]
+    over = min(0.15, BEYOND / length)
+    out = [(-over, 0.0), (0.38, 0.0), (0.44, 4.0), (0.56, -4.0), (0.62, 0.0), (1 + over, 0.0)]
     path = [(a[0] + dx * s + nx * off, a[1] + dy * s + ny * off) for s, off in out]
     return svg.path(points(path, closed=False), "cut", 0.7)
 

@@ -5,7 +5,7 @@ from decimal import Decimal
 from enum import Enum
 
 from codes.units import System, amount_in, interval_in
-from codes.values import Interval
+from codes.values import Interval, number
 
 
 class Arrangement(Enum):
@@ -52,6 +52,16 @@ class Size:
         if isinstance(self.stated, Interval):
             return str(interval_in(self.stated, self.unit, system))
         return amount_in(self.stated, self.unit, system)
+
+    def label(self, system: System = System.SI) -> str:
+        """As a drawing writes it: short, and the same in every language. Example: "6–24 mm"."""
+        if not isinstance(self.stated, Interval):
+            return self.text(system)
+        shown = interval_in(self.stated, self.unit, system)
+        if shown.lo is None or shown.hi is None or shown.lo_open or shown.hi_open or shown.lo == shown.hi:
+            return self.text(system)
+        gap = "" if shown.unit == "°" else " "
+        return f"{number(shown.lo)}–{number(shown.hi)}{gap}{shown.unit}"
 
 
 @dataclass(frozen=True, slots=True)

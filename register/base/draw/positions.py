@@ -24,7 +24,8 @@ POSITIONS = {
 
 
 def position_icon(token: str, name: str = "", fillet: bool = False) -> str:
-    """The picture of a position. `name` replaces the token in the title ("PB · 2F"); `fillet` draws PA as a trough.
+    """The picture of a position. `name` replaces the token in the title ("PB · 2F"); `fillet` draws PA as a trough, PC
+    and PE as the trough turned.
 
     Raises ValueError for a token that ISO 6947 does not have here.
     """
@@ -102,8 +103,13 @@ _PICTURES = {
     "J-L045": _slope(False),
 }
 _TROUGH = "M22 40L4 22L8.2 17.8L22 31.6Z", "M22 40L40 22L35.8 17.8L22 31.6Z"
-_FILLET = {
-    "PA": "".join(svg.path(d, "plate", 1.2, fill="#fff") for d in _TROUGH)
+_LYING = (
+    "".join(svg.path(d, "plate", 1.2, fill="#fff") for d in _TROUGH)
     + _weld("M15.5 25.1H28.5L22 31.6Z")
-    + _torch(22, 22, 0),
+    + _torch(22, 22, 0)
+)
+_FILLET = {
+    "PA": _LYING,
+    "PC": svg.element("g", _LYING, transform="rotate(90 22 22)"),
+    "PE": svg.element("g", _LYING, transform="rotate(180 22 22)"),
 }
