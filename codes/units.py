@@ -26,7 +26,10 @@ class System(Enum):
 
 @dataclass(frozen=True, slots=True)
 class Conversion:
-    """us = si x times / over + plus; `step` is the finest figure that is shown in US units."""
+    """us = si x times / over + plus; `step` is the finest figure that is shown in US units.
+
+    `kept`: the SI places to which forms keep a US figure that ends in none, nought where every step ends in SI.
+    """
 
     si: str
     us: str
@@ -34,6 +37,7 @@ class Conversion:
     over: Decimal
     step: Decimal
     plus: Decimal = Decimal(0)
+    kept: Decimal = Decimal(0)
 
     def to_us(self, value: Decimal) -> Decimal:
         """The US figure of an SI value, to the 28 digits of the decimal context."""
@@ -44,8 +48,14 @@ class Conversion:
         return (value - self.plus) * self.over / self.times
 
     def shown(self, value: Decimal, rounding: str = ROUND_HALF_EVEN) -> Decimal:
-        """The US figure to the step; one that was typed in US units comes out as it was, however it is rounded."""
-        return DIGITS.plus(self.to_us(value)).quantize(self.step, rounding)
+        """The US figure to the step; one that was typed in US units comes out as it was, however it is rounded.
+
+        Example: 400 °F is kept as 204.444 °C, which is 399.9992 °F; as the most it is 400 °F and not 399.
+        """
+        exact = DIGITS.plus(self.to_us(value))
+        if self.kept and value == self.to_si(typed := exact.quantize(self.step)).quantize(self.kept):
+            return typed
+        return exact.quantize(self.step, rounding)
 
     def difference(self, value: Decimal, rounding: str = ROUND_HALF_EVEN) -> Decimal:
         """The US figure of a difference of two SI values, to the step."""
@@ -56,11 +66,11 @@ _ONE = Decimal(1)
 _ROWS = (
     Conversion("mm", "in", _ONE, INCH_MM, Decimal("0.001")),
     Conversion("MPa", "ksi", KSI_MM2, KSI_N, Decimal("0.1")),
-    Conversion("°C", "°F", Decimal(9), Decimal(5), _ONE, plus=Decimal(32)),
+    Conversion("°C", "°F", Decimal(9), Decimal(5), _ONE, plus=Decimal(32), kept=Decimal("0.001")),
     Conversion("mm/min", "in/min", _ONE, INCH_MM, Decimal("0.1")),
     Conversion("m/min", "in/min", Decimal(1000), INCH_MM, _ONE),
     Conversion("kJ/mm", "kJ/in", INCH_MM, _ONE, Decimal("0.1")),
-    Conversion("l/min", "ft³/h", Decimal(60), CUBIC_FOOT_L, _ONE),
+    Conversion("l/min", "ft³/h", Decimal(60), CUBIC_FOOT_L, _ONE, kept=Decimal("0.001")),
 )
 CONVERSIONS = {row.si: row for row in _ROWS}
 """SI unit to its conversion; a unit that is not here (A, V, %, min) is the same in both systems."""

@@ -7,11 +7,13 @@ from typing import Any
 
 from codes.parse import BadField
 from codes.readings import DEFAULTS, Settings
+from codes.units import System
 from codes.verdict import Outcome
 from register.models import AuditEntry
 from wps.judgement import judge_demands
 from wps.models import ProcedureRevision, TestRecord
 from wps.offers import offers_of
+from wps.own_judgement import judgement_in
 from wps.window import demands
 
 AT_MOST = 12
@@ -31,8 +33,11 @@ class Answer:
     sentence: str
 
 
-def record_changes(revision: ProcedureRevision, settings: Settings = DEFAULTS) -> tuple[Answer, ...]:
-    """Every change of a supporting record since the revision was approved, with the answer after it, newest first.
+def record_changes(
+    revision: ProcedureRevision, settings: Settings = DEFAULTS, system: System = System.SI
+) -> tuple[Answer, ...]:
+    """Every change of a supporting record since the revision was approved, with the answer after it in the reader's
+    units, newest first.
 
     Three queries at most; the latest twelve. Empty for a revision that was never approved, or whose window is bad.
     """
@@ -54,7 +59,7 @@ def record_changes(revision: ProcedureRevision, settings: Settings = DEFAULTS) -
         if not is_change or on < revision.approved_on:
             continue
         stood = [_record(as_it_was.get(key, record)) for key, record in records.items()]
-        judged = judge_demands(each, offers_of(stood, revision.code, on, settings))
+        judged = judgement_in(judge_demands(each, offers_of(stood, revision.code, on, settings)), system)
         why = _why(reasons.get(str(version.id), ()), version.history_date)
         who = version.history_user_name or "the register"
         found.append(Answer(version.history_date, version.number, who, why, judged.outcome, judged.sentence))

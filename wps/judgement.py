@@ -12,15 +12,16 @@ from codes.limits import Limit, LimitSet
 from codes.parse import BadField
 from codes.readings import DEFAULTS, Settings
 from codes.terms import both_names
+from codes.units import System
 from codes.values import Value, atoms
 from codes.variables import label_of
 from codes.verdict import Finding, Outcome, Verdict
-from codes.words import value_words
 from wps.combined import Combination, combinations_of
 from wps.models import ProcedureRevision
 from wps.offers import RecordOffer, record_offers
+from wps.own_figures import said
 from wps.window import demands
-from wps.words import piece_text
+from wps.words import cut_of, piece_text
 
 
 @dataclass(frozen=True, slots=True)
@@ -51,16 +52,20 @@ class VariableView:
 
 @dataclass(frozen=True, slots=True)
 class Gap:
-    """A part of the window that no record covers: in words, and the record that comes nearest."""
+    """A part of the window that no record covers: in words, and the record that comes nearest.
+
+    `cut`: the variables by which it is told from the whole window.
+    """
 
     text: str
     outcome: Outcome
     nearest: Verdict | None
+    cut: tuple[tuple[str, Value], ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
 class ProcessJudgement:
-    """One process: what it says, variable by variable, and what no record covers."""
+    """One process: what it says, variable by variable, and what no record covers. `system`: of its figures."""
 
     process: str
     name: str
@@ -69,6 +74,7 @@ class ProcessJudgement:
     variables: tuple[VariableView, ...]
     gaps: tuple[Gap, ...]
     combined: tuple[Combination, ...] = ()
+    system: System = System.SI
 
     @property
     def needed(self) -> tuple[Combination, ...]:
@@ -206,7 +212,8 @@ def _gap(window: Mapping[str, Value], piece: Piece) -> Gap:
     nearest = _nearest(piece) if piece.verdicts else None
     outcomes = {verdict.outcome for verdict in piece.verdicts}
     outcome = Outcome.OUTSIDE if outcomes == {Outcome.OUTSIDE} else Outcome.NOT_STATED
-    return Gap(piece_text(window, piece, nearest), outcome, nearest)
+    cut = cut_of(window, piece, nearest)
+    return Gap(piece_text(cut, nearest), outcome, nearest, cut)
 
 
 def _nearest(piece: Piece) -> Verdict:
@@ -241,7 +248,7 @@ def _view(
         found = [f for f in verdict.findings if f.variable == name]
         allows += [Allows(limits.label, _limit_of(limits, f), f) for f in found]
     value = demand.get(name)
-    says = value_words(name, value) if value is not None else ""
+    says = said(name, value, System.SI) if value is not None else ""
     return VariableView(name, label_of(name), says, _outcome_of(name, pieces), tuple(allows), value)
 
 

@@ -1,25 +1,29 @@
 """A record as its page shows it: what was tested and what it earned, variable by variable."""
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 
 from codes.editions import UnknownEdition, edition
 from codes.limits import Free, Limit, LimitSet, Within
 from codes.parse import BadField
 from codes.readings import DEFAULTS, Settings
+from codes.units import System
 from codes.values import Interval
 from codes.variables import label_of
-from codes.words import term_words, value_words
-from wps.forms.measured import COLUMNS, METHODS
+from codes.words import term_words
+from register.own_units.findings import strengths_in
+from wps.forms.measured import COLUMNS, METHODS, unit_of_head
 from wps.models import TestRecord
+from wps.own_figures import figure_of_test, headed, limit_in, measured_in, said_of_test
 
 
 @dataclass(frozen=True, slots=True)
 class LimitLine:
-    """One limit in words, with its interval for the ruler."""
+    """One limit in words, with its interval for the ruler. `allowed`: what it allows, in the reader's units."""
 
     label: str
     tested: str
+    allowed: str
     limit: Limit
     interval: Interval | None
     conditions: tuple[str, ...]
@@ -46,38 +50,50 @@ class RecordView:
     problem: str = ""
 
 
-def record_view(record: TestRecord, settings: Settings = DEFAULTS) -> RecordView:
-    """The view of a record as it stands."""
+def record_view(record: TestRecord, settings: Settings = DEFAULTS, system: System = System.SI) -> RecordView:
+    """The view of a record as it stands, in the reader's units."""
     try:
-        earned, problem = tuple(_earned(limits) for limits in record.limit_sets(settings)), ""
+        earned, problem = tuple(_earned(limits, system) for limits in record.limit_sets(settings)), ""
     except (ValueError, LookupError) as bad:
         earned, problem = (), str(bad)
     heads = tuple((key, head) for key, head in COLUMNS if any(run.get(key) for run in record.runs))
     return RecordView(
         earned=earned,
-        pieces=_pieces(record),
+        pieces=_pieces(record, system),
         results=_results(record.results),
-        run_heads=tuple(head for _, head in heads),
-        runs=tuple(tuple((head, str(run.get(key) or "")) for key, head in heads) for run in record.runs),
+        run_heads=tuple(headed(head, system) for _, head in heads),
+        runs=tuple(
+            tuple((headed(head, system), _measured(run, key, system)) for key, head in heads) for run in record.runs
+        ),
         problem=problem,
     )
 
 
-def _earned(limits: LimitSet) -> Earned:
-    lines = [_line(limit) for limit in limits.limits]
+def _measured(run: Mapping[str, str], key: str, system: System) -> str:
+    text = str(run.get(key) or "")
+    if key == "process":
+        return term_words("process", text)
+    return measured_in(text, unit_of_head(key), system)
+
+
+def _earned(limits: LimitSet, system: System) -> Earned:
+    lines = [_line(limit, system) for limit in limits.limits]
     free = tuple(line for line in lines if isinstance(line.limit.allowed, Free))
     return Earned(limits.label, tuple(line for line in lines if line not in free), free)
 
 
-def _line(limit: Limit) -> LimitLine:
+def _line(judged: Limit, system: System) -> LimitLine:
+    limit = limit_in(judged, system)
     interval = limit.allowed.interval if isinstance(limit.allowed, Within) else None
     bounded = interval if interval and (interval.lo is not None or interval.hi is not None) else None
     # Some codes give the tested term by its token.
-    tested = term_words(limit.variable, limit.tested)
-    return LimitLine(label_of(limit.variable), tested, limit, bounded, tuple(str(when) for when in limit.when))
+    tested = figure_of_test(term_words(limit.variable, limit.tested), system)
+    allowed = strengths_in(limit.words, system)
+    conditions = tuple(str(when) for when in limit.when)
+    return LimitLine(label_of(limit.variable), tested, allowed, limit, bounded, conditions)
 
 
-def _pieces(record: TestRecord) -> tuple[tuple[tuple[str, str], ...], ...]:
+def _pieces(record: TestRecord, system: System) -> tuple[tuple[tuple[str, str], ...], ...]:
     """Each test piece as (label, value), in the order of the code's fields."""
     try:
         tested = record.tested()
@@ -86,7 +102,7 @@ def _pieces(record: TestRecord) -> tuple[tuple[tuple[str, str], ...], ...]:
         return tuple(tuple((label_of(name), str(value)) for name, value in piece.items()) for piece in record.pieces)
     return tuple(
         tuple(
-            (label_of(name), value_words(name, piece[name]))
+            (label_of(name), said_of_test(name, piece[name], system))
             for name in dict.fromkeys([*order, *piece])
             if name in piece
         )

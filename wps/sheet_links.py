@@ -6,6 +6,7 @@ from urllib.parse import urlencode
 
 from django.urls import reverse
 
+from codes.units import System
 from wps.issued import is_issuable
 from wps.models import IssuedSheet, ProcedureRevision
 from wps.sheet_content import code_as_shown
@@ -44,11 +45,11 @@ def is_us(revision: ProcedureRevision) -> bool:
     return "us" in (revision.window.get("unit_system") or ())
 
 
-def sheet_choice(revision: ProcedureRevision, may_print: bool) -> SheetChoice:
-    """The sheets of a revision. One query. A US procedure is offered in its own units on Letter first."""
+def sheet_choice(revision: ProcedureRevision, may_print: bool, system: System = System.SI) -> SheetChoice:
+    """The sheets of a revision. One query. The reader's units are offered first, US ones on Letter."""
     address = reverse("wps:revision_sheet", args=[revision.pk])
     sheets = IssuedSheet.objects.filter(revision=revision).defer("pdf")
-    us = is_us(revision)
+    us = system is System.US
     return SheetChoice(
         issued=tuple(_line(one, revision, address) for one in sheets),
         make=address if may_print else "",

@@ -13,6 +13,7 @@ from django.views.decorators.http import require_safe
 
 from register.address import client_address
 from register.api import rates
+from register.own_units.reader import usual_units
 from register.papers.codes import status_address
 from register.papers.kept import bytes_of
 from register.papers.standing import paper_standing
@@ -29,13 +30,14 @@ PDF_POLICY = "default-src 'none'; object-src 'self'; style-src 'unsafe-inline'; 
 @requires(Capability.VIEW)
 @require_safe
 def revision_sheet(request: HttpRequest, pk: int) -> HttpResponse:
-    """The sheet (?kind=cell|full, paper=a4|letter, units=si|us).
+    """The sheet (?kind=cell|full, paper=a4|letter, units=si|us); in the reader's own units where it does not say.
 
     Whoever may look reads a sheet that was issued; issuing one, or printing a draft, takes the right to print.
     """
     revision = get_object_or_404(_whole(), pk=pk)
     try:
-        choice = Choice(**{name: request.GET[name] for name in ("kind", "paper", "units") if name in request.GET})
+        asked = {"units": usual_units(request).value} | request.GET.dict()
+        choice = Choice(**{name: asked[name] for name in ("kind", "paper", "units") if name in asked})
         return _issued(request, revision, choice) if issued.is_issuable(revision) else _draft(request, revision, choice)
     except SheetError as refusal:
         raise BadRequest(str(refusal)) from None

@@ -8,6 +8,7 @@ from django.utils.safestring import SafeString
 from django.utils.translation import gettext_lazy as _
 
 from codes.terms import both_names
+from codes.units import System
 from register.base.tables import LeanTable, link
 from wps.changes import plain_said
 from wps.models import OPEN, Procedure, ProcedureRevision, TestRecord
@@ -31,8 +32,8 @@ class ProcedureTable(LeanTable):
     class Meta(LeanTable.Meta):
         order_by = ("number", "pk")
 
-    def __init__(self, *args: Any, on: date, **kwargs: Any) -> None:
-        self.on = on
+    def __init__(self, *args: Any, on: date, system: System, **kwargs: Any) -> None:
+        self.on, self.system = on, system
         super().__init__(*args, **kwargs)
 
     def render_number(self, record: Procedure) -> SafeString:
@@ -69,7 +70,7 @@ class ProcedureTable(LeanTable):
 
     def _said(self, record: Procedure, name: str) -> str:
         shown = shown_revision(record, self.on)
-        return plain_said(name, shown.window.get(name)) if shown else ""
+        return plain_said(name, shown.window.get(name), self.system) if shown else ""
 
 
 def revision_on(procedure: Procedure, on: date) -> ProcedureRevision | None:
@@ -111,6 +112,10 @@ class RecordTable(LeanTable):
     class Meta(LeanTable.Meta):
         order_by = ("number", "pk")
 
+    def __init__(self, *args: Any, system: System, **kwargs: Any) -> None:
+        self.system = system
+        super().__init__(*args, **kwargs)
+
     def render_number(self, record: TestRecord) -> SafeString:
         return link(record.get_absolute_url(), record.number)
 
@@ -124,7 +129,7 @@ class RecordTable(LeanTable):
         return ", ".join(plain_said("weld_type", token) for token in _stated(record, "weld_type"))
 
     def render_parent_t(self, record: TestRecord) -> str:
-        return ", ".join(f"{figure} mm" for figure in _stated(record, "parent_t"))
+        return ", ".join(plain_said("parent_t", figure, self.system) for figure in _stated(record, "parent_t"))
 
     def render_position(self, record: TestRecord) -> str:
         return ", ".join(_stated(record, "position"))

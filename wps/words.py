@@ -1,28 +1,32 @@
 """Uncovered parts of a window in words."""
 
-from collections.abc import Mapping
+from collections.abc import Iterable, Mapping
 
 from codes.cover import Piece
 from codes.limits import Unrecorded
+from codes.units import System
 from codes.values import Value
 from codes.variables import label_of
 from codes.verdict import Finding, Outcome, Verdict
-from codes.words import value_words
+from wps.own_figures import uncovered_said
 
 
-def piece_text(window: Mapping[str, Value], piece: Piece, nearest: Verdict | None) -> str:
-    """One uncovered part, and what keeps the nearest record from covering it.
+def cut_of(window: Mapping[str, Value], piece: Piece, nearest: Verdict | None) -> tuple[tuple[str, Value], ...]:
+    """The variables by which an uncovered part is told from the whole window, else those that are refused."""
+    cut = [name for name, value in piece.demand.items() if window.get(name) != value]
+    if not cut and nearest is not None:
+        cut = [f.variable for f in nearest.worst if f.variable in piece.demand]
+    return tuple((name, piece.demand[name]) for name in dict.fromkeys(cut))
+
+
+def piece_text(cut: Iterable[tuple[str, Value]], nearest: Verdict | None, system: System = System.SI) -> str:
+    """One uncovered part, and what keeps the nearest record from covering it, in the reader's units.
 
     Example: "parent thickness above 24 to 30 mm with position PF: no record covers it; WPQR 12 misses by 6 mm."
     """
-    cut = [name for name, value in piece.demand.items() if window.get(name) != value]
     if nearest is None:
         return "No record is at hand to cover it."
-    if not cut:
-        cut = [f.variable for f in nearest.worst if f.variable in piece.demand]
-    where = " with ".join(
-        f"{label_of(name).lower()} {value_words(name, piece.demand[name])}" for name in dict.fromkeys(cut)
-    )
+    where = " with ".join(f"{label_of(name).lower()} {uncovered_said(name, value, system)}" for name, value in cut)
     start = f"{where[0].upper()}{where[1:]}" if where else "The whole window"
     return f"{start}: no record covers it; {miss_text(nearest)}."
 

@@ -6,23 +6,48 @@ margin is a difference, rounded down where there is some to spare and up where i
 the figures of its code.
 """
 
+import re
 from dataclasses import replace
-from decimal import ROUND_CEILING, ROUND_DOWN, ROUND_FLOOR, ROUND_UP, Decimal
+from decimal import ROUND_CEILING, ROUND_DOWN, ROUND_FLOOR, ROUND_HALF_EVEN, ROUND_UP, Decimal
 
 from codes.limits import Within
 from codes.units import CONVERSIONS, Conversion, System, interval_in
 from codes.values import Interval, Value, atoms, number
 from codes.verdict import Finding
 
+_STRENGTH = re.compile(r"(?:(from|above|at least|up to|below|at most) )?(\d+(?:\.\d+)?) MPa")
+_ENDS = {"up to": ROUND_FLOOR, "below": ROUND_FLOOR, "at most": ROUND_FLOOR}
+_ENDS |= dict.fromkeys(("from", "above", "at least"), ROUND_CEILING)
+
+
+def strengths_in(text: str, system: System) -> str:
+    """Words with the strengths in them in the reader's units, a limit rounded inwards.
+
+    Example: "group 1.2, up to 355 MPa" is "group 1.2, up to 51.4 ksi".
+    """
+    return text if system is System.SI else _STRENGTH.sub(_strength, text)
+
+
+def _strength(found: re.Match[str]) -> str:
+    end, figure = found.groups()
+    row = CONVERSIONS["MPa"]
+    said = f"{number(row.shown(Decimal(figure), _ENDS.get(end, ROUND_HALF_EVEN)))} {row.us}"
+    return f"{end} {said}" if end else said
+
 
 def finding_in(finding: Finding, system: System) -> Finding:
-    """The finding in the reader's units; one that measures nothing, or in the same units, is left as it is.
+    """The finding in the reader's units; one that measures nothing, or in the same units, is left as it is. Of parent
+    materials the strengths in the words are turned over.
 
     Example: 12 mm of 3 to 16 mm, 4 mm to spare, is 0.472 in of 0.119 to 0.629 in, 0.157 in to spare.
     """
     limit = finding.limit
-    if system is System.SI or not isinstance(limit, Within):
+    if system is System.SI:
         return finding
+    if not isinstance(limit, Within):
+        wanted, allowed = (strengths_in(text, system) for text in (finding.wanted, finding.allowed))
+        same = (wanted, allowed) == (finding.wanted, finding.allowed)
+        return finding if same else replace(finding, wanted=wanted, allowed=allowed)
     row = CONVERSIONS.get(finding.unit or limit.interval.unit)
     if row is None:
         return finding

@@ -47,6 +47,19 @@ def test_the_factor_of_ksi_is_exact_to_the_digits_of_the_context() -> None:
     assert str(CONVERSIONS["MPa"].to_si(D(1))).startswith("6.894757293168361")
 
 
+@pytest.mark.parametrize("unit", ["°C", "l/min"])
+def test_a_typed_figure_comes_out_as_it_was_typed(unit: str) -> None:
+    """Forms keep 400 °F as 204.444 °C, and 40 ft³/h as 18.878 l/min; one step of what is kept beside it is no such
+    figure and is rounded inwards.
+    """
+    row = CONVERSIONS[unit]
+    for typed in range(33, 1000):
+        kept = row.to_si(D(typed)).quantize(row.kept)
+        assert {row.shown(kept, way) for way in (ROUND_FLOOR, ROUND_CEILING)} == {D(typed)}
+        assert row.shown(kept - row.kept, ROUND_FLOOR) == typed - 1
+        assert row.shown(kept + row.kept, ROUND_CEILING) == typed + 1
+
+
 @pytest.mark.parametrize("row", CONVERSIONS.values(), ids=CONVERSIONS)
 def test_there_and_back(row: object) -> None:
     value = D("123.456")

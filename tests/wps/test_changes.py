@@ -32,7 +32,7 @@ def test_values_change_in_words(in_force: ProcedureRevision, coordinator: Any) -
         Change("Parent thickness", "6 to 24 mm", "6 to 20 mm"),
         Change("Interpass temperature", "", "180 °C"),
         Change("Shielding gas", "M21", ""),
-        Change("Preparation, kind", "square", "single_v"),
+        Change("Preparation", "square edges", "single V"),
     }
 
 
@@ -47,11 +47,7 @@ def test_runs_and_records(in_force: ProcedureRevision, coordinator: Any) -> None
     ProcedureRun.objects.create(revision=draft, **RUN | {"order": 2, "layer": "cap"})
     draft.records.add(make_record("WPQR 002"))
     first, second, records = changes(content(in_force), content(draft))
-    assert (first.label, "current max a 260" in first.before, "current max a 250" in first.after) == (
-        "Run 1",
-        True,
-        True,
-    )
+    assert (first.label, "220–260 A" in first.before, "220–250 A" in first.after) == ("Run 1", True, True)
     assert (second.label, second.before, second.after.startswith("cap, ")) == ("Run 2", "", True)
     assert records == Change("Supporting records", "WPQR 001", "WPQR 001, WPQR 002")
 

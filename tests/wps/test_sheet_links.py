@@ -6,6 +6,7 @@ from typing import Any
 import pytest
 from django.urls import reverse
 
+from codes.units import System
 from register.held.firm import check_clause
 from tests.wps import sheet_samples
 from tests.wps.pdfs import text
@@ -69,10 +70,15 @@ def test_a_draft_is_printed_by_whoever_may_print(coordinator: Any, client_of: An
     assert '<h2 id="sheets-heading">' not in _page(client_of("auditor"), draft)
 
 
-def test_a_us_procedure_is_offered_in_its_own_units(coordinator: Any, revision: ProcedureRevision) -> None:
-    us, si = (sheet_choice(one, may_print=True) for one in (us_draft(coordinator, AWS, []), revision))
+def test_the_units_of_the_reader_are_offered_first(coordinator: Any, client_of: Any) -> None:
+    """Whatever the procedure is written in: this one is in US units."""
+    draft = us_draft(coordinator, AWS, [])
+    us, si = (sheet_choice(draft, True, system) for system in (System.US, System.SI))
     assert (us.units, us.paper) == ("us", "letter")
     assert (si.units, si.paper) == ("si", "a4")
+    client = client_of("coordinator")
+    offered = [client.get(f"{draft.get_absolute_url()}{asked}").content.decode() for asked in ("", "?units=us", "")]
+    assert ['<option value="us" selected>' in page for page in offered] == [False, True, True]
 
 
 def test_the_basis_leaves_out_what_the_firm_ticked(revision: ProcedureRevision, coordinator: Any) -> None:

@@ -24,6 +24,14 @@ WORDS = (("run", "run"), ("process", "process"))
 COLUMNS = (*WORDS, *FIGURES)
 """Key in the JSON and heading; a figure is one number or a range such as 180-200."""
 
+UNITS = {key: head.rpartition(", ")[2] for key, head in FIGURES}
+
+
+def unit_of_head(key: str) -> str:
+    """The SI unit of a column, "" for words. Example: "speed_mm_min" is in "mm/min"."""
+    return UNITS.get(key, "")
+
+
 METHODS = (
     ("visual", "Visual (VT)"),
     ("surface", "Surface cracks (PT or MT)"),

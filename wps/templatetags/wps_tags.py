@@ -7,8 +7,8 @@ from django import template
 
 from codes import terms
 from codes.limits import Within
-from codes.units import CONVERSIONS, System, difference_in, unit_in
-from codes.values import Value, number
+from codes.units import CONVERSIONS, System, amount_in, difference_in, interval_in, unit_in
+from codes.values import Interval, Value, number
 from codes.variables import unit_of
 from codes.verdict import Finding
 from register.templatetags.register_base import without_word
@@ -37,15 +37,15 @@ register.filter("only_limited", side_by_side.only_limited)
 
 @register.simple_tag
 def us_said(process: ProcessJudgement, variable: str, value: Value | None) -> str:
-    """A value in US units where the procedure is written in them; nothing for other procedures, or equal units."""
-    if value is None or process.demand.get("unit_system") != System.US.value or unit_of(variable) not in CONVERSIONS:
+    """A value in US units where the procedure is written in them and the reader reads SI; else nothing."""
+    if value is None or not _also_us(process) or unit_of(variable) not in CONVERSIONS:
         return ""
     return said_in(variable, value, System.US)
 
 
 @register.simple_tag
 def us_allowed(process: ProcessJudgement, finding: Finding) -> str:
-    """The allowed range in US units where the procedure is written in them, each end rounded inwards."""
+    """The allowed range in US units, for `us_said`'s readers, each end rounded inwards."""
     spans = [finding.limit.interval] if isinstance(finding.limit, Within) else []
     spans = list(finding.limit.intervals) if isinstance(finding.limit, AnyOf) else spans
     shown = [us_said(process, finding.variable, one) for one in spans if one.lo is not None or one.hi is not None]
@@ -54,20 +54,27 @@ def us_allowed(process: ProcessJudgement, finding: Finding) -> str:
 
 @register.simple_tag
 def us_margin(process: ProcessJudgement, finding: Finding) -> str:
-    """The size of a margin in US units where the procedure is written in them: room rounded down, a miss up.
+    """The size of a margin in US units, for `us_said`'s readers: room rounded down, a miss up.
 
     Example: 3.175 mm to spare is "0.125 in", 14 °C is "25 °F", a miss of 0.01 mm is "0.001 in".
     """
-    if not finding.margin or process.demand.get("unit_system") != System.US.value or finding.unit not in CONVERSIONS:
+    if not finding.margin or not _also_us(process) or finding.unit not in CONVERSIONS:
         return ""
     rounding = ROUND_CEILING if finding.margin < 0 else ROUND_FLOOR
     return difference_in(abs(finding.margin), finding.unit, System.US, rounding)
 
 
-@register.simple_tag
-def us_span(revision: ProcedureRevision, lo: Decimal | None, hi: Decimal | None, unit: str) -> str:
-    """A range of a run in US units where the procedure is written in them. Example: "10–14 in/min"."""
-    if not is_us(revision) or (lo is None and hi is None):
+def _also_us(process: ProcessJudgement) -> bool:
+    return process.system is System.SI and process.demand.get("unit_system") == System.US.value
+
+
+@register.simple_tag(takes_context=True)
+def us_span(context: Any, revision: ProcedureRevision, lo: Decimal | None, hi: Decimal | None, unit: str) -> str:
+    """A range of a run in US units where the procedure is written in them and the reader reads SI.
+
+    Example: "10–14 in/min".
+    """
+    if context.get("system") is System.US or not is_us(revision) or (lo is None and hi is None):
         return ""
     return f"{span_in(lo, hi, unit, System.US)} {unit_in(unit, System.US)}"
 
@@ -84,12 +91,20 @@ def figure(value: Any) -> str:
     return number(value) if isinstance(value, Decimal) else str(value)
 
 
-@register.simple_tag
-def span(lo: Decimal | None, hi: Decimal | None) -> str:
-    """A range in figures: "200–240", "200" where both ends are equal, "–" where neither is stated."""
-    ends = [number(end) for end in dict.fromkeys((lo, hi)) if end is not None]
-    if not ends:
+@register.simple_tag(takes_context=True)
+def span(context: Any, lo: Decimal | None, hi: Decimal | None, unit: str = "") -> str:
+    """A range in the reader's figures, its ends rounded inwards: "200–240", "200" where both are equal."""
+    if lo is None and hi is None:
         return "–"
+    system = context.get("system") or System.SI
+    shown = interval_in(Interval(lo, hi), unit, system)
+    ends = [number(end) for end in dict.fromkeys((shown.lo, shown.hi)) if end is not None]
     if lo is None or hi is None:
         return f"from {ends[0]}" if hi is None else f"up to {ends[0]}"
     return "–".join(ends)
+
+
+@register.simple_tag(takes_context=True)
+def size(context: Any, value: Decimal, unit: str) -> str:
+    """A size with its unit, to the nearest step. Example: 1.2 mm is "0.047 in"."""
+    return amount_in(value, unit, context.get("system") or System.SI)

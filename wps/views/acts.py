@@ -11,12 +11,14 @@ from django.utils.translation import gettext_lazy as _
 from codes.wps_lists import list_name
 from register.base.views import ConfirmPage
 from register.held.firm import firm_settings
+from register.own_units.reader import units_of
 from register.roles import Capability
 from register.signing import SignedConfirmPage
 from wps import workflow
 from wps.forms.revision import ReasonForm
 from wps.judgement import judge
 from wps.models import Procedure, ProcedureRevision, Status
+from wps.own_judgement import judgement_in
 from wps.views.revisions import whole
 
 
@@ -63,7 +65,8 @@ class RevisionCheck(RevisionAct):
         return str(self.object.get_absolute_url())
 
     def get_context_data(self, **kwargs: Any) -> dict[str, Any]:
-        return super().get_context_data(judgement=judge(self.object, timezone.localdate(), firm_settings()), **kwargs)
+        judgement = judge(self.object, timezone.localdate(), firm_settings())
+        return super().get_context_data(judgement=judgement_in(judgement, units_of(self.request)), **kwargs)
 
 
 class RevisionApprove(RevisionAct, SignedConfirmPage):
@@ -91,7 +94,8 @@ class RevisionApprove(RevisionAct, SignedConfirmPage):
         return str(self.object.get_absolute_url())
 
     def get_context_data(self, **kwargs: Any) -> dict[str, Any]:
-        return super().get_context_data(judgement=judge(self.object, timezone.localdate(), firm_settings()), **kwargs)
+        judgement = judge(self.object, timezone.localdate(), firm_settings())
+        return super().get_context_data(judgement=judgement_in(judgement, units_of(self.request)), **kwargs)
 
 
 class RevisionWithdraw(RevisionAct, SignedConfirmPage):

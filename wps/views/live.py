@@ -12,13 +12,16 @@ from codes.units import System
 from codes.values import Value
 from register.base.asof import asked_date
 from register.held.firm import firm_settings
+from register.own_units.reader import units_of
 from register.roles import Capability, RequiresCapability
 from wps.forms.revision import RevisionForm
-from wps.judgement import Judgement, ProcessJudgement, judge_demands
+from wps.judgement import Judgement, ProcessJudgement, VariableView, judge_demands
 from wps.models import ProcedureRevision, ProcedureRun, TestRecord
 from wps.offers import RecordOffer, offers_of, own_offer
+from wps.own_judgement import judgement_in
 from wps.runs import run_heat
 from wps.sheet_data import Sketches, sketches_of
+from wps.side_by_side import Line, lines
 from wps.window import demands_from
 
 
@@ -36,6 +39,11 @@ class RevisionLive(RequiresCapability, View):
             return render(request, "wps/_live.html", {"problem": " ".join(form.errors[name])})
         return render(request, "wps/_live.html", self._answer(form, name))
 
+    @property
+    def system(self) -> System:
+        """The reader's units."""
+        return units_of(self.request)
+
     def _offers(
         self, form: RevisionForm, records: Iterable[TestRecord], runs: Sequence[ProcedureRun]
     ) -> tuple[RecordOffer, ...]:
@@ -47,7 +55,8 @@ class RevisionLive(RequiresCapability, View):
     def _answer(self, form: RevisionForm, name: str) -> dict[str, Any]:
         runs = form.runs()
         if name == "runs":
-            return {"heats": [(run, run_heat(run)) for run in runs], "problems": form.rows.errors}
+            heats = [(run, run_heat(run)) for run in runs]
+            return {"heats": heats, "problems": form.rows.errors, "system": self.system}
         records = form.cleaned_data.get("records") or ()
         try:
             each = demands_from(form.window(), form.process_windows(), runs, form.instance.code)
@@ -55,9 +64,9 @@ class RevisionLive(RequiresCapability, View):
             return {"problem": bad.problem}
         judgement = judge_demands(each, self._offers(form, records, runs), form.instance.is_prequalified)
         if name in ("records", "road"):
-            return {"judgement": judgement}
+            return {"judgement": judgement_in(judgement, self.system)}
         process, variable = _asked(name, each)
-        return {"lines": _lines(judgement, process, variable)}
+        return {"lines": _lines(judgement, process, variable, self.system)}
 
 
 class RevisionSketch(RequiresCapability, View):
@@ -69,7 +78,8 @@ class RevisionSketch(RequiresCapability, View):
         revision = get_object_or_404(ProcedureRevision.objects.select_related("procedure"), pk=pk)
         form = RevisionForm(request.POST, instance=revision)
         form.is_valid()
-        drawn = drawing(form.preparation(), form.window(), form.process_windows(), form.runs(), revision.code)
+        stated = form.preparation(), form.window(), form.process_windows(), form.runs()
+        drawn = drawing(*stated, revision.code, units_of(request))
         return render(request, "wps/_sketch.html", {"sketches": drawn})
 
 
@@ -79,14 +89,14 @@ def drawing(
     process_windows: Mapping[str, Mapping[str, Plain]],
     runs: Sequence[ProcedureRun],
     code: str,
+    system: System,
 ) -> Sketches:
-    """The two drawings of what a form says, or why there are none. In inches where its figures are US ones."""
+    """The two drawings of what a form says, in the reader's units, or why there are none."""
     try:
         each = demands_from(window, process_windows, runs, code)
     except BadField as bad:
         return Sketches(problem=f"No sketch: {bad}.")
     first = next(iter(each.values()))
-    system = System.US if first.get("unit_system") == "us" else System.SI
     return sketches_of(preparation, first, [(run.order, run.layer, run.process) for run in runs], system)
 
 
@@ -98,12 +108,17 @@ def _asked(name: str, each: Mapping[str, Mapping[str, Value]]) -> tuple[str, str
     return "", name
 
 
-def _lines(judgement: Judgement, process: str, variable: str) -> list[tuple[ProcessJudgement, Any]]:
-    """The view of the variable for the processes that are asked about."""
+def _lines(
+    judgement: Judgement, process: str, variable: str, system: System
+) -> list[tuple[ProcessJudgement, VariableView, list[tuple[Line, Line]]]]:
+    """The view of the variable for the processes that are asked about, and its lines: in the reader's units, and in
+    those of the field, which are SI.
+    """
+    shown = judgement_in(judgement, system)
     return [
-        (judged, view)
-        for judged in judgement.processes
+        (judged, view, list(zip(lines(view), lines(of_form), strict=True)))
+        for judged, as_typed in zip(shown.processes, judgement.processes, strict=True)
         if process in ("", judged.process)
-        for view in judged.variables
+        for view, of_form in zip(judged.variables, as_typed.variables, strict=True)
         if view.variable == variable
     ]

@@ -9,8 +9,10 @@ from django.utils.translation import gettext
 from django.utils.translation import gettext_lazy as _
 
 from codes.editions import editions_of
+from codes.units import System
 from register.base.views import Act, DetailPage, FormPage, ListPage
 from register.held.firm import firm_settings
+from register.own_units.reader import units_of
 from register.plants.reach import current
 from register.roles import Capability
 from wps import workflow
@@ -20,6 +22,7 @@ from wps.filters import ProcedureFilter
 from wps.forms.revision import ProcedureForm
 from wps.judgement import judge
 from wps.models import Procedure, ProcedureRevision
+from wps.own_judgement import judgement_in
 from wps.tables import ProcedureTable, in_force_on, shown_revision
 
 REVISIONS = Prefetch("revisions", ProcedureRevision.objects.order_by("-pk"))
@@ -47,7 +50,7 @@ class ProcedureList(ListPage):
         return Procedure.objects.prefetch_related(REVISIONS)
 
     def get_table_kwargs(self) -> dict[str, Any]:
-        return {"on": self.on}
+        return {"on": self.on, "system": units_of(self.request)}
 
     def get_create_url(self) -> str:
         return reverse("wps:procedure_new") if self.may(Capability.EDIT_PROCEDURE) else ""
@@ -83,23 +86,24 @@ class ProcedurePage(DetailPage):
         revisions = list(self.object.revisions.all())
         for revision in revisions:
             revision.procedure = self.object
-        shown = shown_revision(self.object, self.on)
+        shown, system = shown_revision(self.object, self.on), units_of(self.request)
         return super().get_context_data(
+            system=system,
             revision=shown,
             in_force=shown is not None and in_force_on(shown, self.on),
-            judgement=judge(shown, self.on, firm_settings()) if shown else None,
-            lines=_lines(revisions),
+            judgement=judgement_in(judge(shown, self.on, firm_settings()), system) if shown else None,
+            lines=_lines(revisions, system),
             releases=self.object.releases.select_related("plant") if current().several else (),
             may_take_back=current().holds(self.object.plant_id) and self.may(Capability.APPROVE_PROCEDURE),
             **kwargs,
         )
 
 
-def _lines(revisions: list[ProcedureRevision]) -> list[tuple[ProcedureRevision, tuple[Change, ...]]]:
+def _lines(revisions: list[ProcedureRevision], system: System) -> list[tuple[ProcedureRevision, tuple[Change, ...]]]:
     """Every revision with what changed from the one before it, newest first."""
     older = [*revisions[1:], None]
     return [
-        (revision, changes(content(before), content(revision)) if before else ())
+        (revision, changes(content(before), content(revision), system) if before else ())
         for revision, before in zip(revisions, older, strict=True)
     ]
 

@@ -14,6 +14,7 @@ from codes.readings import Settings
 from register.audit import record_act
 from register.base.views import Act, DetailPage, FormPage, ListPage
 from register.held.firm import firm_settings
+from register.own_units.reader import units_of
 from register.roles import Capability
 from wps.acceptance import STANDARD, acceptance, route_scope, tests_shown, unused_for
 from wps.answers_over_time import CHANGED
@@ -44,6 +45,9 @@ class RecordList(ListPage):
 
     def get_queryset(self) -> QuerySet[TestRecord]:
         return TestRecord.objects.annotate(supported=Count("supports__procedure", distinct=True))
+
+    def get_table_kwargs(self) -> dict[str, Any]:
+        return {"system": units_of(self.request)}
 
     def get_create_url(self) -> str:
         return reverse("wps:record_new") if self.may(Capability.EDIT_RECORD) else ""
@@ -85,9 +89,10 @@ class RecordPage(DetailPage):
 
     def get_context_data(self, **kwargs: Any) -> dict[str, Any]:
         supports = self.object.supports.select_related("procedure").order_by("procedure__number", "pk")
-        settings = firm_settings()
+        settings, system = firm_settings(), units_of(self.request)
         return super().get_context_data(
-            view_of=record_view(self.object, settings),
+            system=system,
+            view_of=record_view(self.object, settings, system),
             supports=supports,
             history=trail(self.object),
             scans=scans_of(self.object),

@@ -1,6 +1,5 @@
 """The page of one revision, and the form of a draft."""
 
-from decimal import Decimal, InvalidOperation
 from typing import Any
 
 from django.core.exceptions import BadRequest
@@ -9,10 +8,11 @@ from django.urls import NoReverseMatch, reverse
 from django.utils.translation import gettext
 from django.utils.translation import gettext_lazy as _
 
-from codes.units import System, amount_in
+from codes.units import System
 from codes.wps_lists import list_name
 from register.base.views import Act, DetailPage, FormPage
 from register.held.firm import firm_settings
+from register.own_units.reader import units_of
 from register.roles import Capability
 from wps import workflow
 from wps.answers_over_time import record_changes
@@ -22,10 +22,11 @@ from wps.content import content
 from wps.forms.revision import RevisionForm
 from wps.judgement import judge
 from wps.models import ProcedureRevision, Status
-from wps.preparation import NUMBERS, TEXTS, kind_words
+from wps.own_judgement import judgement_in
+from wps.preparation_words import preparation_said
 from wps.runs import run_heat
 from wps.sheet_data import Sketches
-from wps.sheet_links import is_us, sheet_choice
+from wps.sheet_links import sheet_choice
 from wps.trail import trail
 from wps.views.live import drawing
 
@@ -33,26 +34,6 @@ from wps.views.live import drawing
 def whole(revisions: QuerySet[ProcedureRevision]) -> QuerySet[ProcedureRevision]:
     """Revisions with all that their page reads."""
     return revisions.select_related("procedure").prefetch_related("records", "runs")
-
-
-def preparation_facts(revision: ProcedureRevision) -> list[tuple[str, str]]:
-    """The preparation as (label, value); what is not stated is left out."""
-    stated = revision.preparation
-    labels = [*NUMBERS, *((name, label) for name, label, _ in TEXTS)]
-    found = [(gettext("Preparation"), kind_words(stated.get("kind", "")))]
-    us = is_us(revision)
-    said = ((label, stated.get(name, "")) for name, label in labels)
-    found += [(label, _with_inches(label, value) if us and value else value) for label, value in said]
-    return [(label, value) for label, value in found if value]
-
-
-def _with_inches(label: str, value: str) -> str:
-    """A length as a US shop reads it too. Example: "Root gap, mm", "6.35" is "6.35 (0.25 in)"."""
-    try:
-        return f"{value} ({amount_in(Decimal(value), 'mm', System.US)})" if label.endswith(", mm") else value
-    except InvalidOperation:
-        # A range or a remark stands as it was written.
-        return value
 
 
 class RevisionPage(DetailPage):
@@ -91,27 +72,28 @@ class RevisionPage(DetailPage):
 
     def get_context_data(self, **kwargs: Any) -> dict[str, Any]:
         revision = self.object
-        settings = firm_settings()
+        settings, system = firm_settings(), units_of(self.request)
         before = whole(revision.procedure.revisions.filter(pk__lt=revision.pk)).order_by("-pk").first()
         return super().get_context_data(
-            judgement=judge(revision, self.on, settings),
+            judgement=judgement_in(judge(revision, self.on, settings), system),
+            system=system,
             missing=missing(revision),
             runs=[(run, run_heat(run)) for run in revision.runs.all()],
-            preparation=preparation_facts(revision),
+            preparation=list(preparation_said(revision.preparation, system).items()),
             before=before,
-            changes=changes(content(before), content(revision)) if before else (),
+            changes=changes(content(before), content(revision), system) if before else (),
             history=trail(revision),
-            sheets=sheet_choice(revision, self.may(Capability.PRINT_SHEET)),
-            answers=record_changes(revision, settings) if not revision.is_open else (),
-            sketches=self._sketches(),
+            sheets=sheet_choice(revision, self.may(Capability.PRINT_SHEET), system),
+            answers=record_changes(revision, settings, system) if not revision.is_open else (),
+            sketches=self._sketches(system),
             asked_by=list_name(revision.code),
             **kwargs,
         )
 
-    def _sketches(self) -> Sketches:
+    def _sketches(self, system: System) -> Sketches:
         revision = self.object
         runs = tuple(revision.runs.all())
-        return drawing(revision.preparation, revision.window, revision.process_windows, runs, revision.code)
+        return drawing(revision.preparation, revision.window, revision.process_windows, runs, revision.code, system)
 
 
 def _state(revision: ProcedureRevision) -> str:
@@ -210,8 +192,9 @@ class RevisionEdit(FormPage):
 
     def _drawing(self, form: RevisionForm) -> Sketches:
         """What is on file, or after a refusal what was sent."""
+        code, system = self.object.code, units_of(self.request)
         if form.is_bound:
-            return drawing(form.preparation(), form.window(), form.process_windows(), form.runs(), self.object.code)
+            return drawing(form.preparation(), form.window(), form.process_windows(), form.runs(), code, system)
         on_file = self.object
         runs = tuple(on_file.runs.all())
-        return drawing(on_file.preparation, on_file.window, on_file.process_windows, runs, on_file.code)
+        return drawing(on_file.preparation, on_file.window, on_file.process_windows, runs, code, system)

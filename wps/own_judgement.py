@@ -1,0 +1,47 @@
+"""A judgement as a reader in US units sees it: judged in SI, only its figures are turned over."""
+
+from dataclasses import replace
+
+from codes.units import System
+from codes.verdict import Verdict
+from register.own_units.findings import finding_in
+from wps.judgement import Allows, Gap, Judgement, ProcessJudgement, VariableView
+from wps.own_figures import limit_in, said
+from wps.words import piece_text
+
+
+def judgement_in(judgement: Judgement, system: System) -> Judgement:
+    """The judgement in the reader's units; no end of a range is shown wider than it is."""
+    if system is System.SI:
+        return judgement
+    return replace(judgement, processes=tuple(_process(one, system) for one in judgement.processes))
+
+
+def _process(process: ProcessJudgement, system: System) -> ProcessJudgement:
+    return replace(
+        process,
+        variables=tuple(_view(one, system) for one in process.variables),
+        gaps=tuple(_gap(one, system) for one in process.gaps),
+        combined=tuple(
+            replace(one, findings=tuple(finding_in(found, system) for found in one.findings))
+            for one in process.combined
+        ),
+        system=system,
+    )
+
+
+def _view(view: VariableView, system: System) -> VariableView:
+    says = said(view.variable, view.value, system) if view.value is not None else view.says
+    allows = tuple(
+        Allows(one.record, limit_in(one.limit, system), finding_in(one.finding, system)) for one in view.allows
+    )
+    return replace(view, says=says, allows=allows)
+
+
+def _gap(gap: Gap, system: System) -> Gap:
+    nearest = None if gap.nearest is None else _verdict(gap.nearest, system)
+    return replace(gap, nearest=nearest, text=piece_text(gap.cut, nearest, system) if gap.text else "")
+
+
+def _verdict(verdict: Verdict, system: System) -> Verdict:
+    return replace(verdict, findings=tuple(finding_in(one, system) for one in verdict.findings))
