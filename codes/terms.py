@@ -17,8 +17,8 @@ class Term:
 
     @property
     def both(self) -> str:
-        """ISO and AWS name together. Example: process "135" gives "135 · GMAW"."""
-        names = [name for name in (self.iso, self.aws) if name]
+        """ISO and AWS name together, once where they are the same. Example: process "135" gives "135 · GMAW"."""
+        names = dict.fromkeys(name for name in (self.iso, self.aws) if name)
         return " · ".join(names) or self.words
 
 

@@ -36,3 +36,11 @@ def _atom_words(variable: str, atom: Atom, unit: str) -> str:
 def terms_words(variable: str, tokens: tuple[str, ...]) -> str:
     """Several terms as a reader sees them. Example: ("run_type", ()) gives "none"."""
     return ", ".join(term_words(variable, token) for token in tokens) or "none"
+
+
+def lower_first(text: str) -> str:
+    """For use inside a sentence; an abbreviation keeps its capitals.
+
+    Example: "Assembly B101" gives "assembly B101", "AWS position" stays.
+    """
+    return text if text[1:2].isupper() else text[:1].lower() + text[1:]

@@ -7,6 +7,7 @@ from datetime import date
 from functools import cached_property
 
 from codes.verdict import Finding, Outcome, Verdict
+from codes.words import lower_first
 from joints.misses import Misses
 from register.base.days import days_in_words, in_words
 
@@ -157,7 +158,7 @@ def refusal(finding: Finding, allows: str) -> str:
 
 
 def _refusal(finding: Finding, allows: str) -> str:
-    label = finding.label[:1].lower() + finding.label[1:]
+    label = lower_first(finding.label)
     if finding.variable == "on" and finding.allowed == "not valid":
         return f"not valid on {finding.wanted}: {finding.because}"
     if finding.because.startswith("gate ") and finding.wanted:

@@ -18,7 +18,8 @@ def choices(vocabulary: str) -> list[Choice]:
 def label(vocabulary: str, token: str) -> str:
     """A term as people read it. Example: label("process", "135") is "135 · GMAW (MAG, solid wire)"."""
     known = term(vocabulary, token)
-    return known.both if known.words in known.both else f"{known.both} ({known.words})"
+    words = known.words.replace(" (", ", ").replace(")", "")
+    return known.both if known.words in known.both else f"{known.both} ({words})"
 
 
 def procedure_codes() -> list[Choice]:

@@ -44,6 +44,9 @@ class JointFilter(RegisterFilterSet):
     position = django_filters.ChoiceFilter(choices=choices.positions)
     final_process = django_filters.ChoiceFilter(choices=choices.processes, label=_("Process"))
     final_workstation = django_filters.ModelChoiceFilter(queryset=Workstation.objects.all(), label=_("Workstation"))
+    tack_workstation = django_filters.ModelChoiceFilter(
+        queryset=Workstation.objects.all(), label=_("Workstation of the tacks")
+    )
     steel = django_filters.CharFilter(field_name="grade_1", lookup_expr="istartswith", label=_("Steel of part 1"))
     thinnest = django_filters.NumberFilter(field_name="t1_mm", lookup_expr="gte", label=_("Part 1 from [mm]"))
     thickest = django_filters.NumberFilter(field_name="t1_mm", lookup_expr="lte", label=_("Part 1 up to [mm]"))
@@ -58,6 +61,7 @@ class JointFilter(RegisterFilterSet):
             "position",
             "final_process",
             "final_workstation",
+            "tack_workstation",
             "steel",
             "thinnest",
             "thickest",

@@ -1,5 +1,6 @@
 """Forms of the joints app. Text becomes domain values here; errors say what would be right."""
 
+from decimal import Decimal
 from typing import Any, ClassVar
 
 from django import forms
@@ -13,6 +14,7 @@ from joints.imports import cells
 from joints.imports.table import MAX_BYTES, MAX_ROWS
 from joints.models import Assembly, ImportBatch, Job, Joint, Workstation
 from joints.sizes import contradict, throat_of_leg
+from joints.tables import mm
 from register.base.forms import DateField
 from wps.languages import LANGUAGES
 
@@ -110,6 +112,7 @@ class JointFields(forms.ModelForm):
 
     def __init__(self, *args: Any, **kwargs: Any) -> None:
         super().__init__(*args, **kwargs)
+        self.initial |= {name: mm(said) for name, said in self.initial.items() if isinstance(said, Decimal)}
         for name, field in self.fields.items():
             if isinstance(field, forms.ModelChoiceField):
                 field.empty_label = field.empty_label if name == "job" else NOT_STATED
@@ -198,7 +201,10 @@ class WorkstationForm(forms.ModelForm):
     """A workstation."""
 
     processes = forms.MultipleChoiceField(
-        choices=processes, widget=forms.CheckboxSelectMultiple, label=_("Processes it runs"), required=False
+        choices=processes,
+        widget=forms.CheckboxSelectMultiple(attrs={"class": "broad"}),
+        label=_("Processes it runs"),
+        required=False,
     )
 
     sheet_language = forms.ChoiceField(

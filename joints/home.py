@@ -51,7 +51,7 @@ def drafts(user: Any) -> list[Draft]:
 
 
 def _waits_for(revision: ProcedureRevision, own: bool) -> str:
-    act = "approval" if revision.status == Status.CHECKED else "check"
+    act = gettext("approval") if revision.status == Status.CHECKED else gettext("checking")
     return (
         gettext("%(act)s by somebody else") % {"act": act}
         if own

@@ -5,6 +5,7 @@ from dataclasses import dataclass, field
 
 from codes.variables import VARIABLES, label_of
 from codes.verdict import Outcome
+from codes.words import lower_first
 from joints.day import Answered, Say
 from joints.margins import Room
 
@@ -164,11 +165,6 @@ def reason_words(key: str) -> str:
         return WORDS[key]
     label = label_of(key) if key in VARIABLES else key.replace("_", " ")
     return lower_first(label)
-
-
-def lower_first(text: str) -> str:
-    """For use inside a sentence. Example: "Assembly B101" gives "assembly B101"."""
-    return text[:1].lower() + text[1:]
 
 
 def matrix(answers: Sequence[Answered], rooms: bool = False, say: Say | None = None) -> Matrix:

@@ -4,6 +4,7 @@ from decimal import ROUND_HALF_UP, Decimal
 
 ROOT_TWO = Decimal(2).sqrt()
 HUNDREDTH = Decimal("0.01")
+TENTH = Decimal("0.1")
 TOLERANCE = Decimal("0.5")
 """A throat and a leg that differ by more than this contradict each other (own rule)."""
 
@@ -19,6 +20,11 @@ def throat_of_leg(leg: Decimal) -> Decimal:
 def leg_of_throat(throat: Decimal) -> Decimal:
     """Leg z of an equal-leg fillet. Example: a = 5 gives z = 7.07."""
     return (throat * ROOT_TWO).quantize(HUNDREDTH, ROUND_HALF_UP)
+
+
+def tenths(size: Decimal) -> Decimal:
+    """A size reckoned from another as it is said: no drawing states a fillet closer than 0.1 mm."""
+    return size.quantize(TENTH, ROUND_HALF_UP)
 
 
 def contradict(throat: Decimal, leg: Decimal) -> bool:

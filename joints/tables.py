@@ -1,13 +1,16 @@
 """The columns of the lists of jobs, joints, workstations, and of the answers of an assembly."""
 
+from decimal import Decimal
 from typing import Any
 
 import django_tables2 as tables
 from django.urls import reverse
 from django.utils.safestring import SafeString
+from django.utils.translation import gettext
 from django.utils.translation import gettext_lazy as _
 
 from codes.terms import both_names
+from codes.units import System, figure_in, unit_in
 from codes.words import value_words
 from joints.models import Job, Joint, Workstation
 from register.base.tables import LeanTable, link
@@ -18,9 +21,14 @@ def mm(value: Any) -> str:
     return f"{value:f}".rstrip("0").rstrip(".") if value is not None else ""
 
 
-def thicknesses(joint: Joint) -> str:
+def size_in(value: Decimal | None, system: System) -> str:
+    """A size in mm or in, without its unit. Example: 12.500 mm is "12.5", or "0.492" in inches."""
+    return "" if value is None else figure_in(value, "mm", system)
+
+
+def thicknesses(joint: Joint, system: System = System.SI) -> str:
     """Both thicknesses. Example: "12 / 20"."""
-    first, second = mm(joint.t1_mm), mm(joint.t2_mm)
+    first, second = size_in(joint.t1_mm, system), size_in(joint.t2_mm, system)
     return first if first == second else f"{first or '?'} / {second or '?'}"
 
 
@@ -38,6 +46,7 @@ class JobTable(LeanTable):
 
     caption = _("Jobs")
     numeric = ("joints",)
+    unbroken = ("number", "starts_on", "ends_on")
 
     class Meta(LeanTable.Meta):
         order_by = ("-number",)
@@ -47,6 +56,9 @@ class JobTable(LeanTable):
 
     def value_number(self, record: Job) -> str:
         return record.number
+
+    def render_execution_class(self, record: Job) -> str:
+        return record.execution_class
 
     def render_starts_on(self, value: Any) -> str:
         return value.isoformat()
@@ -68,8 +80,8 @@ class JointTable(LeanTable):
     assembly = tables.Column(orderable=False)
     job = tables.Column(accessor="assembly__job__number", verbose_name=_("Job"), orderable=False)
     weld_type = tables.Column(verbose_name=_("Weld"), order_by=("weld_type", "pk"))
-    parts = tables.Column(verbose_name=_("Parts [mm]"), order_by=("t1_mm", "pk"), empty_values=())
-    throat = tables.Column(accessor="throat_mm", verbose_name=_("a [mm]"), order_by=("throat_mm", "pk"))
+    parts = tables.Column(order_by=("t1_mm", "pk"), empty_values=())
+    throat = tables.Column(accessor="throat_mm", order_by=("throat_mm", "pk"))
     steel = tables.Column(accessor="grade_1", verbose_name=_("Steel"), order_by=("grade_1", "pk"))
     position = tables.Column(order_by=("position", "pk"))
     process = tables.Column(accessor="final_process", verbose_name=_("Process"), order_by=("final_process", "pk"))
@@ -77,10 +89,18 @@ class JointTable(LeanTable):
 
     caption = _("Joints")
     numeric = ("parts", "throat")
+    unbroken = ("job", "process", "weld_date")
 
     class Meta(LeanTable.Meta):
         # The order of the model: assembly, number, key; an index holds it.
         pass
+
+    def __init__(self, *args: Any, system: System = System.SI, **kwargs: Any) -> None:
+        self.system = system
+        super().__init__(*args, **kwargs)
+        unit = unit_in("mm", system)
+        self.columns["parts"].column.verbose_name = gettext("Parts [%(unit)s]") % {"unit": unit}
+        self.columns["throat"].column.verbose_name = f"a [{unit}]"
 
     def render_number(self, record: Joint) -> SafeString:
         return link(record.get_absolute_url(), record.number)
@@ -101,10 +121,10 @@ class JointTable(LeanTable):
         return record.weld_type
 
     def render_parts(self, record: Joint) -> str:
-        return thicknesses(record)
+        return thicknesses(record, self.system)
 
     def render_throat(self, value: Any) -> str:
-        return mm(value)
+        return size_in(value, self.system)
 
     def value_throat(self, value: Any) -> Any:
         return value

@@ -8,11 +8,11 @@ from django.http import HttpRequest
 from django.http.response import HttpResponseBase
 from django.utils.translation import gettext
 
+from codes.words import lower_first
 from joints.ahead.forecast import Forecast, forecast
 from joints.ahead.holders import Held, held_joints
 from joints.ahead.one_person import Hanging, hanging
 from joints.ahead.withdrawn import counted, welded_to_withdrawn
-from joints.matrix import lower_first
 from joints.models import Job
 from joints.ready import day_of
 from register.base import exports

@@ -8,8 +8,8 @@ from django.http import HttpRequest
 from django.http.response import HttpResponseBase
 from django.utils.translation import gettext
 
+from codes.words import lower_first
 from joints.kept.pages import KeptPage, others_of
-from joints.matrix import lower_first
 from joints.models import Joint
 from joints.planning.plan import plan
 from joints.planning.shown import PlanShown, from_plain, shown

@@ -5,13 +5,13 @@ from collections.abc import Iterable
 from django import template
 
 from codes.terms import both_names
-from codes.units import System
+from codes.units import System, amount_in
 from codes.verdict import Finding, Outcome
 from codes.words import value_words
 from joints.bulk import PhaseResult
 from joints.margins import Room
 from joints.models import Joint
-from joints.tables import mm, thicknesses
+from joints.tables import thicknesses
 from register.templatetags.register_base import without_word
 
 register = template.Library()
@@ -24,10 +24,10 @@ def sentence_rest(outcome: object, sentence: str) -> str:
 
 
 @register.filter
-def weld_words(joint: Joint) -> str:
-    """Type, size, position and process. Example: "fillet weld a 5, PB · 2F, 135 · GMAW"."""
+def weld_words(joint: Joint, system: System = System.SI) -> str:
+    """Type, size, position and process. Example: "fillet weld a 5 mm, PB · 2F, 135 · GMAW"."""
     parts = [
-        _type_and_size(joint),
+        _type_and_size(joint, system),
         both_names("position", joint.position) if joint.position else "",
         " + ".join(both_names("process", part) for part in joint.final_process.split("+"))
         if joint.final_process
@@ -36,11 +36,11 @@ def weld_words(joint: Joint) -> str:
     return ", ".join(part for part in parts if part)
 
 
-def _type_and_size(joint: Joint) -> str:
+def _type_and_size(joint: Joint, system: System) -> str:
     size = joint.throat_mm or joint.leg_mm or joint.penetration_mm
     letter = "a" if joint.throat_mm else "z" if joint.leg_mm else "s"
     said = value_words("weld_type", joint.weld_type) if joint.weld_type else "weld type not stated"
-    return f"{said} {letter} {mm(size)}" if size else said
+    return f"{said} {letter} {amount_in(size, 'mm', system)}" if size else said
 
 
 @register.filter
@@ -56,9 +56,15 @@ def fitting(findings: Iterable[Finding]) -> list[Finding]:
 
 
 @register.filter
-def parts(joint: Joint) -> str:
-    """Both thicknesses."""
-    return thicknesses(joint)
+def parts(joint: Joint, system: System = System.SI) -> str:
+    """Both thicknesses, in mm or in."""
+    return thicknesses(joint, system)
+
+
+@register.filter
+def together(text: str) -> str:
+    """The two names of a term on one line: "135 · GMAW" breaks before or after, never inside."""
+    return text.replace(" · ", "\u00a0·\u00a0")
 
 
 @register.filter
@@ -67,6 +73,13 @@ def phase_words(result: PhaseResult) -> str:
     if result.labels and result.person_ids:
         return result.labels[0] + (f" and {len(result.labels) - 1} more" if len(result.labels) > 1 else "")
     return result.sentence
+
+
+@register.filter
+def as_sentence(text: str) -> str:
+    """A reason with a capital and a full stop, whatever it came with."""
+    said = text.strip()
+    return said[:1].upper() + said[1:] + ("" if said.endswith((".", "?", "!")) else ".")
 
 
 @register.filter

@@ -11,7 +11,7 @@ from django.utils.safestring import SafeString, mark_safe
 from django.utils.translation import gettext
 from django.utils.translation import gettext_lazy as _
 
-from joints.matrix import lower_first
+from codes.words import lower_first
 from joints.models import Assembly, Joint, Workstation
 from joints.ready import day_of
 from joints.turning.assembly import Halt, Turning, joints_of, turning_of

@@ -13,7 +13,7 @@ from django.utils.translation import gettext
 from django.utils.translation import gettext_lazy as _
 from django.views.generic.edit import FormView
 
-from joints.matrix import lower_first
+from codes.words import lower_first
 from joints.models import Assembly, AssemblyGeometry, Job, Joint, JointGeometry
 from joints.turning.forms import (
     ASSEMBLY_PLAN,

@@ -8,12 +8,14 @@ from django.urls import reverse
 from django.utils.translation import gettext
 from django.utils.translation import gettext_lazy as _
 
+from codes.words import lower_first
 from joints.forms import AssemblyForm
-from joints.matrix import lower_first, matrix
+from joints.matrix import matrix
 from joints.models import Assembly, Job, Joint
 from joints.ready import day_of
 from joints.trail import trail
 from register.base.views import Act, DetailPage, FormPage
+from register.own_units.reader import units_of
 from register.roles import Capability
 
 
@@ -52,6 +54,7 @@ class AssemblyPage(DetailPage):
         answers = day_of(self.on).answers(joints)
         return super().get_context_data(
             matrix=matrix(answers),
+            system=units_of(self.request),
             lines=list(zip(joints, answers, strict=True)),
             history=trail(self.object),
             **kwargs,

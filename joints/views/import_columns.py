@@ -8,11 +8,11 @@ from django.http import HttpRequest, HttpResponse, HttpResponseRedirect
 from django.http.response import HttpResponseBase
 from django.utils.translation import gettext
 
+from codes.words import lower_first
 from joints.imports.batch import list_table
 from joints.imports.columns import INCH, LENGTHS, NEEDED, TITLES, guesses
 from joints.imports.senders import name_columns
 from joints.imports.table import Refusal, Table
-from joints.matrix import lower_first
 from joints.models import ImportBatch
 from joints.views.imports import read_again
 from register.base.views import DetailPage

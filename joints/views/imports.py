@@ -10,6 +10,7 @@ from django.utils.translation import gettext
 from django.utils.translation import gettext_lazy as _
 from django.views.generic.edit import FormView
 
+from codes.words import lower_first
 from joints.forms import UPLOAD_PLAN, UploadForm
 from joints.imports.batch import take_in
 from joints.imports.corrections import take_over
@@ -19,7 +20,6 @@ from joints.imports.table import MAX_BYTES, Refusal
 from joints.imports.template import template_csv
 from joints.imports.words import Line, column_title, has_differences, lines_of, news, plain_words
 from joints.imports.work import AT_ONCE, read_list, take_in_list
-from joints.matrix import lower_first
 from joints.model_files.step import MAX_BYTES as MODEL_BYTES
 from joints.model_files.step import is_step
 from joints.models import ImportBatch, Job, ListSender

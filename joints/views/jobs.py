@@ -12,6 +12,7 @@ from django.utils.translation import gettext
 from django.utils.translation import gettext_lazy as _
 
 from codes.terms import term
+from codes.words import lower_first
 from joints.answers import day
 from joints.day import Answered, Day
 from joints.filters import WELDED, JobFilter
@@ -20,7 +21,7 @@ from joints.kept.coverage import AT_ONCE, answer_jobs, joints_of, named
 from joints.kept.matrix import from_plain
 from joints.kept.pages import KeptPage, OfJobs, others_of
 from joints.kept.standing import Standing
-from joints.matrix import Matrix, lower_first, matrix, plain_reason, reason_words
+from joints.matrix import Matrix, matrix, plain_reason, reason_words
 from joints.models import Assembly, Job
 from joints.ready import day_of
 from joints.tables import JobTable

@@ -10,23 +10,22 @@ from django.utils.translation import gettext_lazy as _
 
 from codes.terms import both_names
 from codes.units import System
-from codes.words import value_words
+from codes.words import lower_first, value_words
 from joints.answers import day
 from joints.filters import JointFilter
 from joints.forms import JOINT_PLAN, JointForm
 from joints.joint_preheat import joint_preheat
-from joints.matrix import lower_first
 from joints.models import Assembly, Joint
 from joints.ready import day_of
 from joints.ready_answers import explained
-from joints.sizes import leg_of_throat, throat_of_leg, welds_of
+from joints.sizes import leg_of_throat, tenths, throat_of_leg, welds_of
 from joints.tables import JointTable, mm
 from joints.templatetags.joints import weld_words
 from joints.trail import trail
 from joints.views.answer import answer_view
 from register.base.views import Act, ConfirmPage, DetailPage, FormPage, ListPage
-from register.calculations.us_words import in_us_words
 from register.own_units.reader import units_of
+from register.own_units.words import sentence_in
 from register.roles import Capability
 
 WHOLE = Joint.every.select_related(
@@ -49,6 +48,10 @@ class JointList(ListPage):
     def get_queryset(self) -> QuerySet[Joint]:
         return Joint.objects.select_related("assembly__job")
 
+    def get_table_kwargs(self) -> dict[str, Any]:
+        # A file keeps millimetres, as every file does that may be taken in again.
+        return {"system": System.SI if "export" in self.request.GET else units_of(self.request)}
+
 
 class JointPage(DetailPage):
     """One joint on the date asked about: the answer, then every finding of tack and final weld."""
@@ -61,16 +64,16 @@ class JointPage(DetailPage):
         return self.object.named
 
     def get_lead(self) -> str:
-        said = [weld_words(self.object), self.object.assembly.title, str(self.object.assembly.job)]
+        weld, assembly = weld_words(self.object, units_of(self.request)), self.object.assembly
+        said = [weld, assembly.title, str(assembly.job)]
         return ", ".join(filter(None, said))
 
     def get_facts(self) -> list[tuple[str, ...]]:
         found = facts_of(self.object)
-        if units_of(self.request) is System.SI:
-            return found
+        system = units_of(self.request)
         # Of a fact with an address the words name something, and remarks are somebody's own words.
         kept = gettext("Remarks")
-        return [(one[0], in_us_words(one[1])) if len(one) == 2 and one[0] != kept else one for one in found]
+        return [(one[0], sentence_in(one[1], system)) if len(one) == 2 and one[0] != kept else one for one in found]
 
     def get_acts(self) -> list[Act]:
         if not self.may(Capability.EDIT_JOBS):
@@ -150,9 +153,9 @@ def _part(grade: str, thickness: Any, heat: str) -> str:
 
 def _size(joint: Joint) -> str:
     if joint.throat_mm:
-        return f"a = {mm(joint.throat_mm)} mm (z = {mm(leg_of_throat(joint.throat_mm))} mm)"
+        return f"a = {mm(joint.throat_mm)} mm (z = {mm(tenths(leg_of_throat(joint.throat_mm)))} mm)"
     if joint.leg_mm:
-        return f"z = {mm(joint.leg_mm)} mm (a = {mm(throat_of_leg(joint.leg_mm))} mm)"
+        return f"z = {mm(joint.leg_mm)} mm (a = {mm(tenths(throat_of_leg(joint.leg_mm)))} mm)"
     return f"s = {mm(joint.penetration_mm)} mm" if joint.penetration_mm else ""
 
 

@@ -1,5 +1,6 @@
 """The list of workstations, one workstation, and its form."""
 
+from decimal import ROUND_FLOOR, Decimal
 from typing import Any, ClassVar
 
 from django.db.models import QuerySet
@@ -8,14 +9,19 @@ from django.utils.translation import gettext
 from django.utils.translation import gettext_lazy as _
 
 from codes.terms import both_names
+from codes.units import System
+from codes.values import number
 from codes.variables import label_of
 from joints.forms import STATION_PLAN, WorkstationForm
 from joints.models import Workstation
 from joints.tables import WorkstationTable, mm
 from joints.trail import trail
 from register.base.views import Act, DetailPage, FormPage, ListPage
+from register.own_units.reader import units_of
 from register.roles import Capability
 
+FOOT_MM, POUND_KG = Decimal("304.8"), Decimal("0.45359237")
+"""Exact by definition."""
 SENSORS = ("arc_sensor", "joint_sensor", "joint_tracking", "arc_length_control", "multi_arc", "visual_control")
 
 
@@ -41,6 +47,18 @@ class WorkstationList(ListPage):
         return reverse("joints:workstation_new") if self.may(Capability.EDIT_JOBS) else ""
 
 
+def holds(station: Workstation, system: System) -> str:
+    """The longest and heaviest work, rounded down. Example: "30 m, 25 t"; in US units "98.4 ft, 55,110 lb"."""
+    length, mass, us = station.max_length_mm, station.max_mass_kg, system is System.US
+    said = []
+    if length:
+        feet = (length / FOOT_MM).quantize(Decimal("0.1"), ROUND_FLOOR)
+        said.append(f"{number(feet)} ft" if us else f"{mm(length / 1000)} m")
+    if mass:
+        said.append(f"{int(mass / POUND_KG / 10) * 10:,} lb" if us else f"{mm(mass / 1000)} t")
+    return ", ".join(said)
+
+
 class WorkstationPage(DetailPage):
     """One workstation."""
 
@@ -54,8 +72,7 @@ class WorkstationPage(DetailPage):
     def get_facts(self) -> list[tuple[str, ...]]:
         station = self.object
         arc = station.rotator_from_deg, station.rotator_to_deg
-        turns = f"{mm(arc[0])}° to {mm(arc[1])}°" if arc[0] is not None else "no rotator"
-        size = [f"{mm(v)} {unit}" for v, unit in ((station.max_length_mm, "mm"), (station.max_mass_kg, "kg")) if v]
+        turns = f"{mm(arc[0])}° to {mm(arc[1])}°" if arc[0] is not None else gettext("no rotator")
         sensors = [
             (label_of(name), both_names("visual_control" if name == "visual_control" else "yes_no", value))
             for name in SENSORS
@@ -67,10 +84,10 @@ class WorkstationPage(DetailPage):
                 gettext("Mechanisation"),
                 both_names("mechanisation", station.mechanisation) if station.mechanisation else "",
             ),
-            (gettext("Machine"), station.unit or ("not asked for" if station.kind == "manual_bay" else "")),
+            (gettext("Machine"), station.unit or (gettext("not asked for") if station.kind == "manual_bay" else "")),
             *sensors,
             (gettext("Turns the work"), turns),
-            (gettext("Holds up to"), ", ".join(size)),
+            (gettext("Holds up to"), holds(station, units_of(self.request))),
             (gettext("Sheets in"), station.get_sheet_language_display()),
         ]
 
@@ -83,6 +100,7 @@ class WorkstationPage(DetailPage):
             finals=self.object.final_joints.count(),
             tacks=self.object.tack_joints.count(),
             joints_url=f"{reverse('joints:joint_list')}?final_workstation={self.object.pk}",
+            tacks_url=f"{reverse('joints:joint_list')}?tack_workstation={self.object.pk}",
             history=trail(self.object),
             **kwargs,
         )

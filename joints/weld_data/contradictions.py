@@ -1,11 +1,12 @@
 """Weld data that contradicts itself: throat against leg, weld type against sizes, position against kind of weld."""
 
 from collections.abc import Iterator
+from decimal import Decimal
 
 from codes.clauses import Clause, Mark
 from codes.terms import both_names
 from codes.values import number
-from joints.sizes import TOLERANCE, contradict, leg_of_throat, throat_of_leg
+from joints.sizes import TOLERANCE, contradict, leg_of_throat, tenths, throat_of_leg
 from joints.weld_data.finding import PRACTICE, Finding
 from joints.weld_data.registry import rule
 from joints.weld_data.weld import Weld
@@ -22,7 +23,7 @@ def throat_and_leg_contradict(weld: Weld) -> Iterator[Finding]:
     a, z = weld.joint.throat_mm, weld.joint.leg_mm
     if not a or not z or not contradict(a, z):
         return
-    said = f"leg z = {number(z)} mm gives a = {number(throat_of_leg(z))} mm, more than {number(TOLERANCE)} mm off"
+    said = f"leg z = {number(z)} mm gives a = {_reckoned(throat_of_leg(z))} mm, more than {number(TOLERANCE)} mm off"
     same = "; the same figure stands in both columns" if a == z else ""
     yield weld.find("leg_mm", f"{said}{same}: the throat is meant", PRACTICE, {"leg_mm": None})
     yield weld.find("throat_mm", f"{said}{same}: the leg is meant", PRACTICE, {"throat_mm": None})
@@ -34,9 +35,8 @@ def leg_entered_as_throat(weld: Weld) -> Iterator[Finding]:
     a, thin = weld.joint.throat_mm, weld.thin
     if not weld.fillet or not a or weld.joint.leg_mm or thin is None or leg_of_throat(a) <= thin:
         return
-    said = (
-        f"throat a = {number(a)} mm has a leg of {number(leg_of_throat(a))} mm, the thinner part is {number(thin)} mm"
-    )
+    leg = _reckoned(leg_of_throat(a))
+    said = f"throat a = {number(a)} mm has a leg of {leg} mm, the thinner part is {number(thin)} mm"
     if a <= thin:
         reason = f"{said}; read as leg z = {number(a)} mm it fits"
         yield weld.find("throat_mm", reason, PRACTICE, {"leg_mm": a, "throat_mm": None})
@@ -50,9 +50,8 @@ def throat_entered_as_leg(weld: Weld) -> Iterator[Finding]:
     z = weld.joint.leg_mm
     if not weld.fillet or not z or weld.joint.throat_mm or z < LEAST_THROAT or throat_of_leg(z) >= LEAST_THROAT:
         return
-    reason = (
-        f"leg z = {number(z)} mm has a throat of {number(throat_of_leg(z))} mm only; read as a = {number(z)} mm it fits"
-    )
+    throat = _reckoned(throat_of_leg(z))
+    reason = f"leg z = {number(z)} mm has a throat of {throat} mm only; read as a = {number(z)} mm it fits"
     yield weld.find("leg_mm", reason, PRACTICE, {"throat_mm": z, "leg_mm": None})
 
 
@@ -122,3 +121,7 @@ def date_outside_job(weld: Weld) -> Iterator[Finding]:
     if day and ((job.starts_on and day < job.starts_on) or (job.ends_on and day > job.ends_on)):
         span = f"from {job.starts_on or 'an open start'} to {job.ends_on or 'an open end'}"
         yield weld.find("weld_date", f"the job is welded {span}", PRACTICE)
+
+
+def _reckoned(size: Decimal) -> str:
+    return number(tenths(size))

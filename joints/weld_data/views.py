@@ -11,7 +11,7 @@ from django.http import HttpRequest, HttpResponse, HttpResponseRedirect
 from django.http.response import HttpResponseBase
 from django.utils.translation import gettext
 
-from joints.matrix import lower_first
+from codes.words import lower_first
 from joints.models import Job
 from joints.weld_data.accept import NotTaken, accept, accept_rule, first_of_each
 from joints.weld_data.check import Found, by_rule, check_job

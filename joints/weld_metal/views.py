@@ -13,7 +13,7 @@ from django.utils.translation import gettext
 
 from codes.calc.conversions import US_UNITS, in_us
 from codes.units import System
-from joints.matrix import lower_first
+from codes.words import lower_first
 from joints.models import Assembly, Job, Joint
 from joints.ready import day_of
 from joints.weld_metal.totals import JointMetal, metal_of, totals

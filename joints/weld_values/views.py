@@ -13,8 +13,8 @@ from django.views.generic.edit import FormView
 
 from codes.units import System
 from codes.variables import unit_of
+from codes.words import lower_first
 from joints.imports.table import Refusal
-from joints.matrix import lower_first
 from joints.models import Job
 from joints.weld_values.findings import sentence
 from joints.weld_values.models import WeldRunFinding

@@ -70,10 +70,15 @@ ENTRIES = (
 not there yet leaves its entries out."""
 
 
+BELOW = {"/assemblies/": "joints:job_list", "/imports/": "joints:job_list"}
+"""Where a page stands whose address does not begin with that of its place."""
+
+
 def places(user: User, path: str) -> list[Place]:
     """The places that the user may open, the current one marked."""
     found = [(entry, url) for entry in ENTRIES if can(user, entry.capability) and (url := address(entry))]
-    here = _current([url for _, url in found], path)
+    under = next((reverse(name) for head, name in BELOW.items() if path.startswith(head)), path)
+    here = _current([url for _, url in found], under)
     return [Place(entry.label, url, _mark(url, here, path), entry.head) for entry, url in found]
 
 

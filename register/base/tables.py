@@ -89,7 +89,7 @@ class LeanTable(tables.Table):
     def _tags(self, name: str, header: str) -> tuple[str, str]:
         """The opening and closing tag of a column's cells, made once for the page."""
         if name == (self.head or next(iter(self.columns.names()))):
-            return '<th scope="row">', "</th>"
+            return f'<th scope="row"{" class=" + chr(34) + "day" + chr(34) if name in self.unbroken else ""}>', "</th>"
         css = ' class="num"' if name in self.numeric else ' class="day"' if name in self.unbroken else ""
         return f'<td{css} data-label="{conditional_escape(header)}">', "</td>"
 

@@ -13,7 +13,10 @@ from django.utils.translation import gettext
 from codes.calc.conversions import US_UNITS, in_us
 from codes.units import System
 from codes.verdict import Finding
+from register.judged_words import told
 from register.own_units.findings import finding_in
+from register.own_units.reader import usual_units
+from register.own_units.words import sentence_in
 
 register = template.Library()
 FINER = {"mm²": 2, "mm": 1, "l": 1}
@@ -41,6 +44,21 @@ def in_own_units(context: Any, findings: Iterable[Finding]) -> list[Finding]:
     """Findings in the reader's units: `{% in_own_units findings as shown %}`."""
     system = context.get("system")
     return [finding_in(one, system) if isinstance(system, System) else one for one in findings]
+
+
+@register.simple_tag(takes_context=True)
+def in_own_words(context: Any, text: str) -> str:
+    """A sentence in the reader's units and language, also where the page gives no `system`."""
+    return told(in_own_figures(context, text))
+
+
+@register.simple_tag(takes_context=True)
+def in_own_figures(context: Any, text: str) -> str:
+    """A sentence with its figures in the reader's units, in the words it came in."""
+    system, request = context.get("system"), context.get("request")
+    if not isinstance(system, System):
+        system = usual_units(request) if request is not None else System.SI
+    return sentence_in(str(text), system)
 
 
 @register.inclusion_tag("_units.html", takes_context=True)

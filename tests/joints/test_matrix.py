@@ -5,8 +5,9 @@ from dataclasses import dataclass
 import pytest
 
 from codes.verdict import Outcome
+from codes.words import lower_first
 from joints.day import Answered
-from joints.matrix import SHOWN, lower_first, matrix, plain_reason, reason_words
+from joints.matrix import SHOWN, matrix, plain_reason, reason_words
 
 
 @dataclass
@@ -62,3 +63,4 @@ def test_reasons_in_words(key: str, words: str) -> None:
 def test_reasons_that_mean_the_same() -> None:
     assert plain_reason("procedure:thickness") == plain_reason("procedure:parent_t")
     assert lower_first("Assembly B101") == "assembly B101"
+    assert lower_first("AWS position") == "AWS position"

@@ -58,7 +58,7 @@ def test_the_counts_of_a_job_come_alone(page) -> None:
 def test_a_joint_says_why_not_first(page) -> None:
     found = text(page.get(make_joint().get_absolute_url()))
     assert "no procedure approved on" in found
-    assert "a = 5 mm (z = 7.07 mm)" in found
+    assert "a = 5 mm (z = 7.1 mm)" in found
 
 
 def test_an_assembly_answers_joint_by_joint(page) -> None:
@@ -317,3 +317,22 @@ def test_own_drafts_stand_apart_from_those_of_others(client_of, people) -> None:
     theirs, own = found.index("WPS 902"), found.index("WPS 901")
     assert found.index("wait for you</h2>") < theirs < found.index("Procedures that you wrote") < own
     assert "1 procedure waits for you" in found
+
+
+def test_sizes_stand_in_the_units_of_whoever_reads(page) -> None:
+    """12 mm is 0.472 in, 9 t are 19,840 lb rounded down (inch 25.4 mm, pound 0.45359237 kg, exact)."""
+    joint = make_joint()
+    joint.assembly.job.save()
+    station = joint.final_workstation
+    Workstation.objects.filter(pk=station.pk).update(max_length_mm=12000, max_mass_kg=9000)
+    places = [joint.assembly.get_absolute_url(), reverse("joints:joint_list"), station.get_absolute_url()]
+    si = [text(page.get(url)) for url in places]
+    us = [text(page.get(url, {"units": "us"})) for url in places]
+    assert "Parts [mm]" in si[0] and "Parts [mm]" in si[1] and "12 m, 9 t" in si[2]
+    assert "Parts [in]" in us[0] and "0.472 / 0.787" in us[1] and "39.3 ft, 19,840 lb" in us[2]
+    assert " mm" not in us[0].replace(" mm/", "")
+
+
+def test_a_form_shows_a_size_without_idle_noughts(page) -> None:
+    joint = make_joint()
+    assert f'value="{joint.t1_mm:g}"'.encode() in page.get(reverse("joints:joint_edit", args=[joint.pk])).content

@@ -68,6 +68,12 @@ def test_the_current_place_is_marked(people, monkeypatch: pytest.MonkeyPatch) ->
     assert [p.current for p in places(auditor, "/")] == ["", ""]
 
 
+@pytest.mark.django_db
+@pytest.mark.parametrize("path", ["/jobs/", "/assemblies/3/", "/imports/3/columns/"])
+def test_what_belongs_to_a_job_stands_under_jobs(people, path: str) -> None:
+    assert [p.label for p in places(people["auditor"], path) if p.current] == ["Jobs"]
+
+
 @pytest.mark.parametrize("entry", ENTRIES, ids=lambda e: e.label)
 def test_every_place_has_a_page(entry: Entry) -> None:
     try:

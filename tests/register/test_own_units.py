@@ -17,6 +17,7 @@ from codes.values import Interval
 from codes.verdict import Finding, Outcome
 from register.models import AuditEntry, OwnUnits
 from register.own_units.findings import finding_in
+from register.own_units.words import sentence_in
 
 SignIn = Callable[[str], Client]
 
@@ -125,3 +126,22 @@ def test_a_finding_that_measures_nothing_stays() -> None:
         "process", "Process", Outcome.COVERED, "135", "135", Clause("X", "1", Mark.OWN), limit=OneOf(("135",))
     )
     assert finding_in(one, System.US) is one
+
+
+@pytest.mark.parametrize(
+    ("si", "us"),
+    [
+        ("19 mm + 60 mm, allowed 6 to 50 mm", "0.748 in + 2.362 in, allowed 0.237 to 1.968 in"),  # ends inwards
+        ("50 mm of up to 50 mm", "1.968 in of up to 1.968 in"),  # a figure that is an end reads like it
+        ("50.001 mm of up to 50 mm", "1.9685 in of up to 1.968 in"),  # and one just outside does not
+        ("12.7 mm, 12.701 mm", "0.5 in, 0.5 in"),
+        ("from 100 °C, 20 °C is 80 °C less", "from 212 °F, 68 °F is 144 °F less"),  # a difference has no zero
+        ("below 0.4 kJ/mm by 0.1 kJ/mm", "below 10.1 kJ/in by 2.5 kJ/in"),
+        ("25 mm², 12 mm/s, B12 mm2", "25 mm², 12 mm/s, B12 mm2"),
+        ("12.7 mm (1/2 in)", "12.7 mm (1/2 in)"),
+    ],
+)
+def test_a_sentence_in_own_units(si: str, us: str) -> None:
+    """Inch 25.4 mm, exact; °F by 9/5, a difference without the 32 (NIST SP 811)."""
+    assert sentence_in(si, System.US) == us
+    assert sentence_in(si, System.SI) == si

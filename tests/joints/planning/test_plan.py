@@ -216,7 +216,7 @@ class TestPage:
         url = reverse("joints:planning", args=[job.pk])
         said = auditor.get(url).content.decode()
         assert "1 procedure test" in said
-        assert "position not stated" in said
+        assert "Position not stated." in said
         assert "Proven: no smaller set" in said
         assert url in auditor.get(job.get_absolute_url()).content.decode()
 
