@@ -1,11 +1,12 @@
 """What needs a decision today, for whoever asks."""
 
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import date
 from typing import Any
 
-from django.db.models import Count
+from django.contrib.auth.models import User
+from django.db.models import Count, Q
 from django.utils.translation import gettext, ngettext
 
 from joints.filters import WELDED, running
@@ -14,7 +15,7 @@ from qualifications.due import DueItem, falls_due
 from qualifications.models import Person
 from qualifications.offers import certificate_offers
 from register.held.firm import firm_settings
-from register.roles import Capability, can
+from register.roles import Capability, Role, can
 from wps.models import Procedure, ProcedureRevision, Status, TestRecord
 
 SOON = (30,)
@@ -83,10 +84,10 @@ def open_lists(user: Any) -> list[ImportBatch]:
     )
 
 
-def first_steps() -> list[Step]:
-    """The way from an empty register to the first answer; empty once it has been walked."""
+def first_steps(user: Any) -> list[Step]:
+    """The way from an empty register to the first answer, with links for whoever may go it; empty once walked."""
     steps = [
-        Step(gettext("Enter a test record of a procedure (WPQR)"), "wps:record_list", TestRecord.objects.exists()),
+        Step(gettext("Enter a test record of a procedure (WPQR)"), "wps:record_new", TestRecord.objects.exists()),
         Step(
             gettext("Write a procedure on it, and have it approved"), "wps:procedure_list", Procedure.objects.exists()
         ),
@@ -98,10 +99,25 @@ def first_steps() -> list[Step]:
         Step(gettext("Name the workstations"), "joints:workstation_list", Workstation.objects.exists()),
         Step(gettext("Start a job and take in the list of its welds"), "joints:job_list", Joint.objects.exists()),
     ]
-    return [] if all(step.done for step in steps) else steps
+    if all(step.done for step in steps):
+        return []
+    if can(user, Capability.MANAGE_USERS):
+        steps.insert(1, accounts_step())
+    return steps if can(user, Capability.EDIT_RECORD) else [replace(step, url_name="") for step in steps]
 
 
-def summary(jobs: int, waiting: int, due: Sequence[DueItem]) -> str:
+def accounts_step() -> Step:
+    """A procedure is never approved by its author: a shop of one account would stop there."""
+    held = Q(groups__name=Role.COORDINATOR) | Q(plant_roles__role=Role.COORDINATOR)
+    approvers = User.objects.filter(held, is_active=True).distinct().count()
+    return Step(
+        gettext("Make an account for a second approver: nobody approves a procedure that they wrote"),
+        "users:list",
+        approvers > 1,
+    )
+
+
+def summary(jobs: int, waiting: int, due: Sequence[DueItem], empty: bool = False) -> str:
     """The day in one sentence. Example: "2 jobs are being welded; 1 certificate has lapsed."."""
     lapsed = sum(1 for item in due if item.is_lapse)
     falls = len(due) - lapsed
@@ -112,4 +128,6 @@ def summary(jobs: int, waiting: int, due: Sequence[DueItem]) -> str:
         (falls, ngettext("%(n)s falls due within 30 days", "%(n)s fall due within 30 days", falls)),
     ]
     said = "; ".join(part % {"n": n} for n, part in parts if n)
+    if not said and empty:
+        return gettext("The register is empty: begin with what was tested.")
     return f"{said}." if said else gettext("Nothing needs a decision.")

@@ -5,6 +5,7 @@ from typing import Any
 
 import django_tables2 as tables
 from django.urls import reverse
+from django.utils.html import format_html, format_html_join
 from django.utils.safestring import SafeString, mark_safe
 from django.utils.translation import gettext_lazy as _
 
@@ -27,6 +28,7 @@ class PersonTable(LeanTable):
     next = tables.Column(verbose_name=_("Falls due next"), empty_values=(), orderable=False)
 
     caption = _("People")
+    unbroken = ("identification",)
 
     class Meta(LeanTable.Meta):
         order_by = ("name", "pk")
@@ -51,11 +53,15 @@ class PersonTable(LeanTable):
         return self._standing(record).text
 
     def render_processes(self, record: Person) -> str:
-        return ", ".join(both_names("process", p) for p in self._standing(record).processes) or "–"
+        names = ((both_names("process", p),) for p in self._standing(record).processes)
+        return format_html_join(", ", '<span class="day">{}</span>', names) or "–"
+
+    def value_processes(self, record: Person) -> str:
+        return ", ".join(both_names("process", p) for p in self._standing(record).processes)
 
     def render_next(self, record: Person) -> str:
         due = self._standing(record).next
-        return f"{due.by.isoformat()} {due.act}" if due else "–"
+        return format_html('<span class="day">{}</span> {}', due.by.isoformat(), due.act) if due else "–"
 
     def value_next(self, record: Person) -> str:
         due = self._standing(record).next
@@ -77,6 +83,8 @@ class WeldLogTable(LeanTable):
     note = tables.Column(orderable=False, empty_values=())
 
     caption = _("Weld log")
+    unbroken = ("on", "process", "position", "wps")
+    many = True
 
     class Meta(LeanTable.Meta):
         order_by = ("-on", "-pk")

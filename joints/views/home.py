@@ -37,10 +37,11 @@ class Home(PlainPage):
         user = self.request.user
         due = home.dues(self.on, user)
         jobs, drafts = home.jobs_running(self.on), home.drafts(user)
+        steps = home.first_steps(user)
         others = [draft for draft in drafts if not draft.own]
         return super().get_context_data(
-            summary=home.summary(len(jobs), len(others), due),
-            steps=home.first_steps(),
+            summary=home.summary(len(jobs), len(others), due, empty=bool(steps) and not any(one.done for one in steps)),
+            steps=steps,
             drafts=others,
             own_drafts=[draft for draft in drafts if draft.own],
             lists=home.open_lists(user),

@@ -13,6 +13,7 @@ from qualifications.due import DueItem
 from qualifications.models import Certificate
 from register.base.draw.shapes import answer_shape, css_class
 from register.judged_words import told
+from register.templatetags.register_base import unbroken
 
 register = template.Library()
 
@@ -41,16 +42,23 @@ def due_rows(items: Iterable[DueItem]) -> SafeString:
     """The rows of what falls due, in one pass: a page holds a hundred."""
     # Two hundred addresses by `reverse` take longer than the rest of the rows; a test holds these to it.
     people = reverse("qualifications:person_list")
-    rows = format_html_join("\n", ROW, (_cells(item, people) for item in items))
+    rows = format_html_join("\n", _row(), (_cells(item, people) for item in items))
     return rows or format_html('<tr><td colspan="8" class="soft">{}</td></tr>', gettext("Nothing."))
 
 
 ROW = (
-    '<tr{}><th scope="row" class="day">{}</th><td data-label="When" class="day">{}</td><td data-label="What">{}</td>'
-    '<td data-label="Person" class="day"><a href="{}">{}</a></td>'
-    '<td data-label="Certificate"><a href="{}">{}</a></td>'
-    '<td data-label="Process">{}</td><td data-label="Place"{}>{}</td><td data-label="Clause">{}</td></tr>'
+    '<tr{{}}><th scope="row" class="day">{{}}</th><td data-label="{}" class="day">{{}}</td>'
+    '<td data-label="{}">{{}}</td>'
+    '<td data-label="{}" class="day"><a href="{{}}">{{}}</a></td>'
+    '<td data-label="{}" class="day"><a href="{{}}">{{}}</a></td>'
+    '<td data-label="{}">{{}}</td><td data-label="{}"{{}}>{{}}</td><td data-label="{}">{{}}</td></tr>'
 )
+
+
+def _row() -> SafeString:
+    """The row of what falls due, its labels in the language of the screen: a phone shows them before the values."""
+    heads = ("When", "What", "Person", "Certificate", "Process", "Place", "Clause")
+    return format_html(ROW, *(gettext(head) for head in heads))
 
 
 def _cells(item: DueItem, people: str) -> tuple[object, ...]:
@@ -58,13 +66,13 @@ def _cells(item: DueItem, people: str) -> tuple[object, ...]:
         mark_safe(' class="is-outside"' if item.is_lapse else ""),
         item.by.isoformat(),
         item.when,
-        f"{item.act}: {item.because}" if item.is_lapse else item.act,
+        unbroken(f"{item.act}: {item.because}" if item.is_lapse else item.act),
         f"{people}{item.person_id}/",
         item.person_name,
         f"{people}certificates/{item.certificate_id}/",
         item.number,
-        ", ".join(both_names("process", process) for process in item.processes),
+        format_html_join(", ", '<span class="day">{}</span>', ((both_names("process", p),) for p in item.processes)),
         mark_safe("" if item.site else ' class="none"'),
         item.site,
-        item.clause,
+        unbroken(item.clause),
     )

@@ -152,6 +152,7 @@ class Due(DueList):
         shown, pages = page_of(self.groups(), self._page_number())
         return super().get_context_data(
             groups=shown,
+            nobody=not self.found and not Certificate.objects.exists(),
             counts=[Count(days, sum(1 for away in ahead if away <= days)) for days in horizons],
             filter_form=self.form,
             narrowed=sum(bool(value) for name, value in self.form.cleaned_data.items() if name not in ("by", "within")),

@@ -33,8 +33,8 @@ class LeanTable(tables.Table):
 
     Columns: plain `tables.Column`; make links and dates in `render_<name>` (use `link`), plain data in `value_<name>`.
     Meta: `order_by` ends in a unique key; `numeric` names the columns set right with tabular figures, `unbroken` those
-    that stay on one line, as a time does; `head` is the column that names the row (default: the first); `caption` says
-    what the list holds.
+    that stay on one line, as a time does; `many` has a tablet held upright show blocks as a phone does;
+    `head` is the column that names the row (default: the first); `caption` says what the list holds.
     """
 
     class Meta:
@@ -46,6 +46,7 @@ class LeanTable(tables.Table):
     head = ""
     numeric: tuple[str, ...] = ()
     unbroken: tuple[str, ...] = ()
+    many = False
 
     def __init__(self, *args: Any, query: Iterable[tuple[str, str]] = (), **kwargs: Any) -> None:
         self.query = [(key, value) for key, value in query if key not in ("sort", "page")]
@@ -89,7 +90,7 @@ class LeanTable(tables.Table):
     def _tags(self, name: str, header: str) -> tuple[str, str]:
         """The opening and closing tag of a column's cells, made once for the page."""
         if name == (self.head or next(iter(self.columns.names()))):
-            return f'<th scope="row"{" class=" + chr(34) + "day" + chr(34) if name in self.unbroken else ""}>', "</th>"
+            return '<th scope="row" class="day">' if name in self.unbroken else '<th scope="row">', "</th>"
         css = ' class="num"' if name in self.numeric else ' class="day"' if name in self.unbroken else ""
         return f'<td{css} data-label="{conditional_escape(header)}">', "</td>"
 

@@ -1,5 +1,6 @@
 """Tags and filters of the shared templates: answers, rulers, positions, strips of time, fields."""
 
+import re
 from collections.abc import Iterable
 from datetime import date
 from functools import lru_cache
@@ -7,7 +8,7 @@ from functools import lru_cache
 from django import template
 from django.forms import BoundField, CheckboxInput
 from django.template.loader import render_to_string
-from django.utils.html import format_html
+from django.utils.html import escape, format_html
 from django.utils.safestring import SafeString, mark_safe
 from django.utils.translation import get_language
 
@@ -50,6 +51,16 @@ def _row_of(finding: Finding, language: str) -> str:
 @lru_cache(maxsize=4096)
 def _kept_row(finding: Finding, language: str) -> str:
     return render_to_string("_finding.html", {"f": finding})
+
+
+UNBROKEN = re.compile(r"\d{4}-\d{2}-\d{2}|\b(?:ISO|EN|AWS|ASME)(?: (?:ISO|EN))? [A-Z]?\d[\d.]*(?:-\d+)*(?::\d{4})?")
+"""Days and designations of standards: torn at a hyphen at the end of a line, they are read as something else."""
+
+
+@register.filter
+def unbroken(text: object) -> SafeString:
+    """A text whose days and standards stay on one line each. `{{ view.sentence|unbroken }}`."""
+    return _safe(UNBROKEN.sub(lambda found: f'<span class="day">{found[0]}</span>', escape(str(text))))
 
 
 @register.filter

@@ -10,6 +10,8 @@ import django_tables2 as columns
 from django import forms
 from django.db.models import QuerySet
 from django.utils import timezone
+from django.utils.html import format_html
+from django.utils.translation import gettext
 from django.utils.translation import gettext_lazy as _
 
 from register.base.filters import RegisterFilterSet
@@ -21,13 +23,16 @@ from register.roles import Capability
 from register.trail.models import AuditEntry
 from register.trail.verify import Result, verify
 
+WHOLE = 4000
+"""Characters of an entry on the page; the files give longer ones."""
+
 
 class TrailTable(LeanTable):
     """Acts, newest first."""
 
     number = columns.Column()
     at = columns.Column(verbose_name=_("When"))
-    user_name = columns.Column(verbose_name=_("Who"))
+    user_name = columns.Column(verbose_name=_("Who"), empty_values=())
     act = columns.Column(verbose_name=_("Did what"))
     subject = columns.Column(verbose_name=_("To what"), orderable=False)
     before = columns.Column(orderable=False)
@@ -38,9 +43,16 @@ class TrailTable(LeanTable):
     head = "number"
     numeric = ("number",)
     unbroken = ("at",)
+    many = True
 
     class Meta(LeanTable.Meta):
         order_by = ("-number",)
+
+    def render_user_name(self, value: str) -> str:
+        return value or gettext("the register")
+
+    def value_user_name(self, value: str) -> str:
+        return value
 
     def render_at(self, value: Any) -> str:
         return f"{timezone.localtime(value):%Y-%m-%d %H:%M:%S}"
@@ -49,10 +61,10 @@ class TrailTable(LeanTable):
         return value
 
     def render_before(self, value: Any) -> str:
-        return said(value)
+        return folded(value)
 
     def render_after(self, value: Any) -> str:
-        return said(value)
+        return folded(value)
 
     def value_before(self, value: Any) -> str:
         return json.dumps(value, ensure_ascii=False)
@@ -76,8 +88,16 @@ def said(value: Any, longest: int = 160) -> str:
     elif isinstance(value, list):
         text = ", ".join(said(part, longest) for part in value)
     else:
-        text = "none" if value is None else f"{value[:12]}…" if _is_hash(value) else str(value)
+        text = "none" if value is None else f"{value[:12]}…" if _is_hash(value) else str(value) or "–"
     return text if len(text) <= longest else f"{text[: longest - 1]}…"
+
+
+def folded(value: Any) -> str:
+    """What an entry holds, short, with the whole of it behind a fold where it was cut."""
+    short, whole = said(value), said(value, WHOLE)
+    if short == whole:
+        return short
+    return format_html("{}<details><summary>{}</summary>{}</details>", short, gettext("All of it"), whole)
 
 
 class TrailFilter(RegisterFilterSet):

@@ -36,7 +36,7 @@ class AccountTable(LeanTable):
     name = columns.Column(accessor="get_full_name", orderable=False)
     roles = columns.Column(accessor="pk", orderable=False)
     is_active = columns.Column(verbose_name=_("May sign in"))
-    last_login = columns.Column(verbose_name=_("Last signed in"))
+    last_login = columns.Column(verbose_name=_("Last signed in"), empty_values=())
 
     caption = _("Accounts")
 
@@ -66,7 +66,7 @@ class AccountTable(LeanTable):
         return gettext("yes") if value else gettext("no")
 
     def render_last_login(self, value: Any) -> str:
-        return f"{timezone.localtime(value):%Y-%m-%d}"
+        return f"{timezone.localtime(value):%Y-%m-%d}" if value else gettext("not yet")
 
 
 class AccountFilter(RegisterFilterSet):

@@ -286,6 +286,14 @@ def test_coverage_asks_as_often_for_one_joint_as_for_thirty(page) -> None:
 def test_the_day_in_one_sentence() -> None:
     assert home.summary(0, 0, []) == "Nothing needs a decision."
     assert home.summary(1, 2, []) == "1 job is being welded; 2 procedures wait for you."
+    assert home.summary(0, 0, [], empty=True) == "The register is empty: begin with what was tested."
+    assert home.summary(1, 0, [], empty=True) == "1 job is being welded."
+
+
+def test_the_way_to_the_first_answer_leads_only_whoever_may_go_it(client_of) -> None:
+    mine, looks = text(client_of("coordinator").get("/")), text(client_of("auditor").get("/"))
+    assert 'href="/procedures/records/new/"' in mine and "a second approver" in mine
+    assert "Enter a test record" in looks and "records/new/" not in looks and "a second approver" not in looks
 
 
 @pytest.mark.parametrize("role", ["qa", "supervisor", "auditor"])

@@ -1,5 +1,6 @@
 """The pages of people: what they show on the date asked about, who may act, and how many questions they ask."""
 
+import re
 from collections.abc import Callable
 from datetime import date, timedelta
 from typing import Any
@@ -22,7 +23,7 @@ def url(name: str, *args: object) -> str:
 
 
 def text(response: Any) -> str:
-    return " ".join(response.content.decode().split())
+    return " ".join(re.sub(r'<span class="day">(.*?)</span>', r"\1", response.content.decode()).split())
 
 
 def fresh(holder: Person | None = None, **facts: Any) -> Certificate:

@@ -101,6 +101,13 @@ def test_an_unknown_code_is_refused(client_of: Clients, db: None) -> None:
     assert "the register does not hold" in _text(response)
 
 
+def test_the_standard_is_asked_for_first_and_remembered(client_of: Clients, db: None) -> None:
+    browser = client_of("coordinator")
+    assert "To which standard was it tested?" in _text(browser.get(reverse("wps:record_new")))
+    assert _enter(browser).status_code == 302
+    assert f"To {KEY}." in _text(browser.get(reverse("wps:record_new")))
+
+
 def test_change_a_record_keeps_what_the_form_does_not_show(record: TestRecord, client_of: Clients) -> None:
     record.pieces[0]["travel_speed"] = "400"
     record.save()

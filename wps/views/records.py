@@ -5,6 +5,7 @@ from typing import Any
 from django.core.exceptions import BadRequest
 from django.db.models import Count, QuerySet
 from django.http import HttpRequest, HttpResponse
+from django.shortcuts import render
 from django.urls import reverse
 from django.utils.translation import gettext
 from django.utils.translation import gettext_lazy as _
@@ -148,8 +149,22 @@ class RecordEntry(FormPage):
         return context | {"sections": form.sections(), "rows": form.rows, "columns": COLUMNS, "pieces": form.pieces}
 
 
+def offered() -> list[tuple[str, str]]:
+    """The editions that a record can be entered to, with their titles."""
+    return [(known.key, known.title) for known in editions_of("procedure")]
+
+
+def last_code() -> str:
+    """The edition of the record entered last, of those held; "" where there is none."""
+    held = TestRecord.objects.filter(code__in=[key for key, title in offered()])
+    return held.order_by("-pk").values_list("code", flat=True).first() or ""
+
+
 class RecordNew(RecordEntry):
-    """A new record, to the code that the address names."""
+    """A new record, to the code that the address names; without one, to that of the record entered last.
+
+    In a register without a record the code is asked for first: it decides what the form asks.
+    """
 
     page_title = _("New test record")
     cancel_url = ""
@@ -160,12 +175,16 @@ class RecordNew(RecordEntry):
     @property
     def code(self) -> str:
         """The edition asked for. Raises BadRequest for one that the register does not hold."""
-        known = editions_of("procedure")
-        wanted = self.request.GET.get("code") or (known[0].key if known else "")
+        wanted = self.request.GET.get("code") or last_code()
         try:
             return edition(wanted).key
         except UnknownEdition as unknown:
             raise BadRequest(f"{unknown}.") from unknown
+
+    def get(self, request: HttpRequest, *args: Any, **kwargs: Any) -> HttpResponse:
+        if request.GET.get("code") or last_code():
+            return super().get(request, *args, **kwargs)
+        return render(request, "wps/record_choose.html", {"page_title": self.page_title, "codes": offered()})
 
     def get_form_kwargs(self) -> dict[str, Any]:
         return super().get_form_kwargs() | {"instance": TestRecord(code=self.code)}
@@ -174,8 +193,7 @@ class RecordNew(RecordEntry):
         return reverse("wps:record_list")
 
     def get_context_data(self, **kwargs: Any) -> dict[str, Any]:
-        codes = [(known.key, known.title) for known in editions_of("procedure")]
-        return super().get_context_data(codes=codes, code=self.code, **kwargs)
+        return super().get_context_data(codes=offered(), code=self.code, **kwargs)
 
 
 class RecordEdit(RecordEntry):
