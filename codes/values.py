@@ -69,7 +69,7 @@ class Interval:
         return tuple(pieces)
 
     def __str__(self) -> str:
-        unit = f" {self.unit}" if self.unit else ""
+        unit = self.unit if self.unit in ("", "°") else f" {self.unit}"
         if self.lo is None and self.hi is None:
             return "any value"
         if self.lo is None:
@@ -154,5 +154,5 @@ def text(value: Value, unit: str = "") -> str:
 
 def _atom_text(atom: Atom, unit: str) -> str:
     if isinstance(atom, Decimal):
-        return f"{number(atom)} {unit}".strip()
+        return f"{number(atom)}{unit}" if unit == "°" else f"{number(atom)} {unit}".strip()
     return str(atom)

@@ -7,6 +7,8 @@ from codes.vocabulary import TERMS
 
 # Always shown with ISO and AWS name together.
 WITH_BOTH_NAMES = frozenset({"process", "position"})
+# Shown by the name that a test of AWS bears: "1F, 2F" is read at once, "fillet, flat, fillet, horizontal" by nobody.
+BY_AWS_NAME = frozenset({"aws_position"})
 # Shown by the words for the thing, since a bare symbol says too little.
 IN_WORDS = frozenset({"transfer_mode", "run_type", "gouging", "product", "wire_system", "torch_direction"})
 
@@ -19,7 +21,9 @@ def term_words(variable: str, token: str) -> str:
         return token
     if known.vocabulary in WITH_BOTH_NAMES:
         return both_names(known.vocabulary, token)
-    iso, _, words = names
+    iso, aws, words = names
+    if known.vocabulary in BY_AWS_NAME:
+        return aws
     return (words if known.vocabulary in IN_WORDS else iso) or words or token
 
 
@@ -34,8 +38,12 @@ def _atom_words(variable: str, atom: Atom, unit: str) -> str:
 
 
 def terms_words(variable: str, tokens: tuple[str, ...]) -> str:
-    """Several terms as a reader sees them. Example: ("run_type", ()) gives "none"."""
-    return ", ".join(term_words(variable, token) for token in tokens) or "none"
+    """Several terms as a reader sees them; where one has a comma of its own they are told apart by "or".
+
+    Example: ("run_type", ()) gives "none".
+    """
+    said = [term_words(variable, token) for token in tokens]
+    return (" or " if any("," in one for one in said) else ", ").join(said) or "none"
 
 
 def lower_first(text: str) -> str:

@@ -1,6 +1,5 @@
 """A test record on paper (WPQR, PQR): what was tested, what was found, what it earned, clause by clause."""
 
-from collections.abc import Iterator
 from datetime import date
 from typing import Any
 
@@ -9,11 +8,10 @@ from django.http import HttpRequest, HttpResponse
 from django.shortcuts import get_object_or_404
 from django.views.decorators.http import require_safe
 
-from codes.limits import Within, allowed_words
 from codes.parse import BadField
-from codes.units import System, interval_in
+from codes.units import System
 from codes.values import Value
-from codes.variables import label_of, unit_of
+from codes.variables import label_of
 from register.base.asof import asked_date
 from register.evidence.models import EvidenceFile
 from register.held.firm import firm_settings
@@ -21,9 +19,13 @@ from register.languages import in_own_language
 from register.papers.kinds import Kind, register
 from register.papers.printing import Draft, PaperChoice, PaperError, respond
 from register.roles import Capability, requires
-from wps.limits_view import Earned, LimitLine, record_view
+from wps.limits_view import record_view
 from wps.models import TestRecord
+from wps.record_ranges import measured, ranges, rows
 from wps.sheet_figures import said_in
+
+TITLES = ("Procedure qualification record (PQR)", "Welding procedure qualification record (WPQR)")
+"""What the paper is called by the codes of AWS and ASME, and by the standards of ISO."""
 
 
 @in_own_language
@@ -47,7 +49,7 @@ def content_of(record: TestRecord, on: date) -> dict[str, Any]:
         "runs": record.runs,
         "results": record.results,
         "notes": record.notes,
-        "earned": [{"label": one.label, "lines": list(_rows(one, System.SI))} for one in seen.earned],
+        "earned": [{"label": one.label, "lines": list(rows(one, System.SI))} for one in seen.earned],
         "problem": seen.problem,
         "scans": [[scan.file_name, scan.sha256] for scan in scans_of(record)],
     }
@@ -77,35 +79,6 @@ def scans_of(record: TestRecord) -> list[EvidenceFile]:
     return list(kept.filter(withdrawn_at__isnull=True))
 
 
-def _rows(earned: Earned, system: System) -> Iterator[dict[str, str]]:
-    for line in (*earned.lines, *earned.free):
-        yield {
-            "label": line.label,
-            "tested": _tested(line, system),
-            "allowed": _allowed(line, system),
-            "clause": str(line.limit.clause),
-            "mark": line.limit.clause.mark.value,
-            "because": line.limit.because,
-        }
-
-
-def _tested(line: LimitLine, system: System) -> str:
-    """The tested figure; its words stay in SI where the code gives words only."""
-    return line.tested if system is System.SI or line.interval is None else ""
-
-
-def _allowed(line: LimitLine, system: System) -> str:
-    limit, unit = line.limit, unit_of(line.limit.variable)
-    measured = isinstance(limit.allowed, Within) and unit and system is not System.SI
-    said = (
-        str(interval_in(limit.allowed.interval, unit, system))
-        if measured
-        else allowed_words(limit.variable, limit.allowed)
-    )  # type: ignore[union-attr]
-    when = f", where {'; '.join(line.conditions)}" if line.conditions else ""
-    return f"{said}{when}" + (f"; outside it only with {limit.needs}" if limit.needs else "")
-
-
 def pieces_in(record: TestRecord, system: System) -> list[list[tuple[str, str]]]:
     """The test pieces as (label, value) in the reader's units; as they stand where they cannot be read."""
     try:
@@ -132,15 +105,20 @@ def draft(record: TestRecord, on: date, system: System) -> Draft:
         seen = record_view(record, firm_settings())
         level = f", level {record.level}" if record.level else ""
         return {
-            "what": "Procedure qualification record" if "ISO" not in record.code else "Welding procedure test record",
+            "what": TITLES["ISO" in record.code],
             "lead": f"{record.code}{level}",
             "record": record,
             "seen": seen,
             "used": in_use(record, on),
             "facts": facts(record),
             "pieces": pieces_in(record, system),
-            "earned": [(one.label if len(seen.earned) > 1 else "", list(_rows(one, system))) for one in seen.earned],
+            "earned": ranges(seen.earned, len(record.pieces), system),
+            "measured": measured(record.runs, system),
             "scans": scans_of(record),
+            "signers": (
+                ("For the manufacturer", record.manufacturer),
+                ("Examiner or examining body", record.examiner),
+            ),
             "supports": list(record.supports.filter(status="approved").select_related("procedure")),
         }
 

@@ -15,6 +15,11 @@ PREPARATIONS: dict[str, Plain] = {
         "tolerances": "gap ± 1 mm, angle ± 5°",
         "method": _EDGES, "backing": "ceramic strip with a flat groove 13 mm wide",
     },
+    "v_copper": {
+        "kind": "single_v", "angle_deg": "45", "gap_mm": "5", "root_face_mm": "0",
+        "tolerances": "gap ± 1 mm, angle ± 5°",
+        "method": _EDGES, "backing": "copper bar with a flat groove 13 mm wide, water-cooled",
+    },
     "double_v": {
         "kind": "double_v", "angle_deg": "60", "gap_mm": "2", "root_face_mm": "2",
         "tolerances": "gap ± 1 mm, angle ± 5°",

@@ -16,6 +16,8 @@ from joints.margins import is_measured
 from joints.models import Assembly, Joint
 from joints.papers.stated import joint_words
 from joints.ready import day_of
+from register.base.days import days_in_words
+from register.calculations.us_words import in_us_words
 from register.languages import in_own_language
 from register.own_units.findings import finding_in
 from register.papers.kinds import Kind, register
@@ -142,7 +144,7 @@ def _phase(answer: PhaseAnswer, records: Mapping[int, str], system: System) -> P
     return Phase(
         title=TITLES[answer.phase],
         outcome=answer.outcome.value,
-        sentence=answer.sentence,
+        sentence=answer.sentence if system is System.SI else in_us_words(answer.sentence),
         procedures=tuple(one.label for one in shown),
         records="; ".join(dict.fromkeys(records.get(one.revision_id, "") for one in shown)),
         people=tuple(people[:PEOPLE]),
@@ -188,8 +190,8 @@ def _line(finding: Finding, system: System) -> Line:
     shown = finding_in(finding, system)
     return Line(
         finding.label,
-        shown.wanted or "–",
-        finding.missing if finding.outcome is Outcome.NOT_STATED and finding.missing else shown.allowed,
+        days_in_words(shown.wanted) or "–",
+        finding.missing if finding.outcome is Outcome.NOT_STATED and finding.missing else days_in_words(shown.allowed),
         shown.margin_text,
         str(finding.clause),
         finding.because,

@@ -4,10 +4,11 @@ The coverage report of every assembly comes first; then, each once, the procedur
 these rest on, the certificates of those who may weld, and the scans of records and certificates.
 """
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, field
 from datetime import date
 from hashlib import sha256
+from itertools import accumulate
 from pathlib import Path
 from tempfile import TemporaryDirectory
 from typing import Any
@@ -169,7 +170,7 @@ def _plain(text: str) -> str:
 
 def write(pack: Pack, target: Path, form: str) -> None:
     """The pack as a file; its cover lists all parts."""
-    cover = rendered(_cover(pack), pack.choice, "")[0]
+    cover = rendered(_cover(pack, form), pack.choice, "")[0]
     facts = {"job": str(pack.job), "on": pack.on.isoformat(), "joints": pack.counts, "absent": pack.absent}
     if form == "zip":
         pack.bundle.write_zip(target, (("cover.pdf", cover),), **facts)
@@ -177,13 +178,24 @@ def write(pack: Pack, target: Path, form: str) -> None:
         pack.bundle.write_pdf(target, cover, f"Audit pack, {pack.job}", **facts)
 
 
+def _starts(pack: Pack) -> list[int]:
+    """On which side each part begins where all are bound behind the cover."""
+    sides = pack.bundle.sides()
+    at = rendered(_draft(pack, [0] * len(sides)), pack.choice, "")[1] + 1
+    return list(accumulate(sides[:-1], initial=at)) if sides else []
+
+
 @in_own_language
-def _cover(pack: Pack) -> Draft:
-    """The first side: what the pack holds, and what it lacks."""
+def _cover(pack: Pack, form: str) -> Draft:
+    """The first side: what the pack holds and on which side, and what it lacks."""
+    return _draft(pack, _starts(pack) if form == "pdf" else [])
+
+
+def _draft(pack: Pack, starts: Sequence[int]) -> Draft:
     content = pack.bundle.manifest(job=str(pack.job), on=pack.on.isoformat(), counts=pack.counts, absent=pack.absent)
     groups: dict[tuple[str, ...], list[Any]] = {}
-    for part in pack.bundle.parts:
-        groups.setdefault(part.place, []).append(part)
+    for at, part in enumerate(pack.bundle.parts):
+        groups.setdefault(part.place, []).append((part, starts[at] if starts else ""))
 
     def context() -> dict[str, Any]:
         return {
@@ -191,6 +203,7 @@ def _cover(pack: Pack) -> Draft:
             "lead": f"{pack.job.title} · as of {pack.on.isoformat()}",
             "job": pack.job,
             "counts": pack.counts,
+            "bound": bool(starts),
             "total": sum(pack.counts.values()),
             "absent": pack.absent,
             "groups": [(" · ".join(place), parts) for place, parts in groups.items()],

@@ -42,4 +42,4 @@ def changes_pdf(job: Job) -> bytes:
         "deference": DEFERENCE,
     }
     html = render_to_string("joints/changes_sheet.html", context)
-    return render(html, OwnFiles(HERE / "paper.css"), PAPERS["a4"][1], on)[0]
+    return render(html, OwnFiles(HERE / "people.css"), PAPERS["a4"][1], on)[0]

@@ -31,6 +31,13 @@ CARD_SIZES = ("6.6pt", "6pt", "5.4pt")
 ON_CARD = ("process", "product", "weld_type", "filler_group", "deposit_t", "parent_t", "diameter", "position",
            "aws_position", "mechanisation")  # fmt: skip
 """What a card says of a range, the rest being on the certificate."""
+SIZES = ("8pt", "7.6pt", "7.2pt")
+WHO = {
+    "welder": ("Welder's", "Welder"),
+    "operator": ("Welding operator's or weld setter's", "Welding operator"),
+    "tack_welder": ("Tack welder's", "Tack welder"),
+}
+"""Kind to whose certificate it is, and whose record."""
 NARROWED = "A list that was narrowed down or arranged otherwise, or holds several plants, bears no check code."
 
 
@@ -92,19 +99,31 @@ def certificate_draft(held: Certificate, on: date, system: System = System.SI) -
 
     def context() -> dict[str, Any]:
         lists = field_lists(held, firm_settings(), system)
-        lead = f"{held.code} · {held.designation or view.written or held.get_kind_display()}"
+        lead = " · ".join(filter(None, (held.code, held.designation or view.written)))
         return {
             "view": view,
             "lists": lists,
             "signed": signed(view),
-            "what": f"As {held.get_kind_display()}",
+            "what": _what(held),
             "lead": lead,
+            "signers": (
+                ("Examiner or examining body", held.examiner or held.examining_body),
+                ("Employer, welding coordinator", held.employer_then),
+            ),
         }
 
     stem = f"certificate-{slugify(held.number) or held.pk}-{on.isoformat()}"
     title = f"Certificate {held.number}, {held.person.name}"
-    template, style = "qualifications/certificate_sheet.html", HERE / "paper.css"
-    return Draft(CERTIFICATE, held, title, stem, on, _certificate_content(held, view), template, context, style=style)
+    template, style = "qualifications/certificate_sheet.html", HERE / "people.css"
+    content = _certificate_content(held, view)
+    return Draft(CERTIFICATE, held, title, stem, on, content, template, context, SIZES, style=style)
+
+
+def _what(held: Certificate) -> str:
+    """What the paper is called: in the ISO and EN standards a certificate, in those of AWS and ASME a record."""
+    of, plain = WHO.get(held.kind, ("Person's", "Person"))
+    is_iso = held.code.startswith(("ISO", "EN"))
+    return f"{of} qualification test certificate" if is_iso else f"{plain} performance qualification test record"
 
 
 @in_own_language
@@ -188,7 +207,7 @@ def due_draft(
         lead = f"As of {on.isoformat()}; the day itself counts. {narrowed}".strip()
         return {"groups": shown, "what": "From the confirmations on file", "lead": lead}
 
-    title, style = "What falls due", HERE / "paper.css"
+    title, style = "What falls due", HERE / "people.css"
     template, stem = "qualifications/due_sheet.html", f"due-{on.isoformat()}"
     return Draft(DUE, plant, title, stem, on, _due_content(items, on), template, context, style=style)
 

@@ -26,6 +26,8 @@ FONTS = {
     )
 }
 """Name in the address to file and type: the register's own typeface."""
+SHARED = {name: (Path(__file__).with_name(name), "text/css") for name in ("fonts.css", "paper.css")}
+"""Style sheets that others import."""
 VARIANT = "pdf/a-3a"
 """Asked of WeasyPrint: tagged, fonts embedded, data attached. No validator has confirmed it; nothing claims it."""
 PAPERS = {"a4": ("A4", "210mm 297mm"), "letter": ("Letter", "8.5in 11in")}
@@ -67,7 +69,7 @@ class OwnFiles:
 
     def __init__(self, stylesheet: Path) -> None:
         self.path, self.stylesheet = stylesheet, stylesheet.name
-        self.files = {stylesheet.name: (stylesheet, "text/css"), **FONTS}
+        self.files = {**SHARED, stylesheet.name: (stylesheet, "text/css"), **FONTS}
         self.drawings: dict[str, bytes] = {}
         self.refused: list[str] = []
 

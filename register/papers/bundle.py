@@ -83,6 +83,19 @@ class Bundle:
             for part in self.parts:
                 packed.writestr(_entry(part.name), (self.folder / part.name).read_bytes())
 
+    def sides(self) -> list[int]:
+        """How many sides each part has; a picture has one."""
+        import pikepdf
+
+        found = []
+        for part in self.parts:
+            if part.name.lower().rpartition(".")[2] in PICTURES:
+                found.append(1)
+                continue
+            with pikepdf.open(self.folder / part.name) as opened:
+                found.append(len(opened.pages))
+        return found
+
     def write_pdf(self, target: Path, cover: bytes, title: str, **more: Any) -> int:
         """One PDF: the cover, then every part, a bookmark for each and for its headings. Returns the number of sides.
 

@@ -16,7 +16,7 @@ from django.utils.translation import gettext
 
 from codes.units import System
 from register.audit import record_act
-from register.base.pdf import ORDINARY, PAPERS, Attached, OwnFiles, render
+from register.base.pdf import ORDINARY, PAPERS, SHARED, Attached, OwnFiles, render
 from register.languages import in_own_language
 from register.models import AuditEntry
 from register.own_units.reader import usual_units
@@ -27,7 +27,7 @@ from register.papers.models import PrintedPaper
 from register.papers.witness import PRINTED, facts_of
 from register.roles import Capability, can
 
-STYLE = Path(__file__).resolve().parent / "paper.css"
+STYLE = SHARED["paper.css"][0]
 UNITS = {System.SI.value: "SI units", System.US.value: "US customary units"}
 POLICY = "default-src 'none'; object-src 'self'; style-src 'unsafe-inline'; frame-ancestors 'none'"
 """Viewers of browsers bring styles of their own; a PDF may load nothing."""

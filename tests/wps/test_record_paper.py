@@ -26,6 +26,8 @@ def test_a_record_says_what_was_tested_and_what_it_earned(client_of: Any) -> Non
     assert "Range of qualification" in said
     assert "ISO 15614-1:2017, 8.3.2" in said
     assert "In use" in said
+    assert "Welding procedure qualification record (WPQR)" in said
+    assert all(who in said for who in ("For the manufacturer", "Examiner or examining body", "Name, date, signature"))
     us = words(client_of("qa").get(url, {"units": "us", "paper": "letter"}).content)
     assert "Converted from SI" in us
     assert " in" in us
