@@ -1,11 +1,11 @@
 """What a preparation states, in words and in the reader's units."""
 
 from collections.abc import Mapping
-from decimal import Decimal, InvalidOperation
 
-from codes.units import System, amount_in
+from codes.units import System
 from wps.forms.preparation import THICKNESSES
 from wps.preparation import NUMBERS, TEXTS, kind_words
+from wps.sheet_prepared import stated as with_unit
 from wps.sketch.preparation import WORDS
 
 ARRANGED = {"arrangement": "How the parts meet", "sides": "Welded from"}
@@ -23,16 +23,7 @@ def preparation_said(stated: Mapping[str, object], system: System = System.SI) -
         found[label] = TOKENS.get(token, token)
     labels = [*NUMBERS, *THICKNESSES, *((name, label) for name, label, _ in TEXTS)]
     for name, label in labels:
-        bare, _, unit = str(label).partition(", ")
-        found[bare] = _with_unit(str(stated.get(name) or "").strip(), unit, system)
+        if text := str(stated.get(name) or "").strip():
+            bare, said = with_unit(str(label), text, system)
+            found[bare] = said
     return {label: said for label, said in found.items() if said}
-
-
-def _with_unit(text: str, unit: str, system: System) -> str:
-    """A figure with its unit; a range or a remark stands as it was written, in the unit of its field."""
-    if not text or not unit:
-        return text
-    try:
-        return amount_in(Decimal(text), unit, system)
-    except InvalidOperation:
-        return f"{text} {unit}" if text[-1].isdigit() else text

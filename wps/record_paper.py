@@ -21,7 +21,7 @@ from register.papers.printing import Draft, PaperChoice, PaperError, respond
 from register.roles import Capability, requires
 from wps.limits_view import record_view
 from wps.models import TestRecord
-from wps.record_ranges import measured, ranges, rows
+from wps.record_ranges import ranges, rows
 from wps.sheet_figures import said_in
 
 TITLES = ("Procedure qualification record (PQR)", "Welding procedure qualification record (WPQR)")
@@ -49,7 +49,7 @@ def content_of(record: TestRecord, on: date) -> dict[str, Any]:
         "runs": record.runs,
         "results": record.results,
         "notes": record.notes,
-        "earned": [{"label": one.label, "lines": list(rows(one, System.SI))} for one in seen.earned],
+        "earned": [{"label": one.label, "lines": list(rows(one))} for one in seen.earned],
         "problem": seen.problem,
         "scans": [[scan.file_name, scan.sha256] for scan in scans_of(record)],
     }
@@ -102,7 +102,7 @@ def draft(record: TestRecord, on: date, system: System) -> Draft:
     """The paper before it is printed."""
 
     def context() -> dict[str, Any]:
-        seen = record_view(record, firm_settings())
+        seen = record_view(record, firm_settings(), system)
         level = f", level {record.level}" if record.level else ""
         return {
             "what": TITLES["ISO" in record.code],
@@ -112,8 +112,7 @@ def draft(record: TestRecord, on: date, system: System) -> Draft:
             "used": in_use(record, on),
             "facts": facts(record),
             "pieces": pieces_in(record, system),
-            "earned": ranges(seen.earned, len(record.pieces), system),
-            "measured": measured(record.runs, system),
+            "earned": ranges(seen.earned, len(record.pieces)),
             "scans": scans_of(record),
             "signers": (
                 ("For the manufacturer", record.manufacturer),
