@@ -73,7 +73,7 @@ def test_it_is_drawn_in_the_units_of_the_reader(client_of: Any, coordinator: Any
     draft, client = us_draft(coordinator, AWS, []), client_of("auditor")
     drawn = [client.get(f"{draft.get_absolute_url()}?units={one}").content.decode() for one in ("us", "si")]
     assert ["t 0.25–0.75 in" in page for page in drawn] == [True, False]
-    assert "t 6.35 to 19.05 mm" in drawn[1]
+    assert "t 6.35–19.05 mm" in drawn[1]
 
 
 def test_what_is_typed_is_kept(client_of: Any, draft: ProcedureRevision) -> None:
