@@ -4,16 +4,21 @@ A qualification lasts as long as its holder welds with the process, for the empl
 weld was made for six months, whatever is welded later. Only a renewal test opens it again. The codes differ in the
 last good day, in what a renewal must be after a revocation, and in clauses.
 
-Facts: `process` and `transfer_mode` of the test, `employer`. Event kinds and their details:
+Each process of a test has a clock of its own: a certificate of several counts only while all of them run (strict: it
+is offered whole), and an act that names no process keeps none of them alive, a full renewal test all.
+
+Facts: `process` and `transfer_mode` of the test (of several processes with commas between), `employer`.
+Event kinds and their details:
 "use", one weld made, with `process`, `mechanisation`, and where known `transfer_mode`, `employer`, `used_on`;
 "confirmation", a signature that states the day of a weld in `used_on`; process and employer where they differ;
 "renewal", a test passed, with `full_test` or `like_production` where the code asks, and `trained_on` after a failure;
 "failed_renewal"; "revocation" with `why`. Processes are ISO 4063 numbers.
 """
 
-from collections.abc import Iterator
-from dataclasses import dataclass, field
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass, field, replace
 from datetime import date, timedelta
+from itertools import product, zip_longest
 
 from codes.aws_processes import given_process, letter_name
 from codes.clauses import Clause
@@ -35,6 +40,7 @@ class Rules:
     `modes`: whose use counts, by hand or by machine. `lapses_on_day`: the day six months after a use is itself too
     late (ASME IX, strict), else it is the last good one (AWS D1.1). `mode_apart`: GMAW-S is a process of its own.
     `from_results`: valid only from the day the results were accepted. `clock`: False where use is not asked for.
+    `one_of_several`: the clock is that of one process of a test made with several.
     """
 
     start: Clause
@@ -47,6 +53,7 @@ class Rules:
     from_results: bool
     revoked_renewal: tuple[str, str]
     clock: bool = True
+    one_of_several: bool = False
 
     def last_day(self, used: date) -> date | None:
         """The last good day after a use. Example: used on 15 January, 15 July (AWS D1.1) or 14 July (ASME IX)."""
@@ -63,6 +70,37 @@ def continuity_periods(given: ValidityInput, rules: Rules) -> Validity:
     missing = _missing(given)
     if missing:
         return Validity((), Ending("missing_data", f"not stated: {missing}", rules.use), missing)
+    each = _by_process(given, rules)
+    if len(each) > 1:
+        return _while_all_run([_of_one(one, replace(rules, one_of_several=True)) for one in each])
+    return _of_one(each[0], rules)
+
+
+def _by_process(given: ValidityInput, rules: Rules) -> list[ValidityInput]:
+    """The input for each process of the test, by the names that the code gives them; one where none is stated."""
+    processes, modes = (given.facts.get(name, "").split(",") for name in ("process", "transfer_mode"))
+    found: dict[str, dict[str, str]] = {}
+    for process, mode in zip_longest(processes, modes[: len(processes)], fillvalue=""):
+        name = _name(process, mode.strip() or None, rules)
+        found.setdefault(name, {"process": process.strip(), "transfer_mode": mode.strip()})
+    return [replace(given, facts={**given.facts, **one}) for one in found.values()]
+
+
+def _while_all_run(lives: Sequence[Validity]) -> Validity:
+    """The days on which every clock runs, each stretch with the ending that comes first."""
+    periods = []
+    for together in product(*(one.periods for one in lives)):
+        last = max(together, key=lambda one: one.start)
+        first = min(together, key=lambda one: one.end or date.max)
+        if first.end is None or last.start <= first.end:
+            every = dict.fromkeys(due for one in together for due in one.dues)
+            dues = tuple(due for due in every if first.end is None or due.by <= first.end)
+            periods.append(Period(last.start, first.end, last.opened, first.ending, dues))
+    never = next((one for one in lives if not one.periods), None)
+    return Validity(tuple(sorted(periods, key=lambda one: one.start)), (never or lives[0]).before)
+
+
+def _of_one(given: ValidityInput, rules: Rules) -> Validity:
     start = max(given.tested_on, given.results_on or given.tested_on) if rules.from_results else given.tested_on
     walk = _Walk(rules, given, start, given.tested_on)
     for day, event in _acts(given):
@@ -225,6 +263,8 @@ def _mismatch(event: Event, given: ValidityInput, rules: Rules) -> str:
     """What differs from the test: process, hand or machine, employer."""
     said, facts = event.details, given.facts
     process = said.get("process", "").strip()
+    if rules.one_of_several and not process and said.get("full_test") != "yes":
+        return "its process is not stated"
     if process:
         tested = _name(facts.get("process", ""), facts.get("transfer_mode"), rules)
         welded = _name(process, said.get("transfer_mode"), rules)

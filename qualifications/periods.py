@@ -83,10 +83,22 @@ def validity_input(
 def _of_the_test(certificate: Certificate) -> dict[str, str]:
     """What the clocks that run on use ask of the test: process, transfer mode, employer."""
     pieces = certificate.pieces if isinstance(certificate.pieces, list) else []
-    first = pieces[0] if pieces and isinstance(pieces[0], dict) else {}
-    said = {name: first.get(name) for name in ("process", "transfer_mode")}
-    said["employer"] = first.get("contractor") or certificate.employer_then
-    return {name: value for name, value in said.items() if isinstance(value, str) and value}
+    stated = [piece for piece in pieces if isinstance(piece, dict)]
+    first = stated[0] if stated else {}
+    # Each process of a test has its own clock: several are named with commas between, each with its mode.
+    welded = dict.fromkeys((_word(one, "process"), _word(one, "transfer_mode")) for one in stated)
+    named = [pair for pair in welded if pair[0]]
+    said = {
+        "process": ",".join(process for process, _ in named),
+        "transfer_mode": ",".join(mode for _, mode in named),
+        "employer": _word(first, "contractor") or certificate.employer_then,
+    }
+    return {name: value for name, value in said.items() if value.strip(",")}
+
+
+def _word(piece: Mapping[str, object], name: str) -> str:
+    value = piece.get(name)
+    return value if isinstance(value, str) else ""
 
 
 def plain_event(event: Any) -> Event:

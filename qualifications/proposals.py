@@ -5,7 +5,7 @@ live on use, on every weld since the last one on file with which no gap is too l
 """
 
 from collections import defaultdict
-from collections.abc import Iterable, Sequence
+from collections.abc import Callable, Iterable, Sequence
 from dataclasses import dataclass
 from datetime import date
 
@@ -17,7 +17,7 @@ from qualifications import events
 from qualifications.clocks import Clock, clock_of, details_of_use
 from qualifications.evidence import proposed, window
 from qualifications.models import Certificate, CertificateEvent, WeldLogEntry
-from qualifications.offers import limits
+from qualifications.offers import limits, processes
 from qualifications.periods import is_judged, validity
 
 AT_FIRST = 3
@@ -83,8 +83,8 @@ def uses(
     """
     if not is_judged(certificate):
         return ()
-    last = max((_used_on(e) for e in certificate.events.all() if e.kind in USE_KINDS), default=certificate.welded_on)
-    own = [e for e in log if e.person_id == certificate.person_id and last < e.on <= today and not e.struck_out]
+    last = _last_use(certificate)
+    own = [e for e in log if e.person_id == certificate.person_id and last(e) < e.on <= today and not e.struck_out]
     kept: list[WeldLogEntry] = []
     known: tuple[Event, ...] = ()
     before = _life(certificate, known, settings)
@@ -98,6 +98,22 @@ def uses(
 
 USE = CertificateEvent.Kind.USE
 USE_KINDS = (USE, CertificateEvent.Kind.CONFIRMATION)
+
+
+def _last_use(certificate: Certificate) -> Callable[[WeldLogEntry], date]:
+    """The last use on file; for a certificate of several processes, each with a clock of its own, that of the entry."""
+    on_file = [e for e in certificate.events.all() if e.kind in USE_KINDS]
+    several = len(processes(certificate)) > 1
+
+    def last(entry: WeldLogEntry) -> date:
+        days = (_used_on(e) for e in on_file if not several or _process_of(e) == entry.process)
+        return max(days, default=certificate.welded_on)
+
+    return last
+
+
+def _process_of(event: CertificateEvent) -> str:
+    return str(event.details.get("process", "")) if isinstance(event.details, dict) else ""
 
 
 def thinned(entries: Iterable[WeldLogEntry]) -> list[WeldLogEntry]:

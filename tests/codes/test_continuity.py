@@ -149,6 +149,34 @@ def test_a_lapse_is_not_revived_by_use_only_by_a_renewal() -> None:
     assert state("2024-07-15", *renewed).valid
 
 
+@pytest.mark.parametrize(("rules", "last"), [(WELDER, "2024-07-15"), (IX_WELDER, "2024-07-14")], ids=["AWS", "ASME"])
+def test_each_process_of_one_test_has_its_own_clock(rules: Rules, last: str) -> None:
+    """ASME IX, QW-322.1(a), and AWS D1.1, 6.2.3.1: use of GTAW keeps no SMAW alive, whatever paper both stand on."""
+    facts, gtaw = {"process": "141,111"}, {"process": "141", "mechanisation": "manual"}
+    used = [use(on, **gtaw) for on in ("2024-05-01", "2024-09-01")]
+    assert state(last, *used, rules=rules, **facts).valid
+    late = state(day(last) + DAY, *used, rules=rules, **facts)
+    assert (late.valid, late.reason) == (False, "continuity")
+    assert "made with GTAW, the test with SMAW" in late.because
+    both = (*used, use("2024-07-10", **gtaw | {"process": "111"}))
+    assert state("2025-01-09", *both, rules=rules, **facts).valid
+    assert not state("2025-01-11", *both, rules=rules, **facts).valid
+    found = state("2024-09-02", *both, rules=rules, **facts)
+    assert [due.by for due in found.dues] == [found.until]
+
+
+def test_an_act_without_a_process_keeps_one_of_several_processes_not_alive() -> None:
+    """AWS D1.1, 6.2.3.1 (strict): which process was welded must be said; a full test was made with all."""
+    signed = Event("confirmation", day("2024-07-10"), details={"used_on": "2024-07-10"})
+    assert state("2024-07-16", signed).valid
+    assert "its process is not stated" in state("2024-07-16", signed, process="141,111").because
+    short, full = (Event("renewal", day("2024-08-01"), details=one) for one in ({}, {"full_test": "yes"}))
+    assert not state("2024-08-01", short, process="141,111").valid
+    assert state("2024-08-01", full, process="141,111").valid
+    assert state("2024-07-16", signed, process="135,135", transfer_mode="spray,pulsed").valid
+    assert not state("2024-07-16", signed, process="135,135", transfer_mode="spray,dip").valid
+
+
 def test_a_renewal_in_time_is_a_use() -> None:
     found = continuity_periods(
         ValidityInput(TESTED, events=(Event("renewal", day("2024-05-01")),), facts=FACTS), WELDER

@@ -130,6 +130,24 @@ def test_a_chain_of_welds_is_proposed_whole_and_what_is_on_file_no_more(coordina
     assert not cautions(held, today, today)
 
 
+def test_each_process_of_one_certificate_needs_its_own_welds(coordinator: Any) -> None:
+    """AWS D1.1, 6.2.3.1, and ASME IX, QW-322.1(a): by process, whatever paper both tests stand on."""
+    held = us()
+    held.pieces = [PIECE, PIECE | {"process": "111"}]
+    held.save()
+    cored, stick = (
+        logged(held.person, on, process=one) for on, one in ((date(2025, 7, 1), "136"), (date(2025, 6, 1), "111"))
+    )
+    confirm(held, signed(coordinator, date(2025, 7, 2), cored), date(2025, 7, 2))
+    held = Certificate.objects.get(pk=held.pk)
+    assert not state(held, date(2025, 7, 11)).valid
+    assert proposal(held, [cored, stick], date(2025, 7, 2)).entries == (stick,)
+    confirm(held, signed(coordinator, date(2025, 7, 2), stick), date(2025, 7, 2))
+    held = Certificate.objects.get(pk=held.pk)
+    assert state(held, date(2025, 12, 1)).valid
+    assert not state(held, date(2025, 12, 2)).valid
+
+
 def test_of_each_month_the_first_and_the_last_are_kept() -> None:
     holder = person()
     log = [logged(holder, date(2025, 7, day)) for day in (9, 2, 28, 15)]
