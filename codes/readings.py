@@ -19,6 +19,11 @@ class Switch:
     default: str
     clause: str
 
+    @property
+    def name(self) -> str:
+        """The key as a reader sees it. Example: "yield_by_band" is "yield by band"."""
+        return self.key.replace("_", " ")
+
     def option(self, settings: Settings) -> str:
         """The option in force. Raises ValueError where the setting names none of the options."""
         chosen = settings.get(self.key, self.default)
@@ -30,4 +35,4 @@ class Switch:
     def used(self, settings: Settings) -> str:
         """The line that a verdict prints. Example: "preheat (8.4.8): strict: no reduction below the test preheat"."""
         option = self.option(settings)
-        return f"{self.key} ({self.clause}): {option}: {self.options[option]}"
+        return f"{self.name} ({self.clause}): {option}: {self.options[option]}"

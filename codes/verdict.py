@@ -7,7 +7,7 @@ from enum import Enum
 
 from codes.clauses import Clause, Mark
 from codes.limits import Allowed, Nothing
-from codes.values import Value, number
+from codes.values import SteelPair, Value, atoms, number
 
 ONE_END = ("from ", "up to ", "above ", "below ")
 """How the words of an interval with one end begin."""
@@ -57,11 +57,17 @@ class Finding:
         return self.clause.mark
 
     @property
+    def margin_unit(self) -> str:
+        """The unit of the margin; of parent materials it is one of specified yield strengths."""
+        steels = self.value is not None and any(isinstance(atom, SteelPair) for atom in atoms(self.value))
+        return self.unit or ("MPa" if steels else "")
+
+    @property
     def margin_text(self) -> str:
         """The margin with its unit; "misses by" where it is outside."""
         if self.margin is None:
             return ""
-        size = f"{number(abs(self.margin))} {self.unit}".strip()
+        size = f"{number(abs(self.margin))} {self.margin_unit}".strip()
         return f"misses by {size}" if self.margin < 0 else f"{size} to spare"
 
     @property
@@ -75,7 +81,7 @@ class Finding:
         if isinstance(self.limit, Nothing):
             return f"{self.label} {self.wanted}".rstrip() + f" is not covered{source}"
         # At an end that is itself left out the miss has no size.
-        by = f", by {number(abs(self.margin))} {self.unit}".rstrip() if self.margin else ""
+        by = f", by {number(abs(self.margin))} {self.margin_unit}".rstrip() if self.margin else ""
         return f"{self.label} {self.wanted} is outside {self._allowed}{by}{source}"
 
     @property

@@ -2,8 +2,9 @@
 
 from dataclasses import replace
 
+from codes.limits import Within
 from codes.units import System
-from codes.verdict import Verdict
+from codes.verdict import Outcome, Verdict
 from register.own_units.findings import finding_in
 from wps.judgement import Allows, Gap, Judgement, ProcessJudgement, VariableView
 from wps.own_figures import limit_in, said
@@ -31,11 +32,19 @@ def _process(process: ProcessJudgement, system: System) -> ProcessJudgement:
 
 
 def _view(view: VariableView, system: System) -> VariableView:
-    says = said(view.variable, view.value, system) if view.value is not None else view.says
     allows = tuple(
         Allows(one.record, limit_in(one.limit, system), finding_in(one.finding, system)) for one in view.allows
     )
-    return replace(view, says=says, allows=allows)
+    return replace(view, says=_says(view, allows, system), allows=allows)
+
+
+def _says(view: VariableView, allows: tuple[Allows, ...], system: System) -> str:
+    """What the procedure says; where it misses, rounded away from the limit, so that it is seen to miss."""
+    if view.value is None:
+        return view.says
+    missed = (one.finding for one in allows if one.finding.outcome is Outcome.OUTSIDE)
+    measured = [found.wanted for found in missed if isinstance(found.limit, Within)]
+    return measured[0] if measured else said(view.variable, view.value, system)
 
 
 def _gap(gap: Gap, system: System) -> Gap:

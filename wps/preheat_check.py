@@ -23,6 +23,7 @@ from codes.values import Interval, Steel, SteelPair, Value, atoms, number
 from codes.verdict import Outcome
 from register.calculations.set_out import significant
 from register.calculations.us_words import in_us_words
+from register.own_units.findings import amounts_in
 from wps.materials.counting import Counting, counting_cet, heat_cet
 from wps.materials.models import MaterialCertificate
 from wps.models import ProcedureRevision
@@ -121,7 +122,7 @@ def _advice(
         said = f"{method} does not serve this case: {_turned(str(refusal.problem), system)}."
         return Advice(process, Outcome.NOT_STATED, said, method, stated)
     minds += _code_minds(code)
-    basis, minds = (tuple(_turned(line, system) for line in lines) for lines in (basis, minds))
+    basis, minds = (tuple(amounts_in(line, system) for line in lines) for lines in (basis, minds))
     outcome, sentence = _judged(stated, asked, method, system)
     return Advice(process, outcome, sentence, method, stated, asked, basis, minds, clause)
 

@@ -28,6 +28,7 @@ class ProcedureTable(LeanTable):
     position = tables.Column(verbose_name=_("Positions"), empty_values=(), orderable=False)
 
     caption = _("Procedures")
+    unbroken = ("code",)
 
     class Meta(LeanTable.Meta):
         order_by = ("number", "pk")
@@ -108,6 +109,7 @@ class RecordTable(LeanTable):
 
     caption = _("Test records")
     numeric = ("level", "support")
+    unbroken = ("code", "process", "welded_on")
 
     class Meta(LeanTable.Meta):
         order_by = ("number", "pk")

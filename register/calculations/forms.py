@@ -139,8 +139,15 @@ def _hint(one: Input, name: str) -> str:
         return ""
     help_text = "" if one.kind in (Kind.RANGE, Kind.PAIRS, Kind.VECTOR) and "[" in one.help else one.help
     help_text = "" if one.kind is Kind.RANGE else help_text
-    need = "" if one.needed == "always" else f"needed: {one.needed}" if one.needed else "may stay empty"
+    need = "" if one.needed == "always" else _need(one.needed) if one.needed else "may stay empty"
     return "; ".join(filter(None, (help_text, HINTS.get(one.kind, ""), need)))
+
+
+def _need(when: str) -> str:
+    """When an input must be stated. Example: "no travel speed" is "needed where no travel speed is stated"."""
+    if when.startswith("no "):
+        return f"needed where {when} is stated"
+    return f"needed {'where' if when.endswith('ed') or when.startswith('not ') else 'for'} {when}"
 
 
 def _choices(one: Input) -> list[tuple[str, str]]:

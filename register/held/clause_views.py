@@ -3,6 +3,7 @@
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from typing import Any
+from urllib.parse import urlencode
 
 from django.contrib import messages
 from django.core.exceptions import BadRequest
@@ -51,7 +52,7 @@ def clause_rows() -> list[Row]:
 
 
 class ClausesPage(PlainPage):
-    """All clauses, or those still to be checked; as CSV or XLSX too."""
+    """The standards with what is still to be checked, and the clauses of one (`standard`); all as CSV or XLSX too."""
 
     required_capability = Capability.VIEW
     template_name = "register/clauses.html"
@@ -65,18 +66,30 @@ class ClausesPage(PlainPage):
         make = {"csv": csv_response, "xlsx": xlsx_response}.get(wanted)
         if make is None:
             raise BadRequest(gettext("The list can be taken away as csv or xlsx."))
-        return make(_plain(self._shown(clause_rows())), "clauses")
+        rows, standard = clause_rows(), self.standard
+        return make(_plain(self._shown([row for row in rows if standard in ("", row.clause.standard)])), "clauses")
+
+    @property
+    def standard(self) -> str:
+        """The standard asked for, "" for none."""
+        return self.request.GET.get("standard", "")
 
     def _shown(self, rows: Sequence[Row]) -> list[Row]:
         only_open = self.request.GET.get("show") == OPEN
         return [row for row in rows if row.is_open or not only_open]
 
     def get_context_data(self, **kwargs: Any) -> dict[str, Any]:
-        every = clause_rows()
+        every, standard = clause_rows(), self.standard
+        standards = _standards(every)
         shown = self._shown(every)
+        names = [one["name"] for one in standards if any(row.clause.standard == one["name"] for row in shown)]
+        if standard and standard not in [one["name"] for one in standards]:
+            raise BadRequest(gettext("No clause of “%(standard)s” is held here.") % {"standard": standard[:60]})
         return super().get_context_data(
-            rows=shown,
-            standards=_standards(every, shown),
+            rows=[row for row in shown if row.clause.standard == standard],
+            standard=standard,
+            following=next((name for name in names if name > standard), ""),
+            standards=standards,
             show=self.request.GET.get("show", ""),
             may_tick=self.may(Capability.SET_READINGS),
             grades=[one for one in latest_grades().values() if not one.withdrawn],
@@ -85,15 +98,13 @@ class ClausesPage(PlainPage):
         )
 
 
-def _standards(every: Sequence[Row], shown: Sequence[Row]) -> list[dict[str, Any]]:
-    """Each standard with its number of clauses, how many are still to be checked, and the first one shown."""
+def _standards(every: Sequence[Row]) -> list[dict[str, Any]]:
+    """Each standard with its number of clauses, and how many are still to be checked."""
     found: dict[str, dict[str, Any]] = {}
     for row in every:
-        one = found.setdefault(row.clause.standard, {"name": row.clause.standard, "held": 0, "open": 0, "at": None})
+        one = found.setdefault(row.clause.standard, {"name": row.clause.standard, "held": 0, "open": 0})
         one["held"] += 1
         one["open"] += row.is_open
-    for row in reversed(shown):
-        found[row.clause.standard]["at"] = row.at
     return list(found.values())
 
 
@@ -122,10 +133,12 @@ def check(request: HttpRequest) -> HttpResponse:
 def _place(clause: str, only_open: bool) -> str:
     """The part of the address that leads back to a clause, or to the next one where it is shown no longer."""
     rows = clause_rows()
-    at = next((row.at for row in rows if row.clause.key == clause), None)
-    if at is None:
+    mine = next((row for row in rows if row.clause.key == clause), None)
+    if mine is None:
         return f"?show={OPEN}" if only_open else ""
     if not only_open:
-        return f"#c{at}"
-    following = next((row.at for row in rows[at:] if row.is_open), None)
-    return f"?show={OPEN}" + (f"#c{following}" if following is not None else "")
+        return f"?{urlencode({'standard': mine.clause.standard})}#c{mine.at}"
+    following = next((row for row in rows[mine.at :] if row.is_open), None)
+    if following is None:
+        return f"?show={OPEN}"
+    return f"?{urlencode({'show': OPEN, 'standard': following.clause.standard})}#c{following.at}"

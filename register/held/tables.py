@@ -15,7 +15,7 @@ from codes.editions import Edition, Field
 from codes.limits import When
 from codes.readings import Switch
 from codes.values import Interval
-from codes.variables import Variable
+from codes.variables import VARIABLES, Variable, label_of
 
 DEPTH = 6
 
@@ -102,10 +102,17 @@ def _module_tables(module: ModuleType) -> list[DataTable]:
     found = []
     for name, value in vars(module).items():
         if name.isupper() and not name.startswith("_") and _is_own(module, name):
-            table = _table(f"{module.__name__.rpartition('.')[2]}: {name.replace('_', ' ').lower()}", purpose, value)
+            table = _table(_title(module, name), purpose, value)
             if table:
                 found.append(table)
     return found
+
+
+def _title(module: ModuleType, name: str) -> str:
+    """Where a table stands, in words. Example: DETAIL_ROWS of the module "joints" is "Joints: detail rows"."""
+    parts = [part.replace("_", " ").lower() for part in (module.__name__.rpartition(".")[2], name)]
+    said = ": ".join(dict.fromkeys(parts))
+    return said[:1].upper() + said[1:]
 
 
 def _is_own(module: ModuleType, name: str) -> bool:
@@ -118,7 +125,7 @@ def _table(name: str, purpose: str, value: Any) -> DataTable | None:
     if isinstance(value, tuple) and value and all(_is_row(row) for row in value):
         heads = tuple(dict.fromkeys(field.name for row in value for field in fields(row)))
         rows = tuple(tuple(plain(getattr(row, head, "")) for head in heads) for row in value)
-        return DataTable(name, purpose, tuple(head.replace("_", " ") for head in heads), rows)
+        return DataTable(name, purpose, tuple(_head(head) for head in heads), rows)
     if isinstance(value, dict) and value and not callable(next(iter(value.values()))):
         rows = tuple((plain(key), plain(cell)) for key, cell in value.items())
         return DataTable(name, purpose, ("for", "holds"), rows)
@@ -133,10 +140,21 @@ def _is_row(row: Any) -> bool:
     return is_dataclass(row) and not isinstance(row, NO_ROWS)
 
 
+HEADS = {"lo": "from", "hi": "to", "us": "US", "si": "SI", "cjp": "CJP"}
+
+
+def _head(name: str) -> str:
+    return HEADS.get(name, name.replace("_", " "))
+
+
 def plain(value: Any) -> str:
     """A cell in words."""
     if value is None:
         return "–"
+    if isinstance(value, bool):
+        return "yes" if value else "no"
+    if isinstance(value, str):
+        return label_of(value).lower() if value in VARIABLES else value.replace("_", " ")
     if isinstance(value, Enum):
         return str(value.value)
     if isinstance(value, dict):
@@ -150,9 +168,7 @@ def plain(value: Any) -> str:
         return str(value)
     if is_dataclass(value) and not isinstance(value, type):
         stated = ((field.name, getattr(value, field.name)) for field in fields(value))
-        return ", ".join(
-            f"{name.replace('_', ' ')} {plain(part)}" for name, part in stated if part not in (None, "", ())
-        )
+        return ", ".join(f"{_head(name)} {plain(part)}" for name, part in stated if part not in (None, "", ()))
     return getattr(value, "__name__", str(value)).replace("_", " ") if callable(value) else str(value)
 
 

@@ -15,7 +15,9 @@ from codes.units import CONVERSIONS, Conversion, System, interval_in
 from codes.values import Interval, Value, atoms, number
 from codes.verdict import Finding
 
-_STRENGTH = re.compile(r"(?:(from|above|at least|up to|below|at most) )?(\d+(?:\.\d+)?) MPa")
+_UNITS = "|".join(sorted(map(re.escape, CONVERSIONS), key=len, reverse=True))
+_AMOUNT = re.compile(rf"(?:(from|above|at least|up to|below|at most) )?(-?\d+(?:\.\d+)?) ({_UNITS})(?![\w/²³·])")
+_STRENGTH = re.compile(r"(?:(from|above|at least|up to|below|at most) )?(\d+(?:\.\d+)?) (MPa)")
 _ENDS = {"up to": ROUND_FLOOR, "below": ROUND_FLOOR, "at most": ROUND_FLOOR}
 _ENDS |= dict.fromkeys(("from", "above", "at least"), ROUND_CEILING)
 
@@ -25,12 +27,20 @@ def strengths_in(text: str, system: System) -> str:
 
     Example: "group 1.2, up to 355 MPa" is "group 1.2, up to 51.4 ksi".
     """
-    return text if system is System.SI else _STRENGTH.sub(_strength, text)
+    return text if system is System.SI else _STRENGTH.sub(_amount, text)
 
 
-def _strength(found: re.Match[str]) -> str:
-    end, figure = found.groups()
-    row = CONVERSIONS["MPa"]
+def amounts_in(text: str, system: System) -> str:
+    """Words with every single figure that has an SI unit in the reader's units, to the step in which they are shown.
+
+    Example: "heat input 0.651 kJ/mm" is "heat input 16.5 kJ/in".
+    """
+    return text if system is System.SI else _AMOUNT.sub(_amount, text)
+
+
+def _amount(found: re.Match[str]) -> str:
+    end, figure, unit = found.groups()
+    row = CONVERSIONS[unit]
     said = f"{number(row.shown(Decimal(figure), _ENDS.get(end, ROUND_HALF_EVEN)))} {row.us}"
     return f"{end} {said}" if end else said
 
@@ -46,8 +56,11 @@ def finding_in(finding: Finding, system: System) -> Finding:
         return finding
     if not isinstance(limit, Within):
         wanted, allowed = (strengths_in(text, system) for text in (finding.wanted, finding.allowed))
-        same = (wanted, allowed) == (finding.wanted, finding.allowed)
-        return finding if same else replace(finding, wanted=wanted, allowed=allowed)
+        turned = replace(finding, wanted=wanted, allowed=allowed)
+        if finding.margin is not None and finding.margin_unit == "MPa":
+            row = CONVERSIONS["MPa"]
+            turned = replace(turned, margin=_difference(finding.margin, row), unit=row.us)
+        return finding if turned == finding else turned
     row = CONVERSIONS.get(finding.unit or limit.interval.unit)
     if row is None:
         return finding
@@ -76,9 +89,19 @@ def _figure(value: Decimal, allowed: Interval, row: Conversion) -> Decimal:
 
 
 def _span(span: Interval, allowed: Interval, row: Conversion) -> Interval:
-    lo, hi = (end if end is None else _figure(end, allowed, row) for end in (span.lo, span.hi))
+    """A window. Its own ends are limits too, so they are rounded inwards where they lie inside."""
+    inside = interval_in(span, row.si, System.US)
+    lo = inside.lo if span.lo is None or _is_in(span.lo, allowed) else _figure(span.lo, allowed, row)
+    hi = inside.hi if span.hi is None or _is_in(span.hi, allowed) else _figure(span.hi, allowed, row)
+    if lo is not None and hi is not None and lo > hi:
+        lo = hi
     same = lo is not None and lo == hi
     return Interval(lo, hi, row.us, span.lo_open and not same, span.hi_open and not same)
+
+
+def _is_in(end: Decimal, allowed: Interval) -> bool:
+    """True where an end lies on the ends of what is allowed or between them, open or not."""
+    return (allowed.lo is None or allowed.lo <= end) and (allowed.hi is None or end <= allowed.hi)
 
 
 def _value(value: Value | None, allowed: Interval, row: Conversion) -> Value | None:

@@ -1,5 +1,7 @@
 """Taking the codes into service: clauses with ticks, tables as data, readings with who set them and why."""
 
+from urllib.parse import urlencode
+
 import pytest
 from django.contrib.auth.models import User
 from django.core.exceptions import PermissionDenied
@@ -123,7 +125,7 @@ def test_the_pages_show_and_change_what_they_say(client_of):
     shown = client.get(reverse("held:readings")).content.decode()
     assert "our copy says so" in shown and "(in force)" in shown
     assert client.post(reverse("held:check"), {"clause": T6, "agrees": "yes"}).status_code == 302
-    assert "coordinator," in client.get(reverse("held:clauses")).content.decode()
+    assert "coordinator," in client.get(reverse("held:clauses"), {"standard": "ISO 9606-1:2012"}).content.decode()
     refused = client.post(reverse("held:check"), {"clause": "nonsense", "agrees": "yes"}, follow=True)
     assert "holds no clause" in refused.content.decode()
     assert client.get(reverse("held:tables", kwargs={"package": "iso_9606_1_2012"})).status_code == 200
@@ -138,14 +140,20 @@ def test_what_is_still_to_check_and_where_a_tick_leads_back(client_of):
     rows = clause_rows()
     mine = next(row for row in rows if row.clause.key == T6)
     following = next(row.at for row in rows[mine.at + 1 :] if row.is_open)
-    assert mine.is_open and f'id="c{mine.at}"' in client.get(page, {"show": "open"}).content.decode()
+    of = {"standard": "ISO 9606-1:2012"}
+    assert mine.is_open and f'id="c{mine.at}"' in client.get(page, of | {"show": "open"}).content.decode()
     ticked_ = {"clause": T6, "agrees": "yes"}
-    assert client.post(reverse("held:check"), ticked_).url == f"{page}#c{mine.at}"
-    assert client.post(reverse("held:check"), ticked_ | {"show": "open"}).url == f"{page}?show=open#c{following}"
-    shown = client.get(page, {"show": "open"}).content.decode()
-    assert f'id="c{mine.at}"' not in shown and f'id="c{mine.at}"' in client.get(page).content.decode()
+    place = urlencode(of)
+    assert client.post(reverse("held:check"), ticked_).url == f"{page}?{place}#c{mine.at}"
+    left = client.post(reverse("held:check"), ticked_ | {"show": "open"}).url
+    assert left == f"{page}?show=open&{place}#c{following}"
+    shown = client.get(page, of | {"show": "open"}).content.decode()
+    assert f'id="c{mine.at}"' not in shown and f'id="c{mine.at}"' in client.get(page, of).content.decode()
     sure = next(row for row in rows if row.clause.mark is Mark.CONFIRMED)
     assert f'id="c{sure.at}"' not in shown
+    overview = client.get(page).content.decode()
+    assert "standard=ISO%209606-1%3A2012" in overview and 'id="c' not in overview
+    assert client.get(page, {"standard": "ISO 1"}).status_code == 400
     assert client.post(reverse("held:check"), {"clause": "nonsense", "show": "open"}).url == f"{page}?show=open"
 
 

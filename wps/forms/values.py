@@ -145,4 +145,6 @@ def _choice(vocabulary: str, token: str) -> str:
     known = term(vocabulary, token)
     names = known.iso if known.iso == known.aws else known.both
     explained = known.words in names or len(known.iso) > SYMBOL
+    if known.words.startswith(f"{names} "):
+        return known.words
     return names if explained else f"{names}, {known.words}"

@@ -105,7 +105,7 @@ class Steels(forms.Widget):
     def render(self, name: str, value: Any, attrs: Any = None, renderer: Any = None) -> SafeString:
         pairs = pairs_of(value)
         shared = {"autocomplete": "off", **self.attrs, **(attrs or {})}
-        parts = []
+        parts = [(self._heads(),)]
         # As many rows as there are pairs, and one more to fill in, so that none is lost.
         more = len(pairs) + 1 if self.rows > 1 else len(pairs)
         for row in range(max(self.rows, more)):
@@ -117,6 +117,11 @@ class Steels(forms.Widget):
         return format_html(
             '<div class="steels" role="group" aria-label="{}">{}</div>', self.label, format_html_join("", "{}", parts)
         )
+
+    def _heads(self) -> SafeString:
+        """What the columns hold; each input says it for itself to whoever cannot see them."""
+        heads = format_html_join("", "<b>{}</b>", ((label,) for _, label, _ in self.facts))
+        return format_html('<div class="heads" aria-hidden="true"><span></span>{}</div>', heads)
 
     def _row(
         self, start: str, row: int, words: str, known: Mapping[str, Any], shared: Mapping[str, Any], first: bool

@@ -6,7 +6,6 @@ from decimal import Decimal
 
 from codes.calc.carbon import CE, CEN, CET, PCM, Equivalent, carbon_equivalent, cen, cet, pcm
 from codes.calc.result import Refused, Result
-from register.calculations.set_out import significant
 
 
 @dataclass(frozen=True, slots=True)
@@ -48,5 +47,6 @@ def _worked(kind: Equivalent, function: object, analysis: Mapping[str, Decimal])
         result: Result = function(analysis)  # type: ignore[operator]
     except Refused as refusal:
         return Worked(kind.name, None, f"refused: {refusal.problem}", (), (), kind.formula, clause)
-    said = f"{significant(result.figure, 4)} %"
+    # A third place says what a certificate of two or three places can bear, as the list does.
+    said = f"{result.figure:.3f} %"
     return Worked(kind.name, result.figure, said, (), result.flags, kind.formula, clause)

@@ -1,10 +1,13 @@
 """The list of material certificates, and how it is narrowed down."""
 
+from typing import Any
+
 import django_filters
 import django_tables2 as tables
 from django.utils.safestring import SafeString
 from django.utils.translation import gettext_lazy as _
 
+from codes.units import System
 from register.base.filters import RegisterFilterSet
 from register.base.tables import LeanTable, link
 from wps.materials.equivalents import Worked, equivalents
@@ -18,17 +21,22 @@ class MaterialTable(LeanTable):
     heat_number = tables.Column(verbose_name=_("Heat"))
     grade = tables.Column()
     standard = tables.Column()
-    thickness = tables.Column(verbose_name=_("Thickness [mm]"), empty_values=(), orderable=False)
+    thickness = tables.Column(verbose_name=_("Thickness"), empty_values=(), orderable=False)
     ce = tables.Column(verbose_name=_("CE [%]"), empty_values=(), orderable=False)
     cet = tables.Column(verbose_name=_("CET [%]"), empty_values=(), orderable=False)
     pcm = tables.Column(verbose_name=_("Pcm [%]"), empty_values=(), orderable=False)
     document_reference = tables.Column(verbose_name=_("Certificate"))
 
     caption = _("Material certificates")
-    numeric = ("thickness", "ce", "cet", "pcm")
+    numeric = ("ce", "cet", "pcm")
+    unbroken = ("thickness", "standard", "document_reference")
 
     class Meta(LeanTable.Meta):
         order_by = ("heat_number", "pk")
+
+    def __init__(self, *args: Any, system: System, **kwargs: Any) -> None:
+        self.system = system
+        super().__init__(*args, **kwargs)
 
     def render_heat_number(self, record: MaterialCertificate) -> SafeString:
         return link(record.get_absolute_url(), record.heat_number)
@@ -37,7 +45,7 @@ class MaterialTable(LeanTable):
         return record.heat_number
 
     def render_thickness(self, record: MaterialCertificate) -> str:
-        return span_words(record.thickness_min_mm, record.thickness_max_mm)
+        return span_words(record.thickness_min_mm, record.thickness_max_mm, "mm", self.system)
 
     def render_ce(self, record: MaterialCertificate) -> str:
         return _of(record, "CE")

@@ -1,5 +1,6 @@
 """Pages of material certificates."""
 
+from decimal import Decimal
 from typing import Any, ClassVar
 
 from django.db.models import Model, QuerySet
@@ -9,12 +10,13 @@ from django.utils.translation import gettext
 from django.utils.translation import gettext_lazy as _
 
 from codes.steels import UnknownGrade
-from codes.values import number
+from codes.units import System, amount_in
 from register.base.views import Act, DetailPage, FormPage, ListPage
 from register.calculations.typed import ELEMENTS
 from register.evidence.acts import attached_to
 from register.evidence.views import AddEvidence, WithdrawEvidence
 from register.held.grades import known_grade
+from register.own_units.reader import units_of
 from register.roles import Capability
 from wps.materials.equivalents import equivalents
 from wps.materials.forms import PLAN, MaterialForm
@@ -44,6 +46,9 @@ class MaterialList(ListPage):
     def get_queryset(self) -> QuerySet[MaterialCertificate]:
         return MaterialCertificate.objects.all()
 
+    def get_table_kwargs(self) -> dict[str, Any]:
+        return {"system": units_of(self.request)}
+
     def get_create_url(self) -> str:
         return reverse("wps:material_new") if self.may(Capability.EDIT_RECORD) else ""
 
@@ -60,15 +65,17 @@ class MaterialPage(DetailPage):
 
     def get_facts(self) -> list[tuple[str, ...]]:
         one = self.object
-        cold = f" at {number(one.impact_temperature_c)} °C" if one.impact_temperature_c is not None else ""
+        system = units_of(self.request)
+        cold = f" at {_amount(one.impact_temperature_c, '°C', system)}" if one.impact_temperature_c is not None else ""
+        energy = _amount(one.impact_j, "J", system)
         return [
             (gettext("Grade"), f"{one.grade}{_condition(one)}"),
             (gettext("Grade held here"), _held(one.grade)),
-            (gettext("Thickness"), _unit(span_words(one.thickness_min_mm, one.thickness_max_mm), "mm")),
-            (gettext("Yield strength"), _amount(one.yield_mpa, "MPa")),
-            (gettext("Tensile strength"), _amount(one.tensile_mpa, "MPa")),
-            (gettext("Elongation"), _amount(one.elongation_pct, "%")),
-            (gettext("Impact energy, mean"), f"{_amount(one.impact_j, 'J')}{cold}" if one.impact_j is not None else ""),
+            (gettext("Thickness"), span_words(one.thickness_min_mm, one.thickness_max_mm, "mm", system)),
+            (gettext("Yield strength"), _amount(one.yield_mpa, "MPa", system)),
+            (gettext("Tensile strength"), _amount(one.tensile_mpa, "MPa", system)),
+            (gettext("Elongation"), _amount(one.elongation_pct, "%", system)),
+            (gettext("Impact energy, mean"), f"{energy}{cold}" if energy else ""),
             (gettext("Inspection document"), str(one.get_document_type_display())),
             (gettext("Maker"), one.maker),
             (gettext("Issued on"), str(one.issued_on or "")),
@@ -86,6 +93,7 @@ class MaterialPage(DetailPage):
         stated = self.object.analysis
         order = [*(e for e in ELEMENTS if e in stated), *(e for e in stated if e not in ELEMENTS)]
         return super().get_context_data(
+            system=units_of(self.request),
             worked=equivalents(self.object.elements),
             elements=[(element, stated[element]) for element in order],
             unknown=[element for element in ELEMENTS if element not in stated],
@@ -150,9 +158,5 @@ def _held(grade: str) -> str:
         return f"no: {unknown}"
 
 
-def _amount(value: Any, unit: str) -> str:
-    return f"{number(value)} {unit}" if value is not None else ""
-
-
-def _unit(text: str, unit: str) -> str:
-    return f"{text} {unit}" if text else ""
+def _amount(value: Decimal | None, unit: str, system: System) -> str:
+    return amount_in(value, unit, system) if value is not None else ""

@@ -119,7 +119,7 @@ STEPS = {
 def acts_for(revision: ProcedureRevision, page: Any) -> list[Act]:
     """What whoever asks may do with a revision now."""
     acts = (
-        [Act(gettext("Sheet"), url, main=True)]
+        [Act(gettext("Sheet"), url, main=not revision.is_open)]
         if (url := sheet_url(revision)) and page.may(Capability.PRINT_SHEET)
         else []
     )
