@@ -35,4 +35,4 @@ class Switch:
     def used(self, settings: Settings) -> str:
         """The line that a verdict prints. Example: "preheat (8.4.8): strict: no reduction below the test preheat"."""
         option = self.option(settings)
-        return f"{self.name} ({self.clause}): {option}: {self.options[option]}"
+        return f"{self.key} ({self.clause}): {option}: {self.options[option]}"

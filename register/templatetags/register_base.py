@@ -76,6 +76,13 @@ def without_word(outcome: object, sentence: str) -> str:
 
 
 @register.filter
+def named(reading: str) -> str:
+    """A reading with its name in words. Example: "yield_by_band (8.3.1): x" is "yield by band (8.3.1): x"."""
+    name, mark, rest = reading.partition(" (")
+    return f"{name.replace('_', ' ')}{mark}{rest}"
+
+
+@register.filter
 def outcome_class(outcome: object) -> str:
     """The class of an outcome: is-covered, is-outside, is-not-stated."""
     return css_class(outcome)

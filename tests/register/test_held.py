@@ -47,7 +47,7 @@ def test_every_clause_that_a_certificate_cites_is_listed():
 
 
 def test_the_rows_of_a_table_are_shown_as_they_are():
-    table = next(t for t in data_tables("codes.iso_9606_1_2012") if t.name == "filler: group rows")
+    table = next(t for t in data_tables("codes.iso_9606_1_2012") if t.name == "Filler: group rows")
     assert table.rows[0][:2] == ("FM1", "FM1, FM2")
     assert plain(None) == "–" and plain({"a": (1, 2)}) == "a: 1, 2"
     assert plain(frozenset("VHF")) == "F, H, V" and plain(frozenset({10, 9, 2})) == "2, 9, 10"
