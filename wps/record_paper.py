@@ -65,7 +65,7 @@ def facts(record: TestRecord) -> list[tuple[str, str]]:
     found = (
         ("Manufacturer", record.manufacturer),
         ("Examiner or examining body", record.examiner),
-        ("Route of qualification", record.get_route_display()),
+        ("Route of qualification", record.get_route_display() if record.code.startswith("ISO") else ""),
         ("Test piece welded on", record.welded_on.isoformat()),
         ("Issued on", record.issued_on.isoformat() if record.issued_on else ""),
         ("Last used in production", record.last_used_on.isoformat() if record.last_used_on else ""),

@@ -136,7 +136,7 @@ def sheet_data(
         processes=tuple(_process(process, values) for process, values in each.items() if process),
         positions=_positions(each),
         preheat=said_of_all(each, "preheat", system),
-        interpass=said_of_all(each, "interpass", system),
+        interpass=", ".join(filter(None, (said_of_all(each, name, system) for name in INTERPASS))),
         runs=table,
         sketches=sketches(revision, each, system),
         facts=_lines(each, FACTS, system),
@@ -156,6 +156,8 @@ def _said(values: Mapping[str, Value]) -> tuple[str, ...]:
     return ("process", *(("filler_designation",) if "filler_designation" in values else ()))
 
 
+INTERPASS = ("interpass_min", "interpass")
+"""The codes of AWS ask for the lowest, the standards of ISO for the highest; a procedure may state both."""
 FACTS = (
     ("Weld", "weld_type"), ("Joint", "joint_type"), ("Product", "product"), ("Materials", "steels"),
     ("Thickness", "parent_t"), ("Deposited", "deposit_t"), ("Throat a", "throat_a"), ("Leg z", "leg_z"),

@@ -42,7 +42,7 @@ def estimated_height(sheet: SheetData, prepared: Sequence[Line], paper: str, siz
     em = size_pt * MM_PER_PT
     whole = PRINTED[paper][0] / em
     texts = (
-        _head(sheet, whole - 56 / em)
+        _head(sheet, whole - 59 / em)
         + _runs(sheet, whole)
         + 1.3
         * max(

@@ -10,6 +10,7 @@ from pypdf import PdfReader
 
 from register.papers.models import PrintedPaper
 from tests.wps.iso import iso_record
+from tests.wps.us import us_record
 
 pytestmark = pytest.mark.django_db
 
@@ -45,3 +46,12 @@ def test_a_record_out_of_use_says_so_across_the_sheet(client_of: Any, client: An
     assert "No longer used from 2026-03-01 on." in said
     assert "WITHDRAWN" in said
     assert "Superseded" in client.get(reverse("wps:sheet_status", args=[code])).content.decode()
+
+
+def test_a_record_of_another_code_has_no_route_of_iso(client_of: Any) -> None:
+    record = us_record("AWS D1.1:2020")
+    said = words(client_of("qa").get(reverse("wps:record_sheet", args=[record.pk]), {"units": "us"}).content)
+    assert "Procedure qualification record (PQR)" in said
+    assert "Route of qualification" not in said
+    assert "F, 1G, 1F" in said
+    assert "Parent thickness: 0.5 in" in said

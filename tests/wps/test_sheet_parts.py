@@ -13,7 +13,7 @@ from wps.forms.groups import GROUPS
 from wps.models import ProcedureRevision, ProcedureRun
 from wps.sheet_cautions import cautions
 from wps.sheet_content import canonical, check_code, code_as_read, code_as_shown
-from wps.sheet_data import _tacks
+from wps.sheet_data import INTERPASS, _tacks, said_of_all
 from wps.sheet_fields import ORDER, WINDOW
 from wps.sheet_figures import said_in, span_in, together
 from wps.sheet_positions import positions_drawn
@@ -143,6 +143,20 @@ def test_the_unit_stands_with_the_figure(label: str, said: str, si: tuple[str, s
 )
 def test_figures_of_a_column_have_the_same_decimals(cells: list[str], shown: list[str]) -> None:
     assert aligned(cells) == shown
+
+
+@pytest.mark.parametrize(
+    ("stated_ones", "said"),
+    [
+        ({"interpass": "250"}, "max 250 °C"),
+        ({"interpass_min": "20"}, "min 20 °C"),
+        ({"interpass_min": "20", "interpass": "250"}, "min 20 °C, max 250 °C"),
+        ({}, ""),
+    ],
+)
+def test_both_ends_of_the_interpass_temperature(stated_ones: dict[str, str], said: str) -> None:
+    each = {"135": parse_values(stated_ones)}
+    assert ", ".join(filter(None, (said_of_all(each, name, SI) for name in INTERPASS))) == said
 
 
 def rows(*runs: dict[str, Any]) -> list[ProcedureRun]:
