@@ -12,6 +12,7 @@ from codes.wps_lists import list_name
 from register.base.views import ConfirmPage
 from register.held.firm import firm_settings
 from register.own_units.reader import units_of
+from register.papers.codes import status_address
 from register.roles import Capability
 from register.signing import SignedConfirmPage
 from wps import workflow
@@ -19,6 +20,7 @@ from wps.forms.revision import ReasonForm
 from wps.judgement import judge
 from wps.models import Procedure, ProcedureRevision, Status
 from wps.own_judgement import judgement_in
+from wps.sheet_ahead import print_ahead
 from wps.views.revisions import whole
 
 
@@ -90,7 +92,8 @@ class RevisionApprove(RevisionAct, SignedConfirmPage):
         return workflow.why_not_approve(self.object, self.request.user, timezone.localdate(), firm_settings())
 
     def act(self) -> str:
-        workflow.approve(self.object, self.request.user, timezone.localdate(), firm_settings())
+        done = workflow.approve(self.object, self.request.user, timezone.localdate(), firm_settings())
+        print_ahead(done, self.request.user, status_address(self.request))
         return str(self.object.get_absolute_url())
 
     def get_context_data(self, **kwargs: Any) -> dict[str, Any]:
