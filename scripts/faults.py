@@ -77,7 +77,7 @@ def stand_up(shop: Shop):  # type: ignore[no-untyped-def]
     """A shop with data, web and worker running, and somebody signed in."""
     from scripts.drill.acts import Acts
 
-    shop.manage("setup", "--demo")
+    shop.manage("setup", "--demo", "--one-plant")
     shop.use_here()
     shop.start_web()
     shop.start_worker()

@@ -159,7 +159,7 @@ def main() -> int:
     server = postgres.Server() if given.only == "postgres" else None
     shop = Shop(Path(tempfile.mkdtemp(prefix="load-shop-")), server.url if server else "")
     try:
-        shop.manage("setup", "--demo")
+        shop.manage("setup", "--demo", "--one-plant")
         shop.use_here()
         return int(run(shop, given) > 0)
     finally:

@@ -27,21 +27,28 @@ RESULTS = {
 SIGNERS = ("Tomás Arrieta", "welding supervisor")
 
 
-def load_people(days: Calendar, users: dict[str, User]) -> dict[str, Person]:
-    """All people by stamp, with certificates and events."""
-    people = {row["stamp"]: _person(row, days, users) for row in rows("people")}
-    for row in rows("certificates"):
+def load_people(
+    days: Calendar,
+    users: dict[str, User],
+    tables: str = "",
+    site: str = SITE,
+    signer: tuple[str, str] = SIGNERS,
+) -> dict[str, Person]:
+    """All people by stamp, with certificates and events; `tables`: what the names of their tables begin with."""
+    people = {row["stamp"]: _person(row, days, users, site) for row in rows(f"{tables}people")}
+    for row in rows(f"{tables}certificates"):
         certificate = _certificate(row, people[row["stamp"]], days)
         events = sorted(
             (*_confirmations(row, certificate, days), *_endings(row, certificate, days)), key=lambda e: e.on
         )
         for event in events:
+            event.by_name, event.by_role = signer
             event.save()
             note(event, None)
     return people
 
 
-def _person(row: Row, days: Calendar, users: dict[str, User]) -> Person:
+def _person(row: Row, days: Calendar, users: dict[str, User], site: str) -> Person:
     left = days.day(int(row["left"])) if row["left"] else None
     return Person.objects.create(
         name=row["name"],
@@ -49,7 +56,7 @@ def _person(row: Row, days: Calendar, users: dict[str, User]) -> Person:
         born_on=date.fromisoformat(row["born"]),
         born_in=row["born_in"],
         employer=FIRM,
-        site=SITE,
+        site=site,
         supervisor=users.get(row["supervisor"]),
         active=left is None,
         left_on=left,
@@ -131,8 +138,6 @@ def _event(certificate: Certificate, kind: str, on: date, evidence: str = "", re
         certificate=certificate,
         kind=kind,
         on=on,
-        by_name=SIGNERS[0],
-        by_role=SIGNERS[1],
         evidence=evidence,
         reason=reason,
         # As if it had been entered on the day of the signature.

@@ -18,13 +18,19 @@ CODE = "ISO 15614-1:2017"
 AUTHORS = ("marta", "henrik")
 
 
-def load_procedures(days: Calendar, records: dict[str, TestRecord], users: dict[str, User]) -> None:
-    """All procedures with their revisions."""
+def load_procedures(
+    days: Calendar,
+    records: dict[str, TestRecord],
+    users: dict[str, User],
+    table: str = "procedures",
+    authors: tuple[str, str] = AUTHORS,
+) -> None:
+    """All procedures of a table with their revisions."""
     runs = rows("runs")
-    for at, row in enumerate(rows("procedures")):
+    for at, row in enumerate(rows(table)):
         # What waits for approval was written by the second of them, so that the first one has something to do.
         turn = 1 if row["life"] in ("draft", "checked") else at % 2
-        author, other = users[AUTHORS[turn]], users[AUTHORS[1 - turn]]
+        author, other = users[authors[turn]], users[authors[1 - turn]]
         with written_by(author):
             _Story(row, runs, days, records, author, other).tell()
 

@@ -61,9 +61,9 @@ RESULTS: dict[str, tuple[str, ...]] = {
 }
 
 
-def load_records(days: Calendar) -> dict[str, TestRecord]:
-    """All records, by number."""
-    return {row["number"]: _create(row, days) for row in rows("records")}
+def load_records(days: Calendar, table: str = "records") -> dict[str, TestRecord]:
+    """All records of a table, by number."""
+    return {row["number"]: _create(row, days) for row in rows(table)}
 
 
 def _create(row: Row, days: Calendar) -> TestRecord:

@@ -18,6 +18,7 @@ from codes.calc.carbon import CE
 from codes.verdict import Outcome
 from joints.day import Answered, Day
 from joints.demo.load import DataOnFile, load
+from joints.demo.second_plant import load_second_plant
 from joints.imports.batch import confirm, take_in
 from joints.imports.files import read_file
 from joints.imports.rows import Setting, read_rows
@@ -26,7 +27,10 @@ from joints.views.answer import answer_view
 from joints.weld_data.check import check_job
 from qualifications.due import LAPSED, DueItem, falls_due
 from qualifications.models import Certificate, Person, WeldLogEntry
+from register.demo import listing, make_sign_ins
 from register.models import AuditEntry
+from register.plants.reach import within
+from register.plants.standing import standing
 from register.trail.verify import verify
 from wps.judgement import judge
 from wps.languages import CATALOGUES
@@ -312,3 +316,40 @@ def own_words(revision: ProcedureRevision) -> set[str]:
     layers = [run.layer for run in revision.runs.all()]
     lines = [line for text in (*flat, *layers) for line in str(text).splitlines()]
     return {" ".join(line.split()).rstrip(".") for line in lines}
+
+
+@pytest.fixture
+def second_works(demo: Loaded) -> Iterator[dict[str, User]]:
+    """The second plant loaded after the first, and taken back."""
+    with transaction.atomic():
+        assert load_second_plant(demo.on, make_sign_ins())
+        yield {user.username: user for user in User.objects.all()}
+        transaction.set_rollback(True)
+
+
+def test_each_sees_the_works_of_theirs(second_works: dict[str, User], demo: Loaded) -> None:
+    """A coordinator of one works sees that one and who is lent to it; that of the group and the auditor see both."""
+    jobs, people = {}, {}
+    for name in ("marta", "sofie", "gunnar", "ines"):
+        with within(standing(second_works[name]).reach):
+            jobs[name] = set(Job.objects.values_list("number", flat=True))
+            people[name] = set(Person.objects.values_list("identification", flat=True))
+    assert jobs["sofie"] == {"L26-07"} and jobs["marta"] == jobs["gunnar"] - {"L26-07"} and len(jobs["marta"]) > 4
+    assert jobs["gunnar"] == jobs["ines"] and people["gunnar"] == people["ines"]
+    assert people["sofie"] == {"L01", "L02", "L03", "T51"} and not people["marta"] & {"L01", "L02", "L03"}
+    assert verify().whole
+    assert not load_second_plant(demo.on, make_sign_ins())
+    assert set(standing(User.objects.get(username="marta")).plants.values()) == {"Tarnholm works"}
+    assert "sofie    coordinator  Lindmoor works" in listing() and "gunnar   coordinator  all works" in listing()
+
+
+def test_the_job_of_the_second_works_has_every_kind_of_answer(second_works: dict[str, User], demo: Loaded) -> None:
+    """Covered by own people, by the one who is lent to a procedure that is released, and not at all."""
+    with within(standing(second_works["sofie"]).reach):
+        day = Day(demo.on)
+        answers = {Joint.objects.get(pk=one.pk).number: one.result for one in day.answers(Joint.objects.all())}
+        assert [answers[number].outcome for number in "12345"] == [Outcome.COVERED] * 5
+        assert answers["6"].outcome is Outcome.OUTSIDE
+    with within(standing(second_works["marta"]).reach):
+        now = Day(demo.on).answers(Joint.objects.all())
+    assert [one.result.outcome for one in now] == [one.result.outcome for one in demo.answers]

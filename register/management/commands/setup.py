@@ -19,6 +19,7 @@ class Command(BaseCommand):
 
     def add_arguments(self, parser: ArgumentParser) -> None:
         parser.add_argument("--demo", action="store_true", help="load the invented shop and its sign-ins")
+        parser.add_argument("--one-plant", action="store_true", help="of the invented shop its first works only")
 
     def handle(self, *args: Any, **options: Any) -> None:
         call_command("migrate", interactive=False, verbosity=0)
@@ -26,12 +27,12 @@ class Command(BaseCommand):
         call_command("collectstatic", interactive=False, verbosity=0)
         self.stdout.write(f"Database ready: {settings.DATABASES['default']['NAME']}")
         if options["demo"]:
-            self.load_demo()
+            self.load_demo(plants=not options["one_plant"])
 
-    def load_demo(self) -> None:
+    def load_demo(self, plants: bool) -> None:
         """Accounts first, since the invented records name them as authors and approvers."""
         with transaction.atomic():
             make_sign_ins()
         if "load_demo" in get_commands():
-            call_command("load_demo", stdout=self.stdout, stderr=self.stderr)
+            call_command("load_demo", plants=plants, stdout=self.stdout, stderr=self.stderr)
         self.stdout.write(f"Sign in as\n{listing()}")
