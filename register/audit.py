@@ -12,6 +12,7 @@ from register.languages import in_own_language
 from register.models import AuditEntry
 from register.plants.reach import current
 from register.plants.standing import standing
+from register.trail.sealing import seal_waiting
 
 Values = Mapping[str, Any]
 
@@ -32,6 +33,7 @@ def record_act(
     the act, so that neither stands without the other. Lazy texts, and what the subject calls itself, are kept in the
     register's own language; a text that is made already is kept as it is.
     """
+    seal_waiting()
     return AuditEntry.objects.create(
         user_name=by.get_username() if by is not None else "",
         act=act,

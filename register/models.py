@@ -1,7 +1,11 @@
 """Common ground of all models: who changed what."""
 
-from django.db import models
+from typing import Any
+
+from django.db import models, transaction
 from simple_history.models import HistoricalRecords
+
+from register.trail.sealing import SealedVersions
 
 
 class HistoryEntry(models.Model):
@@ -27,10 +31,15 @@ class Recorded(models.Model):
 
     created_at = models.DateTimeField(auto_now_add=True, editable=False)
     changed_at = models.DateTimeField(auto_now=True, editable=False)
-    history = HistoricalRecords(inherit=True, bases=[HistoryEntry])
+    history = HistoricalRecords(inherit=True, bases=[HistoryEntry], history_manager=SealedVersions)
 
     class Meta:
         abstract = True
+
+    def save(self, *args: Any, **kwargs: Any) -> None:
+        """Save the row, its version and the seal of the version: all or none."""
+        with transaction.atomic(savepoint=False):
+            super().save(*args, **kwargs)
 
 
 # Models of the parts of this app, found by Django through this module.
@@ -43,7 +52,7 @@ from register.plants.models import Plant, PlantRole  # noqa: E402
 from register.second.models import RecoveryCode, SecondFactor  # noqa: E402
 from register.systems.models import SystemToken  # noqa: E402
 from register.throttle import PasswordAttempt  # noqa: E402
-from register.trail.models import AuditEntry, AuditHead  # noqa: E402
+from register.trail.models import AuditEntry, AuditHead, VersionSeal  # noqa: E402
 
 __all__ = [
     "AuditEntry",
@@ -62,5 +71,6 @@ __all__ = [
     "RecoveryCode",
     "SecondFactor",
     "SystemToken",
+    "VersionSeal",
     "Work",
 ]

@@ -239,6 +239,7 @@ TRAIL_WITNESSES = [
     "register.held.witness.unlike",
     "register.evidence.witness.unlike",
     "register.papers.witness.unlike",
+    "register.trail.sealed.unlike",
 ]
 
 # Kinds whose rows an import puts in by a way of their own (register.exchange).

@@ -21,7 +21,7 @@ CORE="tests/register/background tests/register/test_audit.py tests/register/test
     tests/register/test_triggers.py tests/register/test_two_writers.py tests/register/test_upgrade.py
     tests/wps/test_frozen.py tests/wps/test_reading.py tests/wps/test_witness.py tests/wps/test_workflow.py
     tests/qualifications/test_witness.py tests/joints/test_bulk.py tests/joints/test_exchange.py
-    tests/joints/test_import_batch.py tests/joints/test_import_compare.py tests/joints/api/test_sending.py"
+    tests/joints/test_import_batch.py tests/joints/test_import_compare.py tests/joints/test_sealed.py tests/joints/api/test_sending.py"
 
 # Each user's way from start to end, axe on every page, signing. `make browser-test` asks every page in all its states.
 WALKS="tests/browser/test_walk.py tests/browser/test_by_keyboard.py tests/browser/test_import_walk.py

@@ -21,6 +21,7 @@ from qualifications.models import Person
 from register.audit import record_act
 from register.demo import SIGN_INS, make_sign_ins
 from register.models import AuditEntry
+from register.trail.sealing import gathered
 from wps.models import Procedure, TestRecord
 
 ACT = "loaded the demonstration"
@@ -36,7 +37,7 @@ def load(today: date) -> bool:
     if AuditEntry.objects.filter(act=ACT).exists():
         return False
     refuse_own_data()
-    with transaction.atomic():
+    with transaction.atomic(), gathered():
         write(Calendar(today), make_sign_ins())
         record_act(None, ACT, note=f"days counted from {today}")
     return True

@@ -30,6 +30,7 @@ from joints.models import ImportBatch, Job, ListSender, Workstation
 from joints.sandbox import WAITS_LONG
 from register.audit import record_act
 from register.evidence import store
+from register.trail.sealing import gathered
 
 READING, COMPARING, WRITING, ANSWERING = "reading the file", "comparing", "writing", "keeping today's answers"
 BYTES_OF_A_ROW = 2000
@@ -162,7 +163,7 @@ def run_import(batch_id: int, progress: Progress = silent) -> int:
     written.
     """
     try:
-        with transaction.atomic():
+        with transaction.atomic(), gathered():
             batch = ImportBatch.objects.select_for_update().get(pk=batch_id)
             if batch.status != ImportBatch.CONFIRMED:
                 _run(batch, progress)

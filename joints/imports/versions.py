@@ -3,10 +3,11 @@
 from typing import Any
 
 from django.db import connection
-from django.db.models import QuerySet
+from django.db.models import Max, QuerySet
 from django.utils import timezone
 
 from joints.models import ImportBatch, ImportDifference, Joint
+from register.trail.sealing import seal
 
 ADDED, CHANGED = "+", "~"
 
@@ -34,6 +35,7 @@ def _copy(joints: QuerySet[Joint], kind: str, reason: str, by: Any) -> None:
     columns = ", ".join(quote(field.column) for field in fields)
     values = ", ".join(quote(own[f.attname]) if f.attname in own else "%s" for f in fields)
     params = [f.get_db_prep_save(said[f.attname], connection) for f in fields if f.attname not in own]
+    last = versions.model._base_manager.aggregate(last=Max("pk"))["last"] or 0
     which, more = joints.order_by().values("pk").query.sql_with_params()
     table, source, key = quote(versions.db_table), quote(Joint._meta.db_table), quote(Joint._meta.pk.column)
     with connection.cursor() as cursor:
@@ -41,3 +43,5 @@ def _copy(joints: QuerySet[Joint], kind: str, reason: str, by: Any) -> None:
             f"INSERT INTO {table} ({columns}) SELECT {values} FROM {source} WHERE {key} IN ({which}) ORDER BY {key}",
             [*params, *more],
         )
+    made = versions.model._base_manager.filter(pk__gt=last, id__in=joints.order_by().values("pk"))
+    seal(versions.model, made.order_by("pk").values_list("pk", flat=True))

@@ -198,7 +198,7 @@ class Writer:
             for name in fixed.get(one.row.number, ())
             if name in STATED_FIELDS and one.row.stated.get(name, "") != one.row.values.get(name, "")
         ]
-        WeldDataChange.objects.bulk_create(rows, batch_size=500)
+        WeldDataChange.keep(rows)
 
     def _correction(self, one: Matched, name: str) -> WeldDataChange:
         joint = self._joint(one)

@@ -21,6 +21,7 @@ from register.audit import record_act
 from register.lists.cells import written
 from register.lists.headings import plain
 from register.lists.table import Cell, Refusal, Table
+from register.trail.sealing import gathered
 
 DIRECTIONS = ("axis_x", "axis_y", "axis_z", "face_x", "face_y", "face_z")
 OWN = ("across_mm", "up_mm", "along_mm", "part_length_mm")
@@ -181,7 +182,7 @@ def _write(
     joints: Mapping[tuple[str, str], Joint],
     by: Any,
 ) -> Listed:
-    with transaction.atomic():
+    with transaction.atomic(), gathered():
         for row in rows:
             own = {name: row.values[name] for name in (*DIRECTIONS, *OWN) if name in row.values}
             JointGeometry.objects.update_or_create(joint=joints[row.key], defaults=own)

@@ -14,6 +14,7 @@ from joints.weld_data.models import WeldDataChange
 from joints.weld_data.rules import RULES
 from joints.weld_data.words import field_words
 from register.audit import record_act
+from register.trail.sealing import gathered
 
 
 class NotTaken(ValueError):
@@ -25,7 +26,7 @@ def accept(job: Job, keys: Collection[str], by: Any) -> int:
 
     Raises NotTaken where one of them is no longer there, or where two change one field of one joint.
     """
-    with transaction.atomic():
+    with transaction.atomic(), gathered():
         _locked(job)
         return _write(job, _chosen(job, keys), by)
 
@@ -34,7 +35,7 @@ def accept_rule(job: Job, rule: str, by: Any) -> int:
     """Take over all that one rule proposes; of several proposals for one field the first. Raises NotTaken."""
     if rule not in RULES:
         raise NotTaken(gettext("There is no rule %(rule)s; nothing was changed.") % {"rule": rule})
-    with transaction.atomic():
+    with transaction.atomic(), gathered():
         _locked(job)
         taken = first_of_each(one for one in check_job(job) if one.finding.rule == rule)
         if not taken:
@@ -96,7 +97,7 @@ def _write(job: Job, found: Sequence[Found], by: Any) -> int:
     for joint in {one.joint.pk: one.joint for one in found}.values():
         titles = dict.fromkeys(RULES[one.finding.rule].title for one in found if one.joint.pk == joint.pk)
         _change(joint, [c for one in found if one.joint.pk == joint.pk for c in one.finding.changes], titles, by)
-    WeldDataChange.objects.bulk_create(rows, batch_size=500)
+    WeldDataChange.keep(rows)
     joints = len({one.joint.pk for one in found})
     record_act(by, "took over corrections of weld data", job, after={"fields": len(rows), "joints": joints})
     return len(rows)

@@ -1,8 +1,11 @@
 """What was taken over from the check of weld data: one row for each field that changed, written once and kept."""
 
-from django.db import models
+from collections.abc import Sequence
+
+from django.db import models, transaction
 
 from register.plants.rows import PartOf
+from register.trail.sealing import seal
 
 
 class WeldDataChange(PartOf):
@@ -12,6 +15,7 @@ class WeldDataChange(PartOf):
     """
 
     part_of = "job"
+    sealed_rows = True
 
     joint = models.ForeignKey(
         "joints.Joint", on_delete=models.DO_NOTHING, db_constraint=False, related_name="weld_data_changes"
@@ -34,6 +38,13 @@ class WeldDataChange(PartOf):
     class Meta:
         app_label = "joints"
         ordering = ("at", "pk")
+
+    @classmethod
+    def keep(cls, rows: Sequence["WeldDataChange"]) -> None:
+        """Write new rows, and seal them."""
+        with transaction.atomic(savepoint=False):
+            made = cls.objects.bulk_create(rows, batch_size=500)
+            seal(cls, [row.pk for row in made])
 
     def __str__(self) -> str:
         return f"{self.field} of joint {self.joint_number} of assembly {self.assembly_mark}"

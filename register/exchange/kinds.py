@@ -17,6 +17,7 @@ TAKEN = (
     "register.clausecheck",
     "register.evidencefile",
     "register.printedpaper",
+    "register.versionseal",
 )
 LEFT_OUT: Mapping[str, str] = {
     "auth.group": "the roles are part of the program; accounts name theirs",

@@ -20,7 +20,7 @@ from register.exchange.archive import BadExport, Reader
 from register.exchange.kinds import kinds
 from register.exchange.take_out import Done
 from register.exchange.values import BadRow, Row, instance
-from register.models import AuditEntry, AuditHead, Plant
+from register.models import AuditEntry, AuditHead, Plant, VersionSeal
 from register.roles import Role
 from register.trail.verify import verify
 
@@ -156,7 +156,9 @@ def _check_trail(reader: Reader) -> None:
     """The end of the chain is that of the register it came from, and the chain and what is on file agree."""
     last = AuditEntry.objects.order_by("-number").first()
     if last is not None:
-        AuditHead.objects.update_or_create(pk=1, defaults={"number": last.number, "hash": last.hash})
+        seal = VersionSeal.objects.last()
+        ends = {"number": last.number, "hash": last.hash, "versions": str(seal) if seal is not None else None}
+        AuditHead.objects.update_or_create(pk=1, defaults=ends)
     try:
         found = verify(_text(reader, "trail_end"))
     except ValueError as fault:

@@ -32,6 +32,9 @@ def canonical(values: Mapping[str, Any], number: int, previous_hash: str) -> str
     if values.get("plant_id") is not None:
         # Entries from before there were plants name none, and keep their hash.
         said["plant"] = values["plant_id"]
+    if values.get("versions"):
+        # So do those from before versions were sealed.
+        said["versions"] = values["versions"]
     return json.dumps(said, sort_keys=True, separators=(",", ":"), ensure_ascii=True, allow_nan=False)
 
 
@@ -43,7 +46,7 @@ def entry_hash(values: Mapping[str, Any], number: int, previous_hash: str) -> st
 def fields_of(entry: Any) -> dict[str, Any]:
     """What an entry of the trail says, by name; works on a model and on its historical form in a migration."""
     found = {name: getattr(entry, name) for name in ("at", "before", "after", *TEXTS)}
-    return found | {"plant_id": getattr(entry, "plant_id", None)}
+    return found | {name: getattr(entry, name, None) for name in ("plant_id", "versions")}
 
 
 def _plain(value: Any) -> Any:

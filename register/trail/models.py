@@ -22,6 +22,30 @@ class AuditHead(models.Model):
 
     number = models.PositiveBigIntegerField(default=0)
     hash = models.CharField(max_length=64, default=START)
+    versions = models.CharField(max_length=90, null=True)
+    """NUMBER:HASH of the last seal of versions; None before there was any."""
+
+    def __str__(self) -> str:
+        return f"{self.number}:{self.hash}"
+
+
+class VersionSeal(models.Model):
+    """The digests of rows that were kept by one piece of work (register.trail.sealing), chained to the seal before it.
+
+    `kind`: the table, as Django names it; `fields`: the columns that the digests are over; `rows`: "KEY DIGEST", one a
+    line. Append-only, here and in the database.
+    """
+
+    number = models.PositiveBigIntegerField(unique=True, editable=False)
+    at = models.DateTimeField(editable=False)
+    kind = models.CharField(max_length=100, editable=False)
+    fields = models.TextField(editable=False)
+    rows = models.TextField(editable=False)
+    previous_hash = models.CharField(max_length=64, editable=False)
+    hash = models.CharField(max_length=64, editable=False)
+
+    class Meta:
+        ordering = ("number",)
 
     def __str__(self) -> str:
         return f"{self.number}:{self.hash}"
@@ -65,6 +89,8 @@ class AuditEntry(models.Model):
     number = models.PositiveBigIntegerField(unique=True, editable=False)
     previous_hash = models.CharField(max_length=64, editable=False)
     hash = models.CharField(max_length=64, editable=False)
+    versions = models.CharField(max_length=90, null=True, editable=False)
+    """The last seal of versions when it was written: who trusts the trail can trust all that was sealed before."""
 
     plant = PlantField(null=True, db_constraint=False, on_delete=models.DO_NOTHING)
 
@@ -100,7 +126,7 @@ class AuditEntry(models.Model):
         database = using or router.db_for_write(type(self), instance=self)
         with transaction.atomic(using=database):
             head = held_head(database)
-            self.number, self.previous_hash = head.number + 1, head.hash
+            self.number, self.previous_hash, self.versions = head.number + 1, head.hash, head.versions
             self.hash = entry_hash(fields_of(self), self.number, self.previous_hash)
             super().save(*args, using=database, **kwargs)
             head.number, head.hash = self.number, self.hash
@@ -121,6 +147,8 @@ def held_head(database: str) -> AuditHead:
     if found is not None:
         return found
     last = AuditEntry.everything.using(database).order_by("-number").first()
-    start = {"number": last.number, "hash": last.hash} if last is not None else {}
+    start: dict[str, Any] = {"number": last.number, "hash": last.hash} if last is not None else {}
+    seal = VersionSeal.objects.using(database).last()
+    start["versions"] = str(seal) if seal is not None else None
     AuditHead.objects.using(database).get_or_create(pk=1, defaults=start)
     return heads.get(pk=1)
