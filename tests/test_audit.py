@@ -11,6 +11,7 @@ from typing import Any
 
 import pytest
 
+from scripts import audit
 from scripts.audit import ACCEPTED, KNOWN_WEAK, accepted, pins_of, problems, why_not_reached, without_use
 
 HEAD = "advisory,package,accepted_on,until,reason"
@@ -108,3 +109,90 @@ def test_where_nothing_answers_it_is_said_in_time() -> None:
         assert "no answer within 0.05 s" in why_not_reached(address, patience=0.05)
     assert "nothing answers" in why_not_reached(address)
     assert "no address" in why_not_reached("osv")
+
+
+# The whole of it: what is said, and how it ends
+
+
+class Advisories(BaseHTTPRequestHandler):
+    """A service that answers the query call of OSV, in the form of its schema: it knows Django 1.2 and idna 3.20."""
+
+    def do_POST(self) -> None:
+        asked = json.loads(self.rfile.read(int(self.headers["Content-Length"])))
+        name, version = asked["package"]["name"].lower(), asked.get("version")
+        found = [_advisory(name)] if (name, version) in {("django", "1.2"), ("idna", "3.20")} else []
+        self.send_response(200)
+        self.send_header("Content-Type", "application/json")
+        self.end_headers()
+        self.wfile.write(json.dumps({"vulns": found} if found else {}).encode())
+
+    def log_message(self, *_: Any) -> None:
+        pass
+
+
+def _advisory(name: str) -> dict[str, Any]:
+    """To the OSV schema 1.6 (ossf.github.io/osv-schema); number and fix are invented."""
+    fixed = {"type": "ECOSYSTEM", "events": [{"introduced": "0"}, {"fixed": "3.21"}]}
+    affected = {"package": {"name": name, "ecosystem": "PyPI"}, "ranges": [fixed], "versions": ["3.20"]}
+    known = {"schema_version": "1.6.0", "id": "PYSEC-1", "aliases": ["CVE-1"], "affected": [affected]}
+    return known | {"published": "2026-11-01T00:00:00Z", "modified": "2026-11-02T00:00:00Z", "details": "x"}
+
+
+@pytest.fixture
+def advisories(monkeypatch: pytest.MonkeyPatch, tmp_path: Path) -> Iterator[Path]:
+    """Two pins, an empty list of accepted advisories, and the service; the list."""
+    (tmp_path / "requirements.txt").write_text("idna==3.20\nlark==1.3.1\n")
+    (tmp_path / "accepted.csv").write_text(f"{HEAD}\n")
+    monkeypatch.setattr(audit, "TOP", tmp_path)
+    monkeypatch.setattr(audit, "ACCEPTED", tmp_path / "accepted.csv")
+    with HTTPServer(("127.0.0.1", 0), Advisories) as server:
+        Thread(target=server.serve_forever, args=(0.02,), daemon=True).start()
+        monkeypatch.setenv("AUDIT_URL", f"http://127.0.0.1:{server.server_port}/v1/query")
+        yield tmp_path / "accepted.csv"
+        server.shutdown()
+
+
+REPORT = {
+    "dependencies": [
+        {"name": "idna", "version": "3.20", "vulns": [{**WEAK, "description": "x"}]},
+        {"name": "lark", "version": "1.3.1", "vulns": []},
+    ],
+    "fixes": [],
+}
+"""As pip-audit 2.10.1 wrote it for these pins."""
+TOOL = Path(audit.__file__).parent.parent / ".venv-audit" / "bin" / "python"
+
+
+@pytest.mark.parametrize(
+    "real",
+    [False, pytest.param(True, marks=pytest.mark.skipif(not TOOL.exists(), reason="make audit was never called here"))],
+)
+def test_an_advisory_fails_the_audit_unless_it_is_accepted(
+    advisories: Path, monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str], real: bool
+) -> None:
+    if real:
+        monkeypatch.setattr(audit.sys, "executable", str(TOOL))
+    else:
+        monkeypatch.setattr(audit, "look_up", lambda url, pins: REPORT)
+    assert audit.main(only_reached=True) == audit.CLEAN
+    assert audit.main(only_reached=False) == audit.FOUND
+    said = capsys.readouterr().out
+    assert "idna 3.20: PYSEC-1, CVE-1, mended in 3.21: pin that (requirements.txt)." in said and "accepted.csv" in said
+    advisories.write_text(f"{HEAD}\nCVE-1,idna,2026-01-01,2999-12-31,not reached by the register\n")
+    assert audit.main(only_reached=False) == audit.CLEAN
+    assert "2 pinned packages looked up, no advisory but accepted ones." in capsys.readouterr().out
+    advisories.write_text(f"{HEAD}\nCVE-1,idna,2026-01-01,2999-12-31,\n")
+    assert audit.main(only_reached=False) == audit.FOUND
+    assert "line 2: reason is empty" in capsys.readouterr().out
+
+
+def test_what_could_not_be_looked_up_is_never_called_clean(
+    advisories: Path, monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]
+) -> None:
+    monkeypatch.setattr(audit, "look_up", lambda url, pins: "the service answered 502.")
+    assert audit.main(only_reached=False) == audit.LEFT_OUT
+    assert "LEFT OUT, nothing was looked up" in capsys.readouterr().out
+    with socket.create_server(("127.0.0.1", 0)) as free:
+        monkeypatch.setenv("AUDIT_URL", f"http://127.0.0.1:{free.getsockname()[1]}/")
+    assert audit.main(only_reached=False) == audit.LEFT_OUT
+    assert "nothing answers" in capsys.readouterr().out
