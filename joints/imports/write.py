@@ -28,6 +28,7 @@ from joints.models import (
 from joints.order import natural_key
 from joints.weld_data.finding import PRACTICE
 from register.plants.rows import refuse_outside
+from register.trail.sealing import keep_rows
 
 PLACED = ("assembly", "order_key", "source_row", "source", "created_at", "changed_at")
 CORRECTED = "corrected_on_import"
@@ -198,7 +199,7 @@ class Writer:
             for name in fixed.get(one.row.number, ())
             if name in STATED_FIELDS and one.row.stated.get(name, "") != one.row.values.get(name, "")
         ]
-        WeldDataChange.keep(rows)
+        keep_rows(WeldDataChange, rows)
 
     def _correction(self, one: Matched, name: str) -> WeldDataChange:
         joint = self._joint(one)

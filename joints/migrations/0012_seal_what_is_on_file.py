@@ -7,6 +7,7 @@ register; which of the two cannot be told any more. It gets a version that says 
 from typing import Any
 
 from django.db import migrations
+from django.db.models import OuterRef, Subquery
 from django.utils import timezone
 
 from register.trail.sealing import write_seals
@@ -25,11 +26,20 @@ def seal_all(apps: Any, schema_editor: Any) -> None:
 
     pairs = list(versioned(apps.get_models()))
     for rows, versions in pairs:
+        _name_plants(rows, versions)
         _make_up(rows, versions)
-    for table in [*(versions for _, versions in pairs), apps.get_model("joints", "WeldDataChange")]:
+    once = [apps.get_model("joints", name) for name in ("WeldDataChange", "WeldRunFinding")]
+    for table in [*(versions for _, versions in pairs), *once]:
         keys = list(table._base_manager.order_by("pk").values_list("pk", flat=True))
         if keys:
             write_seals(table, keys, seals, held)
+
+
+def _name_plants(rows: Any, versions: Any) -> None:
+    """Versions from before there were plants name none; they are of the plant that their row was given then."""
+    if "plant_id" in {field.attname for field in versions._meta.concrete_fields}:
+        plant = Subquery(rows._base_manager.filter(pk=OuterRef("id")).values("plant_id"))
+        versions._base_manager.filter(plant__isnull=True).update(plant_id=plant)
 
 
 def _make_up(rows: Any, versions: Any) -> None:

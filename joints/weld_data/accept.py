@@ -14,7 +14,7 @@ from joints.weld_data.models import WeldDataChange
 from joints.weld_data.rules import RULES
 from joints.weld_data.words import field_words
 from register.audit import record_act
-from register.trail.sealing import gathered
+from register.trail.sealing import gathered, keep_rows
 
 
 class NotTaken(ValueError):
@@ -97,7 +97,7 @@ def _write(job: Job, found: Sequence[Found], by: Any) -> int:
     for joint in {one.joint.pk: one.joint for one in found}.values():
         titles = dict.fromkeys(RULES[one.finding.rule].title for one in found if one.joint.pk == joint.pk)
         _change(joint, [c for one in found if one.joint.pk == joint.pk for c in one.finding.changes], titles, by)
-    WeldDataChange.keep(rows)
+    keep_rows(WeldDataChange, rows)
     joints = len({one.joint.pk for one in found})
     record_act(by, "took over corrections of weld data", job, after={"fields": len(rows), "joints": joints})
     return len(rows)

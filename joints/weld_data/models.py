@@ -1,11 +1,8 @@
 """What was taken over from the check of weld data: one row for each field that changed, written once and kept."""
 
-from collections.abc import Sequence
-
-from django.db import models, transaction
+from django.db import models
 
 from register.plants.rows import PartOf
-from register.trail.sealing import seal
 
 
 class WeldDataChange(PartOf):
@@ -38,13 +35,6 @@ class WeldDataChange(PartOf):
     class Meta:
         app_label = "joints"
         ordering = ("at", "pk")
-
-    @classmethod
-    def keep(cls, rows: Sequence["WeldDataChange"]) -> None:
-        """Write new rows, and seal them."""
-        with transaction.atomic(savepoint=False):
-            made = cls.objects.bulk_create(rows, batch_size=500)
-            seal(cls, [row.pk for row in made])
 
     def __str__(self) -> str:
         return f"{self.field} of joint {self.joint_number} of assembly {self.assembly_mark}"

@@ -18,6 +18,7 @@ class WeldRunFinding(PartOf):
     OUTCOMES = (("covered", "inside"), ("outside", "outside"), ("not stated", "not stated"))
 
     part_of = "job"
+    sealed_rows = True
 
     job = models.ForeignKey("joints.Job", on_delete=models.CASCADE, related_name="weld_findings")
     revision = models.ForeignKey("wps.ProcedureRevision", on_delete=models.PROTECT, related_name="weld_findings")

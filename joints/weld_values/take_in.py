@@ -15,6 +15,7 @@ from joints.weld_values.judge import judged
 from joints.weld_values.lines import Log
 from joints.weld_values.models import WeldRunFinding
 from register.audit import record_act
+from register.trail.sealing import keep_rows
 from wps.models import ProcedureRevision, ProcedureRun
 from wps.runs import RANGES
 
@@ -60,7 +61,7 @@ def take_in(job: Job, revision: ProcedureRevision, name: str, chunks: Iterable[b
         for order, one in enumerate(found)
     ]  # fmt: skip
     with transaction.atomic():
-        WeldRunFinding.objects.bulk_create(rows, batch_size=500)
+        keep_rows(WeldRunFinding, rows)
         outside = sum(row.outcome == "outside" for row in rows)
         record_act(by, "judged a log of weld values", job, after={"file": name, "runs": len(rows), "outside": outside})
     return rows

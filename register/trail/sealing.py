@@ -52,6 +52,13 @@ def seal(model: type[models.Model], pks: Iterable[int]) -> None:
         write_seals(model, keys)
 
 
+def keep_rows(model: Any, rows: Sequence[Any]) -> None:
+    """Write rows that are never changed (`sealed_rows`), and seal them."""
+    with transaction.atomic(savepoint=False):
+        made = model.objects.bulk_create(rows, batch_size=AT_ONCE)
+        seal(model, [row.pk for row in made])
+
+
 @contextmanager
 def gathered() -> Iterator[None]:
     """Work on many rows: what is written inside gets one seal for each kind, at the end and in one transaction.

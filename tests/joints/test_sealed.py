@@ -11,13 +11,13 @@ from django.core.management import CommandError, call_command
 from django.db import IntegrityError, connection, transaction
 from simple_history.utils import bulk_create_with_history
 
-from joints.models import Job, WeldDataChange, Workstation
+from joints.models import Job, WeldDataChange, WeldRunFinding, Workstation
 from qualifications.models import Certificate, Person, WeldLogEntry
 from register.audit import record_act
 from register.models import AuditEntry, AuditHead, VersionSeal
 from register.trail import sealed
 from register.trail.seal import plain, read, row_digest, seal_hash, written
-from register.trail.sealing import gathered
+from register.trail.sealing import gathered, keep_rows
 from register.trail.verify import verify
 from tests.conftest import dropped_triggers
 from tests.joints.makers import make_job
@@ -140,7 +140,7 @@ def test_a_change_of_weld_data_is_sealed(coordinator: User) -> None:
         joint_id=1, job=job, assembly_mark="B1", joint_number="1", rule="x", field="a_mm", before="3", after="4",
         reason="x", clause="x", mark="x", by_name="coordinator",
     )  # fmt: skip
-    WeldDataChange.keep([row])
+    keep_rows(WeldDataChange, [row])
     for change in ("after = '5'", "at = '2020-01-01 00:00:00'"):
         with transaction.atomic():
             assert "a_mm of joint 1" in _behind(f"UPDATE joints_welddatachange SET {change}")
@@ -232,3 +232,17 @@ def test_figures_are_the_same_from_either_database() -> None:
     assert dict(read(written([(7, b"\x01\x02")]))) == {7: b"\x01\x02"}
     with pytest.raises(TypeError):
         plain(object())
+
+
+def test_a_finding_on_weld_values_is_sealed(coordinator: User) -> None:
+    """No trigger keeps it, so its seal must tell."""
+    revision = Procedure.objects.create(number="WPS 1", title="Fillet").revisions.create(
+        letter="A", code="X", author=coordinator, author_name="x"
+    )
+    row = WeldRunFinding(
+        job=make_job(), revision=revision, outcome="outside", samples=3, arc_seconds=Decimal("4.5"), order=0,
+        file_name="x.csv", sha256="0" * 64, uploaded_by="x",
+    )  # fmt: skip
+    keep_rows(WeldRunFinding, [row])
+    assert verify().whole
+    assert "was changed after it was sealed" in _behind("UPDATE joints_weldrunfinding SET outcome = 'inside'")
