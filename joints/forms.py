@@ -13,7 +13,7 @@ from joints.choices import positions, procedure_codes, processes
 from joints.imports import cells
 from joints.imports.table import MAX_BYTES, MAX_ROWS
 from joints.models import Assembly, ImportBatch, Job, Joint, Workstation
-from joints.sizes import contradict, throat_of_leg
+from joints.sizes import contradict, tenths, throat_of_leg
 from joints.tables import mm
 from register.base.forms import DateField
 from wps.languages import LANGUAGES
@@ -55,6 +55,20 @@ STATION_PLAN = (
 )
 
 
+NOT_STATED, AS_LISTED = _("not stated"), _("as the list says")
+
+
+def _plain(form: forms.ModelForm) -> None:
+    """Figures without idle noughts, an empty choice that says what it means, and what to do instead of nought."""
+    form.initial |= {name: mm(said) for name, said in form.initial.items() if isinstance(said, Decimal)}
+    for field in form.fields.values():
+        if isinstance(field, forms.TypedChoiceField):
+            blank = _("choose one") if field.required else NOT_STATED
+            field.choices = [("", blank), *((value, said) for value, said in field.choices if value)]
+        elif isinstance(field, forms.DecimalField):
+            field.error_messages["min_value"] = _("Must be more than 0; leave it empty where it is not known.")
+
+
 class JobForm(forms.ModelForm):
     """A job; the application standard's gates cannot be asked without an execution class."""
 
@@ -66,6 +80,10 @@ class JobForm(forms.ModelForm):
         fields = [name for _, names in JOB_PLAN for name in names]
         # A list to choose from; what is sent is read as any code that somebody writes (clean_procedure_code).
         widgets: ClassVar = {"procedure_code": forms.Select(choices=procedure_codes)}
+
+    def __init__(self, *args: Any, **kwargs: Any) -> None:
+        super().__init__(*args, **kwargs)
+        _plain(self)
 
     def clean_procedure_code(self) -> str:
         """The edition's own key. An edition the register does not hold would cover nothing."""
@@ -104,20 +122,15 @@ class AssemblyForm(forms.ModelForm):
         return mark
 
 
-NOT_STATED, AS_LISTED = "not stated", "as the list says"
-
-
 class JointFields(forms.ModelForm):
     """What all forms about a joint check; an empty choice says what it means."""
 
     def __init__(self, *args: Any, **kwargs: Any) -> None:
         super().__init__(*args, **kwargs)
-        self.initial |= {name: mm(said) for name, said in self.initial.items() if isinstance(said, Decimal)}
+        _plain(self)
         for name, field in self.fields.items():
             if isinstance(field, forms.ModelChoiceField):
                 field.empty_label = field.empty_label if name == "job" else NOT_STATED
-            elif isinstance(field, forms.TypedChoiceField):
-                field.choices = [("", NOT_STATED), *((value, said) for value, said in field.choices if value)]
 
     def clean_grade_1(self) -> str:
         """A grade that the register knows."""
@@ -149,7 +162,7 @@ class JointFields(forms.ModelForm):
             self.add_error(
                 "leg_mm",
                 gettext("This leg gives a = %(leg)s mm, not %(throat)s mm. Keep one of the two.")
-                % {"leg": throat_of_leg(leg), "throat": throat},
+                % {"leg": mm(tenths(throat_of_leg(leg))), "throat": mm(throat)},
             )
         return data
 
@@ -217,6 +230,10 @@ class WorkstationForm(forms.ModelForm):
     class Meta:
         model = Workstation
         fields = [name for _, names in STATION_PLAN for name in names]
+
+    def __init__(self, *args: Any, **kwargs: Any) -> None:
+        super().__init__(*args, **kwargs)
+        _plain(self)
 
     def clean_sheet_language(self) -> str:
         """English where nothing is said."""

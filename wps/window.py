@@ -9,6 +9,7 @@ from codes.clauses import Clause, Mark
 from codes.limits import Allowed, Limit, LimitSet, OneOf, Within, span
 from codes.parse import Plain, parse_values
 from codes.values import Atom, Interval, Steel, SteelPair, Value, atoms
+from codes.variables import unit_of
 from wps.models import ProcedureRevision, ProcedureRun
 from wps.runs import processes_of, run_values
 from wps.us_window import in_terms_of, iso_limits
@@ -83,11 +84,11 @@ def allowed_of(name: str, value: Value) -> Allowed:
         return SteelsWithin(tuple(part for part in parts if isinstance(part, SteelPair)))
     if all(isinstance(part, str) for part in parts):
         return OneOf(tuple(str(part) for part in parts))
-    return _numbers(parts)
+    return _numbers(parts, unit_of(name))
 
 
-def _numbers(parts: tuple[Atom, ...]) -> Allowed:
-    ranges = tuple(Interval(part, part) if isinstance(part, Decimal) else part for part in parts)
+def _numbers(parts: tuple[Atom, ...], unit: str) -> Allowed:
+    ranges = tuple(Interval(part, part, unit) if isinstance(part, Decimal) else part for part in parts)
     intervals = tuple(part for part in ranges if isinstance(part, Interval))
     return Within(intervals[0]) if len(intervals) == 1 else AnyOf(intervals)
 

@@ -34,11 +34,11 @@ COLUMNS = (
     ("number", "Joint"),
     ("weld_type", "Weld type"),
     ("grade_1", "Steel 1"),
-    ("t1_mm", "t1"),
+    ("t1_mm", "t1 [mm]"),
     ("grade_2", "Steel 2"),
-    ("t2_mm", "t2"),
-    ("throat_mm", "a"),
-    ("leg_mm", "z"),
+    ("t2_mm", "t2 [mm]"),
+    ("throat_mm", "a [mm]"),
+    ("leg_mm", "z [mm]"),
     ("position", "Position"),
     ("final_process", "Process"),
     ("final_workstation", "Workstation"),
@@ -176,13 +176,17 @@ class ImportPreview(DetailPage):
     def get_context_data(self, **kwargs: Any) -> dict[str, Any]:
         batch = self.object
         problems = [p for p in batch.problems if p["row"]]
-        rows = [[row["row"], *(_shown(row["values"], name) for name, _ in COLUMNS)] for row in batch.rows]
+        heads = [gettext("Row"), *(label for _, label in COLUMNS)]
+        rows = [
+            list(zip(heads, [row["row"], *(_shown(row["values"], name) for name, _ in COLUMNS)], strict=True))
+            for row in batch.rows
+        ]
         open_ = batch.status == ImportBatch.UPLOADED
         return super().get_context_data(
             errors=batch.errors,
             notes=[p for p in problems if p["is_note"]],
             about=[p["message"] for p in batch.problems if not p["row"]],
-            heads=["Row", *(label for _, label in COLUMNS)],
+            heads=heads,
             rows=rows,
             more=max(0, batch.row_count - len(batch.rows)),
             taken=batch.status == ImportBatch.CONFIRMED,

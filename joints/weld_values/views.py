@@ -29,7 +29,9 @@ from wps.models import ProcedureRevision, Status
 class LogForm(forms.Form):
     """Which procedure, which file."""
 
-    revision = forms.ModelChoiceField(label=_("Procedure"), queryset=ProcedureRevision.objects.none())
+    revision = forms.ModelChoiceField(
+        label=_("Procedure"), queryset=ProcedureRevision.objects.none(), empty_label=_("choose one")
+    )
     file = forms.FileField(
         label=_("Log"),
         help_text=_(

@@ -77,7 +77,7 @@ def finding_in(finding: Finding, system: System) -> Finding:
     )
 
 
-def _figure(value: Decimal, allowed: Interval, row: Conversion) -> Decimal:
+def figure_held_to(value: Decimal, allowed: Interval, row: Conversion) -> Decimal:
     """The figure on the same side of the ends shown as the value is of the ends that count."""
     if allowed.lo is not None and value < allowed.lo:
         return row.shown(value, ROUND_FLOOR)
@@ -91,8 +91,8 @@ def _figure(value: Decimal, allowed: Interval, row: Conversion) -> Decimal:
 def _span(span: Interval, allowed: Interval, row: Conversion) -> Interval:
     """A window. Its own ends are limits too, so they are rounded inwards where they lie inside."""
     inside = interval_in(span, row.si, System.US)
-    lo = inside.lo if span.lo is None or _is_in(span.lo, allowed) else _figure(span.lo, allowed, row)
-    hi = inside.hi if span.hi is None or _is_in(span.hi, allowed) else _figure(span.hi, allowed, row)
+    lo = inside.lo if span.lo is None or _is_in(span.lo, allowed) else figure_held_to(span.lo, allowed, row)
+    hi = inside.hi if span.hi is None or _is_in(span.hi, allowed) else figure_held_to(span.hi, allowed, row)
     if lo is not None and hi is not None and lo > hi:
         lo = hi
     same = lo is not None and lo == hi
@@ -108,7 +108,7 @@ def _value(value: Value | None, allowed: Interval, row: Conversion) -> Value | N
     if value is None:
         return None
     turned = tuple(
-        _figure(one, allowed, row)
+        figure_held_to(one, allowed, row)
         if isinstance(one, Decimal)
         else _span(one, allowed, row)
         if isinstance(one, Interval)

@@ -1,4 +1,5 @@
-"""Every page, on a desk in light and on a phone in the dark: nothing for axe to find, and no sideways scrolling.
+"""Every page, on a desk in light and on a phone in the dark: nothing for axe to find. On a phone and on a tablet none
+scrolls sideways.
 
 The pages are those of the access test, with its samples. Each is answered within the test's own transaction by Django's
 test client and handed to the browser as a file: no server, and no emptying of tables between pages. The other files of
@@ -19,6 +20,7 @@ from tests.register.test_access import GUARDED, Address, location
 ORIGIN = "http://register.test"
 DESK: ViewportSize = {"width": 1280, "height": 900}
 PHONE: ViewportSize = {"width": 390, "height": 800}
+TABLET: ViewportSize = {"width": 820, "height": 900}
 
 
 @pytest.fixture(scope="module")
@@ -58,7 +60,8 @@ def test_axe_finds_nothing(address: Address, client_of: Callable[[str], Client],
     page.emulate_media(color_scheme="light")
     shown(page, url, answer)
     assert_no_axe_violations(page)
-    page.set_viewport_size(PHONE)
+    for size in (TABLET, PHONE):
+        page.set_viewport_size(size)
+        assert_fits_the_width(page)
     page.emulate_media(color_scheme="dark")
-    assert_fits_the_width(page)
     assert_no_axe_violations(page, rules=("color-contrast",))

@@ -156,8 +156,8 @@ def joint_form(**changes: str) -> dict[str, str]:
 @pytest.mark.parametrize(
     ("changes", "says"),
     [
-        ({"t1_mm": "-1"}, "must be more than 0"),
-        ({"t1_mm": "0"}, "must be more than 0"),
+        ({"t1_mm": "-1"}, "Must be more than 0; leave it empty"),
+        ({"t1_mm": "0"}, "Must be more than 0; leave it empty"),
         ({"grade_1": "S335J2"}, "nearest: S355J2"),
         ({"final_process": "999"}, "not a known process"),
         ({"leg_mm": "5"}, "Keep one of the two"),

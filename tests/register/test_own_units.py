@@ -131,9 +131,9 @@ def test_a_finding_that_measures_nothing_stays() -> None:
 @pytest.mark.parametrize(
     ("si", "us"),
     [
-        ("19 mm + 60 mm, allowed 6 to 50 mm", "0.748 in + 2.362 in, allowed 0.237 to 1.968 in"),  # ends inwards
-        ("50 mm of up to 50 mm", "1.968 in of up to 1.968 in"),  # a figure that is an end reads like it
-        ("50.001 mm of up to 50 mm", "1.9685 in of up to 1.968 in"),  # and one just outside does not
+        ("19 mm + 60 mm, allowed 6 to 50 mm", "0.748 in + 2.363 in, allowed 0.237 to 1.968 in"),  # as in findings
+        ("50 mm of up to 50 mm", "1.968 in of up to 1.968 in"),  # inside stays inside
+        ("50.001 mm of up to 50 mm", "1.969 in of up to 1.968 in"),  # and outside stays outside
         ("12.7 mm, 12.701 mm", "0.5 in, 0.5 in"),
         ("from 100 °C, 20 °C is 80 °C less", "from 212 °F, 68 °F is 144 °F less"),  # a difference has no zero
         ("below 0.4 kJ/mm by 0.1 kJ/mm", "below 10.1 kJ/in by 2.5 kJ/in"),

@@ -157,3 +157,7 @@ def test_a_temperature_without_a_test_is_no_fact() -> None:
 def test_an_extra_test_counts_where_it_was_accepted(said: str, fact: str | None) -> None:
     record = TestRecord(number="WPQR 9", results={"micro": said})
     assert gate_facts(record).get("micro_section") == fact
+
+
+def test_a_single_figure_keeps_its_unit() -> None:
+    assert str(allowed_of("leg_z", Decimal("6.35"))) == "6.35 mm"
