@@ -24,6 +24,11 @@ from register.throttle import TooManyAttempts, guarded
 class SignInForm(AuthenticationForm):
     """Name and password; after some failures the name is refused from that address for a while."""
 
+    error_messages = {
+        **AuthenticationForm.error_messages,
+        "invalid_login": _("This name and password do not go together. Capitals and small letters count in both."),
+    }
+
     def clean(self) -> dict[str, Any]:
         name = self.cleaned_data.get("username")
         if not name or not self.cleaned_data.get("password"):
@@ -72,6 +77,9 @@ class OwnPasswordForm(PasswordChangeForm):
     def __init__(self, *args: Any, address: str, **kwargs: Any) -> None:
         super().__init__(*args, **kwargs)
         self.address = address
+        first, again = self.fields["new_password1"], self.fields["new_password2"]
+        first.help_text = _("At least 10 characters; not one that many use, and nothing like your name.")
+        again.label, again.help_text = _("New password, again"), ""
 
     def clean_old_password(self) -> str:
         """The old password. Raises ValidationError where it is wrong, or was too often."""

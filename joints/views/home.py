@@ -36,7 +36,7 @@ class Home(PlainPage):
     def get_context_data(self, **kwargs: Any) -> dict[str, Any]:
         user = self.request.user
         due = home.dues(self.on, user)
-        jobs, drafts = home.jobs_running(self.on), home.drafts(user)
+        jobs, drafts = home.jobs_running(self.on), home.drafts(user) if self.is_today() else []
         steps = home.first_steps(user)
         others = [draft for draft in drafts if not draft.own]
         return super().get_context_data(
@@ -44,7 +44,7 @@ class Home(PlainPage):
             steps=steps,
             drafts=others,
             own_drafts=[draft for draft in drafts if draft.own],
-            lists=home.open_lists(user),
+            lists=home.open_lists(user) if self.is_today() else [],
             due=due[: home.AT_MOST],
             due_count=len(due),
             jobs=jobs,

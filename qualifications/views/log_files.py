@@ -99,11 +99,12 @@ class LogFilePreview(DetailPage):
     def get_context_data(self, **kwargs: Any) -> dict[str, Any]:
         batch = self.object
         problems = batch.problems
+        heads = [gettext("Row"), *(LABELS[name] for name in COLUMNS)]
         return super().get_context_data(
             errors=[p for p in problems if not p["is_note"]],
             notes=[p["message"] for p in problems if p["is_note"]],
-            heads=["Row", *(LABELS[name] for name in COLUMNS)],
-            rows=[[row["row"], *_shown(row["values"])] for row in batch.rows[:SHOWN]],
+            heads=heads,
+            rows=[list(zip(heads, [row["row"], *_shown(row["values"])], strict=True)) for row in batch.rows[:SHOWN]],
             more=max(0, len(batch.rows) - SHOWN),
             taken=batch.entries.count() if batch.status == WeldLogBatch.CONFIRMED else None,
             **kwargs,

@@ -21,7 +21,7 @@ def test_a_wrong_password_is_said_and_nobody_is_signed_in(page: Page) -> None:
     page.locator("[name=username]").fill("qa")
     page.locator("[name=password]").fill("not the password")
     page.locator("form:has([name=password]) [type=submit]").click()
-    expect(page.locator("main")).to_contain_text("Note that both fields may be case-sensitive")
+    expect(page.locator("main")).to_contain_text("This name and password do not go together")
     assert not [cookie for cookie in page.context.cookies() if cookie["name"] == "sessionid"]
 
 
