@@ -130,7 +130,7 @@ def test_the_page_names_the_heat_and_what_is_missing(client_of: Any) -> None:
     one = heat()
     joint = make_joint(make_job(), heat_1="48213", heat_2="77", t2_mm=None)
     text = unescape(client_of("auditor").get(joint.get_absolute_url()).content.decode())
-    assert one.get_absolute_url() in text and "CET 0.242 %" in text
+    assert one.get_absolute_url() in text and "CET 0.24 %" in text
     assert "heat 77, not on file; the grade counts instead" in text
     assert "the thickness of part 2 is not stated" in text
 
