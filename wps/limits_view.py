@@ -87,7 +87,10 @@ def _line(judged: Limit, system: System) -> LimitLine:
     interval = limit.allowed.interval if isinstance(limit.allowed, Within) else None
     bounded = interval if interval and (interval.lo is not None or interval.hi is not None) else None
     # Some codes give the tested term by its token.
-    tested = figure_of_test(term_words(limit.variable, limit.tested), system)
+    first, _, second = limit.tested.partition(" to ")
+    # Two parts of one steel are named once.
+    once = first if first == second else limit.tested
+    tested = figure_of_test(term_words(limit.variable, once), system)
     allowed = strengths_in(limit.words, system)
     conditions = tuple(str(when) for when in limit.when)
     return LimitLine(label_of(limit.variable), tested, allowed, limit, bounded, conditions)
