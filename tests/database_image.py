@@ -7,7 +7,11 @@ far off. So no change that a migration could notice is hidden by what is kept; `
 
 import ast
 import hashlib
+import os
+import shutil
 import sqlite3
+import subprocess
+import sys
 from collections.abc import Iterable, Iterator
 from contextlib import closing, contextmanager
 from fcntl import LOCK_EX, flock
@@ -65,6 +69,17 @@ def _files_of(root: Path, name: str) -> Iterator[Path]:
     for part in name.split("."):
         at /= part
         yield from (path for path in (at.with_name(f"{part}.py"), at / "__init__.py") if path.is_file())
+
+
+def lay_out(folder: Path) -> None:
+    """Put an empty register into a folder (VAR_DIR): a copy of the kept one; where none is kept, by all migrations."""
+    kept = image()
+    if kept.exists():
+        shutil.copyfile(kept, folder / "register.sqlite3")
+        return
+    environment = {name: value for name, value in os.environ.items() if name != "DATABASE_URL"}
+    environment |= {"VAR_DIR": str(folder), "DJANGO_SETTINGS_MODULE": "register.settings"}
+    subprocess.run([sys.executable, "manage.py", "migrate", "-v0"], cwd=ROOT, env=environment, check=True)
 
 
 @contextmanager

@@ -8,13 +8,13 @@ import subprocess
 import sys
 from pathlib import Path
 
+from tests import database_image
+
 TOP = Path(__file__).resolve().parents[2]
 WRITERS, ROUNDS = 3, 40
 
 PREPARE = """
 import django; django.setup()
-from django.core.management import call_command
-call_command("migrate", verbosity=0)
 from django.contrib.auth.models import User
 User.objects.create_user("counter", last_name="0")
 """
@@ -63,6 +63,7 @@ def finish(process: subprocess.Popen[str]) -> str:
 
 
 def test_no_save_is_refused_and_none_is_lost(tmp_path: Path) -> None:
+    database_image.lay_out(tmp_path)
     finish(start(PREPARE, tmp_path))
     for writer in [start(WRITE, tmp_path) for _ in range(WRITERS)]:
         finish(writer)
@@ -70,9 +71,9 @@ def test_no_save_is_refused_and_none_is_lost(tmp_path: Path) -> None:
 
 
 def test_acts_written_side_by_side_stay_one_chain(tmp_path: Path) -> None:
-    finish(start(PREPARE, tmp_path))
+    database_image.lay_out(tmp_path)
     for writer in [start(RECORD, tmp_path) for _ in range(WRITERS)]:
         finish(writer)
     verify = "import django; django.setup(); from register.trail.verify import verify; print(verify())"
-    assert finish(start(verify, tmp_path)).startswith(f"Result(entries={WRITERS * ROUNDS}, ")
-    assert "problem=''" in finish(start(verify, tmp_path))
+    found = finish(start(verify, tmp_path))
+    assert found.startswith(f"Result(entries={WRITERS * ROUNDS}, ") and "problem=''" in found

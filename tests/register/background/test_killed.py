@@ -7,12 +7,12 @@ import sys
 import time
 from pathlib import Path
 
+from tests import database_image
+
 TOP = Path(__file__).resolve().parents[3]
 START = """
 import django; django.setup()
 from django.contrib.auth.models import Group, User
-from django.core.management import call_command
-call_command("migrate", verbosity=0)
 user = User.objects.create_user("petra")
 user.groups.set([Group.objects.get(name="qa")])
 from tests.register.background import kinds
@@ -45,7 +45,7 @@ class Place:
         return done.stdout.strip()
 
     def worker(self, *arguments: str) -> subprocess.Popen[bytes]:
-        command = [sys.executable, "manage.py", "worker", "--interval", "0.05", *arguments]
+        command = [sys.executable, "manage.py", "worker", "--skip-checks", "--interval", "0.05", *arguments]
         return subprocess.Popen(command, cwd=TOP, env=self.environment, stderr=subprocess.DEVNULL)
 
     def wait_under_way(self, work: str) -> None:
@@ -58,6 +58,7 @@ class Place:
 
 def test_stopped_in_the_middle(tmp_path: Path) -> None:
     """Told to stop, a worker gives its work back; killed, it leaves it to be found."""
+    database_image.lay_out(tmp_path)
     place = Place(tmp_path)
     work = place.said(START)
     for how in (signal.SIGTERM, signal.SIGKILL):
