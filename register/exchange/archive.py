@@ -10,6 +10,7 @@ import os
 import re
 import zipfile
 from collections.abc import Iterator
+from contextlib import suppress
 from pathlib import Path
 from typing import Any
 
@@ -75,6 +76,9 @@ class Writer:
             return hashlib.file_digest(file, "sha256").hexdigest()
 
     def __exit__(self, *fault: object) -> None:
+        # The archive before its file, or it complains when it is swept up; on a full disk it says so a second time.
+        with suppress(OSError):
+            self._zip.close()
         self._file.close()
         self.draft.unlink(missing_ok=True)
 
