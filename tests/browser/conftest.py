@@ -8,7 +8,7 @@ from typing import Any
 
 import pytest
 from django.contrib.auth.models import User
-from playwright.sync_api import Browser, ConsoleMessage, Page, sync_playwright
+from playwright.sync_api import Browser, ConsoleMessage, Page, expect, sync_playwright
 
 from tests.conftest import PASSWORD
 
@@ -25,7 +25,8 @@ FLAGS = [
     "--disable-sync",
 ]
 VIEWPORT = {"width": 1280, "height": 900}
-PATIENCE = 10_000  # ms
+PATIENCE = 60_000  # ms, for a machine with much else to do; what goes right waits for nothing
+expect.set_options(timeout=PATIENCE)
 
 
 def pytest_collection_modifyitems(items: list[pytest.Item]) -> None:

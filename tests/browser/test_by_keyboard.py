@@ -29,6 +29,9 @@ def shop(people: dict[str, Any]) -> date:
 
 def reach(page: Page, wanted: Locator) -> None:
     """Tab on until the focus is on what is wanted. Fails where it never gets there, or nobody would see it."""
+    # A part that comes after the page takes the place of another: whoever had the focus in that one has it no more.
+    page.wait_for_load_state("load")
+    page.wait_for_function("() => !document.querySelector('.htmx-request')")
     target = wanted.first
     expect(target).to_be_attached()
     node = target.element_handle()
