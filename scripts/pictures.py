@@ -19,11 +19,12 @@ os.environ.setdefault("DJANGO_SETTINGS_MODULE", "register.settings")
 os.environ.setdefault("VAR_DIR", str(ROOT / "var" / "demo"))
 django.setup()
 
+from django.db.models import Count  # noqa: E402
 from django.urls import reverse  # noqa: E402
 from playwright.sync_api import Page, sync_playwright  # noqa: E402
 
-from joints.models import Joint  # noqa: E402
-from qualifications.models import Person  # noqa: E402
+from joints.models import AssemblyGeometry, Job, Joint  # noqa: E402
+from qualifications.models import Certificate, Person  # noqa: E402
 from register.demo import PASSWORD  # noqa: E402
 from wps.models import ProcedureRevision  # noqa: E402
 
@@ -50,7 +51,24 @@ def addresses() -> dict[str, str]:
         "clauses": reverse("held:clauses"),
         "confirm": reverse("qualifications:confirm_many"),
         "trail": reverse("trail:list"),
-    } | {"sheet": reverse("wps:revision_sheet", kwargs={"pk": approved.pk})}
+    }
+
+
+def papers() -> dict[str, str]:
+    """Name of each picture and the paper whose first side it shows. A pack is made first, on its page."""
+    approved = ProcedureRevision.objects.filter(status="approved").order_by("pk").first()
+    beam = AssemblyGeometry.objects.order_by("assembly_id").first()
+    held = Certificate.objects.order_by("pk").first()
+    job = Job.objects.annotate(n=Count("assemblies")).filter(n__gt=0).order_by("n", "pk").first()
+    if approved is None or beam is None or held is None or job is None:
+        raise SystemExit("The demonstration is not loaded here: run make demo first.")
+    return {
+        "sheet": reverse("wps:revision_sheet", kwargs={"pk": approved.pk}),
+        "weld_map": reverse("joints:weld_map", kwargs={"pk": beam.assembly_id}),
+        "certificate": reverse("qualifications:certificate_sheet", kwargs={"pk": held.pk}),
+        "record": reverse("wps:record_sheet", kwargs={"pk": approved.records.order_by("pk")[0].pk}),
+        "pack": reverse("joints:audit_pack", kwargs={"pk": job.pk}),
+    }
 
 
 def sign_in(page: Page, base: str) -> None:
@@ -61,24 +79,38 @@ def sign_in(page: Page, base: str) -> None:
     page.wait_for_load_state()
 
 
-def sheet_picture(pdf: bytes, target: Path) -> None:
-    """The first side of a sheet as a picture."""
+def paper(page: Page, base: str, address: str) -> bytes:
+    """The paper at an address; a pack is asked for with the page's button, and is there when the work is done."""
+    answer = page.request.get(base + address)
+    if answer.headers["content-type"] == "application/pdf":
+        return answer.body()
+    page.goto(base + address)
+    page.click("form.entry button[type=submit]")
+    link = page.locator("a[href*='/made/']").first
+    link.wait_for(timeout=300_000)
+    return page.request.get(f"{base}{link.get_attribute('href')}").body()
+
+
+def paper_picture(pdf: bytes, target: Path) -> None:
+    """The first side of a paper as a picture, in grey, which is what a paper has."""
     with tempfile.TemporaryDirectory() as folder:
         file = Path(folder) / "sheet.pdf"
         file.write_bytes(pdf)
         subprocess.run(
-            ["pdftoppm", "-png", "-r", "90", "-singlefile", str(file), str(target.with_suffix(""))], check=True
+            ["pdftoppm", "-png", "-gray", "-r", "90", "-singlefile", str(file), str(target.with_suffix(""))], check=True
         )
 
 
 def main(base: str) -> None:
-    pages = addresses()
+    pages, printed = addresses(), papers()
     TARGET.mkdir(parents=True, exist_ok=True)
     with sync_playwright() as playwright:
         browser = playwright.chromium.launch(executable_path="/usr/bin/chromium", args=FLAGS)
         page = browser.new_page(viewport={"width": WIDTH, "height": HEIGHT})
         sign_in(page, base)
-        sheet_picture(page.request.get(base + pages.pop("sheet")).body(), TARGET / "sheet.png")
+        for name, address in printed.items():
+            paper_picture(paper(page, base, address), TARGET / f"{name}.png")
+            print(f"docs/pictures/{name}.png  {address}")
         for name, address in pages.items():
             page.goto(base + address)
             page.screenshot(path=str(TARGET / f"{name}.png"))

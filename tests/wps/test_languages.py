@@ -18,42 +18,30 @@ from wps.languages.translate import Catalogue, is_figure, phrases
 from wps.preparation import KINDS
 from wps.sheet_cautions import ARC, DEFERENCE, MACHINE, ROBOT
 
-SHOWN = ("process", "mechanisation", "weld_type", "joint_type", "product", "transfer_mode", "run_type", "gouging")
-OTHERS = tuple(CATALOGUES)
+SHOWN = ("process", "weld_type", "joint_type", "product", "transfer_mode", "run_type", "gouging")
+each_language = pytest.mark.parametrize("language", CATALOGUES)
 
 
 def plain(html: str) -> str:
     return re.sub(r"<[^>]*>", " ", html)
 
 
-@pytest.mark.parametrize("language", OTHERS)
-@pytest.mark.parametrize("vocabulary", SHOWN)
-def test_every_term_that_a_sheet_prints_has_a_translation(language: str, vocabulary: str) -> None:
-    known = CATALOGUES[language]
-    missing = [
-        words for token in tokens(vocabulary) for words in (term(vocabulary, token).words,)
-        if words not in known.phrases and not is_figure(words) and vocabulary != "mechanisation"
-    ]  # fmt: skip
-    assert not missing
-
-
-@pytest.mark.parametrize("language", OTHERS)
-def test_every_kind_of_preparation_and_every_caution_has_a_translation(language: str) -> None:
+@each_language
+def test_every_term_kind_and_caution_that_a_sheet_prints_has_a_translation(language: str) -> None:
     known = CATALOGUES[language].phrases
-    heads = [head for head, _ in (*ARC, ROBOT, MACHINE)]
-    words = [said for _, said in (*ARC, ROBOT, MACHINE)]
-    assert not [text for text in (*heads, *words, DEFERENCE, *dict(KINDS).values()) if text not in known]
+    terms = [term(vocabulary, token).words for vocabulary in SHOWN for token in tokens(vocabulary)]
+    cautions = [text for one in (*ARC, ROBOT, MACHINE) for text in one]
+    wanted = [*terms, *cautions, DEFERENCE, *dict(KINDS).values()]
+    assert not [text for text in wanted if text not in known and not is_figure(text)]
 
 
-def test_the_languages_translate_the_same_phrases() -> None:
-    phrases_of = [set(one.phrases) for one in CATALOGUES.values()]
-    sentences_of = [set(one.sentences) for one in CATALOGUES.values()]
-    assert all(one == phrases_of[0] for one in phrases_of)
-    assert all(one == sentences_of[0] for one in sentences_of)
+def test_the_languages_translate_the_same_phrases_and_sentences() -> None:
+    first, *others = ((set(one.phrases), set(one.sentences)) for one in CATALOGUES.values())
+    assert all(one == first for one in others)
     assert set(CATALOGUES) == set(LANGUAGES) - {"en"}
 
 
-@pytest.mark.parametrize("language", OTHERS)
+@each_language
 def test_a_sentence_keeps_its_places(language: str) -> None:
     def places(text: str) -> list[str]:
         return sorted(name for _, name, _, _ in string.Formatter().parse(text) if name)
@@ -142,7 +130,7 @@ def test_terms_and_sentences(english: str, german: str, french: str) -> None:
     assert CATALOGUES["fr"].of(english) == french
 
 
-@pytest.mark.parametrize("language", OTHERS)
+@each_language
 @pytest.mark.parametrize(
     "own",
     [
@@ -160,7 +148,7 @@ def test_what_somebody_wrote_stays(language: str, own: str) -> None:
     assert CATALOGUES[language].of(own) == own
 
 
-@pytest.mark.parametrize("language", OTHERS)
+@each_language
 @given(text=st.text(alphabet="0123456789 .,–-/to()mminax°C:;·ab", max_size=40))
 @settings(max_examples=150, deadline=None)
 def test_no_figure_is_ever_changed(language: str, text: str) -> None:
@@ -184,7 +172,7 @@ def test_text_of_a_translation_is_escaped() -> None:
     assert translated("<p>Notes</p>", one) == "<p>a &lt; b &amp; &quot;c&quot;</p>"
 
 
-@pytest.mark.parametrize("language", OTHERS)
+@each_language
 @pytest.mark.parametrize(("lo", "hi"), [(D(100), None), (None, D(250)), (D(100), D(250))])
 @pytest.mark.parametrize("opened", [(False, False), (True, False), (False, True), (True, True)])
 def test_no_range_of_preheat_or_interpass_stays_english(
