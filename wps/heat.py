@@ -12,10 +12,24 @@ from codes.calc.heat_window import heat_input_window
 from codes.calc.result import Refused
 from codes.values import Interval, number
 
-__all__ = ["ARC_ENERGY", "HEAT_INPUT", "Range", "arc_energy", "efficiency", "heat_interval"]
+__all__ = ["ARC_ENERGY", "HEAT_INPUT", "Range", "arc_energy", "efficiency", "heat_interval", "measure_by"]
 
 PLACES = Decimal("0.001")
 HEAT_INPUT, ARC_ENERGY = "heat_input", "arc_energy"
+WITHOUT_K = ("AWS D1.1", "ASME IX")
+"""Codes whose heat input knows no efficiency factor: AWS D1.1, 6.8.5; ASME IX, QW-409.1."""
+
+
+def measure_by(code: str, stated: object = None) -> str:
+    """How the heat of runs is reckoned: as the procedure states, else as its code does.
+
+    Example: "AWS D1.1:2020" gives "arc_energy", "ISO 15614-1:2017" gives "heat_input", which has k in it.
+    """
+    if isinstance(stated, list | tuple) and len(stated) == 1:
+        stated = stated[0]
+    if isinstance(stated, str) and stated:
+        return stated
+    return ARC_ENERGY if code.startswith(WITHOUT_K) else HEAT_INPUT
 
 
 @dataclass(frozen=True, slots=True)

@@ -1,10 +1,10 @@
 """What the runs of a revision say of the variables: ranges of current, voltage, speed and the heat they give."""
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from decimal import Decimal
 
 from codes.values import Atom, Interval, Value, number
-from wps.heat import HEAT_INPUT, Range, heat_interval
+from wps.heat import HEAT_INPUT, Range, heat_interval, measure_by
 from wps.models import ProcedureRun
 
 RANGES = (
@@ -23,6 +23,16 @@ def run_heat(run: ProcedureRun, measure: str = HEAT_INPUT) -> Interval | None:
     """The heat of one run in kJ/mm, or None where a parameter is missing."""
     ends = [Range(getattr(run, lo), getattr(run, hi)) for _, lo, hi, _ in RANGES[:3]]
     return heat_interval(run.process, *ends, measure=measure)
+
+
+def heats_of(
+    runs: Iterable[ProcedureRun], code: str, window: Mapping[str, object], own: Mapping[str, Mapping[str, object]]
+) -> list[tuple[ProcedureRun, Interval | None]]:
+    """Each run with its heat, reckoned as the procedure (`own`: its process) states it, else as its code does."""
+    stated = window.get("heat_measure")
+    return [
+        (run, run_heat(run, measure_by(code, own.get(run.process, {}).get("heat_measure") or stated))) for run in runs
+    ]
 
 
 def run_values(runs: Iterable[ProcedureRun], process: str, measure: str = HEAT_INPUT) -> dict[str, Value]:

@@ -11,7 +11,7 @@ from codes.terms import both_names, term
 from codes.units import System
 from codes.values import Value, atoms
 from register.held.firm import ticked
-from wps.heat import HEAT_INPUT
+from wps.heat import measure_by
 from wps.judgement import judge
 from wps.models import ProcedureRevision, Status, TestRecord
 from wps.sheet_cautions import cautions
@@ -121,8 +121,8 @@ def sheet_data(
     each = demands(revision)
     first = next(iter(each.values()))
     runs = tuple(revision.runs.all())
-    measure = first.get("heat_measure")
-    table = run_table(runs, system, measure if isinstance(measure, str) else HEAT_INPUT, _said(first) * for_cell)
+    measure = measure_by(revision.code, first.get("heat_measure"))
+    table = run_table(runs, system, measure, _said(first) * for_cell)
     # Run by run it stands in the table: said twice it is one figure more to look past.
     tabled = {"heat_input"} if for_cell and table.has_heat else set()
     return SheetData(

@@ -10,6 +10,7 @@ from codes.limits import Allowed, Limit, LimitSet, OneOf, Within, span
 from codes.parse import Plain, parse_values
 from codes.values import Atom, Interval, Steel, SteelPair, Value, atoms
 from codes.variables import unit_of
+from wps.heat import ARC_ENERGY, measure_by
 from wps.models import ProcedureRevision, ProcedureRun
 from wps.runs import processes_of, run_values
 from wps.us_window import in_terms_of, iso_limits
@@ -49,8 +50,11 @@ def demands_from(
     found: dict[str, dict[str, Value]] = {}
     for process in _processes(common, runs) or ("",):
         own = common | parse_values(process_windows.get(process, {}))
-        measure = own.get("heat_measure")
-        derived = run_values(runs, process, measure) if isinstance(measure, str) else run_values(runs, process)
+        measure = measure_by(code, own.get("heat_measure"))
+        derived = run_values(runs, process, measure)
+        if measure == ARC_ENERGY and "heat_input" in derived and "heat_input" not in own:
+            # Reckoned so by the code: whoever compares or goes on reckoning must know that no k is in it.
+            derived["heat_measure"] = measure
         found[process] = in_terms_of(code, derived | own | ({"process": process} if process else {}))
     return found
 

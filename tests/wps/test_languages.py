@@ -123,6 +123,10 @@ def test_a_sentence_keeps_its_places(language: str) -> None:
             "ERSETZT am 2026-03-13. Nicht für die Fertigung.",
             "REMPLACÉ le 2026-03-13. Ne pas utiliser en fabrication.",
         ),
+        ("60 to 90°", "60 bis 90°", "60 à 90°"),
+        ("gap 0.079–0.157 in", "Stegabstand 0.079–0.157 in", "écartement 0.079–0.157 in"),
+        ("root face 2 mm", "Steghöhe 2 mm", "talon 2 mm"),
+        ("branch joint · T-, Y-, K-joint", "Abzweigung · T-, Y- oder K-Knoten", "piquage · nœud en T, Y ou K"),
     ],
 )
 def test_terms_and_sentences(english: str, german: str, french: str) -> None:

@@ -10,9 +10,10 @@ from django.urls import reverse
 
 from codes.clauses import Clause, Mark
 from codes.editions import edition
+from codes.parse import parse_values
 from codes.verdict import Finding, Outcome
 from tests.wps.factory import KNOWN_CODE
-from tests.wps.us import ASME, AWS, us_draft, us_record
+from tests.wps.us import ASME, AWS, AWS_PIECE, US_RUN, us_draft, us_record
 from wps.completeness import missing
 from wps.forms.groups import FROM_RUNS, shown_groups
 from wps.forms.record import RecordForm
@@ -20,10 +21,10 @@ from wps.forms.revision import RevisionForm
 from wps.forms.us_figures import figure
 from wps.forms.values import window_field
 from wps.judgement import ProcessJudgement, judge
-from wps.models import ProcedureRevision, Road, TestRecord
+from wps.models import ProcedureRevision, ProcedureRun, Road, TestRecord
 from wps.templatetags.wps_tags import us_margin
 from wps.us_window import in_terms_of
-from wps.window import demands
+from wps.window import demands, demands_from
 
 DAY = date(2026, 3, 2)
 
@@ -243,3 +244,30 @@ def test_a_margin_in_us_units_is_never_more_than_there_is(margin: str, unit: str
     for system, expected in (("us", shown), ("si", "")):
         process = ProcessJudgement("135", "", {"unit_system": system}, Outcome.COVERED, (), ())
         assert us_margin(process, found) == expected
+
+
+@pytest.mark.parametrize("code", [AWS, "AWS D1.1:2015", ASME])
+def test_heat_of_runs_has_no_efficiency_factor(code: str) -> None:
+    """AWS D1.1, 6.8.5, and ASME IX, QW-409.1: 60 V I / v. 29 V, 260 A, 10 in/min: 45.24 kJ/in = 1.781 kJ/mm."""
+    (found,) = demands_from({}, {}, [ProcedureRun(**US_RUN)], code).values()
+    assert found["heat_measure"] == "arc_energy"
+    assert str(found["heat_input"]) == "1.093 to 1.782 kJ/mm"
+    (typed,) = demands_from({"heat_input": "1.5"}, {}, [ProcedureRun(**US_RUN)], code).values()
+    assert "heat_measure" not in typed
+
+
+def test_heat_of_runs_to_iso_has_the_efficiency_in_it() -> None:
+    """ISO 15614-1, 8.4.7, with k = 0.8 for process 135 (ISO/TR 17671-1)."""
+    (found,) = demands_from({}, {}, [ProcedureRun(**US_RUN)], KNOWN_CODE).values()
+    assert str(found["heat_input"]) == "0.874 to 1.425 kJ/mm"
+    (stated,) = demands_from({"heat_measure": ["arc_energy"]}, {}, [ProcedureRun(**US_RUN)], KNOWN_CODE).values()
+    assert str(stated["heat_input"]) == "1.093 to 1.782 kJ/mm"
+
+
+def test_more_heat_than_tested_is_not_hidden_by_an_efficiency() -> None:
+    """AWS D1.1:2020, Table 6.7 line 9: tested 1.5 kJ/mm, the runs reach 1.78; with k they would read 1.42."""
+    window = demands_from({"impact_required": ["yes"]}, {}, [ProcedureRun(**US_RUN)], AWS)["135"]
+    sets = edition(AWS).limit_sets((parse_values(AWS_PIECE | {"impact_tested": "yes", "heat_input": "1.5"}),), {})
+    heat = [limit for one in sets for limit in one.limits if limit.variable == "heat_input"]
+    assert heat
+    assert all(not limit.allowed.interval.holds(window["heat_input"].hi) for limit in heat)

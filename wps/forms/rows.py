@@ -13,7 +13,7 @@ from codes.values import Interval, number
 from wps.forms.us_figures import figure
 from wps.forms.widgets import Number
 from wps.models import ProcedureRevision, ProcedureRun
-from wps.runs import RANGES, run_heat
+from wps.runs import RANGES, heats_of
 
 MORE_ROWS = 3
 NUMBERS = tuple(f.name for f in ProcedureRun._meta.concrete_fields if f.get_internal_type() == "DecimalField")
@@ -134,7 +134,10 @@ class RunRows:
     def heats(self) -> list[tuple[ProcedureRun, Interval | None]]:
         """The runs on file with their heat input, for a form that was just opened."""
         known = [form.instance for form in self.forms if form.instance.pk]
-        return [(run, run_heat(run)) for run in known]
+        if not known:
+            return []
+        of = known[0].revision
+        return heats_of(known, of.code, of.window, of.process_windows)
 
     def runs(self, revision: ProcedureRevision) -> list[ProcedureRun]:
         """The stated runs, numbered from 1, not saved. Rows that cannot be read are left out."""

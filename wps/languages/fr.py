@@ -6,9 +6,9 @@ from wps.languages.translate import Catalogue, phrases
 
 HEADS = {
     "Welding procedure specification, sheet for the cell": (
-        "Descriptif de mode opératoire de soudage (DMOS), fiche de poste"
+        "Descriptif de mode opératoire de soudage (DMOS), fiche pour le poste de travail"
     ),
-    "sheet for the cell": "fiche de poste",
+    "sheet for the cell": "fiche pour le poste de travail",
     "Process": "Procédé",
     "Position": "Position",
     "Preheat": "Préchauffage",
@@ -116,6 +116,7 @@ TERMS = {
     "edge joint": "assemblage sur chant",
     "cruciform joint": "assemblage en croix",
     "branch joint": "piquage",
+    "T-, Y-, K-joint": "nœud en T, Y ou K",
     "end plate": "platine d'about",
     "stiffener": "raidisseur",
     "plate": "tôle",
@@ -256,6 +257,9 @@ SENTENCES = {
     "from {n} {unit}": "à partir de {n} {unit}",
     "up to {n}": "jusqu'à {n}",
     "up to {n} {unit}": "jusqu'à {n} {unit}",
+    "{n1} to {n2}°": "{n1} à {n2}°",
+    "from {n}°": "à partir de {n}°",
+    "up to {n}°": "jusqu'à {n}°",
     "above {n}": "plus de {n}",
     "above {n} {unit}": "plus de {n} {unit}",
     "below {n}": "moins de {n}",

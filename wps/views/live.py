@@ -19,7 +19,7 @@ from wps.judgement import Judgement, ProcessJudgement, VariableView, judge_deman
 from wps.models import ProcedureRevision, ProcedureRun, TestRecord
 from wps.offers import RecordOffer, offers_of, own_offer
 from wps.own_judgement import judgement_in
-from wps.runs import run_heat
+from wps.runs import heats_of
 from wps.sheet_data import Sketches, sketches_of
 from wps.side_by_side import Line, lines
 from wps.window import demands_from
@@ -55,7 +55,7 @@ class RevisionLive(RequiresCapability, View):
     def _answer(self, form: RevisionForm, name: str) -> dict[str, Any]:
         runs = form.runs()
         if name == "runs":
-            heats = [(run, run_heat(run)) for run in runs]
+            heats = heats_of(runs, form.instance.code, form.window(), form.process_windows())
             return {"heats": heats, "problems": form.rows.errors, "system": self.system}
         records = form.cleaned_data.get("records") or ()
         try:

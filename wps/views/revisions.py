@@ -20,11 +20,12 @@ from wps.changes import changes
 from wps.completeness import missing
 from wps.content import content
 from wps.forms.revision import RevisionForm
+from wps.heat import ARC_ENERGY, measure_by
 from wps.judgement import judge
 from wps.models import ProcedureRevision, Status
 from wps.own_judgement import judgement_in
 from wps.preparation_words import preparation_said
-from wps.runs import run_heat
+from wps.runs import heats_of
 from wps.sheet_data import Sketches
 from wps.sheet_links import sheet_choice
 from wps.trail import trail
@@ -78,7 +79,8 @@ class RevisionPage(DetailPage):
             judgement=judgement_in(judge(revision, self.on, settings), system),
             system=system,
             missing=missing(revision),
-            runs=[(run, run_heat(run)) for run in revision.runs.all()],
+            runs=heats_of(revision.runs.all(), revision.code, revision.window, revision.process_windows),
+            is_arc_energy=measure_by(revision.code, revision.window.get("heat_measure")) == ARC_ENERGY,
             preparation=list(preparation_said(revision.preparation, system).items()),
             before=before,
             changes=changes(content(before), content(revision), system) if before else (),
