@@ -146,7 +146,8 @@ def _hint(one: Input, name: str) -> str:
 def _need(when: str) -> str:
     """When an input must be stated. Example: "no travel speed" is "needed where no travel speed is stated"."""
     if when.startswith("no "):
-        return f"needed where {when} is stated"
+        none = when.replace(" and ", " or ")
+        return f"needed where {none} is stated"
     return f"needed {'where' if when.endswith('ed') or when.startswith('not ') else 'for'} {when}"
 
 
