@@ -135,5 +135,7 @@ class Verdict:
             return f"Covered{by}."
         first = self.worst[0].sentence if self.worst else "no limits to check against."
         more = f" And {len(self.worst) - 1} more." if len(self.worst) > 1 else ""
-        word = "Outside" if self.outcome is Outcome.OUTSIDE else "Not stated"
-        return f"{word}{' for ' + self.label if self.label else ''}: {first}{more}"
+        return (
+            f"{'Outside' if self.outcome is Outcome.OUTSIDE else 'Not stated'}"
+            f"{f' for {self.label}' if self.label else ''}: {first}{more}"
+        )

@@ -14,6 +14,7 @@ from codes.parse import BadField, Plain, parse_value, to_plain
 from codes.terms import both_names, tokens
 from codes.values import Value
 from codes.variables import VARIABLES, Kind, Variable
+from register.judged_words import told_term
 
 PIECES_AT_MOST = 6
 STEEL = re.compile(r"^(?P<group>\d{1,2}(?:\.\d)?)?\s*(?P<grade>[A-Za-z].*)?$")
@@ -70,7 +71,9 @@ class TermsInput(forms.TextInput):
     def render(self, name: str, value: Any, attrs: Any = None, renderer: Any = None) -> SafeString:
         """The input and its list of terms; the list is the page's own for each input."""
         own = f"{self.list_id}-{name}"
-        options = format_html_join("", '<option value="{}">{}</option>', self.terms)
+        options = format_html_join(
+            "", '<option value="{}">{}</option>', ((token, told_term(term)) for token, term in self.terms)
+        )
         box = super().render(name, value, (attrs or {}) | {"list": own}, renderer)
         return format_html('{}<datalist id="{}">{}</datalist>', box, own, options)
 

@@ -13,6 +13,7 @@ from joints.models import Joint
 from joints.turning.placed import Placed, placed
 from joints.turning.reach import reaches_of
 from register.base import draw
+from register.judged_words import told_term
 from register.roles import Capability, can
 
 register = template.Library()
@@ -28,7 +29,7 @@ def geometry_of(context: template.Context, joint: Joint) -> dict[str, Any]:
     return {
         "joint": joint,
         "placed": found,
-        "reaches": ", ".join(both_names("position", one) for one in reaches),
+        "reaches": told_term(", ".join(both_names("position", one) for one in reaches)),
         "agrees": joint.position in found.iso.split(" or ") if found and joint.position else None,
         "has_geometry": hasattr(joint, "geometry"),
         "edit_url": reverse("joints:joint_geometry", args=[joint.pk]) if may else "",

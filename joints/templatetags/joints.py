@@ -11,7 +11,9 @@ from codes.words import value_words
 from joints.bulk import PhaseResult
 from joints.margins import Room
 from joints.models import Joint
+from joints.sentences import covering_words
 from joints.tables import thicknesses
+from register.judged_words import told
 from register.templatetags.register_base import without_word
 
 register = template.Library()
@@ -33,7 +35,7 @@ def weld_words(joint: Joint, system: System = System.SI) -> str:
         if joint.final_process
         else "",
     ]
-    return ", ".join(part for part in parts if part)
+    return told(", ".join(part for part in parts if part))
 
 
 def _type_and_size(joint: Joint, system: System) -> str:
@@ -71,7 +73,7 @@ def together(text: str) -> str:
 def phase_words(result: PhaseResult) -> str:
     """The covering procedures, or the sentence of what is wrong."""
     if result.labels and result.person_ids:
-        return result.labels[0] + (f" and {len(result.labels) - 1} more" if len(result.labels) > 1 else "")
+        return covering_words(result.labels)
     return result.sentence
 
 

@@ -10,6 +10,7 @@ from joints.weld_data.check import Found, check_joint
 from joints.weld_data.finding import Change, Finding
 from joints.weld_data.rules import RULES
 from joints.weld_data.words import field_words, value_words
+from register.judged_words import told_term
 
 register = template.Library()
 
@@ -45,7 +46,7 @@ def present_words(finding: Finding) -> str:
 @register.filter
 def plain_words(plain: str, field: str) -> str:
     """A plain value of a field."""
-    return value_words(field, plain)
+    return told_term(value_words(field, plain))
 
 
 @register.filter
@@ -62,4 +63,4 @@ def found_words(found: Found) -> str:
 
 
 def _said(field: str, plain: str) -> str:
-    return f"{field_words(field)} {value_words(field, plain)}"
+    return f"{field_words(field)} {told_term(value_words(field, plain))}"

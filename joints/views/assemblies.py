@@ -36,9 +36,9 @@ class AssemblyPage(DetailPage):
         seen = [
             Act(label, reverse(f"joints:{name}", args=[self.object.pk]))
             for label, name in (
-                ("Turning plan", "turning_plan"),
-                ("Coverage report, PDF", "coverage_report"),
-                ("Weld map, PDF", "weld_map"),
+                (gettext("Turning plan"), "turning_plan"),
+                (gettext("Coverage report, PDF"), "coverage_report"),
+                (gettext("Weld map, PDF"), "weld_map"),
             )
         ]
         if not self.may(Capability.EDIT_JOBS):

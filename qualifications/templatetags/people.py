@@ -12,7 +12,7 @@ from codes.terms import both_names
 from qualifications.due import DueItem
 from qualifications.models import Certificate
 from register.base.draw.shapes import answer_shape, css_class
-from register.judged_words import told
+from register.judged_words import told, told_term
 from register.templatetags.register_base import unbroken
 
 register = template.Library()
@@ -65,14 +65,16 @@ def _cells(item: DueItem, people: str) -> tuple[object, ...]:
     return (
         mark_safe(' class="is-outside"' if item.is_lapse else ""),
         item.by.isoformat(),
-        item.when,
-        unbroken(f"{item.act}: {item.because}" if item.is_lapse else item.act),
+        told(item.when),
+        unbroken(told(f"{item.act}: {item.because}" if item.is_lapse else item.act)),
         f"{people}{item.person_id}/",
         item.person_name,
         f"{people}certificates/{item.certificate_id}/",
         item.number,
-        format_html_join(", ", '<span class="day">{}</span>', ((both_names("process", p),) for p in item.processes)),
+        format_html_join(
+            ", ", '<span class="day">{}</span>', ((told_term(both_names("process", p)),) for p in item.processes)
+        ),
         mark_safe("" if item.site else ' class="none"'),
         item.site,
-        unbroken(item.clause),
+        unbroken(told(str(item.clause))),
     )

@@ -67,7 +67,8 @@ class CertificatePage(DetailPage):
         view = self.view
         pk = self.object.pk
         used = clock_of(self.object) is Clock.USED
-        sign = "Record welds made" if used else "Confirm" if view.state.valid else "Enter a signature made in time"
+        late = gettext("Confirm") if view.state.valid else gettext("Enter a signature made in time")
+        sign = gettext("Record welds made") if used else late
         confirm = Act(sign, reverse("qualifications:confirm", args=[pk]), main=view.state.valid)
         acts = [confirm] if view.may_confirm else []
         acts.append(Act(gettext("PDF"), reverse("qualifications:certificate_sheet", args=[pk])))

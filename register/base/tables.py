@@ -13,6 +13,8 @@ from django.utils.safestring import SafeString, mark_safe
 from django.utils.translation import gettext
 from django_tables2.paginators import LazyPaginator
 
+from register.judged_words import told_term
+
 PAGE_ROWS = 25
 COUNT_AT_MOST = 10_000
 """Rows are counted up to here; beyond it the list says "more than"."""
@@ -83,6 +85,8 @@ class LeanTable(tables.Table):
 
     def _cell(self, value: Any, start: str, end: str) -> str:
         """One cell; an empty one is marked, so that a phone can leave it out."""
+        if isinstance(value, str) and not isinstance(value, SafeString):
+            value = told_term(value)
         if value == self.default and start.startswith("<td"):
             return f'<td class="none">{conditional_escape(value)}{end}'
         return f"{start}{conditional_escape(value)}{end}"

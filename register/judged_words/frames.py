@@ -17,13 +17,17 @@ Shape = tuple[str | ast.expr, ...]
 
 MOST = 24
 """More alternatives of one text than that are not told apart."""
-SIGNS = re.compile(r"\b(?:mm|kJ|MPa|ksi|min|kg|ml|psi|ISO|AWS|ASME|EN|TR|QW|QB|Table|Annex|Figure|Note|Part)\b")
+SIGNS = re.compile(
+    r"\bkJ/in\b|\bft³(?:/h)?|(?<=\d )(?:in/min|in|ft|lb)\b"
+    r"|\b(?:mm|kJ|MPa|ksi|min|kg|ml|psi|ISO|AWS|ASME|EN|TR|QW|QB|Tables?|Annex|Figure|Note|Part)\b"
+)
+LABEL = re.compile(r"[A-Z][a-z]{2,}")
 WORD = re.compile(r"[A-Za-z]*[a-z]{2,}")
 """A word; capitals alone are a designation: PB, GMAW."""
 NOT_SAID = re.compile(r"[\\^$|]|\(\?|^[a-z0-9]+(?:[_.][a-z0-9_.]*)+$|^https?:")
 PLACES_IN_BOOKS = frozenset({"Clause", "clause", "confirmed", "partly", "doubtful", "at", "compile", "import_module"})
 MARKED = frozenset({"gettext", "gettext_lazy", "ngettext", "ngettext_lazy", "pgettext", "_"})
-"""Calls whose texts are no words of a judge: places in standards with their sources, and what is marked already."""
+"""Calls whose texts are no words of a judge: numbers of clauses and tables, and what is marked already."""
 FOR_PROGRAMMERS = frozenset({"ValueError", "KeyError", "TypeError"})
 TRIMS = frozenset({"strip", "lstrip", "rstrip"})
 
@@ -45,10 +49,10 @@ class Frame:
         """What a finished text of this frame looks like."""
         return re.compile("(.*?)".join(map(re.escape, self.parts)), re.DOTALL)
 
-    @property
+    @cached_property
     def weight(self) -> int:
-        """How much it says of its own: of two frames that fit a text the heavier is meant."""
-        return sum(map(len, self.parts))
+        """How much it says of its own, in letters: of two frames that fit a text the heavier is meant."""
+        return sum(map(len, WORD.findall(SIGNS.sub("", " ".join(self.parts)))))
 
 
 def frames_of(source: str) -> Iterator[Frame]:
@@ -79,7 +83,11 @@ def is_plain(text: str) -> bool:
 def _within(node: ast.AST) -> Iterator[Frame]:
     if isinstance(node, ast.Expr) and isinstance(node.value, ast.Constant):
         return
-    if isinstance(node, ast.Call) and _name(node.func) in PLACES_IN_BOOKS | MARKED:
+    if isinstance(node, ast.Call) and _name(node.func) in MARKED:
+        return
+    if isinstance(node, ast.Call) and _name(node.func) in PLACES_IN_BOOKS:
+        found = (frame for argument in node.args for frame in _within(argument))
+        yield from (frame for frame in found if not re.search(r"\d", "".join(frame.parts)))
         return
     if isinstance(node, ast.Raise) and _name(getattr(node.exc, "func", node)) in {
         "ValueError",
@@ -107,10 +115,11 @@ def _frame(shape: Shape) -> Iterator[Frame]:
         else:
             names.append(ast.unparse(piece))
             parts.append("")
-    parts[0] = parts[0].lstrip()
-    parts[-1] = parts[-1].rstrip()
-    # A place alone says nothing, and a single word is told by the tables of terms.
-    if is_said(" ".join(parts)) and (names or " " in parts[0]):
+    # The signs at its ends part it from what stands beside it.
+    parts[0] = parts[0].lstrip(" :;,")
+    parts[-1] = parts[-1].rstrip(" :;,")
+    # A place alone says nothing; a single word in small letters is a token, or is told by the tables of terms.
+    if is_said(" ".join(parts)) and (names or " " in parts[0] or LABEL.fullmatch(parts[0])):
         yield Frame(tuple(parts), tuple(names))
 
 
@@ -138,7 +147,9 @@ def _shapes(node: ast.expr) -> list[Shape]:
 def _place(node: ast.expr) -> list[Shape]:
     """The alternatives of one piece of an f-string."""
     if isinstance(node, ast.FormattedValue):
-        return _shapes(node.value) or [(node.value,)]
+        # A row of words may be a single one: it is a place, and told for itself.
+        a_row = isinstance(node.value, ast.Call) and _name(node.value.func) == "join"
+        return (not a_row and _shapes(node.value)) or [(node.value,)]
     return _shapes(node)
 
 

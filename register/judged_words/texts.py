@@ -6,22 +6,28 @@ from pathlib import Path
 from typing import NamedTuple
 
 from codes.clauses import Mark
+from codes.editions import all_editions
 from codes.limits import Free, Nothing
 from codes.variables import VARIABLES
 from codes.verdict import Outcome
 from codes.vocabulary import TERMS
-from register.base.draw.shapes import WORDS
 from register.judged_words.frames import Frame, frames_in, is_said
 
 TOP = Path(__file__).resolve().parents[2]
 JUDGES = (
-    "codes/[!_]*.py", "codes/[aei]*/**/*.py",
-    "joints/answers.py", "joints/coverage.py", "joints/demands.py", "joints/gates.py", "joints/joint_preheat.py",
-    "joints/judge.py", "joints/margins.py", "joints/misses.py", "joints/own_grades.py", "joints/people.py",
+    "codes/[!_]*.py", "codes/[aceik]*/**/*.py", "register/base/draw/*.py", "joints/answers.py", "joints/choices.py",
+    "joints/coverage.py", "joints/demands.py", "joints/gates.py", "joints/joint_preheat.py", "joints/judge.py",
+    "joints/margins.py", "joints/matrix.py", "joints/misses.py", "joints/own_grades.py", "joints/people.py",
     "joints/procedures.py", "joints/requirements.py", "joints/sentences.py", "joints/uncovered_by_lapse.py",
-    "joints/planning/*.py", "joints/weld_data/*.py",
-    "qualifications/periods.py", "qualifications/sheets.py", "qualifications/standing.py",
-    "wps/completeness.py", "wps/judgement.py", "wps/limits_view.py", "wps/offers.py", "wps/words.py",
+    "joints/us_demands.py", "joints/views/answer.py", "joints/templatetags/*.py", "joints/views/joints.py",
+    "joints/views/jobs.py", "joints/ahead/*.py", "joints/planning/*.py", "joints/turning/*.py",
+    "joints/weld_data/*.py", "joints/weld_metal/*.py", "joints/weld_values/findings.py", "qualifications/clocks.py",
+    "qualifications/due.py", "qualifications/methods.py", "qualifications/periods.py", "qualifications/pieces.py",
+    "qualifications/sheets.py", "qualifications/standing.py", "qualifications/tables.py",
+    "qualifications/timeline.py", "wps/acceptance.py", "wps/changes.py", "wps/combined.py", "wps/completeness.py",
+    "wps/cooling_check.py", "wps/judgement.py", "wps/limits_view.py", "wps/offers.py", "wps/preheat_check.py",
+    "wps/preparation.py", "wps/sheets.py", "wps/symbol/*.py", "wps/tables.py", "wps/us_window.py", "wps/window.py",
+    "wps/words.py",
 )  # fmt: skip
 """Their texts are evidence too, so that they are kept and compared in English."""
 NAMES_ONLY = frozenset({"codes/steel_grades.py", "codes/aws_d1_1/base_metal_rows.py", "codes/asme_ix_2021/sources.py"})
@@ -50,14 +56,17 @@ def terms() -> Iterator[str]:
     for names in TERMS.values():
         yield from filter(is_said, (name for term in names.values() for name in term))
     yield from (one.value for kind in (Outcome, Mark) for one in kind)
-    yield from WORDS.values()
+    yield from (one.value.capitalize() for one in Outcome)
     yield from map(str, (Free(), Nothing()))
+    yield from (option for edition in all_editions() for switch in edition.switches for option in switch.options)
     yield from SINGLE
 
 
 SINGLE: Iterable[str] = (
     "none", "any", "always", "person", "people", "alone", "tack", "final", "weld", "years", "and", "or", "not",
-    "records", "procedure", "joint", "joints", "group",
+    "records", "procedure", "joint", "joints", "group", "gate", "welder", "operator", "strict", "lenient", "levels",
+    "designation", "make", "confirmation", "Letter", "year", "years", "month",
+    "months", "valid", "free", "groove", "root", "scope", "note", "notes", "changed",
 )  # fmt: skip
 """Words that stand alone in a sentence and in no table."""
 

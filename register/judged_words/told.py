@@ -30,6 +30,11 @@ def told(text: str) -> str:
     return text if not text or speaks_english(get_language()) else _inner(text)
 
 
+def told_term(text: str) -> str:
+    """The same for what a field states: only where all of it is terms, figures and ranges, since people type too."""
+    return text if not text or speaks_english(get_language()) else _term(text, get_language() or "") or text
+
+
 def speaks_english(language: str | None) -> bool:
     """True in the register's own language, and where none is active."""
     return language is None or language == settings.LANGUAGE_CODE
@@ -41,44 +46,129 @@ def _told(text: str, language: str) -> str:
     return _known(text) or _split(text) or text
 
 
+@lru_cache(maxsize=16384)
+def _term(text: str, language: str) -> str | None:
+    """A text of which every part is known; None where one is not."""
+    if is_plain(text):
+        return text
+    if DAY.fullmatch(text):
+        return day_told(text)
+    if (said := _message(text)) is not None:
+        return said
+    ways = (_by_frames(text, language, True), _by_signs(text, language), _by_frames(text, language, False))
+    return next((said for way in ways for said in way), None) or next(_by_rest(text, language), None)
+
+
+def _by_frames(text: str, language: str, whole: bool) -> Iterator[str]:
+    """By a frame all of whose places are known, one that the catalogue translates first.
+
+    `whole`: only frames with the sign that parts the text most, others would take two texts for one; and only one that
+    the catalogue translates, else the parts may be told.
+    """
+    sign = next((one for one in PARTED_BY if one in text), "")
+    fits: list[str] = []
+    for frame in _near(text):
+        found = frame.pattern.fullmatch(text) if (sign in frame.key) is whole else None
+        if not found or not all(map(_balanced, found.groups())):
+            continue
+        places = [_term(place, language) for place in found.groups()]
+        if None not in places:
+            message = gettext(frame.key)
+            said = _filled(message, [place or "" for place in places])
+            if message != frame.key:
+                yield said
+                return
+            fits.append(said)
+    yield from () if whole else fits[:1]
+
+
+def _by_signs(text: str, language: str) -> Iterator[str]:
+    for before, sign, behind in _parted(text):
+        parts = [_term(before, language), _term(behind, language)]
+        if None not in parts:
+            yield sign.join(part or "" for part in parts)
+
+
+def _parted(text: str) -> Iterator[tuple[str, str, str]]:
+    """The text parted at each of its signs, the strongest first, none inside brackets."""
+    for sign in PARTED_BY:
+        at = text.find(sign)
+        while at >= 0:
+            if _balanced(text[:at]):
+                yield text[:at], sign, text[at + len(sign) :]
+            at = text.find(sign, at + 1)
+
+
+def _by_rest(text: str, language: str) -> Iterator[str]:
+    """What stands in brackets and around them; a label and its value, a figure and its noun."""
+    if brackets := CLOSED.fullmatch(text):
+        before, blank, *rest = brackets.groups()
+        parts = [_term(part, language) for part in (before, *rest)]
+        if None not in parts:
+            yield f"{parts[0]}{blank}({parts[1]}){parts[2]}"
+    words = text.split(" ")
+    for at in range(len(words) - 1, 0, -1):
+        left, right = " ".join(words[:at]), " ".join(words[at:])
+        said = left if is_plain(left) else _message(left)
+        rest = _term(right, language) if said is not None else None
+        if rest is not None:
+            yield f"{said} {rest}"
+
+
+def _balanced(text: str) -> bool:
+    return text.count("(") == text.count(")")
+
+
+def forget() -> None:
+    """Drop what is kept, where a catalogue has changed."""
+    _told.cache_clear()
+    _term.cache_clear()
+
+
 def _inner(text: str) -> str:
     core = text.strip()
     return text if is_plain(core) else text.replace(core, _told(core, get_language() or ""))
 
 
 def _known(text: str) -> str | None:
-    """A day, a message as it stands, in any case of its first letter, or what a frame that says much holds.
+    """A text of which every part is known, or what a frame that says much holds.
 
     A frame without the sign that parts the text most would take two texts for one.
     """
-    if DAY.fullmatch(text):
-        return day_told(text)
-    if (said := _message(text)) is not None:
+    language = get_language() or ""
+    if text[:1].isupper() and (said := _term(text[:1].lower() + text[1:], language)) is not None:
+        return said[:1].upper() + said[1:]
+    if (said := _term(text, language) or _side_by_side(text, lambda rest: _term(rest, language))) is not None:
         return said
-    if SENTENCES.search(text):
-        return None
     sign = next((one for one in APART if one in text), "")
     frames = (frame for frame in _near(text) if frame.weight >= LIGHT and sign in frame.key)
-    return _framed(text, frames)
+    return None if SENTENCES.search(text) else _framed(text, frames)
 
 
 def _message(text: str) -> str | None:
-    """A capital at the begin of a sentence stays one; a label within a sentence is as its language writes it."""
+    """A capital at the begin of a sentence stays one; a label within a sentence is as its language writes it.
+
+    Of several spellings that are messages, one that the catalogue translates is taken.
+    """
     messages, first, rest = texts().messages, text[:1], text[1:]
-    if text in messages:
-        return gettext(text)
-    if first.lower() + rest in messages:
-        said = gettext(first.lower() + rest)
-        return said[:1].upper() + said[1:]
-    other = _by_small_letters().get(text)
-    return None if other is None else gettext(other)
+    found = [(one, one) for one in (text,) if one in messages]
+    if first.isupper() and (small := first.lower() + rest) in messages:
+        found.append((small, small[:1].upper() + small[1:]))
+    if (label := _by_small_letters().get(text)) is not None:
+        found.append((label, label))
+    for one, english in found:
+        if (said := gettext(one)) != one:
+            return said[:1].upper() + said[1:] if english != one else said
+    return found[0][1] if found else None
 
 
 def _framed(text: str, frames: Iterable[Frame]) -> str | None:
+    """By the first frame that the catalogue translates: without one the parts of the text are told."""
     for frame in frames:
-        found = frame.pattern.fullmatch(text)
-        if found and all(place.count("(") == place.count(")") for place in found.groups()):
-            return _filled(gettext(frame.key), [_inner(place) for place in found.groups()])
+        message = gettext(frame.key)
+        found = frame.pattern.fullmatch(text) if message != frame.key else None
+        if found and all(map(_balanced, found.groups())):
+            return _filled(message, [_inner(place) for place in found.groups()])
     return None
 
 
@@ -108,10 +198,11 @@ def _brackets(text: str) -> str | None:
 
 
 def _signs(text: str) -> str | None:
-    for sign in PARTED_BY:
-        before, found, behind = text.partition(sign)
-        if found and before.count("(") == before.count(")"):
-            return f"{_inner(before)}{sign}{_inner(behind)}"
+    language = get_language() or ""
+    ways = list(_parted(text))
+    known = (way for way in ways if (not is_plain(way[0]) and _term(way[0], language)) or _term(way[2], language))
+    for before, sign, behind in [*known, *ways][:1]:
+        return f"{_inner(before)}{sign}{_inner(behind)}"
     return None
 
 
@@ -119,14 +210,17 @@ def _short(text: str) -> str | None:
     return _framed(text, (frame for frame in _near(text) if frame.weight < LIGHT))
 
 
-def _side_by_side(text: str) -> str | None:
+def _side_by_side(text: str, tell: Callable[[str], str | None] | None = None) -> str | None:
     """A label before its value ("parent thickness 32 mm"), a figure before its noun: the longest known part first."""
+    tell = tell or (lambda rest: _known(rest) or _split(rest))
     words = text.split(" ")
     for at in range(len(words) - 1, 0, -1):
         left, right = " ".join(words[:at]), " ".join(words[at:])
         said = left if is_plain(left) else _message(left) or _closed(left)
-        rest = right if is_plain(right) else _known(right) or _split(right)
-        if left and said is not None and rest is not None:
+        if said is None or (said == left and not is_plain(left)):
+            continue
+        rest = right if is_plain(right) else tell(right)
+        if left and rest is not None:
             return f"{said} {rest}"
     return None
 

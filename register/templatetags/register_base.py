@@ -4,9 +4,12 @@ import re
 from collections.abc import Iterable
 from datetime import date
 from functools import lru_cache
+from typing import Any
 
 from django import template
 from django.forms import BoundField, CheckboxInput
+from django.forms.models import ModelChoiceField, ModelChoiceIterator
+from django.forms.widgets import ChoiceWidget
 from django.template.loader import render_to_string
 from django.utils.html import escape, format_html
 from django.utils.safestring import SafeString, mark_safe
@@ -20,7 +23,8 @@ from register.base.days import days_in_words
 from register.base.draw.shapes import WORDS, css_class, outcome_text
 from register.base.draw.strip import Span
 from register.held.firm import resting_on, ticked
-from register.judged_words import told
+from register.judged_words import told, told_term
+from register.judged_words.told import speaks_english
 
 register = template.Library()
 
@@ -151,7 +155,19 @@ def described(field: BoundField) -> SafeString:
     attrs: dict[str, str] = {"aria-describedby": " ".join(ids)} if ids else {}
     if field.errors:
         attrs["aria-invalid"] = "true"
+    widget = field.field.widget
+    if isinstance(field.field, ModelChoiceField) and field.field.empty_label:
+        field.field.empty_label = told_term(str(field.field.empty_label))
+    if isinstance(widget, ChoiceWidget):
+        widget.choices = _told_choices(widget.choices)
     return field.as_widget(attrs=attrs)
+
+
+def _told_choices(choices: Iterable[tuple[Any, Any]]) -> Iterable[tuple[Any, Any]]:
+    """Choices with their terms in the language of the screen; groups, and rows of a table, stay as they are."""
+    if speaks_english(get_language()) or isinstance(choices, ModelChoiceIterator):
+        return choices
+    return [(value, told_term(label) if isinstance(label, str) else label) for value, label in choices]
 
 
 def _worst(finding: Finding, span: Interval) -> tuple[object, object]:

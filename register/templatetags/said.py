@@ -11,6 +11,7 @@ from django.templatetags.i18n import TranslateNode, do_translate
 from django.utils.translation import gettext
 
 from register.judged_words import told as told_here
+from register.judged_words import told_term as term_told_here
 
 register = template.Library()
 
@@ -45,6 +46,12 @@ def translate(parser: Parser, token: Token) -> Node:
 def told(text: object) -> str:
     """What a judge says, in the language of the request. `{{ finding.because|told }}`."""
     return told_here(str(text)) if text else ""
+
+
+@register.filter
+def told_term(text: object) -> object:
+    """What a field states, in the language of the request where it is terms and figures alone; else as it was typed."""
+    return term_told_here(text) if isinstance(text, str) else text
 
 
 def _plain(node: TranslateNode) -> str | None:

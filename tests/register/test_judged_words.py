@@ -8,10 +8,10 @@ import pytest
 from django.utils import translation
 
 from codes.verdict import Outcome
-from register.judged_words import told
+from register.judged_words import told, told_term
 from register.judged_words.frames import frames_of, is_said
 from register.judged_words.texts import texts
-from register.judged_words.told import _told
+from register.judged_words.told import forget
 from register.management.commands.texts import entry
 
 GERMAN = {
@@ -19,22 +19,22 @@ GERMAN = {
     "{1} is not stated, {2} would be covered": "{1} ist nicht angegeben, {2} wäre abgedeckt",
     "Parent thickness": "Werkstückdicke", "Position": "Position", "fillet weld": "Kehlnaht", "plate": "Blech",
     "{1} to {2}": "{1} bis {2}", "from {1}": "ab {1}", "above {1} to below {2}": "über {1} bis unter {2}",
-    "misses by {1}": "es fehlen {1}", "{1} to spare": "{1} Spielraum", "the range {1}": "der Bereich {1}",
+    "misses by {1}": "es fehlen {1}", "{1} on {2}": "{1} bei {2}",
+    "{1} to spare": "{1} Spielraum", "the range {1}": "der Bereich {1}",
     "outside": "außerhalb", "Outside": "Außerhalb", "none": "keine", "{1} is {2}": "{1} ist {2}",
     "unknown: the record does not state {1}": "unbekannt: der Prüfbericht nennt {1} nicht",
     "the process": "den Prozess", "the records of {1} allow": "die Berichte von {1} erlauben",
-    "{1} joint processes": "Prozesse {1} der Naht",
 }  # fmt: skip
 
 
 @contextmanager
 def in_german(gettext: Callable[[str], str]) -> Iterator[None]:
-    _told.cache_clear()
+    forget()
     with pytest.MonkeyPatch.context() as patch, translation.override("de"):
         translation.gettext("")
         patch.setattr(translation._trans, "gettext", gettext, raising=False)
         yield
-    _told.cache_clear()
+    forget()
 
 
 def keys(source: str) -> list[str]:
@@ -55,7 +55,7 @@ def filled(key: str, thing: str = "PB") -> str:
         ('x = f"{label} {wanted}".rstrip() + f" is covered by {what}{source}"', ["{1} is covered by {2}"]),
         ('x = ("above " if low else "") + number(lo)', ["above {1}"]),
         ('x = " and ".join(names)', ["{1} and {2}"]),
-        ("x = f\"covers {', '.join(terms or ('no position',))}\"", ["covers {1}, {2}", "no position"]),
+        ("x = f\"covers {', '.join(terms or ('no position',))}\"", ["covers {1}", "no position"]),
         ('x = f"{label} {value}, {unit}"', []),
         ('"""What it is for."""\ndef f():\n    """What it does."""', []),
         ('WHERE = clause("5.7, thickness of the piece")\nx = gettext("Said in a catalogue.")', []),
@@ -91,13 +91,27 @@ def test_texts_are_found_in_the_source(source: str, found: list[str]) -> None:
         ),
         ("unknown: the record does not state the process", "unbekannt: der Prüfbericht nennt den Prozess nicht"),
         ("fillet weld, PB · 2F, plate", "Kehlnaht, PB · 2F, Blech"),
-        ("Joint of Plate to Beam", "Joint of Plate bis Beam"),
+        ("misses by 2 mm on parent thickness", "es fehlen 2 mm bei Werkstückdicke"),
     ],
 )
 def test_a_text_is_told_with_its_parts_in_their_places(english: str, german: str) -> None:
     with in_german(lambda text: GERMAN.get(text, text)):
         assert told(english) == german
     assert told(english) == english
+
+
+@pytest.mark.parametrize(
+    ("typed", "shown"),
+    [
+        ("fillet weld + plate", "Kehlnaht + Blech"),
+        ("3 to 24 mm", "3 bis 24 mm"),
+        ("Plate to Beam", "Plate to Beam"),
+        ("to be set up, fillet weld last", "to be set up, fillet weld last"),
+    ],
+)
+def test_what_people_type_stays(typed: str, shown: str) -> None:
+    with in_german(lambda text: GERMAN.get(text, text)):
+        assert told_term(typed) == shown
 
 
 def test_every_message_is_told_by_itself() -> None:

@@ -139,4 +139,4 @@ def _said(standard: str, one: Symbol, rows: list[_Row], tail: list[str]) -> str:
     sides = [" ".join(text for text in (row.side.form.value, row.size, row.length) if text) for row in rows]
     other = "" if one.other is None else "; other side: " + ("the same" if one.symmetric else sides[1])
     end = f"; {', '.join(tail)}" if tail else ""
-    return f"Welding symbol, {standard}. Arrow side: {sides[0]}{other}{end}."
+    return " ".join((f"Welding symbol, {standard}.", f"Arrow side: {sides[0]}{other}{end}."))

@@ -11,6 +11,7 @@ from codes.units import CONVERSIONS, System, amount_in, difference_in, interval_
 from codes.values import Interval, Value, number
 from codes.variables import unit_of
 from codes.verdict import Finding
+from register.judged_words import told_term
 from register.templatetags.register_base import without_word
 from wps import side_by_side
 from wps.judgement import Judgement, ProcessJudgement
@@ -82,7 +83,7 @@ def us_span(context: Any, revision: ProcedureRevision, lo: Decimal | None, hi: D
 @register.filter
 def both_names(token: str, vocabulary: str) -> str:
     """ISO and AWS name of a term. `{{ run.process|both_names:"process" }}`."""
-    return terms.both_names(vocabulary, token)
+    return told_term(terms.both_names(vocabulary, token))
 
 
 @register.filter

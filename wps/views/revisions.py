@@ -61,7 +61,7 @@ class RevisionPage(DetailPage):
             (gettext("Standard"), revision.code),
             *([(gettext("Rests on"), str(revision.get_road_display()))] if revision.is_prequalified else []),
             (gettext("State"), _state(revision)),
-            (gettext("Serves"), " and ".join(serves)),
+            (gettext("Serves"), f" {gettext('and')} ".join(serves)),
             (gettext("Written by"), revision.author_name),
             (gettext("Checked by"), _by(revision.checked_name, revision.checked_on)),
             (gettext("Approved by"), _by(revision.approved_name, revision.approved_on)),

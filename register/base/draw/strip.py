@@ -70,4 +70,8 @@ def _day(today: date, start: date, end: date) -> str:
 def _title(spans: list[Span], today: date) -> str:
     said = "; ".join(f"{s.label or 'valid'} {s.start.isoformat()} to {s.end.isoformat()}" for s in spans)
     now = any(s.start <= today <= s.end for s in spans)
-    return f"{said or 'no period in view'}. On {today.isoformat()}: {'inside' if now else 'not inside'} a period"
+    return f"{said or 'no period in view'}. " + _where(today, now)
+
+
+def _where(today: date, inside: bool) -> str:
+    return f"On {today.isoformat()}: {'inside' if inside else 'not inside'} a period"

@@ -4,6 +4,8 @@ from collections.abc import Iterable
 from decimal import Decimal
 from html import escape
 
+from register.judged_words import told
+
 Number = int | float | Decimal
 
 
@@ -47,6 +49,7 @@ def drawing(width: Number, height: Number, title: str, cls: str, parts: Iterable
 
     An empty title makes it an ornament beside a text that says the same: hidden from a screen reader.
     """
+    title = told(title)
     said = {"role": "img", "aria_label": title} if title else {"aria_hidden": "true", "focusable": "false"}
     return element(
         "svg",
