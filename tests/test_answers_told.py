@@ -32,7 +32,7 @@ __all__ = ["marked"]
 APPROVED = date(2026, 3, 2)
 IN_BOOKS = r"\b(?:ISO|EN|AWS|ASME IX)\b[^;)]*"
 """Places in standards, the same in every language."""
-SAME = r"\b[a-z0-9]+(?:_[a-z0-9]+)+\b|\bremarks.*|\b(?:PDF|rev)\b"
+SAME = r"\b[a-z0-9]+(?:_[a-z0-9]+)+\b|\bremarks.*|Table [\d.]+, line \d|\b(?:PDF|rev)\b"
 """Keys of readings; what is proposed as a remark for the joint."""
 TRAIL = re.compile(r'<section aria-labelledby="history-heading">.*?</section>', re.DOTALL)
 """Evidence, in the register's own language."""

@@ -19,6 +19,7 @@ from codes.terms import term, tokens
 from codes.units import System
 from codes.variables import VARIABLES
 from codes.vocabulary import TERMS
+from joints.choices import label
 from joints.papers import coverage
 from register.papers import printing
 from register.papers.printing import PaperChoice
@@ -91,7 +92,7 @@ def of_the_trade() -> Iterable[str]:
     """Words as the codes hold them: terms, variables, editions; a catalogue may name them, English stands till then."""
     for vocabulary in TERMS:
         for one in (term(vocabulary, token) for token in tokens(vocabulary)):
-            yield from (one.token, one.iso, one.aws, one.words, one.both, f"{one.both} ({one.words})")
+            yield from (one.token, one.iso, one.aws, one.words, one.both, label(vocabulary, one.token))
     for variable in VARIABLES.values():
         yield from (variable.label, variable.help)
     for edition in all_editions():

@@ -21,6 +21,8 @@ SIGNS = re.compile(
     r"\bkJ/in\b|\bft³(?:/h)?|(?<=\d )(?:in/min|in|ft|lb)\b"
     r"|\b(?:mm|kJ|MPa|ksi|min|kg|ml|psi|ISO|AWS|ASME|EN|TR|QW|QB|Tables?|Annex|Figure|Note|Part)\b"
 )
+UNIT = re.compile(r", (?:°C?|mm|%|[A-Zs]|[a-zA-Z]+/[a-z]+)$")
+"""The unit behind a label."""
 LABEL = re.compile(r"[A-Z][a-z]{2,}")
 WORD = re.compile(r"[A-Za-z]*[a-z]{2,}")
 """A word; capitals alone are a designation: PB, GMAW."""
@@ -117,7 +119,7 @@ def _frame(shape: Shape) -> Iterator[Frame]:
             parts.append("")
     # The signs at its ends part it from what stands beside it.
     parts[0] = parts[0].lstrip(" :;,")
-    parts[-1] = parts[-1].rstrip(" :;,")
+    parts[-1] = UNIT.sub("", parts[-1].rstrip(" :;,"))
     # A place alone says nothing; a single word in small letters is a token, or is told by the tables of terms.
     if is_said(" ".join(parts)) and (names or " " in parts[0] or LABEL.fullmatch(parts[0])):
         yield Frame(tuple(parts), tuple(names))

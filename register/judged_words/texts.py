@@ -55,10 +55,13 @@ def terms() -> Iterator[str]:
         yield from filter(is_said, (variable.label, variable.help))
     for names in TERMS.values():
         yield from filter(is_said, (name for term in names.values() for name in term))
+        # As they stand inside brackets.
+        yield from (words.replace(" (", ", ").replace(")", "") for _, _, words in names.values() if "(" in words)
     yield from (one.value for kind in (Outcome, Mark) for one in kind)
     yield from (one.value.capitalize() for one in Outcome)
     yield from map(str, (Free(), Nothing()))
-    yield from (option for edition in all_editions() for switch in edition.switches for option in switch.options)
+    for switch in (switch for edition in all_editions() for switch in edition.switches):
+        yield from (switch.key.replace("_", " "), *switch.options)
     yield from SINGLE
 
 
