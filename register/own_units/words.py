@@ -16,7 +16,7 @@ from register.own_units.findings import figure_held_to
 _FIGURE = r"-?\d+(?:\.\d+)?"
 _LEAST, _MOST = ("from", "above", "at least"), ("up to", "below", "at most")
 _US_ALREADY = re.compile(r"\d ?(?:in|°F|ksi|lb|kJ/in|ft³|kip)\b")
-_DIFFERENCE_AFTER = ("less", "more", "off", "short", "over", "to spare", "apart", "too")
+_DIFFERENCE_AFTER = ("less", "more", "lower", "higher", "off", "short", "over", "to spare", "apart", "too")
 
 
 @cache

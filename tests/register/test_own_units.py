@@ -136,6 +136,7 @@ def test_a_finding_that_measures_nothing_stays() -> None:
         ("50.001 mm of up to 50 mm", "1.969 in of up to 1.968 in"),  # and outside stays outside
         ("12.7 mm, 12.701 mm", "0.5 in, 0.5 in"),
         ("from 100 °C, 20 °C is 80 °C less", "from 212 °F, 68 °F is 144 °F less"),  # a difference has no zero
+        ("tested 120 °C: 55 °C lower at most, 65 °C", "tested 248 °F: 99 °F lower at most, 149 °F"),
         ("below 0.4 kJ/mm by 0.1 kJ/mm", "below 10.1 kJ/in by 2.5 kJ/in"),
         ("25 mm², 12 mm/s, B12 mm2", "25 mm², 12 mm/s, B12 mm2"),
         ("12.7 mm (1/2 in)", "12.7 mm (1/2 in)"),
