@@ -2,6 +2,7 @@
 
 import io
 import zipfile
+from functools import cache
 
 HEAD = "Assembly;Joint number;Weld type;Grade 1;Grade 2;Thickness 1;Thickness 2;Throat a;Position;Process"
 ROW = "B1;{n};fillet;S355J2+N;S355J2+N;12;20;5;PB;135"
@@ -46,6 +47,7 @@ def good_xlsx() -> bytes:
     return xlsx_of(lines)
 
 
+@cache
 def bomb() -> bytes:
     """A workbook whose sheet unpacks to 90 MB."""
     out = io.BytesIO()
