@@ -61,7 +61,7 @@ class ListPage(Page, TemplateResponseMixin, View):
         """The table of the rows, sorted as the address says."""
         sort = self.request.GET.get("sort")
         order: dict[str, Any] = {"order_by": sort.split(",")} if sort else {}
-        if current().several and isinstance(rows, models.QuerySet) and issubclass(rows.model, InPlant):
+        if _of_several_plants(rows, always="export" in self.request.GET):
             rows = rows.select_related("plant")
             order["extra_columns"] = [("plant", Column(orderable=False))]
         return self.table_class(rows, query=self.query, **order, **self.get_table_kwargs())
@@ -105,6 +105,16 @@ class ListPage(Page, TemplateResponseMixin, View):
             "empty": self.empty if nothing and not narrowed else None,
             "found_nothing": nothing,
         }
+
+
+def _of_several_plants(rows: Any, always: bool = False) -> bool:
+    """True where rows of another plant than one's own are in sight: lent people, released procedures. A file has the
+    column `always`, once there are several plants.
+    """
+    reach = current()
+    if not reach.several or not (isinstance(rows, models.QuerySet) and issubclass(rows.model, InPlant)):
+        return False
+    return always or reach.one is None or bool(rows.order_by().exclude(plant=reach.one).exists())
 
 
 def _page_number(text: str) -> int:

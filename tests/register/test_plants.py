@@ -1,6 +1,7 @@
 """Two plants of one firm: whoever works at one reads nothing of the other, by whichever address."""
 
 from collections.abc import Iterator
+from datetime import date
 from io import BytesIO
 from typing import Any
 from zipfile import ZipFile
@@ -12,9 +13,12 @@ from django.db import IntegrityError, models, transaction
 from django.test import Client
 from django.urls import reverse
 
+from qualifications.lending.models import Loan
+from qualifications.models import Person
 from register.audit import record_act
+from register.base.lists import _of_several_plants
 from register.models import Plant, PlantRole
-from register.plants.reach import of_plant, within
+from register.plants.reach import Reach, of_plant, within
 from register.plants.rows import plant_rows
 from register.plants.standing import KNOWN
 from register.roles import Role
@@ -185,3 +189,19 @@ def test_the_canary_is_there_to_be_found(two_plants: dict[str, str]) -> None:
         client = signed_in(name)
         for place in ("qualifications:person_list", "joints:job_list", "wps:procedure_list", "trail:list"):
             assert CANARY in client.get(reverse(place)).content.decode(), (name, place)
+
+
+def test_a_list_names_the_plant_where_rows_of_another_are_in_sight(north: Plant) -> None:
+    """A column that says the same in every row takes room from the others; a file keeps its columns."""
+    with within(of_plant(north.pk)):
+        here = Person.objects.create(name="Edda Borg", identification="N1")
+        assert not _of_several_plants(Person.objects.all()) and _of_several_plants(Person.objects.all(), always=True)
+    with within(Reach(None)):
+        assert _of_several_plants(Person.objects.all()) and not _of_several_plants(User.objects.all(), always=True)
+    south = Plant.objects.exclude(pk=north.pk).get()
+    with within(of_plant(south.pk)):
+        assert not _of_several_plants(Person.objects.all())
+    with within(Reach(None)):
+        Loan.objects.create(person=here, plant=south, from_on=date(2026, 1, 5), by_name="x")
+    with within(of_plant(south.pk)):
+        assert [one.name for one in Person.objects.all()] == ["Edda Borg"] and _of_several_plants(Person.objects.all())

@@ -8,6 +8,7 @@ import pytest
 from django.db import OperationalError
 from django.urls import reverse
 
+from codes.units import System
 from register.background.kinds import Kind
 from register.background.models import State, Work
 from register.background.run import run_here
@@ -36,7 +37,7 @@ def test_an_approval_queues_its_sheet_and_does_not_wait_for_it(
     run_here(work)
     assert work.state == State.DONE
     draft.refresh_from_db()
-    kept = issued.find(draft, usual(draft))
+    kept = issued.find(draft, usual(System.SI))
     assert kept is not None and (kept.kind, kept.paper, kept.units) == ("cell", "a4", "si")
     monkeypatch.setattr(issued, "sheet", lambda *_: pytest.fail("it was printed again"))
     again = usual_sheet.start(work.asked_by, "again", small=True, **work.arguments)
@@ -58,9 +59,9 @@ def test_an_approval_stands_where_nothing_can_be_queued(
 
 def test_one_that_ended_meanwhile_is_not_printed(in_force: ProcedureRevision, second_coordinator: Any) -> None:
     workflow.withdraw(in_force, second_coordinator, date(2026, 6, 1), "cracks")
-    work = usual_sheet.start(second_coordinator, "x", small=True, revision_id=in_force.pk, address="")
+    work = usual_sheet.start(second_coordinator, "x", small=True, revision_id=in_force.pk, address="", units="si")
     assert work.state == State.FAILED and "no longer in force" in work.message and not IssuedSheet.objects.exists()
 
 
-def test_a_procedure_in_us_units_is_printed_so() -> None:
-    assert usual(ProcedureRevision(window={"unit_system": ["us"]})) == Choice("cell", "letter", "us")
+def test_a_reader_in_us_units_has_it_on_letter() -> None:
+    assert (usual(System.US), usual(System.SI)) == (Choice("cell", "letter", "us"), Choice("cell", "a4", "si"))

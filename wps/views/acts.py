@@ -93,7 +93,7 @@ class RevisionApprove(RevisionAct, SignedConfirmPage):
 
     def act(self) -> str:
         done = workflow.approve(self.object, self.request.user, timezone.localdate(), firm_settings())
-        print_ahead(done, self.request.user, status_address(self.request))
+        print_ahead(done, self.request.user, status_address(self.request), units_of(self.request))
         return str(self.object.get_absolute_url())
 
     def get_context_data(self, **kwargs: Any) -> dict[str, Any]:
