@@ -26,8 +26,19 @@ class UnknownTerm(ValueError):
     """A word that the vocabulary does not hold; the message names the vocabulary and the words it knows."""
 
     def __init__(self, vocabulary: str, word: str) -> None:
-        known = ", ".join(tokens(vocabulary))
+        known = "; ".join(ways_to_write(vocabulary, token) for token in tokens(vocabulary))
         super().__init__(f'"{word}" is not a known {vocabulary.replace("_", " ")}; use one of: {known}')
+
+
+def ways_to_write(vocabulary: str, token: str) -> str:
+    """A term as a message offers it: a short form with the words for it, which may be written as well.
+
+    Example: ("weld_type", "fillet") gives "fillet", ("weld_type", "butt_cjp") "butt_cjp or full-penetration butt weld".
+    """
+    iso, aws, words = TERMS[vocabulary][token]
+    plain = next((name for name in (words, iso, aws) if name and _index(vocabulary).get(_plain(name)) == token), "")
+    is_short_form = token.islower() and ("_" in token or len(token) < 4)
+    return f"{token} or {plain}" if is_short_form and plain and _plain(plain) != _plain(token) else token
 
 
 def tokens(vocabulary: str) -> tuple[str, ...]:

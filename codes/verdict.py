@@ -7,10 +7,16 @@ from enum import Enum
 
 from codes.clauses import Clause, Mark
 from codes.limits import Allowed, Nothing
-from codes.values import SteelPair, Value, atoms, number
+from codes.values import SteelPair, Value, atoms, text
 
 ONE_END = ("from ", "up to ", "above ", "below ")
 """How the words of an interval with one end begin."""
+
+IN_PLURAL = frozenset({
+    "Parent materials", "Layers", "Positions of the impact tests", "Positions of the hardness tests",
+    "Tests at the extreme positions", "Several arcs", "Sides and backing", "Current and polarity",
+})  # fmt: skip
+"""Labels of which a sentence says "are"."""
 
 
 class Outcome(Enum):
@@ -67,22 +73,31 @@ class Finding:
         """The margin with its unit; "misses by" where it is outside."""
         if self.margin is None:
             return ""
-        size = f"{number(abs(self.margin))} {self.margin_unit}".strip()
+        size = self._size
         return f"misses by {size}" if self.margin < 0 else f"{size} to spare"
+
+    @property
+    def _size(self) -> str:
+        return text(abs(self.margin or Decimal(0)), self.margin_unit)
 
     @property
     def sentence(self) -> str:
         """The finding in one sentence, clause included."""
         source = f": {self.because} ({self.clause})." if self.because else f" ({self.clause})."
+        said = f"{self.label} {self.wanted}".rstrip()
         if self.outcome is Outcome.COVERED:
-            return f"{self.label} {self.wanted}".rstrip() + f" is covered by {self._allowed}{source}"
+            return said + f" {'are' if self._is_plural else 'is'} covered by {self._allowed}{source}"
         if self.outcome is Outcome.NOT_STATED:
             return self._not_stated + source
         if isinstance(self.limit, Nothing):
-            return f"{self.label} {self.wanted}".rstrip() + f" is not covered{source}"
+            return said + f" {'are' if self._is_plural else 'is'} not covered{source}"
         # At an end that is itself left out the miss has no size.
-        by = f", by {number(abs(self.margin))} {self.margin_unit}".rstrip() if self.margin else ""
-        return f"{self.label} {self.wanted} is outside {self._allowed}{by}{source}"
+        by = f", by {self._size}" if self.margin else ""
+        return f"{said} {'are' if self._is_plural else 'is'} outside {self._allowed}{by}{source}"
+
+    @property
+    def _is_plural(self) -> bool:
+        return self.label in IN_PLURAL
 
     @property
     def _allowed(self) -> str:
@@ -93,7 +108,7 @@ class Finding:
     def _not_stated(self) -> str:
         missing = self.missing or self.allowed
         if not self.wanted and missing == f"{self.label.lower()} not stated":
-            return f"{self.label} is not stated, {self._allowed} would be covered"
+            return f"{self.label} {'are' if self._is_plural else 'is'} not stated, {self._allowed} would be covered"
         return f"{self.label} {self.wanted}".rstrip() + f" cannot be judged, {missing}"
 
 

@@ -105,6 +105,13 @@ def _refused(verdict: Verdict, allows: str) -> str:
     return f"{word}: {refusal(first, allows)}{more}."
 
 
+def _they_cover(labels: Sequence[str]) -> str:
+    """Example: "the procedure WPS 012 rev A covers it", "the procedures WPS 012 rev A and 2 more cover it"."""
+    if len(labels) == 1:
+        return f"the procedure {labels[0]} covers it"
+    return f"the procedures {covering_words(labels)} cover it"
+
+
 def _nobody(
     phase: str, procedures: Sequence[ProcedureAnswer], miss: CertificateAnswer | None, on: date
 ) -> tuple[Outcome, str]:
@@ -112,7 +119,8 @@ def _nobody(
     outcome = miss.outcome if miss is not None else Outcome.OUTSIDE
     head = f"nobody may {VERB[phase]} it on {day(on)}"
     if labels := _labels(procedures):
-        head = f"covered by {covering_words(labels)}, but {head}"
+        # The worst first: that a procedure covers it is no comfort where nobody may weld to it.
+        head = f"{head}; {_they_cover(labels)}"
     if miss is None:
         return outcome, f"{WORDS[outcome]}: {head}: no certificate of the right kind is on file."
     if outcome is Outcome.COVERED:

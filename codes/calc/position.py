@@ -87,7 +87,7 @@ def position_by_angles(
     _border(working, weld, slope, face if face_angle is not None else None, travel)
     differ = weld == "fillet" and 55 < face <= 100 and slope <= 80
     working.flag("ISO and AWS differ here: the governing code decides", when=differ)
-    working.flag("limits from memory")
+    working.flag("limits of slope and face angle between two positions from memory")
     return working.result(place, "", CLAUSE, FORMULA)
 
 

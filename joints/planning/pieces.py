@@ -61,7 +61,9 @@ def kind_wanted(demand: Mapping[str, Value]) -> str:
 
 def _with_unit(name: str, value: Value) -> str:
     text, unit = value_words(name, value), unit_of(name)
-    return text if not unit or text.endswith(unit) else f"{text} {unit}"
+    if not unit or text.endswith(unit):
+        return text
+    return f"{text}{unit}" if unit == "°" else f"{text} {unit}"
 
 
 def piece(code: str, kind: str, values: Mapping[str, Value], settings: Settings) -> Piece | None:

@@ -8,7 +8,7 @@ from difflib import get_close_matches
 from django.utils.translation import gettext
 
 from codes.parse import BadField, parse_number
-from codes.terms import UnknownTerm, parse_term, tokens
+from codes.terms import UnknownTerm, parse_term, tokens, ways_to_write
 from register.lists.table import Cell
 
 RUNS_AS_FORMULA = ("=", "@")
@@ -50,8 +50,9 @@ def term(vocabulary: str, cell: Cell) -> str:
     try:
         return parse_term(vocabulary, said)
     except UnknownTerm as unknown:
-        near = get_close_matches(said.casefold(), [t.casefold() for t in tokens(vocabulary)], n=3, cutoff=0.6)
-        hint = f" (nearest: {', '.join(near)})" if near else ""
+        written_small = {t.casefold(): t for t in tokens(vocabulary)}
+        near = get_close_matches(said.casefold(), written_small, n=3, cutoff=0.6)
+        hint = f" (nearest: {'; '.join(ways_to_write(vocabulary, written_small[t]) for t in near)})" if near else ""
         raise BadCell(f"{unknown}{hint}") from None
 
 
