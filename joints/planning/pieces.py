@@ -60,6 +60,8 @@ def kind_wanted(demand: Mapping[str, Value]) -> str:
 
 
 def _with_unit(name: str, value: Value) -> str:
+    if (name, value) == ("gouging", "none"):
+        return "none"  # beside its label "root gouging"; "no gouging" is for where it stands alone
     text, unit = value_words(name, value), unit_of(name)
     if not unit or text.endswith(unit):
         return text
