@@ -88,8 +88,10 @@ def stand_up(shop: Shop):  # type: ignore[no-untyped-def]
 
 def report(what: str, found) -> int:  # type: ignore[no-untyped-def]
     """Print the figures of a series, and what went wrong."""
+    kinds = "".join(f", {number} {kind}" for kind, number in found.faults.most_common())
     say(
-        f"{what}: {found.rounds} rounds, {found.answered} requests answered ({found.faults} by a fault), "
+        f"{what}: {found.rounds} rounds, {found.answered} requests answered "
+        f"({found.faults.total()} by a fault{kinds}), "
         f"{found.unanswered} cut off, "
         f"{found.taken_over} pieces of work taken over, slowest recovery {found.slowest:.1f} s, "
         f"{len(found.problems)} problems"

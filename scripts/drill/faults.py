@@ -4,6 +4,7 @@ import random
 import shutil
 import subprocess
 import time
+from collections import Counter
 from collections.abc import Callable
 from dataclasses import dataclass, field
 from pathlib import Path
@@ -25,7 +26,8 @@ class Found:
 
     rounds: int = 0
     answered: int = 0
-    faults: int = 0
+    faults: Counter[str] = field(default_factory=Counter)
+    """What was answered by a fault, with its status: a busy database (503) is one."""
     unanswered: int = 0
     taken_over: int = 0
     slowest: float = 0.0
@@ -35,7 +37,9 @@ class Found:
         """Add a round that is over."""
         self.rounds += 1
         self.answered += sum(one.reply is not None for one in this.asked)
-        self.faults += sum(one.reply is not None and one.reply.status >= 500 for one in this.asked)
+        for one in this.asked:
+            if one.reply is not None and one.reply.status >= 500:
+                self.faults[f"{one.what} {one.reply.status}"] += 1
         self.unanswered += sum(one.reply is None for one in this.asked)
         self.slowest = max(self.slowest, seconds)
         self.problems += problems(this)
