@@ -28,7 +28,7 @@ def tested_pieces(code: str, pieces: Plain, level: int | None = None) -> tuple[T
     """The test pieces as values. Raises UnknownEdition, and BadField that names the piece and the field."""
     known = edition(code)
     if not isinstance(pieces, list) or not pieces:
-        raise BadField(gettext("pieces"), "the record states no test piece; enter at least one")
+        raise BadField(gettext("test pieces"), "the record states no test piece; enter at least one")
     return tuple(_piece(known, at, piece, level) for at, piece in enumerate(pieces, start=1))
 
 

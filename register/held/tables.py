@@ -16,6 +16,7 @@ from codes.limits import When
 from codes.readings import Switch
 from codes.values import Interval
 from codes.variables import VARIABLES, Variable, label_of
+from codes.words import lower_first
 
 DEPTH = 6
 
@@ -154,7 +155,7 @@ def plain(value: Any) -> str:
     if isinstance(value, bool):
         return "yes" if value else "no"
     if isinstance(value, str):
-        return label_of(value).lower() if value in VARIABLES else value.replace("_", " ")
+        return lower_first(label_of(value)) if value in VARIABLES else value.replace("_", " ")
     if isinstance(value, Enum):
         return str(value.value)
     if isinstance(value, dict):

@@ -96,6 +96,9 @@ def test_procedure_page_tells_the_story(
     assert "superseded by revision B" in page
     assert "6 to 24 mm" in page
     assert "6 to 20 mm" in page
+    older = _text(client_of("auditor").get(in_force.get_absolute_url()))
+    assert "Not in force since 2026-04-01: revision B takes its place." in older
+    assert "Not in force" not in _text(client_of("auditor").get(following.get_absolute_url()))
     before = _text(client_of("qa").get(in_force.procedure.get_absolute_url(), {"on": "2026-02-01"}))
     assert "No revision was in force on 1 February 2026" in before
 

@@ -96,7 +96,8 @@ def tested_field(stated: Field, iso_groups: bool = True) -> ValueField:
 def _help(stated: Field) -> str:
     needed = "" if stated.needed in ("", "always") else f"needed for: {stated.needed}"
     several = "several with a semicolon between" if stated.many and stated.variable.kind is not Kind.TERM else ""
-    clause = f"clause {stated.clause}" if stated.clause else ""
+    named = stated.clause[:1].isdigit() or stated.clause.startswith(("QW", "QG"))
+    clause = f"clause {stated.clause}" if named else stated.clause
     parts = [stated.help or stated.variable.help, several, needed, clause]
     return "; ".join(part for part in parts if part)
 

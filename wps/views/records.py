@@ -193,7 +193,9 @@ class RecordNew(RecordEntry):
         return reverse("wps:record_list")
 
     def get_context_data(self, **kwargs: Any) -> dict[str, Any]:
-        return super().get_context_data(codes=offered(), code=self.code, **kwargs)
+        return super().get_context_data(
+            codes=offered(), code=self.code, others=[key for key, _title in offered() if key != self.code], **kwargs
+        )
 
 
 class RecordEdit(RecordEntry):

@@ -79,6 +79,7 @@ class RevisionPage(DetailPage):
             judgement=judgement_in(judge(revision, self.on, settings), system),
             system=system,
             missing=missing(revision),
+            not_in_force=_not_in_force(revision),
             runs=heats_of(revision.runs.all(), revision.code, revision.window, revision.process_windows),
             is_arc_energy=measure_by(revision.code, revision.window.get("heat_measure")) == ARC_ENERGY,
             preparation=list(preparation_said(revision.preparation, system).items()),
@@ -104,6 +105,24 @@ def _state(revision: ProcedureRevision) -> str:
     if revision.status == Status.DRAFT and not revision.is_prequalified and not revision.records.all():
         return "draft, preliminary (pWPS)"
     return str(revision.get_status_display())
+
+
+def _not_in_force(revision: ProcedureRevision) -> str:
+    """What keeps somebody from welding to the revision, said before its answer; "" for the one in force."""
+    if revision.ended_on and revision.status == Status.SUPERSEDED:
+        newer = revision.procedure.revisions.filter(pk__gt=revision.pk).order_by("pk").first()
+        return gettext("Not in force since %(day)s: revision %(letter)s takes its place.") % {
+            "day": revision.ended_on,
+            "letter": newer.letter if newer else "–",
+        }
+    if revision.ended_on:
+        return gettext("Not in force since %(day)s: withdrawn (%(why)s)") % {
+            "day": revision.ended_on,
+            "why": revision.ended_reason,
+        }
+    if revision.status == Status.CHECKED:
+        return gettext("Not in force yet: it is checked and waits for its approval.")
+    return gettext("Not in force yet: it is a draft.") if revision.status == Status.DRAFT else ""
 
 
 def _by(name: str, on: Any) -> str:
