@@ -144,7 +144,9 @@ class Comparer:
             return found
         if joint.pk in self.seen:
             message = f"{joint.named} is spoken of in another row already; delete one of the two."
-            found.problems = (*row.problems, Problem(row.number, "", message, False, "number", row.key[1]))
+            if not any(problem.field == "number" for problem in row.problems):  # said of the two rows already
+                number = Problem(row.number, TITLES["number"], message, False, "number", row.key[1])
+                found.problems = (*row.problems, number)
             return found
         self.seen.add(joint.pk)
         for name in self._news_of(row, joint):

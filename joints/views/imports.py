@@ -10,7 +10,7 @@ from django.utils.translation import gettext
 from django.utils.translation import gettext_lazy as _
 from django.views.generic.edit import FormView
 
-from codes.words import lower_first
+from codes.words import lower_first, term_words
 from joints.forms import UPLOAD_PLAN, UploadForm
 from joints.imports.batch import take_in
 from joints.imports.corrections import take_over
@@ -18,7 +18,7 @@ from joints.imports.files import check_size
 from joints.imports.senders import sender_named
 from joints.imports.table import MAX_BYTES, Refusal
 from joints.imports.template import template_csv
-from joints.imports.words import Line, column_title, has_differences, lines_of, news, plain_words
+from joints.imports.words import Line, column_title, has_differences, lines_of, news
 from joints.imports.work import AT_ONCE, read_list, take_in_list
 from joints.model_files.step import MAX_BYTES as MODEL_BYTES
 from joints.model_files.step import is_step
@@ -205,7 +205,7 @@ class ImportPreview(DetailPage):
 def _shown(values: dict[str, str], name: str) -> str:
     """A cell of the first rows: terms in words, sizes bare under their letter."""
     said = values.get(name, "")
-    return plain_words(name, said) if said and name in ("weld_type", "position") else said
+    return term_words(name, said) if said and name in ("weld_type", "position") else said
 
 
 def _corrections(batch: ImportBatch) -> list[tuple[str, str, str, str]]:

@@ -7,9 +7,9 @@ from functools import lru_cache
 from typing import Any
 
 from django import template
-from django.forms import BoundField, CheckboxInput
+from django.forms import BaseForm, BoundField, CheckboxInput
 from django.forms.models import ModelChoiceField, ModelChoiceIterator
-from django.forms.widgets import ChoiceWidget
+from django.forms.widgets import ChoiceWidget, FileInput, RadioSelect
 from django.template.loader import render_to_string
 from django.utils.html import escape, format_html
 from django.utils.safestring import SafeString, mark_safe
@@ -27,6 +27,7 @@ from register.judged_words import told, told_term
 from register.judged_words.told import speaks_english
 
 register = template.Library()
+WITH_HYPHEN = re.compile(r"(?<![\w-])(?!\d{4}-\d\d-\d\d\b)[A-Z]{0,3}\d+(?:-\d+)+(?![\w-])")
 
 
 @register.simple_tag
@@ -148,6 +149,30 @@ def is_checkbox(field: BoundField) -> bool:
 
 
 @register.filter
+def marked(form: BaseForm) -> str:
+    """Which entries of a form are told by a word: the rarer kind, "needed" or "optional".
+
+    "none" where nothing of several is needed, "" where all of it is.
+    """
+    asked = [field.field.required for field in form.visible_fields() if not is_checkbox(field)]
+    needed = sum(asked)
+    if needed == len(asked):
+        return ""
+    if not needed and len(asked) > 1:
+        return "none"
+    return "needed" if needed and needed * 2 <= len(asked) else "optional"
+
+
+@register.filter
+def whole_names(text: object) -> str:
+    """A line in which a number such as 26-104 is not broken at its hyphen; what is marked up already stays."""
+    said = str(text)
+    if isinstance(text, SafeString):
+        return text
+    return mark_safe(WITH_HYPHEN.sub(r'<span class="day">\g<0></span>', escape(said)))
+
+
+@register.filter
 def described(field: BoundField) -> SafeString:
     """The input of a field, tied to its hint, its error and its live answer for whoever cannot see them."""
     ids = [f"{field.auto_id}_hint"] if field.help_text else []
@@ -156,6 +181,10 @@ def described(field: BoundField) -> SafeString:
     if field.errors:
         attrs["aria-invalid"] = "true"
     widget = field.field.widget
+    # Where the browser's own attribute is left out, the need is said all the same; a group of boxes has no such state.
+    by_browser = field.form.use_required_attribute and widget.use_required_attribute(field.initial)
+    if field.field.required and not by_browser and not isinstance(widget, RadioSelect | CheckboxInput | FileInput):
+        attrs["aria-required"] = "true"
     if isinstance(field.field, ModelChoiceField) and field.field.empty_label:
         field.field.empty_label = told_term(str(field.field.empty_label))
     if isinstance(widget, ChoiceWidget):

@@ -3,6 +3,7 @@
 from decimal import Decimal as D
 
 import pytest
+from django import forms
 from django.contrib.auth.models import AnonymousUser
 from django.template.loader import render_to_string
 from django.urls import NoReverseMatch, reverse
@@ -13,6 +14,7 @@ from codes.verdict import Finding, Outcome, Verdict
 from register.base import nav
 from register.base.nav import ENTRIES, Entry, places, rows
 from register.roles import Capability
+from register.templatetags.register_base import whole_names
 
 CLAUSE = Clause("ISO 9606-1:2012", "5.7, Table 6", Mark.MEMORY)
 TOO_THICK = Finding(
@@ -98,3 +100,35 @@ def test_a_place_whose_question_is_closed_stands_in_the_first_row(people, monkey
     entries = (Entry("Out", "logout", Capability.MANAGE_USERS), Entry("Ready", "ready", head="Out"))
     monkeypatch.setattr(nav, "ENTRIES", entries)
     assert [p.label for p in rows(places(people["auditor"], "/")).first] == ["Ready"]
+
+
+def drawn(needed: int, optional: int) -> str:
+    """A form of so many entries, as a page draws it."""
+    kinds = [True] * needed + [False] * optional
+    fields = {f"entry_{n}": forms.CharField(required=is_needed) for n, is_needed in enumerate(kinds)}
+    made = type("Made", (forms.Form,), {**fields, "use_required_attribute": False})
+    return render_to_string("_form.html", {"form": made()})
+
+
+@pytest.mark.parametrize(
+    ("needed", "optional", "marks"),
+    [(1, 2, (1, 0)), (2, 2, (2, 0)), (3, 2, (0, 2)), (3, 0, (0, 0)), (0, 3, (0, 0)), (0, 1, (0, 1))],
+)
+def test_the_rarer_kind_of_entry_is_marked(needed: int, optional: int, marks: tuple[int, int]) -> None:
+    page = drawn(needed, optional)
+    assert (page.count("(needed)"), page.count("(may stay empty)")) == marks
+    assert page.count('aria-required="true"') == needed
+    assert ("all else may stay empty" in page) == (marks[0] > 0)
+    assert ("Every entry may stay empty." in page) == ((needed, optional) == (0, 3))
+
+
+@pytest.mark.parametrize(
+    ("said", "shown"),
+    [
+        ("For job 26-104: hall <2>", 'For job <span class="day">26-104</span>: hall &lt;2&gt;'),
+        ("since 2026-11-28", "since 2026-11-28"),
+        ("ISO 9606-1 of two-part", 'ISO <span class="day">9606-1</span> of two-part'),
+    ],
+)
+def test_a_number_is_not_broken_at_its_hyphen(said: str, shown: str) -> None:
+    assert whole_names(said) == shown
