@@ -88,7 +88,8 @@ class LeanTable(tables.Table):
         if isinstance(value, str) and not isinstance(value, SafeString):
             value = told_term(value)
         if value == self.default and start.startswith("<td"):
-            return f'<td class="none">{conditional_escape(value)}{end}'
+            css = "none num" if start.startswith('<td class="num"') else "none"
+            return f'<td class="{css}">{conditional_escape(value)}{end}'
         return f"{start}{conditional_escape(value)}{end}"
 
     def _tags(self, name: str, header: str) -> tuple[str, str]:

@@ -76,7 +76,7 @@ def test_the_best_guess_stands_beside_each_heading(page) -> None:
     naming = send(page, b"Assembly;Joint number;Weld tpye;Thickness 1 [in];Colour\nB1;1;fillet;1/2;red")
     shown = text(page.get(naming.url))
     assert '<option value="weld_type" selected>' in shown and "best guess" in shown
-    assert '<option value="t1_mm" selected>' in shown and '<option value="in" selected>' in shown
+    assert '<option value="t1_mm" selected data-size>' in shown and '<option value="in" selected>' in shown
 
 
 def test_a_batch_whose_columns_are_not_named_is_not_taken_in(page) -> None:
