@@ -1,5 +1,7 @@
 """Values and allowed sets in the words of the trade: tokens never reach a reader."""
 
+from collections.abc import Sequence
+
 from codes.terms import both_names
 from codes.values import Atom, Value, atoms, text
 from codes.variables import VARIABLES, Kind
@@ -44,6 +46,11 @@ def terms_words(variable: str, tokens: tuple[str, ...]) -> str:
     """
     said = [term_words(variable, token) for token in tokens]
     return (" or " if any("," in one for one in said) else ", ").join(said) or "none"
+
+
+def listed(said: Sequence[str]) -> str:
+    """Several words of a reader in a row, parted by semicolons where one has a comma of its own."""
+    return ("; " if any("," in one for one in said) else ", ").join(said)
 
 
 def lower_first(text: str) -> str:

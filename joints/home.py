@@ -117,8 +117,11 @@ def accounts_step() -> Step:
     )
 
 
-def summary(jobs: int, waiting: int, due: Sequence[DueItem], empty: bool = False) -> str:
-    """The day in one sentence. Example: "2 jobs are being welded; 1 certificate has lapsed."."""
+def summary(jobs: int, waiting: int, due: Sequence[DueItem], empty: bool = False, begun: bool = False) -> str:
+    """The day in one sentence. Example: "2 jobs are being welded; 1 certificate has lapsed.".
+
+    `empty`: no step to a first answer is done yet; `begun`: some are, others not.
+    """
     lapsed = sum(1 for item in due if item.is_lapse)
     falls = len(due) - lapsed
     parts = [
@@ -130,4 +133,6 @@ def summary(jobs: int, waiting: int, due: Sequence[DueItem], empty: bool = False
     said = "; ".join(part % {"n": n} for n, part in parts if n)
     if not said and empty:
         return gettext("The register is empty: begin with what was tested.")
+    if not said and begun:
+        return gettext("The register is begun: the next step is below.")
     return f"{said}." if said else gettext("Nothing needs a decision.")

@@ -46,8 +46,10 @@ def may_confirm(user: Any, person: Person) -> bool:
     return can(user, Capability.CONFIRM_OWN_PEOPLE) and person.supervisor_id == user.pk
 
 
-def obstacle(certificate: Certificate, on: date, today: date, settings: Settings = DEFAULTS) -> str:
-    """Why a confirmation signed on a day cannot be recorded, "" where it can.
+def obstacle(
+    certificate: Certificate, on: date, today: date, settings: Settings = DEFAULTS, state_shown: bool = False
+) -> str:
+    """Why a confirmation signed on a day cannot be recorded, "" where it can; `state_shown`: its state is read already.
 
     A signature dated after the lapse revives nothing, so it is refused with the reason of the lapse.
     """
@@ -63,21 +65,24 @@ def obstacle(certificate: Certificate, on: date, today: date, settings: Settings
     if any(e.kind == Kind.CONFIRMATION and e.on == on for e in counted(certificate.events.all())):
         return gettext("It is confirmed with the date %(on)s already.") % {"on": on.isoformat()}
     found = state(certificate, on, settings) if is_judged(certificate) else None
-    return refusal(found) if found is not None and not found.valid else ""
+    if found is None or found.valid:
+        return ""
+    return way_on(found) if state_shown else refusal(found)
 
 
 def refusal(found: State) -> str:
     """Why an invalid certificate cannot be confirmed, and what would be right."""
-    text = f"It is not valid on {found.on.isoformat()}: {found.because} ({found.clause}). "
+    return f"It is not valid on {found.on.isoformat()}: {found.because} ({found.clause}). {way_on(found)}"
+
+
+def way_on(found: State) -> str:
+    """What would be right in place of a confirmation, for a page that says beside it why the certificate is invalid."""
     if found.reason == "validity_confirmation":
         return (
-            text
-            + "A late signature does not revive it; a new test is needed. "
-            + ("If it was signed in time on paper, give the date of that signature.")
+            "A late signature does not revive it; a new test is needed. "
+            "If it was signed in time on paper, give the date of that signature."
         )
-    if found.missing:
-        return text + "Complete the certificate first."
-    return text + "There is nothing to confirm."
+    return "Complete the certificate first." if found.missing else "There is nothing to confirm."
 
 
 def cautions(certificate: Certificate, on: date, today: date, settings: Settings = DEFAULTS) -> list[str]:

@@ -14,6 +14,7 @@ from codes.terms import both_names
 from codes.validity import State, Validity
 from codes.values import Interval, text
 from codes.variables import VARIABLES, Kind, label_of, unit_of
+from codes.words import listed
 from qualifications.designations import written
 from qualifications.events import may_confirm
 from qualifications.methods import ALL, tests_not_shown
@@ -219,5 +220,5 @@ def said(name: str, value: Any) -> str:
     known = VARIABLES.get(name)
     parts = value if isinstance(value, tuple) else (value,)
     if known is not None and known.kind is Kind.TERM:
-        return ", ".join(both_names(known.vocabulary, str(part)) for part in parts)
+        return listed([both_names(known.vocabulary, str(part)) for part in parts])
     return text(value, unit_of(name))

@@ -117,7 +117,7 @@ class WeldLogTable(LeanTable):
         if not self.may_strike:
             return record.note
         strike = link(reverse("qualifications:weld_log_strike", args=[record.pk]), "strike out")
-        return mark_safe(f"{link_text(record.note)} {strike}".strip())
+        return mark_safe(f'{link_text(record.note)} <span class="onscreen">{strike}</span>'.strip())
 
     def value_note(self, record: WeldLogEntry) -> str:
         return f"Struck out: {record.struck_out}. {record.note}".strip() if record.struck_out else record.note

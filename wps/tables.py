@@ -9,6 +9,7 @@ from django.utils.translation import gettext_lazy as _
 
 from codes.terms import both_names
 from codes.units import System
+from codes.words import listed
 from register.base.tables import LeanTable, link
 from wps.changes import plain_said
 from wps.models import OPEN, Procedure, ProcedureRevision, TestRecord
@@ -128,7 +129,7 @@ class RecordTable(LeanTable):
         return " + ".join(both_names("process", token) for token in _stated(record, "process"))
 
     def render_weld_type(self, record: TestRecord) -> str:
-        return ", ".join(plain_said("weld_type", token) for token in _stated(record, "weld_type"))
+        return listed([plain_said("weld_type", token) for token in _stated(record, "weld_type")])
 
     def render_parent_t(self, record: TestRecord) -> str:
         return ", ".join(plain_said("parent_t", figure, self.system) for figure in _stated(record, "parent_t"))

@@ -39,8 +39,10 @@ class Home(PlainPage):
         jobs, drafts = home.jobs_running(self.on), home.drafts(user) if self.is_today() else []
         steps = home.first_steps(user)
         others = [draft for draft in drafts if not draft.own]
+        done = any(one.done for one in steps)
+        state = {"empty": bool(steps) and not done, "begun": bool(steps) and done}
         return super().get_context_data(
-            summary=home.summary(len(jobs), len(others), due, empty=bool(steps) and not any(one.done for one in steps)),
+            summary=home.summary(len(jobs), len(others), due, **state),
             steps=steps,
             drafts=others,
             own_drafts=[draft for draft in drafts if draft.own],

@@ -24,7 +24,7 @@ from register.roles import Capability
 class LendForm(forms.Form):
     """Where to, and from when to when."""
 
-    plant = forms.ModelChoiceField(Plant.objects.none(), label=_("Lent to"))
+    plant = forms.ModelChoiceField(Plant.objects.none(), label=_("Lent to"), empty_label=_("choose one"))
     from_on = DateField(label=_("First day there"))
     until = DateField(label=_("Last day there"), required=False, help_text=_("Empty: until further notice."))
     reason = forms.CharField(label=_("What for"), required=False, max_length=250)

@@ -130,7 +130,7 @@ class Confirm(EventPage):
         return super().get_context_data(
             entries=form.entries,
             window=(since([self.certificate], self.today), self.today),
-            blocked=events.obstacle(self.certificate, self.today, self.today, self.settings),
+            blocked=events.obstacle(self.certificate, self.today, self.today, self.settings, state_shown=True),
             signature=[("Signature", [form[name] for name in ("on", "by_name", "by_role")])],
             **kwargs,
         )

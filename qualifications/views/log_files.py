@@ -104,18 +104,25 @@ class LogFilePreview(DetailPage):
             errors=[p for p in problems if not p["is_note"]],
             notes=[p["message"] for p in problems if p["is_note"]],
             heads=heads,
-            rows=[list(zip(heads, [row["row"], *_shown(row["values"])], strict=True)) for row in batch.rows[:SHOWN]],
+            rows=[
+                list(zip(heads, [row["row"], *_shown(row["values"], row.get("unread", {}))], strict=True))
+                for row in batch.rows[:SHOWN]
+            ],
             more=max(0, len(batch.rows) - SHOWN),
             taken=batch.entries.count() if batch.status == WeldLogBatch.CONFIRMED else None,
             **kwargs,
         )
 
 
-def _shown(values: dict[str, str]) -> list[str]:
+def _shown(values: dict[str, str], unread: dict[str, str]) -> list[str]:
     moment = values.get("at", values.get("on", ""))[:16].replace("T", " ")
     terms = {name: both_names(name, values[name]) for name in ("process", "mechanisation") if name in values}
     said = values | {"moment": moment, "person": values.get("name", "")} | terms
-    return [said.get(name, "") for name in COLUMNS]
+    return [said.get(name) or _not_read(unread.get(name, "")) for name in COLUMNS]
+
+
+def _not_read(cell: str) -> str:
+    return gettext("“%(cell)s”, not read") % {"cell": cell} if cell else ""
 
 
 class LogFileConfirm(ConfirmPage):

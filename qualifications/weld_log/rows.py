@@ -70,11 +70,18 @@ def read_rows(table: Table, setting: Setting) -> Reading:
         if not problems:
             problems = _again(number, values, found, seen)
         reading.problems += problems
-        reading.rows.append({"row": number, "values": values})
+        reading.rows.append({"row": number, "values": values, "unread": _unread(row, found, problems)})
     if len(reading.problems) > MAX_PROBLEMS:
         reading.notes.append(f"{len(reading.problems):,} messages in all; the first {MAX_PROBLEMS} are shown.")
         del reading.problems[MAX_PROBLEMS:]
     return reading
+
+
+def _unread(row: Sequence[Cell], found: Columns, problems: Sequence[Problem]) -> Values:
+    """The cells that could not be taken, as they stand in the file, so that the preview shows what it is about."""
+    named = {problem.column for problem in problems}
+    cells = {name: str(row[at])[:40] for at, name in found.fields.items() if at < len(row)}
+    return {name: cell for name, cell in cells.items() if cell and found.heading(name) in named}
 
 
 def leave_out(reading: Reading, known: frozenset[Key]) -> None:

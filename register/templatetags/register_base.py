@@ -227,3 +227,9 @@ def to_tick(context: template.Context, verdict: Verdict) -> tuple[str, ...]:
         if request is not None:
             request._ticked_clauses = ticks
     return resting_on([verdict], ticks)
+
+
+@register.filter
+def quoted_code(text: object) -> SafeString:
+    """Names in backticks as code, the rest escaped. `{{ call.words|quoted_code }}`."""
+    return _safe(re.sub(r"`([^`]+)`", r"<code>\1</code>", escape(str(text))))

@@ -23,7 +23,7 @@ from register.base.pages import Page
 from register.base.tables import LeanTable, link
 from register.plants.reach import current
 from register.roles import Capability, Role
-from register.second.acts import take_away
+from register.second.acts import factor_of, take_away
 from register.signing import SignedForm
 from register.users import accounts
 from register.users.forms import AccountForm, NewAccountForm, NothingElse, PasswordForm
@@ -109,6 +109,7 @@ class AccountPage(SignedForm, Page, FormView):
     template_name = "generic/form.html"
     success_url = reverse_lazy("users:list")
     save_label = _("Save")
+    warns = False
 
     @property
     def account(self) -> User:
@@ -138,7 +139,8 @@ class AccountPage(SignedForm, Page, FormView):
         return self.render_to_response(self.get_context_data(form=form), status=422)
 
     def get_context_data(self, **kwargs: Any) -> dict[str, Any]:
-        return super().get_context_data(cancel_url=reverse("users:list"), save_label=self.save_label, **kwargs)
+        held = {"has_factor": factor_of(self.account) is not None, "warns": self.warns}
+        return super().get_context_data(cancel_url=reverse("users:list"), save_label=self.save_label, **held, **kwargs)
 
 
 class AccountNew(AccountPage):
@@ -183,11 +185,14 @@ class AccountFactor(AccountPage):
 
     form_class = NothingElse
     save_label = _("Take it away")
+    warns = True
 
     def get_page_title(self) -> str:
         return gettext("Second factor of %(username)s") % {"username": self.account.get_username()}
 
     def get_lead(self) -> str:
+        if factor_of(self.account) is None:
+            return gettext("There is none, so there is nothing to take away.")
         return gettext(
             "Be sure that the owner asks: from then on the password alone signs in, until a new one is set up."
         )

@@ -2,7 +2,7 @@
 
 import pytest
 
-from codes.words import term_words, terms_words
+from codes.words import listed, term_words, terms_words
 
 
 @pytest.mark.parametrize(
@@ -22,3 +22,9 @@ def test_several_terms(variable: str, tokens: tuple[str, ...], said: str) -> Non
 
 def test_backing_of_whatever_material_is_not_called_steel() -> None:
     assert term_words("weld_detail", "ss_mb") == "ss mb"
+
+
+def test_words_with_a_comma_of_their_own_are_parted_by_semicolons() -> None:
+    assert listed(["fillet weld", "plug or slot weld"]) == "fillet weld, plug or slot weld"
+    said = listed(["butt weld, full penetration", "butt weld, partial penetration"])
+    assert said == "butt weld, full penetration; butt weld, partial penetration"

@@ -288,6 +288,8 @@ def test_the_day_in_one_sentence() -> None:
     assert home.summary(1, 2, []) == "1 job is being welded; 2 procedures wait for you."
     assert home.summary(0, 0, [], empty=True) == "The register is empty: begin with what was tested."
     assert home.summary(1, 0, [], empty=True) == "1 job is being welded."
+    assert home.summary(0, 0, [], begun=True) == "The register is begun: the next step is below."
+    assert home.summary(0, 1, [], begun=True) == "1 procedure waits for you."
 
 
 def test_the_way_to_the_first_answer_leads_only_whoever_may_go_it(client_of) -> None:

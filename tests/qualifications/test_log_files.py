@@ -91,6 +91,13 @@ def test_each_bad_cell_has_a_message_and_nothing_is_written(
     assert not WeldLogEntry.objects.exists()
 
 
+def test_a_cell_that_could_not_be_read_is_shown_as_it_stands(ada: Person, coordinator: Any, client: Client) -> None:
+    batch = sent(coordinator, GOOD, "2026-11-24;W07;135;by magic")
+    assert [row["unread"] for row in batch.rows] == [{}, {"mechanisation": "by magic"}]
+    client.force_login(coordinator)
+    assert "“by magic”, not read" in client.get(batch.get_absolute_url()).content.decode()
+
+
 @pytest.mark.parametrize(
     ("text", "day"),
     [

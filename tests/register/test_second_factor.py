@@ -276,6 +276,9 @@ def test_the_coordinator_takes_it_away_and_the_trail_says_so(
 ) -> None:
     url = reverse("users:factor", args=[coordinator.pk])
     browser = client_of("second_coordinator")
+    account = reverse("users:change", args=[coordinator.pk])
+    assert url in browser.get(account).content.decode()
+    assert 'class="warns"' in browser.get(url).content.decode()
     assert browser.post(url, {"signing_password": "guess"}).status_code == 422
     assert browser.post(url, SIGNED).status_code == 302
     entry = AuditEntry.objects.get(act="took away the second factor of")
@@ -283,6 +286,7 @@ def test_the_coordinator_takes_it_away_and_the_trail_says_so(
     assert not RecoveryCode.objects.exists()
     assert password(client).headers["Location"] == "/"
     assert "no second factor" in browser.post(url, SIGNED).content.decode()
+    assert url not in browser.get(account).content.decode()
 
 
 def test_own_ways_on(with_factor: list[str], clock: Clock, coordinator: User) -> None:
