@@ -132,3 +132,9 @@ def test_records_that_cannot_be_judged_show_no_table(client_of: Any, record: Tes
     assert "Execution classes" not in client_of("auditor").get(record.get_absolute_url()).content.decode()
     for other in (us_record(AWS), make_record("WPQR 9", code="no such code")):
         assert client_of("auditor").get(other.get_absolute_url()).status_code == 200
+
+
+def test_a_reason_begins_with_the_name_of_its_gate_without_quotes(record: TestRecord) -> None:
+    reasons = [reason for one in acceptance(record, date(2035, 1, 1)) for reason in one.reasons]
+    assert any("ge of the record: unused for more than" in reason for reason in reasons)
+    assert not any("'" in reason for reason in reasons)

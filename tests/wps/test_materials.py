@@ -9,10 +9,11 @@ from django.core.files.uploadedfile import SimpleUploadedFile
 from django.test import Client
 from django.urls import reverse
 
+from codes.units import System
 from wps.materials.equivalents import Worked, equivalents, missing_elements
 from wps.materials.forms import MaterialForm
 from wps.materials.models import MaterialCertificate
-from wps.materials.words import span_words
+from wps.materials.words import energy_in, span_words
 
 ANALYSIS = {"C": "0.16", "Si": "0.3", "Mn": "1.4", "Cu": "0.03", "Ni": "0.03", "Cr": "0.04", "Mo": "0.005",
             "V": "0.003", "Nb": "0.02"}  # fmt: skip
@@ -160,3 +161,12 @@ class TestPages:
         answer = client_of("coordinator").post(reverse("wps:material_scan", args=[certificate.pk]), sent)
         assert answer.status_code == 302
         assert "certificate.pdf" in client_of("auditor").get(certificate.get_absolute_url()).content.decode()
+
+
+@pytest.mark.parametrize(
+    ("joules", "said"), [("27", "19.9 ft·lbf (27 J)"), ("96", "70.8 ft·lbf (96 J)"), ("28", "20.6 ft·lbf (28 J)")]
+)
+def test_impact_energy_in_foot_pounds(joules: str, said: str) -> None:
+    """NIST SP 811, appendix B: 1 ft·lbf = 1.355 818 J; 28 J is 20.65 ft·lbf, said as 20.6."""
+    assert energy_in(D(joules), System.US) == said
+    assert energy_in(D(joules), System.SI) == f"{joules} J"

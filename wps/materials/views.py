@@ -22,7 +22,7 @@ from wps.materials.equivalents import equivalents
 from wps.materials.forms import PLAN, MaterialForm
 from wps.materials.models import MaterialCertificate
 from wps.materials.tables import MaterialFilter, MaterialTable
-from wps.materials.words import span_words
+from wps.materials.words import energy_in, span_words
 from wps.trail import trail
 
 
@@ -67,7 +67,7 @@ class MaterialPage(DetailPage):
         one = self.object
         system = units_of(self.request)
         cold = f" at {_amount(one.impact_temperature_c, '°C', system)}" if one.impact_temperature_c is not None else ""
-        energy = _amount(one.impact_j, "J", system)
+        energy = energy_in(one.impact_j, system) if one.impact_j is not None else ""
         return [
             (gettext("Grade"), f"{one.grade}{_condition(one)}"),
             (gettext("Grade held here"), _held(one.grade)),
