@@ -17,6 +17,8 @@ RECORDED = "recorded "
 SIGNED = "signed"
 """Under this name an act notes how it was signed; acts of earlier versions did not."""
 HOLDER = "holder"
+EVENT = "event"
+"""Under this name an act notes the key of its event, since a correction names by key what it voids."""
 Key = tuple[str, str]
 """Certificate, and the event as JSON."""
 
@@ -24,7 +26,7 @@ Key = tuple[str, str]
 @in_own_language
 def note(event: CertificateEvent, by: Any) -> AuditEntry:
     """Write to the trail what was signed; `by` is whoever entered it (None: the register itself)."""
-    after = said(event) | {SIGNED: _signed(event) | {HOLDER: event.certificate.person_id}}
+    after = said(event) | {SIGNED: _signed(event) | {HOLDER: event.certificate.person_id, EVENT: event.pk}}
     return record_act(by, f"{RECORDED}{event.get_kind_display()}", event.certificate, after=after)
 
 
@@ -45,19 +47,27 @@ def unlike() -> Iterator[str]:
     """In a sentence each: events that no act of the trail wrote as they are, acts whose event is not on file, and
     certificates that were signed for as somebody else's.
     """
-    held = Counter(
-        _key(str(one.certificate_id), said(one), _signed(one)) for one in CertificateEvent.objects.iterator()
-    )
+    on_file = {
+        one.pk: _key(str(one.certificate_id), said(one), _signed(one)) for one in CertificateEvent.objects.iterator()
+    }
     acts = AuditEntry.objects.filter(subject_type=CERTIFICATE, act__startswith=RECORDED).order_by("number")
     noted: Counter[Key] = Counter()
+    by_key: dict[int, Key] = {}
     holders: dict[str, set[Any]] = {}
     for act in acts.iterator():
         after = dict(act.after or {})
         signed = dict(after.pop(SIGNED, None) or {})
         if HOLDER in signed:
             holders.setdefault(act.subject_id, set()).add(signed.pop(HOLDER))
-        noted[_key(act.subject_id, after, signed)] += 1
+        event = signed.pop(EVENT, None)
+        key = _key(act.subject_id, after, signed)
+        noted[key] += 1
+        by_key.setdefault(event, key)
+    held = Counter(on_file.values())
     yield from _on_file(held - noted, noted - held)
+    yield from (
+        f"{_named(key)} stands where another was signed." for pk, key in on_file.items() if by_key.get(pk, key) != key
+    )
     yield from _holders(holders)
 
 

@@ -4,6 +4,7 @@ Whoever may drop a trigger can change a revision; its content was noted with the
 """
 
 from collections.abc import Iterator
+from datetime import timedelta
 from decimal import Decimal, InvalidOperation
 from hashlib import sha256
 from typing import Any
@@ -17,6 +18,8 @@ ENDS = {"superseded": Status.SUPERSEDED, "withdrew": Status.WITHDRAWN}
 SHEET_FACTS = ("check_code", "sha256", "kind", "paper", "units", "state")
 LATER_FACTS = ("issued_by", "sides")
 """What acts of earlier versions did not note."""
+AT_ONCE = timedelta(minutes=1)
+"""A sheet and its act are written together."""
 IDENTITY = ("procedure_id", "letter", "author_name", "checked_name", "checked_on", "approved_name")
 """What an approval notes besides the content: whose revision of what it is. A revision keeps it for good."""
 
@@ -92,6 +95,8 @@ def _sheets() -> Iterator[str]:
         act = noted.pop(_sheet_key(str(sheet.revision_id), facts), None)
         if act is None or any((act.after or {}).get(name, facts[name]) != facts[name] for name in LATER_FACTS):
             yield f"A sheet of {sheet.revision} is on file, and no act in the trail issued it so."
+        elif abs(act.at - sheet.issued_at) > AT_ONCE:
+            yield f"The sheet {sheet.check_code} of {sheet.revision} is on file with another moment than it was issued."
         elif sha256(bytes(sheet.pdf)).hexdigest() != sheet.sha256:
             yield f"The sheet {sheet.check_code} of {sheet.revision} is not what was issued."
     yield from (f"A sheet of {act.subject} was issued, and is not on file so." for act in noted.values())

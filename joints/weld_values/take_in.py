@@ -14,6 +14,7 @@ from joints.weld_values.findings import MICRO, RunLog, Window
 from joints.weld_values.judge import judged
 from joints.weld_values.lines import Log
 from joints.weld_values.models import WeldRunFinding
+from joints.weld_values.witness import JOINT
 from register.audit import record_act
 from register.trail.sealing import keep_rows
 from wps.models import ProcedureRevision, ProcedureRun
@@ -104,7 +105,7 @@ def _row(one: RunLog, order: int, joint: Joint | None, **facts: Any) -> WeldRunF
         outcome=one.outcome,
         samples=one.samples,
         arc_seconds=Decimal(one.arc_micros) / MICRO,
-        details=one.plain(),
+        details=one.plain() | {JOINT: joint.pk if joint is not None else None},
         order=order,
         **facts,
     )

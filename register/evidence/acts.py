@@ -51,7 +51,7 @@ def attach(subject: Model, name: str, data: bytes, note: str, by: Any) -> Eviden
             note=note.strip()[:250],
             added_by=by.get_full_name() or by.get_username(),
         )
-        after = {"file": made.file_name, "sha256": digest, "note": made.note}
+        after = {"file": made.file_name, "sha256": digest, "note": made.note, "by": made.added_by}
         record_act(by, "attached evidence", subject, after=after)
     return made
 
@@ -69,4 +69,5 @@ def withdraw(file: EvidenceFile, because: str, by: Any) -> None:
     held.withdrawn_by = by.get_full_name() or by.get_username()
     held.withdrawn_because = because.strip()
     held.save()
-    record_act(by, "withdrew evidence", held, after={"because": held.withdrawn_because, "sha256": held.sha256})
+    after = {"because": held.withdrawn_because, "sha256": held.sha256, "by": held.withdrawn_by}
+    record_act(by, "withdrew evidence", held, after=after)

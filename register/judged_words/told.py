@@ -18,6 +18,8 @@ from register.judged_words.texts import texts
 
 LIGHT = 6
 """Frames that say less than that ("{1} or {2}") are tried after the signs that part a sentence."""
+LONGEST = 80
+"""Words of a sentence: people type longer ones, judges do not, and the steps grow with the cube."""
 APART = ("; ", ": ")
 PARTED_BY = (*APART, ", ", " · ", " + ")
 SENTENCES = re.compile(r"(?<=[a-z0-9)]\.) (?=[A-Z])")
@@ -43,6 +45,9 @@ def speaks_english(language: str | None) -> bool:
 @lru_cache(maxsize=16384)
 def _told(text: str, language: str) -> str:
     """Kept by language: equal findings stand in many answers."""
+    if text.count(" ") > LONGEST:
+        parts = SENTENCES.split(text)
+        return _message(text) or (" ".join(map(_inner, parts)) if len(parts) > 1 else text)
     return _known(text) or _split(text) or text
 
 
@@ -51,6 +56,8 @@ def _term(text: str, language: str) -> str | None:
     """A text of which every part is known; None where one is not."""
     if is_plain(text):
         return text
+    if text.count(" ") > LONGEST:
+        return _message(text)
     if DAY.fullmatch(text):
         return day_told(text)
     if (said := _message(text)) is not None:

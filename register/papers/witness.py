@@ -1,6 +1,7 @@
 """Printed papers against the trail: each was printed by an act, and is on file with the same bytes."""
 
 from collections.abc import Iterator
+from datetime import timedelta
 from hashlib import sha256
 from typing import Any
 
@@ -9,6 +10,8 @@ from register.papers.models import PrintedPaper
 
 PRINTED = "printed a "
 """What the acts that print a paper begin with."""
+AT_ONCE = timedelta(minutes=1)
+"""A paper and its act are written together."""
 FACTS = ("kind", "check_code", "paper", "units", "sha256")
 LATER_FACTS = ("title", "on", "made_by")
 """What acts of earlier versions did not note."""
@@ -32,6 +35,8 @@ def unlike() -> Iterator[str]:
         acts = noted.pop(_key(facts), [])
         if not any(_printed(act, paper, facts) for act in acts):
             yield f"The paper {paper.check_code} ({paper.title}) is on file, and no act in the trail printed it so."
+        elif not any(abs(act.at - paper.made_at) <= AT_ONCE for act in acts):
+            yield f"The paper {paper.check_code} ({paper.title}) is on file with another moment than it was printed."
         elif sha256(bytes(paper.pdf)).hexdigest() != paper.sha256:
             yield f"The paper {paper.check_code} ({paper.title}) is not what was printed."
     for acts in noted.values():

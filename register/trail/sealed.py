@@ -16,6 +16,8 @@ from register.trail.sealing import last_of, sealed_fields
 from register.trail.versions import DELETED, SILENT, gone, unlike_rows, versioned
 
 ROWS_AT_ONCE = 2000
+DROPPED: dict[str, frozenset[str]] = {}
+"""By table: columns that seals of earlier versions hold and that a migration took away, which names them here."""
 
 
 @dataclass(slots=True)
@@ -30,6 +32,23 @@ class Kept:
     """By key: the place in `columns`, counted from 1; 0 for a row that is not sealed."""
     columns: list[str] = field(default_factory=list)
     sealed: int = 0
+    latest: str = ""
+    """The columns of the last seal."""
+
+    def begin(self, kind: str, columns: str) -> str:
+        """Take up the next seal of the table; why its columns cannot be, or "".
+
+        A seal over fewer columns than the one before, or over none that there ever was, would let the rest be changed.
+        """
+        if columns == self.latest:
+            return ""
+        now, said = _columns(kind), set(columns.split())
+        if now is not None and (left := sorted(set(self.latest.split()) & now - said)):
+            return f"leaves out {', '.join(left)}, which the one before it holds"
+        if now is not None and (odd := sorted(said - now - DROPPED.get(kind, frozenset()))):
+            return f"holds {', '.join(odd)}, which the table never had"
+        self.latest = columns
+        return ""
 
     def add(self, pk: int, digest: bytes, columns: str) -> bool:
         """Take a row; False where it was sealed already with another digest."""
@@ -53,6 +72,14 @@ class Kept:
     def of(self, pk: int) -> bytes:
         """The digest of a sealed row."""
         return bytes(self.digests[pk * DIGEST_BYTES : (pk + 1) * DIGEST_BYTES])
+
+
+def _columns(kind: str) -> set[str] | None:
+    """The sealed columns of a table as it is now; None where there is no such table any more."""
+    try:
+        return set(sealed_fields(apps.get_model(kind)))
+    except LookupError:
+        return None
 
 
 def written_once() -> list[type[models.Model]]:
@@ -93,6 +120,8 @@ def _walk(kept: dict[str, Kept]) -> str:
         if noted.get(at, seal.hash) != seal.hash:
             return f"seal {at} of {seal.at:%Y-%m-%d %H:%M} ({seal.kind}) is not the one that the trail notes."
         previous, own = seal.hash, kept.setdefault(seal.kind, Kept())
+        if left := own.begin(seal.kind, seal.fields):
+            return f"seal {at} of {seal.at:%Y-%m-%d %H:%M} ({seal.kind}) {left}."
         for pk, digest in read(seal.rows):
             if not own.add(pk, digest, seal.fields):
                 return f"seal {at} of {seal.at:%Y-%m-%d %H:%M} seals row {pk} of {seal.kind} once more, and otherwise."

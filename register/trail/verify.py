@@ -72,7 +72,9 @@ def _verified(noted: tuple[int, str] | None) -> Result:
     walk, marks = Walk(), dict([noted] if noted else [])
     if head is not None:
         marks.setdefault(head.number, head.hash)
-    for entry in entries():
+    for entry in _read(walk):
+        if isinstance(entry, str):
+            return Result(walk.number, f"{walk.number}:{walk.hash}", entry)
         if problem := walk.step(entry) or _unlike(entry, marks):
             return Result(walk.number, f"{walk.number}:{walk.hash}", problem)
     problem = _end(walk, head, noted)
@@ -95,12 +97,28 @@ def _differences() -> str:
 
 
 def _on_file() -> list[str]:
-    return [sentence for path in settings.TRAIL_WITNESSES for sentence in import_string(path)()]
+    return [sentence for path in settings.TRAIL_WITNESSES for sentence in _said(path)]
+
+
+def _said(path: str) -> Iterator[str]:
+    """What one app finds. SQLite keeps any text in any column: a day that is none is a finding too."""
+    try:
+        yield from import_string(path)()
+    except (ValueError, TypeError, ArithmeticError, AttributeError, LookupError) as problem:
+        yield f"A row is on file that cannot be read ({path.removesuffix('.unlike')}): {problem}."
 
 
 def entries() -> Iterator[AuditEntry]:
     """All entries in the order of the chain, a bounded number in memory."""
     return AuditEntry.everything.order_by("number").iterator(chunk_size=ROWS_AT_ONCE)
+
+
+def _read(walk: Walk) -> Iterator[AuditEntry | str]:
+    """All entries; a sentence in place of one that cannot be read."""
+    try:
+        yield from entries()
+    except (ValueError, TypeError) as problem:
+        yield f"an entry after entry {walk.number} cannot be read: {problem}."
 
 
 def _unlike(entry: AuditEntry, marks: dict[int, str]) -> str:

@@ -218,6 +218,8 @@ def test_a_column_that_comes_later_or_goes_breaks_no_seal(
         cursor.execute("UPDATE joints_historicaljob SET history_change_reason = 'x'")
     for now in (lambda model: ["pk", *reversed(own(model))], lambda model: own(model)[1:]):
         monkeypatch.setattr(sealed, "sealed_fields", now)
+        gone = {one.kind: frozenset(one.fields.split()[:1]) for one in VersionSeal.objects.all()}
+        monkeypatch.setattr(sealed, "DROPPED", gone)
         kept = {one.kind: one for one in VersionSeal.objects.all()}
         assert set(kept["joints.historicaljob"].fields.split()) == set(own(Job.history.model))
         found = list(sealed.unlike())
@@ -246,3 +248,51 @@ def test_a_finding_on_weld_values_is_sealed(coordinator: User) -> None:
     keep_rows(WeldRunFinding, [row])
     assert verify().whole
     assert "was changed after it was sealed" in _behind("UPDATE joints_weldrunfinding SET outcome = 'inside'")
+
+
+def test_a_finding_given_to_another_joint_is_named(coordinator: User) -> None:
+    """The joint may be deleted, so no seal holds the column; its key is among what is sealed."""
+    job = make_job()
+    mark = job.assemblies.create(mark="B1")
+    one, other = (mark.joints.create(number=number) for number in ("1", "2"))
+    revision = Procedure.objects.create(number="WPS 1", title="Fillet").revisions.create(
+        letter="A", code="X", author=coordinator, author_name="x"
+    )
+    row = WeldRunFinding(
+        job=job, revision=revision, joint=one, outcome="outside", samples=3, arc_seconds=Decimal("4.5"), order=0,
+        file_name="x.csv", sha256="0" * 64, uploaded_by="x", details={"joint": one.pk},
+    )  # fmt: skip
+    keep_rows(WeldRunFinding, [row])
+    assert verify().whole
+    for joint in (other.pk, None):
+        with transaction.atomic():
+            assert "stands with another joint" in _behind("UPDATE joints_weldrunfinding SET joint_id = %s", joint)
+            transaction.set_rollback(True)
+    one.delete()
+    assert verify().whole
+
+
+@pytest.mark.parametrize("fields", ["nothing", "number"])
+def test_a_seal_over_fewer_columns_or_over_none_that_there_are_is_named(shop: dict[str, Any], fields: str) -> None:
+    """It would let the rest of a version be changed ever after."""
+    last = VersionSeal.objects.filter(kind="joints.historicaljob").last()
+    facts = {"at": last.at, "kind": last.kind, "fields": fields if fields == "number" else f"{last.fields} {fields}"}
+    number, previous = VersionSeal.objects.count() + 1, VersionSeal.objects.last().hash
+    digest = seal_hash(number, rows="77 00", previous_hash=previous, **facts)
+    made = VersionSeal.objects.create(number=number, rows="77 00", previous_hash=previous, hash=digest, **facts)
+    AuditHead.objects.update(versions=str(made))
+    said = verify().differs
+    assert f"seal {number} of" in said and ("leaves out" in said if fields == "number" else "never had" in said)
+
+
+@pytest.mark.skipif(connection.vendor != "sqlite", reason="PostgreSQL takes no such day")
+@pytest.mark.parametrize("table", ["wps_testrecord", "wps_historicaltestrecord"])
+def test_a_day_that_is_none_is_named(shop: dict[str, Any], table: str) -> None:
+    assert "cannot be read" in _behind(f"UPDATE {table} SET welded_on = '2020-13-45'")
+
+
+@pytest.mark.skipif(connection.vendor != "sqlite", reason="PostgreSQL takes no such moment")
+def test_an_entry_of_a_day_that_is_none_is_named(shop: dict[str, Any]) -> None:
+    with dropped_triggers(connection), connection.cursor() as cursor:
+        cursor.execute("UPDATE register_auditentry SET at = '2020-13-45 00:00:00'")
+    assert "cannot be read" in verify().problem

@@ -54,6 +54,16 @@ def test_a_confirmation_slipped_in_is_named(event: CertificateEvent) -> None:
     assert "no act in the trail says so" in verify().differs
 
 
+def test_two_events_that_change_places_are_named(event: CertificateEvent, coordinator: User) -> None:
+    """A correction names by key what it voids: with the keys changed it would void the other."""
+    (other,) = events.confirm(event.certificate, Signature(ON, "Odo Falk", coordinator, evidence="joint 8"), ON)
+    assert verify().whole
+    with dropped_triggers(connection), connection.cursor() as cursor:
+        for old, new in ((event.pk, 0), (other.pk, event.pk), (0, other.pk)):
+            cursor.execute("UPDATE qualifications_certificateevent SET id = %s WHERE id = %s", [new, old])
+    assert "stands where another was signed" in verify().differs
+
+
 def test_a_certificate_given_to_somebody_else_is_named(event: CertificateEvent) -> None:
     """Its events are signed for one person; no refusal of the database keeps the certificate where it was."""
     other = Person.objects.create(name="Odo Falk", identification="B2")

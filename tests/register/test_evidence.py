@@ -19,6 +19,7 @@ from register.evidence.kinds import MAX_BYTES, BadFile, kind_of, safe_name
 from register.evidence.models import EvidenceFile
 from register.models import AuditEntry
 from register.trail.verify import verify
+from tests.conftest import dropped_triggers
 from tests.qualifications.make import certificate, event
 
 SignIn = Callable[[str], Client]
@@ -219,6 +220,27 @@ def test_a_withdrawal_past_the_register_is_named(coordinator: Any) -> None:
     assert verify().whole
     EvidenceFile.objects.filter(pk=made.pk).update(withdrawn_at=made.added_at, withdrawn_by="x", withdrawn_because="x")
     assert "scan.pdf" in verify().differs and "is withdrawn on file" in verify().differs
+
+
+@pytest.mark.django_db
+def test_scans_that_change_places_or_their_facts_are_named(coordinator: Any) -> None:
+    held = certificate()
+    good = attach(held, "scan.pdf", pdf(), "", coordinator)
+    bad = attach(held, "blank.pdf", pdf(b"2 0 obj <<>> endobj\n"), "", coordinator)
+    withdraw(bad, "empty", coordinator)
+    assert verify().whole
+    swapped = {one: {"file_name": other.file_name, "sha256": other.sha256} for one, other in ((good, bad), (bad, good))}
+    cases: list[dict[EvidenceFile, dict[str, Any]]] = [swapped]
+    cases += [{good: {name: "x"}} for name in ("note", "added_by")]
+    cases += [{good: {"added_at": good.added_at.replace(year=2020)}}, {bad: {"withdrawn_by": "x"}}]
+    cases += [{bad: {"withdrawn_at": good.added_at.replace(year=2020)}}]
+    for case in cases:
+        with transaction.atomic():
+            with dropped_triggers(connection):
+                for one, facts in case.items():
+                    EvidenceFile.objects.filter(pk=one.pk).update(**facts)
+            assert ".pdf" in verify().differs, case
+            transaction.set_rollback(True)
 
 
 @pytest.mark.django_db

@@ -138,3 +138,10 @@ def test_an_entry_of_the_template_says_where_a_text_is_said() -> None:
     assert entry('say "{1}" at most', "codes/x.py ({1}: size)") == (
         '\n#. codes/x.py ({1}: size)\nmsgid "say \\"{1}\\" at most"\nmsgstr ""\n'
     )
+
+
+@pytest.mark.parametrize("words", ["or ", "none, ", "1 and ", "tested welder valid ", "a. B "])
+def test_a_text_longer_than_any_that_a_judge_says_is_not_taken_apart(words: str) -> None:
+    """People type notes of any length; taken apart word by word they would hold up the page, or break it."""
+    with in_german(lambda text: GERMAN.get(text, text)):
+        assert told(words * 400 + "q") == told_term(words * 400 + "q") == words * 400 + "q"

@@ -108,6 +108,12 @@ def test_a_sheet_in_another_name_is_named(in_force: ProcedureRevision, coordinat
     assert "no act in the trail issued it so" in said
 
 
+def test_a_sheet_dated_back_is_named(in_force: ProcedureRevision, coordinator: User) -> None:
+    issue(in_force, Choice(), coordinator, "")
+    said = _behind("UPDATE wps_issuedsheet SET issued_at = '2020-01-01 00:00:00' WHERE revision_id = %s", in_force.pk)
+    assert "another moment than it was issued" in said
+
+
 def test_a_second_approval_put_at_the_end_of_the_chain_does_not_count(in_force: ProcedureRevision) -> None:
     """The chain takes an entry from whoever has the database; what was approved stays the first one's."""
     first = AuditEntry.objects.get(act="approved", subject_id=str(in_force.pk))
