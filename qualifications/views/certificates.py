@@ -26,6 +26,8 @@ from qualifications.views.scans import scans_of
 from register.base.forms import sections
 from register.base.views import Act, DetailPage, FormPage
 from register.held.firm import firm_settings
+from register.own_units.reader import units_of
+from register.own_units.words import sentence_in
 from register.roles import Capability
 
 
@@ -83,8 +85,11 @@ class CertificatePage(DetailPage):
 
     def get_context_data(self, **kwargs: Any) -> dict[str, Any]:
         self.view = certificate_view(self.object, self.on, self.request.user, firm_settings())  # facts and acts read it
+        system = units_of(self.request)
         return super().get_context_data(
             view=self.view,
+            system=system,
+            tested=[[(label, sentence_in(said, system)) for label, said in piece] for piece in self.view.tested],
             scans=scans_of(self.object),
             may_attach=self.may(Capability.RECORD_CONFIRMATION),
             withdraw_name="qualifications:scan_withdraw" if self.may(Capability.RECORD_CONFIRMATION) else "",

@@ -87,6 +87,17 @@ def test_the_range_is_derived_line_by_line_with_clauses(client_of: SignIn) -> No
     assert "ISO 9606-1 135 P FW FM1 S t10 PB ml" in page  # written from the test piece, none was stored
 
 
+def test_range_and_test_piece_follow_the_units_of_the_reader(client_of: SignIn) -> None:
+    """1 in is 25.4 mm (exact); the lower end of a range is rounded up, so that nothing is admitted that SI refuses."""
+    held = certificate()
+    browser = client_of("auditor")
+    assert "from 3 mm" in text(browser.get(url("certificate", held.pk)))
+    page = text(browser.get(url("certificate", held.pk), {"units": "us"}))
+    assert "from 0.119 in" in page
+    assert "from 3 mm" not in page
+    assert "from 0.119 in" in text(browser.get(url("person", held.person_id)))
+
+
 def test_an_edition_not_held_is_shown_as_not_judged(client_of: SignIn) -> None:
     held = certificate(code="EN 287-1:2004")
     page = text(client_of("auditor").get(url("certificate", held.pk)))
