@@ -124,6 +124,11 @@ class Standing:
     word: str
     sentence: str
 
+    @property
+    def warns(self) -> bool:
+        """True for a sheet that nobody may weld to."""
+        return self.word != IN_FORCE
+
 
 def standing(code: str, on: date) -> Standing | None:
     """Whether the sheets with a check code are in force on a day, or None where no such sheet was issued.

@@ -26,6 +26,7 @@ class WorkTable(LeanTable):
 
     caption = _("Work in the background")
     numeric = ("took",)
+    unbroken = ("asked_at",)
 
     class Meta(LeanTable.Meta):
         order_by = ("-asked_at", "-pk")

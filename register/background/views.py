@@ -113,6 +113,7 @@ def standing(work: Work, user: User) -> dict[str, Any]:
         "said": said_of(work),
         "running": work.state == State.RUNNING,
         "waiting": waiting,
+        "failed": work.state == State.FAILED,
         "nobody": waiting and board().workers() == 0,
         "ahead": Work.objects.filter(state=State.WAITING, pk__lt=work.pk).count() if waiting else 0,
         "cancel_by": "" if work.finished else board().cancel_asked(work.pk),

@@ -7,6 +7,8 @@ from register.papers.kinds import KINDS
 from register.papers.models import PrintedPaper
 from register.plants.reach import whole
 
+CURRENT = "Current"
+
 
 @dataclass(frozen=True, slots=True)
 class PaperStanding:
@@ -15,6 +17,11 @@ class PaperStanding:
     title: str
     word: str
     sentence: str
+
+    @property
+    def warns(self) -> bool:
+        """True for a paper that is not to be used."""
+        return self.word != CURRENT
 
 
 def paper_standing(code: str) -> PaperStanding | None:
@@ -38,4 +45,4 @@ def _standing(code: str) -> PaperStanding | None:
     if check_code(now) != code:
         sentence = f"The register says something else today for {day}. Do not use it; print it anew."
         return PaperStanding(found.title, "Superseded", sentence)
-    return PaperStanding(found.title, "Current", f"The register still says the same for {day}.")
+    return PaperStanding(found.title, CURRENT, f"The register still says the same for {day}.")

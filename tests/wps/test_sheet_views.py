@@ -220,6 +220,7 @@ class TestPublicPage:
     def test_in_force(self, code: str) -> None:
         page = self.page(code)
         assert "In force" in page
+        assert "message error" not in page
         assert "WPS 014 rev C" in page
         assert f"{code[:5]}-{code[5:]}" in page
 
@@ -240,6 +241,7 @@ class TestPublicPage:
         page = self.page(code)
         assert "Withdrawn" in page
         assert "In force" not in page
+        assert 'class="large message error"' in page
 
     def test_it_says_nothing_that_is_not_on_the_sheet(self, code: str, approved: ProcedureRevision) -> None:
         end(approved, Status.WITHDRAWN)
