@@ -84,7 +84,8 @@ class Outside(HTMLParser):
 def outside(html: str) -> set[str]:
     """The texts of a page that no message holds."""
     reader = Outside()
-    reader.feed(html)
+    # What only keeps a number on its line does not part the text that it stands in.
+    reader.feed(re.sub(r'<span class="day">([^<]*)</span>', r"\1", html))
     return set(reader.found)
 
 

@@ -15,6 +15,7 @@ from joints.models import Job
 from joints.uncovered_by_lapse import Uncovered, uncovered_by_lapse
 from qualifications.offers import CertificateOffer
 from tests.joints.makers import ON, RANGE, certificate, make_job, make_joint, procedure, validity
+from tests.qualifications import make
 
 pytestmark = pytest.mark.django_db
 SignIn = Callable[[str], Client]
@@ -148,6 +149,7 @@ def test_the_page_and_its_part(client_of: SignIn, monkeypatch: pytest.MonkeyPatc
     part = browser.get(address, {"on": ON.isoformat()}, headers={"HX-Request": "true"}).content.decode()
     assert "lapses on 2026-12-11" in part
     assert "<h1>" not in part
+    make.certificate(make.person("Ina Voss"), welded_on=date(2026, 6, 10))
     due_page = browser.get(reverse("qualifications:due")).content.decode()
     assert f'hx-get="{address}"' in due_page
 
