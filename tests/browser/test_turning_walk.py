@@ -83,7 +83,7 @@ def read_coverage(page: Page) -> None:
     main = page.locator("main")
     expect(main).to_contain_text(re.compile(r"Covered"))
     expect(main).to_contain_text("Position from geometry")
-    expect(main).to_contain_text("position PB · 2F (horizontal vertical (fillet)), in the model PA")
+    expect(main).to_contain_text("position PB · 2F (horizontal vertical, fillet), in the model PA")
     steel = Joint.objects.get(assembly__mark="B101", number="38")
     page.goto(steel.get_absolute_url())
     expect(main).to_contain_text(re.compile(r"Covered"))
