@@ -17,6 +17,7 @@ from qualifications.clocks import Clock, clock_of, details_of_use, employer_now
 from qualifications.models import Certificate, CertificateEvent, Person, WeldLogEntry
 from qualifications.periods import counted, is_judged, state, validity
 from qualifications.witness import note
+from register.plants.reach import current
 from register.roles import Capability, can
 
 Kind = CertificateEvent.Kind
@@ -40,7 +41,9 @@ class Signature:
 
 
 def may_confirm(user: Any, person: Person) -> bool:
-    """True for QA and coordinators, and for the supervisor whom the person reports to."""
+    """True for QA and coordinators, and for the supervisor whom the person reports to; at the person's own plant."""
+    if not current().holds(person.plant_id):
+        return False
     if can(user, Capability.RECORD_CONFIRMATION):
         return True
     return can(user, Capability.CONFIRM_OWN_PEOPLE) and person.supervisor_id == user.pk

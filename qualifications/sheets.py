@@ -22,6 +22,7 @@ from qualifications.models import Certificate, CertificateEvent
 from qualifications.offers import limits, tested
 from qualifications.periods import is_judged, validity
 from register.base.draw import Span
+from register.plants.reach import current
 from register.roles import Capability, can
 
 BACK_MONTHS, AHEAD_MONTHS = 12, 24
@@ -95,7 +96,7 @@ def certificate_view(certificate: Certificate, on: date, user: Any, settings: Se
     judged = is_judged(certificate)
     pieces = _pieces(certificate)
     confirmable = may_confirm(user, certificate.person)
-    editable = can(user, Capability.EDIT_PEOPLE)
+    editable = can(user, Capability.EDIT_PEOPLE) and current().holds(certificate.person.plant_id)
     return CertificateView(
         certificate=certificate,
         state=state,

@@ -21,6 +21,7 @@ from qualifications.proposals import Proposal, proposal, since
 from qualifications.sheets import certificate_view
 from register.base.views import Page
 from register.held.firm import firm_settings
+from register.plants.rows import own
 from register.roles import Capability
 from register.signing import SignedForm
 
@@ -49,12 +50,12 @@ class EventPage(SignedForm, Page, FormView):
         return get_object_or_404(rows, pk=self.kwargs["pk"])
 
     def get(self, request: Any, *args: Any, **kwargs: Any) -> HttpResponse:
-        self.certificate = self.find()
+        self.certificate = own(self.find())
         self.refuse_strangers()
         return super().get(request, *args, **kwargs)
 
     def post(self, request: Any, *args: Any, **kwargs: Any) -> HttpResponse:
-        self.certificate = self.find()
+        self.certificate = own(self.find())
         self.refuse_strangers()
         return super().post(request, *args, **kwargs)
 

@@ -28,6 +28,7 @@ from register.base.views import Act, DetailPage, FormPage
 from register.held.firm import firm_settings
 from register.own_units.reader import units_of
 from register.own_units.words import sentence_in
+from register.plants.rows import own
 from register.roles import Capability
 
 
@@ -162,7 +163,8 @@ class CertificateNew(CertificateFormPage):
     @property
     def person(self) -> Person:
         """Whose certificate it is."""
-        return get_object_or_404(Person, pk=self.kwargs["person"])
+        found: Person = own(get_object_or_404(Person, pk=self.kwargs["person"]))
+        return found
 
     def get(self, request: HttpRequest, *args: Any, **kwargs: Any) -> HttpResponse:
         if not self.get_code():

@@ -23,6 +23,7 @@ from qualifications.periods import is_judged
 from qualifications.proposals import Proposal, proposal, since
 from register.base.views import PlainPage
 from register.held.firm import firm_settings
+from register.plants.reach import current
 from register.roles import Capability, can
 from register.signing import SigningForm
 
@@ -46,7 +47,8 @@ def candidates(
     rows = rows if batch is None else rows.filter(person__weld_log__source=batch).distinct()
     if not can(user, Capability.RECORD_CONFIRMATION):
         rows = rows.filter(person__supervisor=user)
-    held = list(rows)
+    # Whoever is lent here is confirmed at the own plant.
+    held = [one for one in rows if current().holds(one.person.plant_id)]
     log = _log_of(held, today)
     found = [_one_by_one(proposal(one, log.get(one.person_id, []), today, settings), today, settings) for one in held]
     if batch is not None:

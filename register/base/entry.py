@@ -12,7 +12,7 @@ from django.views.generic.edit import ModelFormMixin, ProcessFormView
 from register.base import forms
 from register.base.pages import Page
 from register.plants.reach import current
-from register.plants.rows import InPlant
+from register.plants.rows import InPlant, own
 
 
 class FormPage(Page, TemplateResponseMixin, ModelFormMixin, ProcessFormView):
@@ -32,8 +32,13 @@ class FormPage(Page, TemplateResponseMixin, ModelFormMixin, ProcessFormView):
         """The thing to change, or None for a new one."""
         return self.get_object() if {"pk", "slug"} & set(self.kwargs) else None
 
+    def _to_change(self) -> models.Model | None:
+        """The same. Raises PermissionDenied for what is only lent or released here, before anything is entered."""
+        found = self.find_object()
+        return None if found is None else own(found)
+
     def get(self, request: HttpRequest, *args: Any, **kwargs: Any) -> HttpResponse:
-        self.object = self.find_object()
+        self.object = self._to_change()
         if self.object is None and current().several and getattr(self.model, "new_plant", None) is InPlant.new_plant:
             # Before anything is entered: raises PlantNotChosen, answered with the choice.
             _ = current().home
@@ -41,7 +46,7 @@ class FormPage(Page, TemplateResponseMixin, ModelFormMixin, ProcessFormView):
 
     def post(self, request: HttpRequest, *args: Any, **kwargs: Any) -> HttpResponse:
         with transaction.atomic():
-            self.object = self.find_object()
+            self.object = self._to_change()
             return super().post(request, *args, **kwargs)
 
     def get_form(self, form_class: Any = None) -> Any:

@@ -15,8 +15,11 @@ from django.views.generic.detail import SingleObjectMixin
 
 from register.base.asof import asked_date
 from register.plants.reach import current
-from register.plants.rows import InPlant
+from register.plants.rows import InPlant, own
 from register.roles import Capability, RequiresCapability, can
+
+READS = frozenset({Capability.VIEW, Capability.PRINT_SHEET, Capability.START_WORK})
+"""What may be done with a thing of another plant that is in sight here."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -74,6 +77,12 @@ class DetailPage(Page, DetailView):
     def get_page_title(self) -> str:
         return self.page_title or str(self.object)
 
+    def may(self, capability: Capability) -> bool:
+        """What is lent or released here is read and printed, and changed at its own plant."""
+        where = current()
+        is_own = where.plants is None or capability in READS or where.holds(getattr(self.object, "home_plant", None))
+        return is_own and super().may(capability)
+
     def get_facts(self) -> list[tuple[str, ...]]:
         """(term, value) or (term, value, url) in the order of reading."""
         return []
@@ -118,11 +127,11 @@ class ConfirmPage(Page, SingleObjectMixin, TemplateResponseMixin, View):
         raise NotImplementedError
 
     def get(self, request: HttpRequest, *args: Any, **kwargs: Any) -> HttpResponse:
-        self.object = self.get_object()
+        self.object = own(self.get_object())
         return self.render_to_response(self.get_context_data())
 
     def post(self, request: HttpRequest, *args: Any, **kwargs: Any) -> HttpResponse:
-        self.object = self.get_object()
+        self.object = own(self.get_object())
         try:
             with transaction.atomic():
                 url = self.act()

@@ -21,6 +21,7 @@ from register.evidence import store
 from register.evidence.acts import attach, type_of, withdraw
 from register.evidence.kinds import KINDS, MAX_BYTES, BadFile
 from register.evidence.models import EvidenceFile
+from register.plants.rows import own
 from register.roles import Capability, requires
 
 POLICY = "default-src 'none'; sandbox; frame-ancestors 'none'"
@@ -74,6 +75,14 @@ class AddEvidence(Page, FormView):
     def back_url(self, subject: Model) -> str:
         """The page that lists what is attached."""
         return subject.get_absolute_url()  # type: ignore[attr-defined, no-any-return]
+
+    def get(self, request: HttpRequest, *args: Any, **kwargs: Any) -> HttpResponse:
+        own(self.find_subject())
+        return super().get(request, *args, **kwargs)
+
+    def post(self, request: HttpRequest, *args: Any, **kwargs: Any) -> HttpResponse:
+        own(self.find_subject())
+        return super().post(request, *args, **kwargs)
 
     def get_lead(self) -> str:
         return gettext("To %(find_subject)s") % {"find_subject": self.find_subject()}

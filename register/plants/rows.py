@@ -222,6 +222,12 @@ def refuse_outside(rows: Iterable[Any]) -> None:
             raise PermissionDenied(gettext("This belongs to another plant: it may be read here, and is changed there."))
 
 
+def own(thing: Any) -> Any:
+    """The thing, for a page or call that changes it. Raises PermissionDenied for one that is lent or released here."""
+    refuse_outside([thing])
+    return thing
+
+
 class ForPlantOrGroup:
     """Of a model with a `plant` that may be empty: what is for one plant, or for the whole group (None)."""
 

@@ -13,6 +13,7 @@ from codes.values import Value
 from register.base.asof import asked_date
 from register.held.firm import firm_settings
 from register.own_units.reader import units_of
+from register.plants.rows import own
 from register.roles import Capability, RequiresCapability
 from wps.forms.revision import RevisionForm
 from wps.judgement import Judgement, ProcessJudgement, VariableView, judge_demands
@@ -31,7 +32,7 @@ class RevisionLive(RequiresCapability, View):
     required_capability = Capability.EDIT_PROCEDURE
 
     def post(self, request: HttpRequest, pk: int) -> HttpResponse:
-        revision = get_object_or_404(ProcedureRevision.objects.select_related("procedure"), pk=pk)
+        revision = own(get_object_or_404(ProcedureRevision.objects.select_related("procedure"), pk=pk))
         form = RevisionForm(request.POST, instance=revision)
         form.is_valid()
         name = request.GET.get("field", "")
@@ -75,7 +76,7 @@ class RevisionSketch(RequiresCapability, View):
     required_capability = Capability.EDIT_PROCEDURE
 
     def post(self, request: HttpRequest, pk: int) -> HttpResponse:
-        revision = get_object_or_404(ProcedureRevision.objects.select_related("procedure"), pk=pk)
+        revision = own(get_object_or_404(ProcedureRevision.objects.select_related("procedure"), pk=pk))
         form = RevisionForm(request.POST, instance=revision)
         form.is_valid()
         stated = form.preparation(), form.window(), form.process_windows(), form.runs()

@@ -13,6 +13,7 @@ from codes.wps_lists import list_name
 from register.base.views import Act, DetailPage, FormPage
 from register.held.firm import firm_settings
 from register.own_units.reader import units_of
+from register.plants.rows import own
 from register.roles import Capability
 from wps import workflow
 from wps.answers_over_time import record_changes
@@ -172,7 +173,7 @@ class RevisionEdit(FormPage):
         return whole(ProcedureRevision.objects.all())
 
     def find_object(self) -> ProcedureRevision:
-        found: ProcedureRevision = self.get_object()
+        found: ProcedureRevision = own(self.get_object())
         if not found.is_open:
             raise BadRequest(
                 gettext("%(found)s is %(status)s: start a new revision to change it.")
