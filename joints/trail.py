@@ -8,6 +8,8 @@ from typing import Any
 from django.utils.translation import gettext
 
 from register.audit import acts_on
+from register.judged_words import told, told_term
+from register.trail.changed import what_changed
 
 SILENT = frozenset({"changed_at", "created_at", "order_key"})
 AT_MOST = 40
@@ -24,7 +26,7 @@ class Entry:
 
 def trail(thing: Any) -> list[Entry]:
     """Changes and acts, newest first, the latest forty."""
-    acts = (Entry(act.at, act.user_name or gettext("the register"), act.act) for act in acts_on(thing)[:AT_MOST])
+    acts = (Entry(act.at, act.user_name or gettext("the register"), told(act.act)) for act in acts_on(thing)[:AT_MOST])
     return sorted([*_versions(thing), *acts], key=lambda entry: entry.when, reverse=True)[:AT_MOST]
 
 
@@ -39,19 +41,8 @@ def _said(thing: Any, newer: Any, older: Any) -> str:
     if older is None:
         if newer.history_type != "+":
             return ""
-        reason = getattr(newer, "history_change_reason", "") or ""
-        return gettext("put it on file (%(reason)s)") % {"reason": reason} if reason else gettext("put it on file")
+        why = told_term(getattr(newer, "history_change_reason", "") or "")
+        return gettext("put it on file (%(reason)s)") % {"reason": why} if why else gettext("put it on file")
     fields = [field for field in thing._meta.concrete_fields if field.name not in SILENT]
-    changed = [
-        f"{field.verbose_name} from {_text(getattr(older, field.attname))} to {_text(getattr(newer, field.attname))}"
-        for field in fields
-        if getattr(newer, field.attname, None) != getattr(older, field.attname, None)
-    ]
-    return f"changed {'; '.join(changed)}" if changed else ""
-
-
-def _text(value: Any) -> str:
-    if value in (None, "", []):
-        return "nothing"
-    said = str(value)
-    return f"“{said[:80]}…”" if len(said) > 80 else f"“{said}”"
+    changed = what_changed(fields, newer, older)
+    return gettext("changed %(fields)s") % {"fields": changed} if changed else ""

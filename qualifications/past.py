@@ -6,8 +6,10 @@ from typing import Any
 
 from django.db.models import Model
 from django.utils import timezone
+from django.utils.translation import gettext
 
-from qualifications.changes import SILENT, text_of
+from qualifications.changes import SILENT
+from register.trail.changed import text_of
 
 
 @dataclass(frozen=True, slots=True)
@@ -36,7 +38,7 @@ def past_of(row: Model, on: date, today: date) -> Past:
     return Past(
         on,
         tuple(
-            (str(f.verbose_name), text_of(getattr(then, f.attname)), text_of(getattr(row, f.attname)))
+            (gettext(str(f.verbose_name)), text_of(getattr(then, f.attname)), text_of(getattr(row, f.attname)))
             for f in differing
         ),
     )

@@ -6,8 +6,11 @@ from datetime import datetime
 from typing import Any
 
 from django.db.models import Model
+from django.utils.translation import gettext
 
 from register.audit import acts_on
+from register.judged_words import told, told_term
+from register.models import AuditEntry
 
 SILENT = frozenset({"changed_at", "created_at", "editors", "status"})
 AT_MOST = 40
@@ -34,24 +37,32 @@ def _versions(thing: Any) -> Iterator[Entry]:
     for newer, older in zip(rows, [*rows[1:], None], strict=True):
         if older is None:
             if newer.history_type == "+":
-                yield Entry(newer.history_date, _who(newer.history_user_name), "put it on file")
+                yield Entry(newer.history_date, _who(newer.history_user_name), gettext("put it on file"))
             continue
         names = _changed(type(thing), newer, older)
         if names:
-            yield Entry(newer.history_date, _who(newer.history_user_name), f"changed {', '.join(names)}")
+            what = gettext("changed %(fields)s") % {"fields": ", ".join(names)}
+            yield Entry(newer.history_date, _who(newer.history_user_name), what)
 
 
 def _changed(model: type[Model], newer: Any, older: Any) -> list[str]:
     fields = [field for field in model._meta.concrete_fields if field.name not in SILENT]
     # What an act sets (who approved, when it ended) is told by the act itself.
     editable = [field for field in fields if field.editable]
-    return [str(f.verbose_name) for f in editable if getattr(newer, f.attname) != getattr(older, f.attname)]
+    return [gettext(str(f.verbose_name)) for f in editable if getattr(newer, f.attname) != getattr(older, f.attname)]
 
 
 def _acts(thing: Any) -> Iterator[Entry]:
     for act in acts_on(thing)[:AT_MOST]:
-        yield Entry(act.at, _who(act.user_name), f"{act.act} it{f': {act.note}' if act.note else ''}")
+        yield Entry(act.at, _who(act.user_name), act_on_it(act))
+
+
+def act_on_it(entry: AuditEntry) -> str:
+    """An act on the page of its thing. Example: "checked it", "attached evidence", "withdrew it: new wire"."""
+    act = told(entry.act.removesuffix(" of"))
+    what = act if " " in entry.act else gettext("%(act)s it") % {"act": act}
+    return f"{what}: {told_term(entry.note)}" if entry.note else what
 
 
 def _who(name: str) -> str:
-    return name or "the register"
+    return name or gettext("the register")

@@ -59,7 +59,7 @@ class Frame:
 
 def frames_of(source: str) -> Iterator[Frame]:
     """The texts of a module, docstrings and names apart, in the order of the source."""
-    yield from _within(ast.parse(source))
+    yield from frames_within(ast.parse(source))
 
 
 def frames_in(top: Path, globs: Iterable[str]) -> dict[str, tuple[Frame, str]]:
@@ -82,13 +82,14 @@ def is_plain(text: str) -> bool:
     return not WORD.search(SIGNS.sub("", text))
 
 
-def _within(node: ast.AST) -> Iterator[Frame]:
+def frames_within(node: ast.AST) -> Iterator[Frame]:
+    """The texts in a part of a module."""
     if isinstance(node, ast.Expr) and isinstance(node.value, ast.Constant):
         return
     if isinstance(node, ast.Call) and _name(node.func) in MARKED:
         return
     if isinstance(node, ast.Call) and _name(node.func) in PLACES_IN_BOOKS:
-        found = (frame for argument in node.args for frame in _within(argument))
+        found = (frame for argument in node.args for frame in frames_within(argument))
         yield from (frame for frame in found if not re.search(r"\d", "".join(frame.parts)))
         return
     if isinstance(node, ast.Raise) and _name(getattr(node.exc, "func", node)) in {
@@ -103,7 +104,7 @@ def _within(node: ast.AST) -> Iterator[Frame]:
             yield from _frame(shape)
         inner = {id(one): one for shape in shapes for one in shape if isinstance(one, ast.expr)}.values()
     for child in inner:
-        yield from _within(child)
+        yield from frames_within(child)
 
 
 def _frame(shape: Shape) -> Iterator[Frame]:

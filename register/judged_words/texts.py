@@ -11,6 +11,7 @@ from codes.limits import Free, Nothing
 from codes.variables import VARIABLES
 from codes.verdict import Outcome
 from codes.vocabulary import TERMS
+from register.judged_words.acts import acts_in, choices_in_rows
 from register.judged_words.frames import Frame, frames_in, is_said
 
 TOP = Path(__file__).resolve().parents[2]
@@ -44,7 +45,9 @@ class Texts(NamedTuple):
 def texts() -> Texts:
     """All of them; the source is read once, when the first screen in another language is asked for."""
     said = {key: one for key, one in frames_in(TOP, JUDGES).items() if one[1] not in NAMES_ONLY}
-    messages = dict.fromkeys(terms(), "a term or a label") | {key: _note(*one) for key, one in said.items()}
+    said |= {frame.key: (frame, module) for frame, module in acts_in(TOP) if frame.key not in said}
+    messages = dict.fromkeys((*terms(), *choices_in_rows()), "a term or a label")
+    messages |= {key: _note(*one) for key, one in said.items()}
     frames = (frame for frame, _ in said.values() if frame.names)
     return Texts(messages, tuple(sorted(frames, key=lambda one: -one.weight)))
 

@@ -119,7 +119,8 @@ def _again(kept: PrintedPaper, draft: Draft, by: Any) -> PrintedPaper:
     subject = {"subject_type": draft.subject._meta.label_lower, "subject_id": str(draft.subject.pk)}
     if (kept.subject_type, kept.subject_id) == tuple(subject.values()):
         return kept
-    act, asked = f"{PRINTED}{draft.kind.words}", {"after__sha256": kept.sha256, "after__check_code": kept.check_code}
+    act = f"{PRINTED}{draft.kind.words}"
+    asked = {"after__sha256": kept.sha256, "after__check_code": kept.check_code}
     if not AuditEntry.everything.filter(act=act, **subject, **asked).exists():
         record_act(by, act, draft.subject, after=facts_of(kept))
     return kept

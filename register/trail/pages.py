@@ -18,6 +18,7 @@ from register.base.filters import RegisterFilterSet
 from register.base.lists import ListPage
 from register.base.pages import PlainPage
 from register.base.tables import LeanTable
+from register.judged_words import told, told_term
 from register.plants.reach import current
 from register.roles import Capability
 from register.trail.models import AuditEntry
@@ -54,6 +55,12 @@ class TrailTable(LeanTable):
     def value_user_name(self, value: str) -> str:
         return value
 
+    def render_act(self, value: str) -> str:
+        return told(value)
+
+    def value_act(self, value: str) -> str:
+        return value
+
     def render_at(self, value: Any) -> str:
         return f"{timezone.localtime(value):%Y-%m-%d %H:%M:%S}"
 
@@ -84,12 +91,19 @@ def said(value: Any, longest: int = 160) -> str:
     Example: {"status": "draft"} is "status: draft".
     """
     if isinstance(value, dict):
-        text = "; ".join(f"{key.replace('_', ' ')}: {said(part, longest)}" for key, part in value.items())
+        parts = ((gettext(str(key).replace("_", " ")), said(part, longest)) for key, part in value.items())
+        text = "; ".join(f"{name}: {part}" for name, part in parts)
     elif isinstance(value, list):
         text = ", ".join(said(part, longest) for part in value)
     else:
-        text = "none" if value is None else f"{value[:12]}…" if _is_hash(value) else str(value) or "–"
+        text = f"{value[:12]}…" if _is_hash(value) else _of_one(value)
     return text if len(text) <= longest else f"{text[: longest - 1]}…"
+
+
+def _of_one(value: Any) -> str:
+    if isinstance(value, bool):
+        return gettext("yes") if value else gettext("no")
+    return gettext("none") if value is None else told_term(str(value)) or "–"
 
 
 def folded(value: Any) -> str:

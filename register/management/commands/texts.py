@@ -15,7 +15,8 @@ from django.core.management.commands import makemessages
 from django.forms.utils import pretty_name
 from django.utils.text import capfirst
 
-from register.judged_words.texts import texts
+from register.judged_words.acts import names_in
+from register.judged_words.texts import TOP, texts
 
 OWN = ("register", "wps", "qualifications", "joints")
 APART = ["tests/*", "bench/*", "scripts/*", "var/*", "staticfiles/*", "codes/*", "*/migrations/*", "*/static/*"]
@@ -45,6 +46,8 @@ class Command(makemessages.Command):
         with pot.open("a", encoding="utf-8") as file:
             file.writelines(entry(label) for label in sorted(set(made_labels())))
             file.writelines(entry(*said) for said in texts().messages.items())
+            names = sorted(set(names_in(TOP)) - texts().messages.keys())
+            file.writelines(entry(name, "a name of a fact, in the trail") for name in names)
 
 
 def entry(text: str, note: str = "label of a field") -> str:
