@@ -5,17 +5,19 @@ weld was made for six months, whatever is welded later. Only a renewal test open
 last good day, in what a renewal must be after a revocation, and in clauses.
 
 Each process of a test has a clock of its own: a certificate of several counts only while all of them run (strict: it
-is offered whole), and an act that names no process keeps none of them alive, a full renewal test all.
+is offered whole). An act counts for the processes that it names; one that names none keeps none of them alive, a full
+renewal test all, and a failed renewal holds up all.
 
 Facts: `process` and `transfer_mode` of the test (of several processes with commas between), `employer`.
 Event kinds and their details:
 "use", one weld made, with `process`, `mechanisation`, and where known `transfer_mode`, `employer`, `used_on`;
 "confirmation", a signature that states the day of a weld in `used_on`; process and employer where they differ;
 "renewal", a test passed, with `full_test` or `like_production` where the code asks, and `trained_on` after a failure;
-"failed_renewal"; "revocation" with `why`. Processes are ISO 4063 numbers.
+"failed_renewal", with `process` too; "revocation" with `why`. Processes are ISO 4063 numbers; an act made with several
+names them with commas between, in `transfer_mode` the mode of each.
 """
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, field, replace
 from datetime import date, timedelta
 from itertools import product, zip_longest
@@ -78,11 +80,9 @@ def continuity_periods(given: ValidityInput, rules: Rules) -> Validity:
 
 def _by_process(given: ValidityInput, rules: Rules) -> list[ValidityInput]:
     """The input for each process of the test, by the names that the code gives them; one where none is stated."""
-    processes, modes = (given.facts.get(name, "").split(",") for name in ("process", "transfer_mode"))
     found: dict[str, dict[str, str]] = {}
-    for process, mode in zip_longest(processes, modes[: len(processes)], fillvalue=""):
-        name = _name(process, mode.strip() or None, rules)
-        found.setdefault(name, {"process": process.strip(), "transfer_mode": mode.strip()})
+    for process, mode in _pairs(given.facts) or [("", None)]:
+        found.setdefault(_name(process, mode, rules), {"process": process, "transfer_mode": mode or ""})
     return [replace(given, facts={**given.facts, **one}) for one in found.values()]
 
 
@@ -171,7 +171,8 @@ class _Walk:
             self._close(day - DAY, Ending("revoked", text, self.rules.revoke))
             self.revoked = True
         elif event.kind == "failed_renewal":
-            self.failed_on = day
+            if not _other_process(event, self.given, self.rules):
+                self.failed_on = day
         elif event.kind == "renewal":
             self._renew(day, event)
         elif self.opened is not None:
@@ -265,11 +266,8 @@ def _mismatch(event: Event, given: ValidityInput, rules: Rules) -> str:
     process = said.get("process", "").strip()
     if rules.one_of_several and not process and said.get("full_test") != "yes":
         return "its process is not stated"
-    if process:
-        tested = _name(facts.get("process", ""), facts.get("transfer_mode"), rules)
-        welded = _name(process, said.get("transfer_mode"), rules)
-        if welded != tested:
-            return f"it was made with {welded}, the test with {tested}"
+    if other := _other_process(event, given, rules):
+        return other
     mode = said.get("mechanisation", "").strip()
     if mode and mode not in rules.modes:
         return f"{mode.replace('_', ' ')} welding keeps no qualification of this kind alive"
@@ -277,6 +275,23 @@ def _mismatch(event: Event, given: ValidityInput, rules: Rules) -> str:
     if employer and employer.casefold() != facts.get("employer", "").strip().casefold():
         return f"it was made for {employer}, the test for {facts.get('employer', '').strip()}"
     return ""
+
+
+def _other_process(event: Event, given: ValidityInput, rules: Rules) -> str:
+    """Why an act was made with another process than the test, "" where not, or where it names none."""
+    said, facts = event.details, given.facts
+    if not said.get("process", "").strip():
+        return ""
+    tested = _name(facts.get("process", ""), facts.get("transfer_mode"), rules)
+    welded = [_name(process, mode, rules) for process, mode in _pairs(said)]
+    return "" if tested in welded else f"it was made with {' and '.join(welded)}, the test with {tested}"
+
+
+def _pairs(said: Mapping[str, str]) -> list[tuple[str, str | None]]:
+    """Each process that is named, with its transfer mode where one is."""
+    processes, modes = (said.get(name, "").split(",") for name in ("process", "transfer_mode"))
+    both = zip_longest(processes, modes[: len(processes)], fillvalue="")
+    return [(process.strip(), mode.strip() or None) for process, mode in both if process.strip()]
 
 
 def _name(process: str, mode: str | None, rules: Rules) -> str:

@@ -14,6 +14,7 @@ from qualifications import events
 from qualifications.clocks import Clock, clock_of, kinds_that_end
 from qualifications.events import Signature
 from qualifications.models import Certificate, CertificateEvent, WeldLogEntry
+from qualifications.own_clocks import ProcessesField, clocks_of
 from register.base.forms import DateField
 from register.roles import Capability, can
 
@@ -47,6 +48,17 @@ class SignedForm(forms.Form):
         self.fields["by_name"].initial = full_name(user)
         if not can(user, Capability.RECORD_CONFIRMATION):
             self.fields["by_name"].disabled = True
+
+    def ask_for_processes(self) -> None:
+        """Ask with which processes it was welded, where each of them has a clock of its own."""
+        if pairs := clocks_of(self.certificate):
+            self.fields["processes"] = ProcessesField(pairs)
+            self.order_fields(self.field_order)
+
+    def processes(self) -> dict[str, str]:
+        """What was said of them, as the details of an event."""
+        field = self.fields.get("processes")
+        return field.details(self.cleaned_data.get("processes", ())) if isinstance(field, ProcessesField) else {}
 
     def clean_on(self) -> date:
         on: date = self.cleaned_data["on"]
@@ -90,6 +102,7 @@ class ConfirmForm(SignedForm):
             self.fields["evidence"].help_text = "A weld that the log does not hold: job, joint, WPS."
         else:
             del self.fields["used_on"]
+        self.ask_for_processes()
         if not self.entries:
             del self.fields["use"]
         self.cautions: list[str] = []
@@ -122,6 +135,8 @@ class ConfirmForm(SignedForm):
                 ),
             )
         self._check_day_of_use(data)
+        if "processes" in self.fields and data.get("evidence", "").strip() and not data.get("processes"):
+            self.add_error("processes", gettext("Tick the process of the weld that is described in words."))
         if self.cautions and not data.get("knowingly"):
             self.add_error("knowingly", " ".join([*self.cautions, gettext("Tick the box if that is so.")]))
         return data
@@ -142,7 +157,7 @@ class ConfirmForm(SignedForm):
         welds = tuple(entry for entry in self.entries if str(entry.pk) in chosen)
         said = {"said_knowingly": " ".join(self.cautions)} if self.cautions else {}
         made = super().signature(self.cleaned_data.get("evidence", "").strip(), said)
-        return replace(made, welds=welds, used_on=self.cleaned_data.get("used_on"))
+        return replace(made, welds=welds, used_on=self.cleaned_data.get("used_on"), used_with=self.processes())
 
 
 class ProlongForm(SignedForm):
@@ -208,16 +223,32 @@ class RenewForm(SignedForm):
         label=_("Test piece, report, examiner"), max_length=1000, widget=forms.Textarea(attrs={"rows": 3})
     )
 
-    field_order = ("on", "passed", "full_test", "like_production", "trained_on", "evidence", "by_name", "by_role")
+    field_order = ("on", "passed", "processes", "full_test", "like_production", "trained_on", "evidence",
+                   "by_name", "by_role")  # fmt: skip
 
     def __init__(self, *args: Any, **kwargs: Any) -> None:
         super().__init__(*args, **kwargs)
         self.fields["on"].label, self.fields["on"].help_text = "Tested on", "The day the test piece was welded."
+        self.ask_for_processes()
+
+    def clean(self) -> dict[str, Any]:
+        data = super().clean() or self.cleaned_data
+        short = data.get("passed") == "yes" and not data.get("full_test")
+        if short and "processes" in self.fields and not data.get("processes"):
+            self.add_error(
+                "processes",
+                gettext(
+                    "Tick the processes that the test piece was welded with. "
+                    "With none ticked only a full test counts, and then for all."
+                ),
+            )
+        return data
 
     def signature(self, evidence: str = "", details: dict[str, str] | None = None) -> Signature:
         data = self.cleaned_data
         said = {name: "yes" for name in ("full_test", "like_production") if data[name]}
         said |= {"trained_on": data["trained_on"].isoformat()} if data["trained_on"] else {}
+        said |= self.processes()
         return super().signature(data["evidence"], said)
 
 

@@ -15,7 +15,8 @@ from codes.readings import DEFAULTS, Settings
 from codes.validity import Event, State
 from qualifications.clocks import Clock, clock_of, details_of_use, employer_now
 from qualifications.models import Certificate, CertificateEvent, Person, WeldLogEntry
-from qualifications.periods import counted, is_judged, state, validity
+from qualifications.own_clocks import lives
+from qualifications.periods import counted, is_judged, state
 from qualifications.witness import note
 from register.plants.reach import current
 from register.roles import Capability, can
@@ -27,7 +28,8 @@ Kind = CertificateEvent.Kind
 class Signature:
     """Who signs, on which day, and on what evidence. `user` is whoever enters it.
 
-    `welds`: the entries of the log it rests on; `used_on`: the day of a weld that is evidenced in words.
+    `welds`: the entries of the log it rests on; `used_on`: the day of a weld that is evidenced in words, `used_with`
+    its processes, where the certificate is of several.
     """
 
     on: date
@@ -38,6 +40,7 @@ class Signature:
     details: Mapping[str, str] = field(default_factory=dict)
     welds: Sequence[WeldLogEntry] = ()
     used_on: date | None = None
+    used_with: Mapping[str, str] = field(default_factory=dict)
 
 
 def may_confirm(user: Any, person: Person) -> bool:
@@ -141,7 +144,7 @@ def _write_uses(held: Certificate, by: Signature, settings: Settings) -> tuple[C
     if by.evidence.strip():
         if by.used_on is None:
             raise ValueError("Give the day of the weld: on it rests how long the certificate stays valid.")
-        said = {"used_on": by.used_on.isoformat(), **employer_now(held)}
+        said = {"used_on": by.used_on.isoformat(), **employer_now(held), **by.used_with}
         signed.append((Kind.CONFIRMATION, replace(by, details={**by.details, **said})))
     new = [Event(kind, one.on, one.name, dict(one.details)) for kind, one in signed]
     problem = _changes_nothing(held, *new, settings=settings)
@@ -228,10 +231,13 @@ def _changes_nothing(certificate: Certificate, *new: Event, settings: Settings) 
     """Why events would leave periods and dues as they are, "" where they change them or nothing is judged."""
     if not is_judged(certificate):
         return ""
-    before, after = validity(certificate, settings), validity(certificate, settings, extra=new)
+    before, found = lives(certificate, settings=settings), lives(certificate, new, settings)
+    after = found[0]
     if after.missing:
         return gettext("It cannot be judged: %(because)s.") % {"because": after.before.because}
-    if [(p.end, p.dues) for p in before.periods] != [(p.end, p.dues) for p in after.periods]:
+    if [[(p.end, p.dues) for p in one.periods] for one in before] != [
+        [(p.end, p.dues) for p in one.periods] for one in found
+    ]:
         return ""
     endings = (*(p.ending for p in after.periods), after.before)
     said = " ".join(ending.because for ending in endings if "does not count" in ending.because)

@@ -18,6 +18,7 @@ from qualifications.clocks import Clock, clock_of, details_of_use
 from qualifications.evidence import proposed, window
 from qualifications.models import Certificate, CertificateEvent, WeldLogEntry
 from qualifications.offers import limits, processes
+from qualifications.own_clocks import lives
 from qualifications.periods import is_judged, validity
 
 AT_FIRST = 3
@@ -106,14 +107,15 @@ def _last_use(certificate: Certificate) -> Callable[[WeldLogEntry], date]:
     several = len(processes(certificate)) > 1
 
     def last(entry: WeldLogEntry) -> date:
-        days = (_used_on(e) for e in on_file if not several or _process_of(e) == entry.process)
+        days = (_used_on(e) for e in on_file if not several or entry.process in _processes_of(e))
         return max(days, default=certificate.welded_on)
 
     return last
 
 
-def _process_of(event: CertificateEvent) -> str:
-    return str(event.details.get("process", "")) if isinstance(event.details, dict) else ""
+def _processes_of(event: CertificateEvent) -> list[str]:
+    stated = str(event.details.get("process", "")) if isinstance(event.details, dict) else ""
+    return [process.strip() for process in stated.split(",")]
 
 
 def thinned(entries: Iterable[WeldLogEntry]) -> list[WeldLogEntry]:
@@ -134,4 +136,4 @@ def _used_on(event: CertificateEvent) -> date:
 
 
 def _life(certificate: Certificate, extra: tuple[Event, ...], settings: Settings) -> list[object]:
-    return [(p.end, p.dues) for p in validity(certificate, settings, extra=extra).periods]
+    return [(p.end, p.dues) for one in lives(certificate, extra, settings) for p in one.periods]

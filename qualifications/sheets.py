@@ -20,6 +20,7 @@ from qualifications.events import may_confirm
 from qualifications.methods import ALL, tests_not_shown
 from qualifications.models import Certificate, CertificateEvent
 from qualifications.offers import limits, tested
+from qualifications.own_clocks import said_of
 from qualifications.periods import is_judged, validity
 from register.base.draw import Span
 from register.plants.reach import current
@@ -186,11 +187,18 @@ def _event_line(
     late = (event.recorded_at.date() - event.on).days
     return EventLine(
         event=event,
-        kind=event.get_kind_display(),
+        kind=_kind_said(event),
         voided=voided,
         late_days=max(late, 0) if event.kind != kind.CORRECTION else 0,
         may_correct=may and voided is None and event.kind != kind.CORRECTION,
     )
+
+
+def _kind_said(event: CertificateEvent) -> str:
+    """What it is; where it was stated, for which processes. A logged weld says that in its evidence."""
+    said, details = str(event.get_kind_display()), event.details if isinstance(event.details, dict) else {}
+    stated = said_of(details) if event.kind != CertificateEvent.Kind.USE else ""
+    return f"{said}: {stated}" if stated else said
 
 
 def _spans(found: Validity) -> tuple[Span, ...]:

@@ -200,8 +200,9 @@ def _event() -> Schema:
         "type": "object",
         "description": "ISO: confirmation, revalidation and so on. US codes: use (one weld made; what `details` leaves "
         "out of process, mechanisation and transfer_mode is that of the record, employer that of the test), "
-        "confirmation (with used_on), renewal (passed, full_test, like_production, trained_on), failed_renewal, "
-        "revocation (why).",
+        "confirmation (with used_on, process), renewal (process, passed, full_test, like_production, trained_on), "
+        "failed_renewal (process), revocation (why). Each process of a test has its own clock: process names those "
+        "that an act was made with, commas between.",
         "properties": {**dict.fromkeys(EVENT_KEYS, TEXT), "on": DAY, "details": {"type": "object"}},
         "required": ["kind", "on"],
     }

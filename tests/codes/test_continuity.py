@@ -159,8 +159,13 @@ def test_each_process_of_one_test_has_its_own_clock(rules: Rules, last: str) -> 
     assert (late.valid, late.reason) == (False, "continuity")
     assert "made with GTAW, the test with SMAW" in late.because
     both = (*used, use("2024-07-10", **gtaw | {"process": "111"}))
-    assert state("2025-01-09", *both, rules=rules, **facts).valid
-    assert not state("2025-01-11", *both, rules=rules, **facts).valid
+    # SMAW ends it, used last on 10 July; GTAW of 1 September would run into March.
+    end = day(last.replace("2024-07-1", "2025-01-1")) - 5 * DAY
+    assert end == add_months(day("2024-07-10"), 6) - (DAY if rules.lapses_on_day else 0 * DAY)
+    assert state(end, *both, rules=rules, **facts).valid
+    ended = state(end + DAY, *both, rules=rules, **facts)
+    assert (ended.valid, ended.reason) == (False, "continuity")
+    assert "no weld with the process after 2024-07-10" in ended.because
     found = state("2024-09-02", *both, rules=rules, **facts)
     assert [due.by for due in found.dues] == [found.until]
 
@@ -175,6 +180,49 @@ def test_an_act_without_a_process_keeps_one_of_several_processes_not_alive() -> 
     assert state("2024-08-01", full, process="141,111").valid
     assert state("2024-07-16", signed, process="135,135", transfer_mode="spray,pulsed").valid
     assert not state("2024-07-16", signed, process="135,135", transfer_mode="spray,dip").valid
+
+
+@pytest.mark.parametrize(("rules", "lapsed"), [(WELDER, "2024-07-16"), (IX_WELDER, "2024-07-15")], ids=["AWS", "ASME"])
+def test_a_renewal_counts_for_the_processes_that_it_states(rules: Rules, lapsed: str) -> None:
+    """AWS D1.1, 6.2.3.1, and ASME IX, QW-322.2(a): one test renews the process that it was made with."""
+    facts = {"process": "141,111"}
+    one, other, both = (Event("renewal", day("2024-08-01"), details={"process": p}) for p in ("141", "111", "111, 141"))
+    assert not state(lapsed, both, rules=rules, **facts).valid
+    assert not state("2024-08-01", one, rules=rules, **facts).valid
+    assert state("2024-08-01", both, rules=rules, **facts).valid
+    assert not state("2024-07-31", one, other, rules=rules, **facts).valid
+    together = state("2024-08-01", one, other, rules=rules, **facts)
+    assert (together.valid, together.until) == (True, rules.last_day(day("2024-08-01")))
+    third = Event("renewal", day("2024-08-01"), details={"process": "135,136"})
+    assert "made with GMAW and FCAW, the test with" in state("2024-08-02", third, rules=rules, **facts).because
+    full = Event("renewal", day("2024-08-01"), details={"process": "141", "full_test": "yes"})
+    assert not state("2024-08-01", full, rules=rules, **facts).valid
+
+
+def test_a_signature_on_a_weld_of_two_processes_keeps_both() -> None:
+    said = {"used_on": "2024-07-10", "process": "141,111"}
+    signed = Event("confirmation", day("2024-07-12"), details=said)
+    assert state("2025-01-10", signed, process="141,111").valid
+    assert not state("2025-01-11", signed, process="141,111").valid
+    assert not state("2024-07-16", signed, process="141,111,135").valid
+
+
+def test_a_failed_renewal_holds_up_the_processes_that_it_states_and_all_where_it_states_none() -> None:
+    """AWS D1.1, 6.25, from memory: further training comes first; which process failed is the examiner's to say."""
+    facts, renewed = {"process": "141,111"}, Event("renewal", day("2024-08-01"), details={"process": "141,111"})
+    for said, valid in (({"process": "135"}, True), ({"process": "141"}, False), ({}, False)):
+        failed = Event("failed_renewal", day("2024-07-20"), details=said)
+        assert state("2024-08-01", failed, renewed, **facts).valid is valid, said
+
+
+def test_short_circuiting_is_named_beside_its_process() -> None:
+    """AWS D1.1 holds GMAW-S apart, ASME IX does not hold its clock apart."""
+    facts = {"process": "135,135", "transfer_mode": "spray,dip"}
+    plain = Event("renewal", day("2024-08-01"), details={"process": "135"})
+    both = Event("renewal", day("2024-08-01"), details={"process": "135,135", "transfer_mode": "spray,dip"})
+    assert not state("2024-08-01", plain, **facts).valid
+    assert state("2024-08-01", both, **facts).valid
+    assert state("2024-08-01", plain, rules=IX_WELDER, **facts).valid
 
 
 def test_a_renewal_in_time_is_a_use() -> None:

@@ -14,6 +14,7 @@ from qualifications.due import falls_due
 from qualifications.events import Signature, cautions, confirm, renew
 from qualifications.models import Certificate, CertificateEvent
 from qualifications.offers import offer
+from qualifications.own_clocks import clocks_of
 from qualifications.periods import state
 from qualifications.proposals import proposal, thinned
 from tests.conftest import SIGNED
@@ -230,6 +231,73 @@ def test_welds_are_signed_on_the_page_of_one_certificate(client_of: SignIn) -> N
     assert (made.kind, made.details["process"]) == ("use", "136")
     words = {"on": today.isoformat(), "by_name": "Marta L", "evidence": "joint 7"}
     assert "Give the day of the weld" in browser.post(address, words).content.decode()
+
+
+def several() -> Certificate:
+    """One test of GTAW root and FCAW fill, each with its own clock (AWS D1.1, 6.2.3.1)."""
+    held = us()
+    held.pieces = [PIECE | {"process": "141"}, PIECE]
+    held.save()
+    return held
+
+
+def test_of_several_processes_a_renewal_says_for_which_it_counts(client_of: SignIn) -> None:
+    held, browser = several(), client_of("coordinator")
+    address = reverse("qualifications:renew", args=[held.pk])
+    page = browser.get(address).content.decode()
+    assert 'name="processes" value="141:"' in page
+    assert "GTAW" in page
+    sent = SIGNED | {"on": "2025-12-01", "passed": "yes", "evidence": "plate 10 mm, report 7", "by_name": "Marta L"}
+    answer = browser.post(address, sent)
+    assert answer.status_code == 422
+    assert "Tick the processes that the test piece was welded with." in answer.content.decode()
+    assert browser.post(address, sent | {"processes": ["111:"]}).status_code == 422
+    assert browser.post(address, sent | {"processes": ["141:"]}).status_code == 302
+    assert held.events.get().details == {"process": "141"}
+    assert not state(held, date(2025, 12, 1)).valid
+    assert browser.post(address, sent | {"on": "2025-12-03", "processes": ["136:"]}).status_code == 302
+    held = Certificate.objects.get()
+    assert [state(held, date(2025, 12, day)).valid for day in (2, 3)] == [False, True]
+    assert state(held, date(2025, 12, 3)).until == date(2026, 6, 1)
+    shown = browser.get(held.get_absolute_url()).content.decode()
+    assert "renewal test passed: 141" in shown
+
+
+def test_a_use_of_one_process_is_taken_down_while_the_other_has_lapsed(coordinator: Any) -> None:
+    """Else, once the lapsed one is renewed, the one that was welded all the time would seem to have lapsed too."""
+    held = several()
+    for day in (date(2025, 6, 1), date(2025, 11, 1)):
+        weld = logged(held.person, day, process="141")
+        assert weld in proposal(held, [weld], day).entries
+        confirm(held, signed(coordinator, day, weld), day)
+        held = Certificate.objects.get()
+    assert not state(held, date(2025, 11, 1)).valid
+    day = date(2025, 12, 1)
+    renew(held, True, signed(coordinator, day, details={"process": "136"}), "", day)
+    assert state(Certificate.objects.get(), day).until == date(2026, 5, 1)
+
+
+def test_of_several_processes_a_weld_in_words_says_with_which(client_of: SignIn) -> None:
+    held, browser, today = several(), client_of("coordinator"), date.today()  # noqa: DTZ011 - the page asks the same
+    Certificate.objects.filter(pk=held.pk).update(welded_on=today - timedelta(days=30))
+    address = reverse("qualifications:confirm", args=[held.pk])
+    day = today.isoformat()
+    sent = SIGNED | {"on": day, "used_on": day, "by_name": "Marta L", "evidence": "joint 7, root GTAW, fill FCAW"}
+    assert "Tick the process of the weld" in browser.post(address, sent).content.decode()
+    assert browser.post(address, sent | {"processes": ["141:", "136:"]}).status_code == 302
+    made = CertificateEvent.objects.get()
+    assert (made.kind, made.details["process"]) == ("confirmation", "141,136")
+    assert state(Certificate.objects.get(), today + timedelta(days=160)).valid
+
+
+def test_which_processes_have_clocks_of_their_own() -> None:
+    """AWS D1.1 holds short-circuiting GMAW-S apart; ASME IX, QW-322, counts by process alone."""
+    modes = [PIECE | {"process": "135", "transfer_mode": mode} for mode in ("spray", "dip", "spray")]
+    assert clocks_of(us()) == ()
+    aws = us(number="W-2", holder=person("Bo Lang", employer="Nordhalle"))
+    for code, found in ((AWS, (("135", "spray"), ("135", "dip"))), ("ASME IX:2021 welder", ())):
+        aws.code, aws.pieces = code, modes
+        assert clocks_of(aws) == found, code
 
 
 def test_a_renewal_test_is_recorded_on_its_page(client_of: SignIn) -> None:
