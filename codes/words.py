@@ -12,6 +12,8 @@ WITH_BOTH_NAMES = frozenset({"process", "position"})
 # Shown by the name that a test of AWS bears: "1F, 2F" is read at once, "fillet, flat, fillet, horizontal" by nobody.
 BY_AWS_NAME = frozenset({"aws_position"})
 # Shown by the words for the thing, since a bare symbol says too little.
+SYMBOLS = ("He ", "Ar ")
+"""Chemical symbols keep their capital."""
 IN_WORDS = frozenset({"transfer_mode", "run_type", "gouging", "product", "wire_system", "torch_direction"})
 
 
@@ -56,6 +58,6 @@ def listed(said: Sequence[str]) -> str:
 def lower_first(text: str) -> str:
     """For use inside a sentence; an abbreviation keeps its capitals.
 
-    Example: "Assembly B101" gives "assembly B101", "AWS position" stays.
+    Example: "Assembly B101" gives "assembly B101", "AWS position" and "He content" stay.
     """
-    return text if text[1:2].isupper() else text[:1].lower() + text[1:]
+    return text if text[1:2].isupper() or text.startswith(SYMBOLS) else text[:1].lower() + text[1:]

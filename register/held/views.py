@@ -20,6 +20,7 @@ from codes.readings import Switch
 from register.base.forms import prepared
 from register.base.pages import Page, PlainPage
 from register.held.firm import latest_readings, set_reading, switches, ticked
+from register.held.laid_out import FIGURES_OF
 from register.held.tables import data_tables, held_clauses
 from register.roles import Capability
 
@@ -71,8 +72,16 @@ class TablesPage(PlainPage):
         editions = [edition for edition in all_editions() if package_of(edition) == package]
         if not editions:
             raise Http404(gettext("The register holds no such package of rules."))
-        title = f"Tables of {', '.join(edition.key for edition in editions)}"
-        return super().get_context_data(page_title=title, tables=data_tables(f"codes.{package}"), **kwargs)
+        title = gettext("Tables of %(editions)s") % {"editions": ", ".join(edition.key for edition in editions)}
+        return super().get_context_data(
+            page_title=title, tables=data_tables(package), same_as=_same_as(package), **kwargs
+        )
+
+
+def _same_as(package: str) -> tuple[str, str]:
+    """The package whose figures count for this one too, and its editions; empty where it has tables of its own."""
+    other = FIGURES_OF.get(package, "")
+    return other, ", ".join(edition.key for edition in all_editions() if package_of(edition) == other)
 
 
 class ReadingsPage(PlainPage):

@@ -15,7 +15,7 @@ from codes.parse import parse_values
 from register.held.clause_views import clause_rows
 from register.held.firm import check_clause, firm_settings, resting_on, set_reading, switches, ticked
 from register.held.models import ClauseCheck, FirmReading
-from register.held.tables import data_tables, held_clauses, plain
+from register.held.tables import data_tables, held_clauses
 from register.held.views import package_of
 from register.models import AuditEntry
 
@@ -31,7 +31,7 @@ def test_every_edition_has_clauses_and_tables():
     standards = {clause.standard for clause in held_clauses()}
     for known in all_editions():
         same_figures = package_of(known).endswith(("2008", "2015", "people_2023"))
-        assert data_tables(f"codes.{package_of(known)}") or same_figures, known.key
+        assert data_tables(package_of(known)) or same_figures, known.key
     assert {"ISO 9606-1:2012", "ISO 15614-1:2017", "ISO 14732:2013", "EN 1090-2:2018"} <= standards
 
 
@@ -47,10 +47,8 @@ def test_every_clause_that_a_certificate_cites_is_listed():
 
 
 def test_the_rows_of_a_table_are_shown_as_they_are():
-    table = next(t for t in data_tables("codes.iso_9606_1_2012") if t.name == "Filler: group rows")
-    assert table.rows[0][:2] == ("FM1", "FM1, FM2")
-    assert plain(None) == "–" and plain({"a": (1, 2)}) == "a: 1, 2"
-    assert plain(frozenset("VHF")) == "F, H, V" and plain(frozenset({10, 9, 2})) == "2, 9, 10"
+    table = next(t for t in data_tables("iso_9606_1_2012") if t.name == "Filler groups")
+    assert table.rows[0] == ("FM1", "FM1, FM2")
 
 
 def test_a_reading_counts_from_when_it_is_set_and_says_who_and_why(coordinator):
@@ -128,7 +126,9 @@ def test_the_pages_show_and_change_what_they_say(client_of):
     assert "coordinator," in client.get(reverse("held:clauses"), {"standard": "ISO 9606-1:2012"}).content.decode()
     refused = client.post(reverse("held:check"), {"clause": "nonsense", "agrees": "yes"}, follow=True)
     assert "holds no clause" in refused.content.decode()
-    assert client.get(reverse("held:tables", kwargs={"package": "iso_9606_1_2012"})).status_code == 200
+    for package in dict.fromkeys(map(package_of, all_editions())):
+        tables = client.get(reverse("held:tables", kwargs={"package": package})).content.decode()
+        assert "<table" in tables or "The figures are those of" in tables, package
     assert client.get(reverse("held:tables", kwargs={"package": "door"})).status_code == 404
     assert client.get("/codes/readings/none/").status_code == 404
 

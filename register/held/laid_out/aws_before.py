@@ -1,0 +1,151 @@
+"""The tables of AWS D1.1 on prequalified procedures, laid out."""
+
+from collections.abc import Mapping
+from typing import Any
+
+from django.utils.translation import gettext_lazy as _
+
+from codes.aws_d1_1.book import DETAIL_NOTES, INTERPRETATION, PREHEAT_MANUAL, TABLE_3_3, TABLE_5_1
+from codes.aws_d1_1_prequalified.preheat_rows import BANDS
+from codes.clauses import Mark
+from codes.values import number
+from register.held.laid_out.aws import at
+from register.held.laid_out.cells import DASH, few, length, shares, variable
+from register.held.laid_out.layout import Layout, Line
+
+BEFORE = "aws_d1_1_prequalified"
+COLUMNS = ("SMAW", "SAW single", "SAW twin", "SAW tandem", "WIRE")
+COLUMN_HEADS = ("SMAW", _("SAW, single"), _("SAW, parallel"), _("SAW, multiple"), "GMAW, FCAW")
+TABLE_BANDS = tuple(f"t ≤ {band}" for band in BANDS)
+
+
+def _opening(one: Any) -> str:
+    if one.of_thickness:
+        gap = one.of_thickness
+    else:
+        gap = length(one.lo) if one.lo == one.hi else f"{one.lo.us}–{one.hi.us} in [{one.lo.si}–{one.hi.si} mm]"
+    angle = f", {one.angle}°" if one.angle is not None else ""
+    return gap + angle + (f" ({', '.join(one.positions)})" if one.positions else "")
+
+
+def _detail(row: Any) -> Line:
+    low, high = row.face
+    face = DASH
+    if low is not None:
+        face = length(low) if low == high else f"≥ {length(low)}" if high is None else (
+            f"{low.us}–{high.us} in [{low.si}–{high.si} mm]"
+        )  # fmt: skip
+    bounds = [f"T ≤ {length(row.thickest)}"] if row.thickest else []
+    bounds += [f"T ≥ {length(row.thinnest)}"] if row.thinnest else []
+    groove = few(_shape(one) for one in row.groove)
+    return (row.name, few(row.joints), groove, "; ".join(map(_opening, row.openings)), face, few(bounds), row.support,
+            few(row.processes), _effective(row), few(row.not_entered))  # fmt: skip
+
+
+def _shape(groove: str) -> str:
+    """A groove as it is called. Example: "single_v" gives "single V"."""
+    *words, last = groove.split("_")
+    return " ".join([*words, last.upper() if len(last) == 1 else last])
+
+
+def _effective(row: Any) -> str:
+    if row.cjp:
+        return "CJP"
+    if row.size_less is None:
+        return DASH
+    less = "E = S" if row.size_less.us == "0" else f"E = S − {length(row.size_less)}"
+    return less + ("; F, H: E = S" if row.level_less is not None and row.level_less.us == "0" else "")
+
+
+def _by_column(found: Mapping[str, Any]) -> Line:
+    """A cell for each process: a missing one may not weld there, None is no limit."""
+    return tuple(
+        DASH if one not in found else str(_("no limit")) if found[one] is None else length(found[one])
+        for one in COLUMNS
+    )
+
+
+def _electrode(row: Any) -> Line:
+    return row.position, row.weld, few(row.passes), *_by_column(row.sizes)
+
+
+def _current(row: Any) -> Line:
+    gap = {None: DASH, True: _("with"), False: _("without")}[row.root_open]
+    amperes = (row.amperes.get(one) for one in COLUMNS[1:4])
+    said = (str(_("no limit")) if one is None else f"{number(one)} A" for one in amperes)
+    return row.weld, few(row.passes), str(gap), *said
+
+
+def _layers(position: str, found: Mapping[str, Any]) -> Line:
+    """SAW has cells for every position, and may be welded flat and horizontal only."""
+    return _cells(position, found if position in ("F", "H") else {"WIRE": found["WIRE"]})
+
+
+def _cells(position: str, found: Mapping[str, Any]) -> Line:
+    return position, *_by_column(found)
+
+
+def _category(table: str, title: Any) -> Layout:
+    return Layout(f"{BEFORE}.preheat_rows", table, title, (_("specification"), _("grades")), _grades,
+                  (at("preheat", Mark.PART, f"{TABLE_3_3}; {PREHEAT_MANUAL}"),))  # fmt: skip
+
+
+def _grades(specification: str, grades: Any) -> Line:
+    return specification, few(grades) if grades else str(_("all listed"))
+
+
+_COLUMN = dict(zip(COLUMNS, COLUMN_HEADS, strict=True))
+_WIRES = {"WIRE": "GMAW", "METAL": _("GMAW, metal-cored"), "FCAW": "FCAW"}
+_LIMITS = (at("process limits", Mark.CONFIRMED, TABLE_5_1),)
+_DETAILS = (at("joint details", Mark.MEMORY), at("joint details", Mark.CONFIRMED, DETAIL_NOTES))
+_BY_POSITION = (_("position"), *COLUMN_HEADS)
+_NO_CELL = _("A dash: the process may not weld there without a test of the procedure, or has no such row.")
+_NOT_ALL = _(
+    "From memory, notes seen. Not every detail and figure of the code is entered: one that is missing here is not"
+    " thereby excluded by the code."
+)
+_DETAIL_HEADS = (_("detail"), _("joint"), _("groove"), _("root opening, angle (positions)"), _("root face"),
+                 _("thickness"), _("support"), _("processes"), _("effective size"), _("not entered"))  # fmt: skip
+PREQUALIFIED = (
+    Layout(f"{BEFORE}.preheat_rows", "MINIMA", _("Least preheat and interpass temperature"),
+           (_("category"), *TABLE_BANDS, f"t > {BANDS[-1]}"), lambda one, minima: (one, *map(str, minima)),
+           (at("preheat", Mark.CONFIRMED, f"{TABLE_3_3} (A and B)"),
+            at("preheat", Mark.PART, f"{PREHEAT_MANUAL} (C and D)")),
+           _("A: SMAW with other than low-hydrogen electrodes. B and C: low-hydrogen SMAW, SAW, GMAW, FCAW. D: fillers"
+             " of at most 8 ml/100 g diffusible hydrogen. The thickest part at the weld counts. Parent metal below"
+             " 32 °F [0 °C] is heated to 70 °F [20 °C] and held there.")),
+    _category("A", _("Steels of preheat category A")), _category("B", _("Steels of preheat category B")),
+    _category("C", _("Steels of preheat category C")), _category("D", _("Steels of preheat category D")),
+    Layout("aws_d1_1_look_ups.matching", "CLASSES", _("Matching filler classes"),
+           (_("group"), "SMAW", "SAW", "GMAW", "FCAW"), lambda group, by: (group, *by.values()),
+           (at("matching filler"),)),
+    Layout(f"{BEFORE}.filler", "CLASSIFICATION", _("Gas that a filler is classified with"),
+           (_("wire"), _("letter"), _("gas")), lambda key, gas: (str(_WIRES[key[0]]), key[1], shares(gas)),
+           (at("gas of prequalified", Mark.DOUBT),)),
+    Layout(f"{BEFORE}.filler", "REMEMBERED", _("Gases of prequalified procedures"), (_("wire"), _("gases")),
+           lambda wire, gases: (str(_WIRES[wire]), "; ".join(map(shares, gases))),
+           (at("gas of prequalified", Mark.DOUBT),)),
+    Layout(f"{BEFORE}.table_5_1", "ELECTRODES", _("Largest electrode"),
+           (_("position"), _("weld"), _("passes"), *COLUMN_HEADS), _electrode, _LIMITS, _NO_CELL),
+    Layout(f"{BEFORE}.table_5_1", "CURRENTS", _("Greatest current of SAW"),
+           (_("weld"), _("passes"), _("root opening"), *COLUMN_HEADS[1:4]), _current, _LIMITS,
+           _("SMAW, GMAW and FCAW: the range of the filler maker.")),
+    Layout(f"{BEFORE}.table_5_1", "ROOT_PASS", _("Thickest root pass"), _BY_POSITION, _cells, _LIMITS, _NO_CELL),
+    Layout(f"{BEFORE}.table_5_1", "FILL_PASS", _("Thickest fill pass"), (_("process"), _("up to")),
+           lambda one, size: (str(_COLUMN[one]), str(_("no limit")) if size is None else length(size)), _LIMITS),
+    Layout(f"{BEFORE}.table_5_1", "SINGLE_PASS_FILLET", _("Largest fillet in one pass"), _BY_POSITION, _cells, _LIMITS,
+           _NO_CELL),
+    Layout(f"{BEFORE}.table_5_1", "LAYER_WIDTH", _("Widest layer that need not be split"), _BY_POSITION, _layers,
+           (at("process limits", Mark.CONFIRMED, TABLE_5_1),
+            at("process limits", Mark.PART, _("GMAW and FCAW: note g from memory"))), _NO_CELL),
+    Layout(f"{BEFORE}.tolerances", "ANGLES", _("Setting of SAW electrodes"), (_("angle"), _("tolerance")),
+           lambda name, degrees: (variable(name), f"±{degrees}°"),
+           (at("written variables", Mark.PART, f"from memory; {INTERPRETATION}"),)),
+    Layout(f"{BEFORE}.detail_rows", "CJP_DETAILS", _("Joint details, complete penetration"), _DETAIL_HEADS, _detail,
+           _DETAILS, _NOT_ALL),
+    Layout(f"{BEFORE}.detail_rows", "PJP_DETAILS", _("Joint details, partial penetration"), _DETAIL_HEADS, _detail,
+           _DETAILS, _NOT_ALL),
+    Layout(f"{BEFORE}.detail_rows", "FIT_UP_OPENING", _("Root opening as fitted up"),
+           (_("support"), _("below the detail"), _("above the detail")),
+           lambda support, ends: (support, *map(length, ends)), _DETAILS),
+)  # fmt: skip

@@ -1,0 +1,133 @@
+"""The tables of the codes as a reader sees them: none left out, none raw, the figures as the standards state them."""
+
+from collections.abc import Iterator
+from dataclasses import is_dataclass
+from importlib import import_module
+from pkgutil import walk_packages
+from types import ModuleType
+from typing import Any
+
+import pytest
+
+import codes
+from codes.clauses import Clause
+from codes.editions import Edition, Field
+from codes.limits import When
+from codes.readings import Switch
+from codes.values import Interval
+from codes.variables import Variable
+from register.held.laid_out import FIGURES_OF, LAYOUTS, NOT_FIGURES
+from register.held.tables import data_tables
+
+EDITIONS = ("asme_ix", "aws_d1_1_20", "aws_d1_1_people", "aws_d1_1_prequalified", "en_", "iso_1", "iso_9")
+NO_ROWS = (type, Clause, Interval, When, Field, Switch, Edition, Variable)
+
+
+def own_tables(module: ModuleType) -> Iterator[str]:
+    """Names of what the module defines itself that looks like a table: rows of data, or a mapping of figures."""
+    source = module.__loader__.get_source(module.__name__)  # type: ignore[union-attr]
+    for name, value in vars(module).items():
+        if not name.isupper() or name.startswith("_") or not (f"\n{name} " in source or f"\n{name}:" in source):
+            continue
+        rows = isinstance(value, tuple) and value and all(is_dataclass(x) and not isinstance(x, NO_ROWS) for x in value)
+        if rows or (isinstance(value, dict) and value and not callable(next(iter(value.values())))):
+            yield f"{module.__name__.removeprefix('codes.')}.{name}"
+
+
+def test_every_table_of_an_edition_is_laid_out_or_said_to_be_none():
+    modules = [one.name for one in walk_packages(codes.__path__, "codes.") if one.name[6:].startswith(EDITIONS)]
+    found = {name for one in modules for name in own_tables(import_module(one)) if one.count(".") > 1}
+    laid_out = {layout.key for layouts in LAYOUTS.values() for layout in layouts}
+    assert found - laid_out == NOT_FIGURES
+    assert not laid_out & NOT_FIGURES and not set(FIGURES_OF) & set(LAYOUTS)
+
+
+@pytest.mark.parametrize("package", LAYOUTS)
+def test_no_table_shows_a_raw_word_or_hides_where_it_stands(package: str):
+    for table in data_tables(package):
+        assert table.rows and all(len(row) == len(table.heads) for row in table.rows), table.name
+        assert table.places or "how sure" in table.heads, table.name
+        words = [cell for row in table.rows for cell in row] + [*table.heads, table.name, table.note]
+        raw = [word for word in words if not word and word != table.note]
+        raw += [word for word in words if "_" in word or "inches" in word or "he content" in word]
+        assert not raw, (table.name, raw)
+
+
+def test_titles_of_a_page_are_told_apart():
+    for package in LAYOUTS:
+        names = [table.name for table in data_tables(package)]
+        assert len(set(names)) == len(names), package
+
+
+IX_451 = "ASME IX of 2017, Table QW-451.1, public upload"
+D_51 = "AWS D1.1:2020, Table 5.1, public copy"
+D_58 = "AWS D1.1:2015, Table 3.3, public extract; US Army TI 809-26, Table 3-1"
+I_7 = "from memory: ISO 15614-1:2017, Table 7"
+I_8 = "from memory: ISO 15614-1:2017, Table 8"
+W_6 = "from memory: ISO 9606-1:2012, Table 6"
+CASES: tuple[tuple[str, str, str, str, str], ...] = (
+    # package, table, first cell of the row, the other cells as they are read, source
+    ("asme_ix_2021", "Base thickness and deposit, tension and transverse bends", "T < 1/16 in [1.5 mm]",
+     "T | 2 T | 2 t | 2 t", IX_451),
+    ("asme_ix_2021", "Base thickness and deposit, tension and transverse bends",
+     "1/16 in [1.5 mm] ≤ T ≤ 3/8 in [10 mm]", "1/16 in [1.5 mm] | 2 T | 2 t | 2 t", IX_451),
+    ("asme_ix_2021", "Base thickness and deposit, tension and transverse bends",
+     "3/4 in [19 mm] ≤ T < 1-1/2 in [38 mm]", "3/16 in [5 mm] | 2 T | 2 t | 2 T", IX_451),
+    ("asme_ix_2021", "Base thickness and deposit, tension and transverse bends",
+     "1-1/2 in [38 mm] ≤ T ≤ 6 in [150 mm]", "3/16 in [5 mm] | 8 in [200 mm] | 2 t | 8 in [200 mm]", IX_451),
+    ("asme_ix_2021", "Base thickness and deposit, tension and transverse bends", "T > 6 in [150 mm]",
+     "3/16 in [5 mm] | 1.33 T | 2 t | 1.33 T", IX_451),
+    ("asme_ix_people_2021", "Outside diameter of grooves in pipe", "2-7/8 in [73 mm]", "2-7/8 in [73 mm]",
+     "ASME IX, QW-452.3, public sheet"),
+    ("asme_ix_people_2021", "Positions", "3G, 4G", "plate | F, V, OH | F | F, H, V, OH | confirmed",
+     "ASME IX, interpretations IX-77-02 and IX-77-04"),
+    ("asme_ix_people_2021", "Positions", "3G", "plate | F, V | F | F, H, V | confirmed",
+     "public slides on ASME IX, QW-461.9"),
+    ("aws_d1_1_prequalified", "Least preheat and interpass temperature", "A",
+     "32 °F [0 °C] | 150 °F [65 °C] | 225 °F [110 °C] | 300 °F [150 °C]", D_58),
+    ("aws_d1_1_prequalified", "Least preheat and interpass temperature", "B",
+     "32 °F [0 °C] | 50 °F [10 °C] | 150 °F [65 °C] | 225 °F [110 °C]", D_58),
+    ("aws_d1_1_prequalified", "Thickest root pass", "V",
+     "1/2 in [12 mm] | – | – | – | 1/2 in [12 mm]", D_51),
+    ("aws_d1_1_prequalified", "Largest fillet in one pass", "H",
+     "5/16 in [8 mm] | 5/16 in [8 mm] | 5/16 in [8 mm] | 1/2 in [12 mm] | 3/8 in [10 mm]", D_51),
+    ("aws_d1_1_prequalified", "Widest layer that need not be split", "V", "– | – | – | – | 1 in [25 mm]", D_51),
+    ("aws_d1_1_2020", "Current", "GTAW", "±25 %", "AWS D1.1:2015, Table 4.5, public copy"),
+    ("aws_d1_1_2020", "Arc voltage", "SAW", "±7 %", "AWS D1.1:2015, Table 4.5, public copy"),
+    ("aws_d1_1_2020", "Least fillet, single pass", "≤ 3/4 in [20 mm]", "1/4 in [6 mm]", "AWS D1.1:2025, Table 7.7"),
+    ("aws_d1_1_people_2020", "Thickness, plate tests", "T = 3/8 in [10 mm]", "1/8 in [3 mm] | 3/4 in [20 mm]",
+     "AWS D1.1:2020, Table 6.11, public copy"),
+    ("aws_d1_1_people_2020", "Thickness, plate tests", "T ≥ 1 in [25 mm]", "1/8 in [3 mm] | no limit",
+     "AWS D1.1:2020, Table 6.11, public copy"),
+    ("iso_15614_1_2017", "Parent thickness t of butt welds, level 2, multi run", "3 < t ≤ 12 mm", "3 mm | 2 t", I_7),
+    ("iso_15614_1_2017", "Parent thickness t of butt welds, level 2, multi run", "100 < t ≤ 150 mm", "50 mm | 2 t",
+     I_7),
+    ("iso_15614_1_2017", "Parent thickness t of butt welds, level 2, single run", "3 < t ≤ 12 mm",
+     "0.5 t, at least 3 mm | 1.3 t", I_7),
+    ("iso_15614_1_2017", "Parent thickness t of butt welds, level 2, single run", "40 < t ≤ 100 mm", "nothing | –",
+     I_7),
+    ("iso_15614_1_2017", "Parent thickness t, level 1", "t > 150 mm", "5 mm | 1.33 t", I_7),
+    ("iso_15614_1_2017", "Parent thickness t of fillet welds, level 2", "3 < t < 30 mm", "3 mm | 2 t", I_8),
+    ("iso_15614_1_2017", "Throat a of fillet welds, level 2, single run", "any a", "0.75 a | 1.5 a", I_8),
+    ("iso_15614_1_2017", "Outside diameter D of pipes and branches, level 2", "D > 25 mm",
+     "0.5 D, at least 25 mm | no limit", "from memory: ISO 15614-1:2017, Table 9"),
+    ("iso_15614_1_2017", "Highest hardness, HV10", "1, 2", "380 | 320 | confirmed",
+     "training slides on the edition of 2004"),
+    ("iso_9606_1_2012", "Deposited thickness s of butt welds", "s < 3 mm", "s | 2 s, at least 3 mm | –", W_6),
+    ("iso_9606_1_2012", "Deposited thickness s of butt welds", "3 ≤ s < 12 mm", "3 mm | 2 s | –", W_6),
+    ("iso_9606_1_2012", "Deposited thickness s of butt welds", "s ≥ 12 mm", "3 mm | no limit | 3", W_6),
+    ("iso_9606_1_2012", "Outside diameter D of pipes", "D > 25 mm", "0.5 D, at least 25 mm | no limit | –",
+     "from memory: ISO 9606-1:2012, Table 7"),
+    ("iso_9606_1_2012", "Sides and backing", "ss mb", "ss mb, bs", "from memory: ISO 9606-1:2012, Table 11"),
+    ("en_1090_2_2018", "Knowledge of the welding coordinator, structural carbon steels", "EXC2",
+     "up to S355 | B | S | C | confirmed", "public thread quoting EN 1090-2, Table 14"),
+    ("iso_14732_2013", "Single and multi run", "single run (single layer)", "single run (single layer)",
+     "from memory: ISO 14732:2013, 4.2"),
+)  # fmt: skip
+
+
+@pytest.mark.parametrize(("package", "name", "first", "others", "source"), CASES)
+def test_a_row_reads_as_the_standard_does(package: str, name: str, first: str, others: str, source: str):
+    table: Any = next(one for one in data_tables(package) if one.name == name)
+    row = next(row for row in table.rows if row[0] == first)
+    assert " | ".join(row[1:]) == others, source
