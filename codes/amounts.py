@@ -6,7 +6,7 @@ written must be that SI unit or its US customary form; it is converted by the ex
 
 import re
 from collections.abc import Mapping
-from decimal import Decimal, InvalidOperation
+from decimal import Decimal, InvalidOperation, Overflow
 from fractions import Fraction
 
 from codes.units import CONVERSIONS
@@ -32,6 +32,12 @@ SPELLINGS = {
     "deg": "°",
     "degrees": "°",
 }
+SPACES = dict.fromkeys(map(ord, "\u00a0\u2007\u2009\u202f"), " ")
+"""Spaces that a word processor or a phone puts between a figure and its unit."""
+VULGAR = {ord(sign): f" {part}" for sign, part in (("½", "1/2"), ("¼", "1/4"), ("¾", "3/4"), ("⅛", "1/8"), ("⅜", "3/8"),
+                                                   ("⅝", "5/8"), ("⅞", "7/8"))}  # fmt: skip
+"""A phone makes one sign of a fraction: "1½ in" is "1 1/2 in"."""
+_MINUS = re.compile(r"^[\u2212\u2013](?=[\d.,])")
 _PARTS = re.compile(r"([+-]?[\d.,eE+/-]*\d(?:[ ]+\d+/\d+)?)\s*(\S.*)?")
 _FRACTION = re.compile(r"(?:([0-9]{1,9})(?:-|[ ]+))?([0-9]{1,9})/([0-9]{1,9})")
 
@@ -50,11 +56,16 @@ def amount(plain: object, unit: str) -> Decimal:
     if isinstance(plain, bool) or not isinstance(plain, str | int | float | Decimal):
         raise ValueError("must be a number")
     # str() of a float is its shortest exact spelling, so 0.1 stays 0.1.
-    text = str(plain).strip()
+    text = in_plain_signs(str(plain))
     match = _PARTS.fullmatch(text)
     if match and match[2] and not _is_number(text):
         text, written = match[1], _one_unit(match[2], written)
     return _in_si(text, written, unit)
+
+
+def in_plain_signs(text: str) -> str:
+    """A typed figure with the signs of a keyboard. Example: "−1½ in" is "-1 1/2 in"."""
+    return _MINUS.sub("-", text.translate(SPACES).translate(VULGAR).strip())
 
 
 def _one_unit(written: str, stated: str) -> str:
@@ -72,8 +83,11 @@ def _in_si(text: str, written: str, unit: str) -> Decimal:
     part = fraction(text)
     if part is not None and not (us and row is not None and row.us == "in"):
         raise ValueError(f'"{text}" is a fraction; write its unit, for example "3/8 in"')
-    value = _decimal(text) if part is None else part
-    return row.to_si(value) if us and row is not None else value
+    value = _decimal(text, unit) if part is None else part
+    try:
+        return row.to_si(value) if us and row is not None else value
+    except (InvalidOperation, Overflow):
+        raise ValueError(f'"{text[:60]}" is not a usable number') from None
 
 
 def fraction(text: str) -> Decimal | None:
@@ -88,12 +102,14 @@ def fraction(text: str) -> Decimal | None:
     return Decimal(value.numerator) / Decimal(value.denominator)
 
 
-def _decimal(text: str) -> Decimal:
+def _decimal(text: str, unit: str = "") -> Decimal:
     try:
         # Decimal itself would read other scripts' digits and 1_0 too.
         return Decimal(text.replace(",", ".") if text.isascii() and "_" not in text else "")
     except InvalidOperation:
-        raise ValueError(f'"{text[:60]}" is not a number; write for example 12.5 or "3/8 in"') from None
+        if unit == "mm":
+            raise ValueError(f'"{text[:60]}" is not a number; write for example 12.5 or "3/8 in"') from None
+        raise ValueError(f'"{text[:60]}" is not a number; write for example 12.5') from None
 
 
 def _is_number(text: str) -> bool:

@@ -27,7 +27,8 @@ class UnknownTerm(ValueError):
 
     def __init__(self, vocabulary: str, word: str) -> None:
         known = "; ".join(ways_to_write(vocabulary, token) for token in tokens(vocabulary))
-        super().__init__(f'"{word}" is not a known {vocabulary.replace("_", " ")}; use one of: {known}')
+        named = vocabulary.replace("_", " ").replace("aws ", "AWS ")
+        super().__init__(f'"{word[:60]}" is not a known {named}; use one of: {known}')
 
 
 def ways_to_write(vocabulary: str, token: str) -> str:

@@ -14,6 +14,7 @@ from codes.parse import BadField, Plain, parse_value, to_plain
 from codes.terms import both_names, tokens
 from codes.values import Value
 from codes.variables import VARIABLES, Kind, Variable
+from register.base.figures import sentence
 from register.judged_words import told_term
 
 PIECES_AT_MOST = 6
@@ -37,7 +38,7 @@ class TestedField(forms.Field):
         try:
             found = parse_value(self.variable, self._parts(value))
         except BadField as bad:
-            raise forms.ValidationError(bad.problem) from None
+            raise forms.ValidationError(sentence(bad.problem)) from None
         return None if found is None else to_plain(found)
 
     def prepare_value(self, value: Any) -> Any:

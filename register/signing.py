@@ -149,7 +149,7 @@ class SignedForm:
 
     def get_form(self, form_class: Any = None) -> Any:
         """The form with the entry for the password."""
-        return signed(super().get_form(form_class), self.request)  # type: ignore[misc, attr-defined]
+        return prepared(signed(super().get_form(form_class), self.request))  # type: ignore[misc, attr-defined]
 
 
 class SignedConfirmPage(ConfirmPage):

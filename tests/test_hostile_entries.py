@@ -110,6 +110,8 @@ def test_no_form_breaks_or_runs_what_is_typed(address: Address, client_of: Calla
     found = entries(page.content) if page.headers.get("Content-Type", "").startswith("text/html") else {}
     if not found:
         pytest.skip("no form that is posted")
+    # A number box of the browser makes 15 of "1,5" while it is typed: figures are text, read by us.
+    assert not [name for name, (kind, _) in found.items() if kind == "number"], url
     for way in range(WAYS):
         response = client.post(url, dict(filled(found, way)), follow=True)
         assert response.status_code < 500, (url, way, response.status_code)

@@ -4,7 +4,7 @@ import re
 from collections.abc import Callable, Mapping, Sequence
 from decimal import Decimal, InvalidOperation
 
-from codes.amounts import fraction
+from codes.amounts import fraction, in_plain_signs
 from codes.calc.calculation import Input, Kind
 from codes.calc.conversions import converted
 from codes.calc.exact import kept
@@ -51,7 +51,7 @@ def decimal_of(field: str, plain: Plain, unit: str = "") -> Decimal:
         plain, written = amount["value"], amount.get("unit") or unit
     if isinstance(plain, bool) or not isinstance(plain, str | int | float | Decimal):
         raise BadField(field, "must be a number")
-    text = str(plain).strip()
+    text = in_plain_signs(str(plain))
     match = _AMOUNT.fullmatch(text)
     if isinstance(plain, str) and match and match[2]:
         text, written = match[1], match[2]

@@ -2,13 +2,17 @@
 
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
-from datetime import datetime
+from datetime import date, datetime
 from typing import Any
 
 from django import forms
 from django.db import models
 from django.forms import BoundField
-from django.utils.translation import gettext
+from django.forms.widgets import ChoiceWidget
+from django.utils.translation import gettext, gettext_lazy
+
+from codes.parse import EARLIEST, LATEST
+from register.base.figures import read_by_us
 
 SEEN = "seen_version"
 """Name of the hidden entry that says which version the form was opened on."""
@@ -75,36 +79,50 @@ def sections(form: forms.BaseForm, plan: Sequence[tuple[str, Sequence[str]]]) ->
 
 
 def prepared(form: forms.BaseForm) -> forms.BaseForm:
-    """The form as people meet it: dates with the browser's calendar, and messages that name the entry.
+    """The form as people meet it: dates with the browser's calendar, figures read by us, and messages with the remedy.
 
     A message or widget that the form chose itself stays.
     """
+    read_by_us(form)
     general = forms.Field.default_error_messages["required"]
-    for name, field in form.fields.items():
+    for field in form.fields.values():
         if field.error_messages.get("required") == general:
-            field.error_messages["required"] = f"{form[name].label} is missing: {_how(field)}"
+            field.error_messages["required"] = _missing(field)
         if type(field.widget) is forms.DateInput and field.widget.input_type == "text":
             field.widget.input_type, field.widget.format = "date", "%Y-%m-%d"
     return form
 
 
-def _how(field: forms.Field) -> str:
-    if isinstance(field, forms.ChoiceField):
-        return gettext("choose one.")
-    if isinstance(field, forms.BooleanField):
-        return gettext("tick the box.")
-    return gettext("choose a file.") if isinstance(field, forms.FileField) else gettext("enter it.")
+def _missing(field: forms.Field) -> str:
+    """What an entry says that must not stay empty."""
+    if isinstance(field.widget, forms.CheckboxInput):
+        return gettext("Missing; tick the box if it is so.")
+    if isinstance(field.widget, forms.CheckboxSelectMultiple | forms.SelectMultiple):
+        return gettext("Missing; tick at least one.")
+    if isinstance(field.widget, ChoiceWidget):
+        return gettext("Missing; choose one.")
+    return gettext("Missing; choose a file.") if isinstance(field, forms.FileField) else gettext("Missing; enter it.")
 
 
 class DateField(forms.DateField):
-    """A date with the browser's own calendar, written and read as year-month-day."""
+    """A date with the browser's own calendar, written and read as year-month-day, from 1900 to 2199."""
 
     widget = forms.DateInput(format="%Y-%m-%d", attrs={"type": "date"})
 
     def __init__(self, **kwargs: Any) -> None:
         kwargs.setdefault("input_formats", ["%Y-%m-%d", "%d.%m.%Y"])
         super().__init__(**kwargs)
-        self.error_messages["invalid"] = "This is not a date: write year-month-day, such as 2026-03-01."
+        self.error_messages["invalid"] = gettext_lazy("This is not a date: write year-month-day, such as 2026-03-01.")
+
+    def to_python(self, value: Any) -> date | None:
+        """Raises ValidationError for what is no date, and for a year that is a slip of the keyboard."""
+        found: date | None = super().to_python(value)
+        if found is not None and not EARLIEST <= found <= LATEST:
+            raise forms.ValidationError(
+                gettext("The year %(year)s is a slip of the keyboard; dates from 1900 to 2199 are read.")
+                % {"year": f"{found.year:04}"}
+            )
+        return found
 
 
 def _stored(form: forms.ModelForm, name: str) -> bool:

@@ -7,7 +7,7 @@ from functools import lru_cache
 from typing import Any
 
 from django import template
-from django.forms import BaseForm, BoundField, CheckboxInput
+from django.forms import BaseForm, BoundField, CheckboxInput, Field
 from django.forms.models import ModelChoiceField, ModelChoiceIterator
 from django.forms.widgets import ChoiceWidget, FileInput, RadioSelect
 from django.template.loader import render_to_string
@@ -16,6 +16,7 @@ from django.utils.safestring import SafeString, mark_safe
 from django.utils.translation import get_language
 
 from codes.limits import Within
+from codes.units import CONVERSIONS
 from codes.values import Interval, atoms
 from codes.verdict import Finding, Verdict
 from register.base import draw
@@ -146,6 +147,23 @@ def mark() -> SafeString:
 def is_checkbox(field: BoundField) -> bool:
     """True for a field that is one box to tick, whose label stands behind it."""
     return isinstance(field.field.widget, CheckboxInput)
+
+
+@register.filter
+def leads_to(field: BoundField) -> str:
+    """The id that a label or a link leads to: the entry, of a group of boxes the first."""
+    return field.id_for_label or f"{field.auto_id}_0"
+
+
+@register.filter
+def takes_us(form: BaseForm) -> bool:
+    """True where a form asks for a figure whose unit has a US customary counterpart."""
+    return any(_unit_of(field) in CONVERSIONS for field in form.fields.values())
+
+
+def _unit_of(field: Field) -> str:
+    """The SI unit that the entries of figures, or of variables of the codes, say they are kept in."""
+    return str(getattr(field, "unit", "") or getattr(getattr(field, "variable", None), "unit", ""))
 
 
 @register.filter

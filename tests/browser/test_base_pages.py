@@ -65,7 +65,7 @@ def test_axe_finds_nothing_on_a_form_that_was_refused(
     page.goto(f"/jobs-for-tests/{job.pk}/")
     page.get_by_label("Job number").fill("")
     page.get_by_role("button", name="Save").click()
-    expect(page.get_by_role("alert")).to_contain_text("Job number is missing: enter it.")
+    expect(page.get_by_role("alert")).to_contain_text("Job number: Missing; enter it.")
     assert_no_axe_violations(page)
     job.title = "changed meanwhile"
     job.save()

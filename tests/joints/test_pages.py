@@ -162,7 +162,7 @@ def joint_form(**changes: str) -> dict[str, str]:
         ({"final_process": "999"}, "not a known process"),
         ({"leg_mm": "5"}, "Keep one of the two"),
         ({"number": "1"}, "has a joint 1 already"),
-        ({"number": ""}, "is missing"),
+        ({"number": ""}, "Missing; enter it."),
     ],
 )
 def test_the_form_of_a_joint_says_what_would_be_right(page, changes: dict[str, str], says: str) -> None:

@@ -99,7 +99,7 @@ def test_two_pieces_stand_side_by_side(client_of: SignIn) -> None:
         ({"welded_on": "2025-02-30"}, "welded_on", "write year-month-day"),
         ({"results_on": "2025-01-30"}, "results_on", "before the test piece was welded"),
         ({"issued_on": "2025-01-30"}, "issued_on", "before the test piece was welded"),
-        ({"number": ""}, "number", "missing"),
+        ({"number": ""}, "number", "Missing; enter it."),
         ({"kind": "operator"}, "kind", "not one of the available choices"),
     ],
 )

@@ -176,7 +176,7 @@ def test_what_is_missing_is_named_at_the_field(client_of: As, job: Job) -> None:
     answer = change(client, job, title="", starts_on="soon", seen_version=seen(client, job))
     html = answer.content.decode()
     assert answer.status_code == 422
-    assert "Title is missing: enter it." in html and 'aria-invalid="true"' in html
+    assert ">Title</a>: Missing; enter it." in html and 'aria-invalid="true"' in html
     assert 'id="id_title_error"' in html and 'aria-describedby="id_title_error"' in html
     assert 'type="date" name="starts_on"' in html
 

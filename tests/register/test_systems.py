@@ -61,7 +61,7 @@ def test_a_token_is_shown_once_and_kept_as_a_hash(client_of: As) -> None:
         ({"signing_password": "guess"}, "not your password"),
         ({"scopes": []}, "Choose at least one"),
         ({"scopes": ["approve:all"]}, "approve:all"),
-        ({"name": " "}, "is missing"),
+        ({"name": " "}, "Missing; enter it."),
         ({"expires_on": "2026-11-24"}, "take a day from today"),
         ({"expires_on": "2029-02-03"}, "take a day from today to 2029-02-02"),
         ({"name": "Old CELL"}, "is taken"),

@@ -37,7 +37,7 @@ def test_a_new_account(client_of: As) -> None:
     [
         ({"password": "short"}, "at least 10 characters"),
         ({"username": "qa"}, "already exists"),
-        ({"username": ""}, "is missing"),
+        ({"username": ""}, "Missing; enter it."),
         ({"roles": ["foreman"]}, "foreman"),
         ({"signing_password": "guess"}, "not your password"),
     ],

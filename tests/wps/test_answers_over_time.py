@@ -47,7 +47,7 @@ def test_changing_it_takes_a_reason(approved: ProcedureRevision, client_of: Any)
     assert "Why it is changed" in client.get(url).content.decode()
     refused = client.post(url, _sent(record, piece0_parent_t="10"))
     assert refused.status_code == 422
-    assert "Why it is changed is missing" in refused.content.decode()
+    assert ">Why it is changed</a>: Missing; enter it." in refused.content.decode()
     assert client.post(url, _sent(record, piece0_parent_t="10", reason=REASON)).status_code == 302
     act = AuditEntry.objects.get(act="changed")
     assert (act.user_name, act.note, act.subject) == ("second_coordinator", REASON, "WPQR 012")

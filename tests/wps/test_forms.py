@@ -57,14 +57,21 @@ def test_enter_a_record(client_of: Clients, db: None) -> None:
 BAD_RECORDS = [
     ({"piece0_parent_t": "thick"}, "&quot;thick&quot; is not a number; write for example 12.5"),
     ({"piece0_parent_t": "-3"}, "-3 is negative; it must be 0 or more"),
-    ({"piece0_parent_t": ""}, "Parent thickness, mm is missing"),
+    ({"piece0_parent_t": ""}, ">Parent thickness, mm</a>: Missing; enter it."),
     ({"piece0_process": "999"}, "&quot;999&quot; is not a known process; use one of"),
-    ({"number": ""}, "Number is missing"),
+    ({"number": ""}, ">Number</a>: Missing; enter it."),
     ({"welded_on": "2026-02-30"}, "This is not a date"),
     ({"issued_on": "2026-01-14"}, "cannot have been issued before the test piece was welded"),
-    ({"run0-current_a": "much"}, "Run 1, current, A: &quot;much&quot; is not a number"),
+    ({"run0-current_a": "much"}, ">Run 1, current, A</a>: &quot;much&quot; is not a number"),
     ({"run0-current_a": "200-180"}, "180 lies below 200"),
-    ({"piece0_steels_0a_yield_mpa": "strong"}, "&quot;strong&quot; is not a number"),
+    (
+        {"piece0_steels_0a_yield_mpa": "strong"},
+        "Yield strength: &quot;strong&quot; is not a number; write for example",
+    ),
+    ({"piece0_process": ""}, ">Process</a>: Missing; choose one."),
+    ({"run0-current_a": "much"}, 'id="id_run0-current_a_error">current, A: '),
+    ({"run0-current_a": "1e999999"}, "is not a usable number"),
+    ({"piece0_parent_t": "1e999999 in"}, "is not a usable number"),
 ]
 
 
@@ -160,8 +167,11 @@ BAD_DRAFTS = [
     ({"parent_t_min": "thin"}, "&quot;thin&quot; is not a number"),
     ({"position": ["PZ"]}, "&quot;PZ&quot; is not a known position; use one of"),
     ({"prep_angle_deg": "wide"}, "&quot;wide&quot; is not a number"),
-    ({"run0-current_min_a": "250"}, "Run 1, current to, A: Current 240 lies below 250"),
-    ({"run0-voltage_min_v": "low"}, "Run 1, voltage from, V: &quot;low&quot; is not a number"),
+    (
+        {"run0-current_min_a": "250"},
+        '#id_run0-current_max_a">Run 1, current to, A</a>: Current 240 lies below',
+    ),
+    ({"run0-voltage_min_v": "low"}, ">Run 1, voltage from, V</a>: &quot;low&quot; is not a number"),
     ({"records": ["999"]}, "is not one of the available choices"),
 ]
 

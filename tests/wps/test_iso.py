@@ -112,4 +112,4 @@ def test_a_level_is_asked_of_a_record_with_levels(client_of: Any, db: None) -> N
         "seen_version": version_of(record),
     }
     page = client_of("coordinator").post(reverse("wps:record_edit", args=[record.pk]), data).content.decode()
-    assert "Level is missing" in page
+    assert ">Level</a>: Missing; enter it." in page

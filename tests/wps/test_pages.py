@@ -173,7 +173,7 @@ def test_withdraw_asks_for_a_reason(in_force: ProcedureRevision, client_of: Clie
     client, url = client_of("second_coordinator"), reverse("wps:revision_withdraw", args=[in_force.pk])
     refused = client.post(url, SIGNED | {"reason": ""})
     assert refused.status_code == 422
-    assert "Why is missing" in _text(refused)
+    assert ">Why</a>: Missing; enter it." in _text(refused)
     assert client.post(url, SIGNED | {"reason": "the cell was rebuilt"}).status_code == 302
     in_force.refresh_from_db()
     assert (in_force.status, in_force.ended_reason) == (Status.WITHDRAWN, "the cell was rebuilt")

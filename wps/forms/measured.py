@@ -2,13 +2,17 @@
 
 import re
 from collections.abc import Mapping
+from decimal import Decimal
 from typing import Any
 
 from django import forms
+from django.utils.safestring import SafeString
 from django.utils.translation import gettext
 
-from codes.parse import BadField, parse_number
+from codes.parse import BadField
 from codes.values import number
+from wps.forms.row_errors import in_words, linked
+from wps.forms.us_figures import figure
 from wps.forms.widgets import Number
 
 FIGURES = (
@@ -48,20 +52,26 @@ METHODS = (
 """Key in the JSON and what the record calls the test."""
 
 MORE_ROWS = 3
-_RANGE = re.compile(r"^\s*([\d.,]+)\s*(?:-|–|to)\s*([\d.,]+)\s*$")
+THOUSANDTH = Decimal("0.001")
+_RANGE = re.compile(r"\s*([\d.,]+)\s*(?:[-–−]|to)\s*([\d.,]+)\s*([^\d\s].*)?")
 
 
 class MeasuredField(forms.CharField):
-    """A figure or a range of two, kept as text."""
+    """A figure or a range of two in the SI unit of its column, kept as text; a US figure with its unit is turned."""
 
     widget = Number
+
+    def __init__(self, *, unit: str = "", **kwargs: Any) -> None:
+        self.unit = unit
+        super().__init__(**kwargs)
 
     def to_python(self, value: Any) -> str:
         if value in self.empty_values:
             return ""
-        parts = _RANGE.match(str(value))
+        parts = _RANGE.fullmatch(str(value))
+        lo, hi, written = parts.groups("") if parts else (str(value), "", "")
         try:
-            found = [parse_number("value", part) for part in (parts.groups() if parts else [value])]
+            found = [_in_si(f"{part} {written}", self.unit) for part in (lo, hi) if part]
         except BadField as bad:
             raise forms.ValidationError(
                 gettext("%(problem)s, or a range such as 180-200.") % {"problem": bad.problem}
@@ -81,7 +91,7 @@ class MeasuredForm(forms.Form):
         for name, label in WORDS:
             self.fields[name] = forms.CharField(label=label, required=False, max_length=60)
         for name, label in FIGURES:
-            self.fields[name] = MeasuredField(label=label, required=False)
+            self.fields[name] = MeasuredField(label=label, required=False, unit=unit_of_head(name))
         for field in self.fields.values():
             field.widget.attrs["aria-label"] = field.label
 
@@ -108,17 +118,22 @@ class MeasuredRows:
     @property
     def errors(self) -> list[str]:
         """What is wrong, row by row."""
-        labels = dict(COLUMNS)
-        return [
-            f"Run {at}, {labels[name]}: {error}"
-            for at, form in enumerate(self.forms, start=1)
-            for name, errors in form.errors.items()
-            for error in errors
-        ]
+        return in_words(self.forms)
+
+    @property
+    def links(self) -> list[SafeString]:
+        """The same, each leading to its cell."""
+        return linked(self.forms)
 
     def rows(self) -> list[dict[str, str]]:
         """The stated rows in order."""
         return [form.stated for form in self.forms if form.is_valid() and form.stated]
+
+
+def _in_si(typed: str, unit: str) -> Decimal:
+    """A figure of a column, what was turned from a US unit to the thousandth."""
+    found = figure(typed, unit)
+    return found if int(found.as_tuple().exponent) >= -9 else found.quantize(THOUSANDTH)
 
 
 def _count(data: Mapping[str, Any]) -> int:

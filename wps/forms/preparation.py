@@ -9,6 +9,7 @@ from django.utils.translation import gettext_lazy as _
 
 from codes.parse import BadField
 from codes.values import number
+from register.base.figures import sentence
 from wps.forms.us_figures import figure
 from wps.forms.widgets import Number
 from wps.preparation import KINDS, NUMBERS, TEXTS
@@ -37,7 +38,7 @@ class FigureField(forms.CharField):
         try:
             return number(figure(value, self.unit))
         except BadField as bad:
-            raise forms.ValidationError(bad.problem) from None
+            raise forms.ValidationError(sentence(bad.problem)) from None
 
 
 def preparation_fields(known: dict[str, Any]) -> dict[str, forms.Field]:

@@ -4,6 +4,7 @@ from collections.abc import Mapping
 from typing import Any
 
 from django import forms
+from django.core.exceptions import NON_FIELD_ERRORS
 from django.forms import BoundField
 from django.utils.translation import gettext
 
@@ -101,7 +102,7 @@ class RecordForm(forms.ModelForm):
         """The measured runs are part of the form: an error in one keeps all from being saved."""
         cleaned = super().clean() or {}
         if not self.rows.is_valid():
-            for error in self.rows.errors:
+            for error in self.rows.links:
                 self.add_error(None, error)
         for piece in range(1, self.pieces):
             self._ask_for_all(piece, cleaned)
@@ -110,6 +111,15 @@ class RecordForm(forms.ModelForm):
         if not self.errors and self.instance.pieces:
             self._try_limits()
         return cleaned
+
+    def _post_clean(self) -> None:
+        """That no test piece is stated is no news where the fields of the first one say what is missing."""
+        own = list(self.non_field_errors())
+        super()._post_clean()
+        if any(name.startswith("piece0_") for name in self.errors):
+            self._errors.pop(NON_FIELD_ERRORS, None)
+            for error in own:
+                self.add_error(None, error)
 
     def _try_limits(self) -> None:
         """What the code's own rules refuse is refused here, in their words."""

@@ -127,7 +127,7 @@ class RevisionForm(forms.ModelForm):
         """The rows of runs are part of the form: an error in one keeps all from being saved."""
         cleaned = super().clean() or {}
         if not self.rows.is_valid():
-            for error in self.rows.errors:
+            for error in self.rows.links:
                 self.add_error(None, error)
         if cleaned.get("road") == Road.PREQUALIFIED and cleaned.get("records"):
             self.add_error(

@@ -5,11 +5,14 @@ from decimal import Decimal
 from typing import Any
 
 from django import forms
+from django.utils.safestring import SafeString
 from django.utils.translation import gettext
 
 from codes.parse import BadField
 from codes.terms import both_names, tokens
 from codes.values import Interval, number
+from register.base.figures import sentence
+from wps.forms.row_errors import in_words, linked
 from wps.forms.us_figures import figure
 from wps.forms.widgets import Number
 from wps.models import ProcedureRevision, ProcedureRun
@@ -32,7 +35,7 @@ class DecimalField(forms.DecimalField):
         try:
             return super().to_python(self._figure(value))
         except BadField as bad:
-            raise forms.ValidationError(bad.problem) from None
+            raise forms.ValidationError(sentence(bad.problem)) from None
 
     def _figure(self, value: Any) -> Decimal:
         """What was typed, a US figure in SI to as many places as are kept."""
@@ -63,7 +66,8 @@ class RunForm(forms.ModelForm):
         for name, field in self.fields.items():
             if isinstance(field, DecimalField):
                 field.unit = next((unit for end, unit in UNITS if name.endswith(end)), "")
-            field.widget.attrs["aria-label"] = NAMES.get(name, str(field.label))
+            field.label = NAMES.get(name, field.label)
+            field.widget.attrs["aria-label"] = str(field.label)
 
     def clean(self) -> dict[str, Any]:
         """A range must not run backwards."""
@@ -73,7 +77,7 @@ class RunForm(forms.ModelForm):
             if first is not None and last is not None and first > last:
                 self.add_error(
                     hi,
-                    gettext("%(label)s %(last)s lies below %(first)s")
+                    gettext("%(label)s %(last)s lies below %(first)s.")
                     % {"label": label, "last": number(last), "first": number(first)},
                 )
         return cleaned
@@ -123,12 +127,12 @@ class RunRows:
     @property
     def errors(self) -> list[str]:
         """What is wrong, row by row."""
-        return [
-            f"Run {at}, {NAMES.get(name, name)}: {error}"
-            for at, form in enumerate(self.forms, start=1)
-            for name, errors in form.errors.items()
-            for error in errors
-        ]
+        return in_words(self.forms)
+
+    @property
+    def links(self) -> list[SafeString]:
+        """The same, each leading to its cell."""
+        return linked(self.forms)
 
     @property
     def heats(self) -> list[tuple[ProcedureRun, Interval | None]]:

@@ -4,6 +4,7 @@ from collections.abc import Mapping
 from typing import Any
 
 from django import forms
+from django.utils.translation import gettext
 
 from codes.editions import Field
 from codes.parse import BadField, parse_value, to_plain
@@ -11,6 +12,7 @@ from codes.steels import UnknownGrade
 from codes.terms import term, tokens
 from codes.values import number
 from codes.variables import VARIABLES, Kind, Variable
+from register.base.figures import sentence
 from register.held.grades import known_steel
 from wps.forms.us_figures import kept
 from wps.forms.widgets import Choices, Number, Range, Several, Steels, pairs_of
@@ -24,6 +26,8 @@ RANGED = frozenset(
 )  # fmt: skip
 """Variables of which a procedure states a range; of other numbers it states one (the least preheat)."""
 PAIRS_IN_WINDOW = 3
+YIELD = "yield_mpa"
+"""How the parser names the strength of a parent material, one of three entries of a side."""
 SYMBOL = 8
 """An ISO name of so many characters is a symbol; longer ones speak for themselves."""
 
@@ -36,6 +40,8 @@ class ValueField(forms.Field):
     ) -> None:
         self.variable, self.tested, self.iso_groups = variable, tested, iso_groups
         super().__init__(widget=widget, required=kwargs.pop("required", False), **kwargs)
+        if variable.kind is Kind.STEELS:
+            self.error_messages["required"] = gettext("Missing; enter the grade, or group and yield strength.")
 
     def to_python(self, value: Any) -> Any:
         """Raises ValidationError with the remedy."""
@@ -44,7 +50,8 @@ class ValueField(forms.Field):
                 value = completed(value, self.tested) if self.iso_groups else pairs_of(value) or None
             found = parse_value(self.variable, value)
         except BadField as bad:
-            raise forms.ValidationError(f"{bad.problem[:1].upper()}{bad.problem[1:]}.") from None
+            which = gettext("Yield strength: ") if bad.field == YIELD else ""
+            raise forms.ValidationError(f"{which}{sentence(bad.problem)}") from None
         plain = None if found is None else to_plain(kept(found, self.variable.unit))
         # Boxes to tick give a list, one tick or many, so that a filter finds both alike.
         return [plain] if isinstance(self.widget, Choices) and isinstance(plain, str) else plain

@@ -10,6 +10,7 @@ from django.utils.translation import gettext_lazy as _
 from codes.calc.inputs import decimal_of
 from codes.parse import BadField
 from codes.values import number
+from register.base.figures import read_by_us
 from register.base.forms import DateField
 from register.calculations.typed import ELEMENTS
 from wps.materials.models import MaterialCertificate
@@ -21,10 +22,6 @@ PLAN = (
     (_("Mechanical values"), ("yield_mpa", "tensile_mpa", "elongation_pct", "impact_j", "impact_temperature_c")),
     (_("Notes"), ("notes",)),
 )
-FIGURES = (
-    "thickness_min_mm", "thickness_max_mm", "yield_mpa", "tensile_mpa", "elongation_pct", "impact_j",
-    "impact_temperature_c",
-)  # fmt: skip
 
 
 class MaterialForm(forms.ModelForm):
@@ -39,23 +36,11 @@ class MaterialForm(forms.ModelForm):
     def __init__(self, *args: Any, **kwargs: Any) -> None:
         super().__init__(*args, **kwargs)
         on_file = self.instance.analysis or {}
-        for name in FIGURES:
-            self.fields[name].localize = False
-            self.fields[name].widget = forms.TextInput(attrs={"inputmode": "decimal"})
+        read_by_us(self)
         for element in ELEMENTS:
             field = forms.CharField(label=element, required=False, initial=on_file.get(element, ""))
             field.widget.attrs.update({"inputmode": "decimal", "autocomplete": "off"})
             self.fields[f"analysis_{element}"] = field
-
-    def _clean_fields(self) -> None:
-        """Figures with a comma are read as with a point."""
-        if self.data:
-            data = self.data.copy()
-            for name in map(self.add_prefix, FIGURES):
-                if data.get(name):
-                    data[name] = data[name].strip().replace(",", ".")
-            self.data = data
-        super()._clean_fields()
 
     def clean(self) -> dict[str, Any]:
         cleaned: dict[str, Any] = super().clean() or self.cleaned_data
