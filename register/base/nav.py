@@ -58,7 +58,7 @@ ENTRIES = (
     Entry(_("People"), "qualifications:person_list"),
     Entry(_("Weld log"), "qualifications:weld_log", head=_("People")),
     Entry(_("Due"), "qualifications:due"),
-    Entry(_("Calendar"), "qualifications:calendar", head=_("Due")),
+    Entry(_("Calendar"), "qualifications:calendar", Capability.CONFIRM_OWN_PEOPLE, head=_("Due")),
     Entry(_("Confirm several"), "qualifications:confirm_many", Capability.CONFIRM_OWN_PEOPLE, head=_("Due")),
     Entry(_("If it lapses"), "joints:uncovered_by_lapse", head=_("Due")),
     Entry(_("Codes"), "held:codes"),

@@ -19,6 +19,9 @@ PAGE_ROWS = 25
 COUNT_AT_MOST = 10_000
 """Rows are counted up to here; beyond it the list says "more than"."""
 
+AT_THE_LIST = "#list"
+"""Where the ways within a list lead, so that the next Tab is in it and not at the top of the page again."""
+
 
 @dataclass(frozen=True, slots=True)
 class Head:
@@ -64,7 +67,7 @@ class LeanTable(tables.Table):
                 continue
             sort = column.order_by_alias
             aria = ("descending" if sort.is_descending else "ascending") if column.is_ordered else ""
-            url = "?" + urlencode([*self.query, ("sort", sort.next)])
+            url = "?" + urlencode([*self.query, ("sort", sort.next)]) + AT_THE_LIST
             yield Head(gettext(column.header), url, css, aria)
 
     def row_class(self, record: Any) -> str:
@@ -144,7 +147,7 @@ def pager(page: Page, query: Iterable[tuple[str, str]]) -> Pager:
     last = first + len(page.object_list) - 1
 
     def at(number: int) -> str:
-        return "?" + urlencode([*kept, ("page", number)])
+        return "?" + urlencode([*kept, ("page", number)]) + AT_THE_LIST
 
     total = page.paginator.total_text()
     return Pager(

@@ -40,7 +40,7 @@ def test_a_list_shows_25_rows_and_the_way_on(client_of: As, acts: None) -> None:
     html = page_of(client_of("auditor"), LIST)
     assert len(names(html)) == 25
     assert "1 to 25 of 60" in html
-    assert 'href="?page=2"' in html and 'rel="prev"' not in html
+    assert 'href="?page=2#list"' in html and 'id="list"' in html and 'rel="prev"' not in html
     last = page_of(client_of("auditor"), LIST + "?page=3")
     assert len(names(last)) == 10 and 'rel="next"' not in last and "51 to 60 of 60" in last
 

@@ -30,3 +30,37 @@ document.addEventListener("keydown", function (event) {
     box.focus();
   }
 });
+
+// Escape closes the menu of a narrow window and goes back to the word that opened it.
+document.addEventListener("keydown", function (event) {
+  const menu = document.querySelector("details.narrow[open]");
+  if (event.key === "Escape" && menu) {
+    menu.open = false;
+    menu.querySelector("summary").focus();
+  }
+});
+
+// A part of the page that comes anew keeps the focus: on the same link, button or fold, or on what stands there now.
+const MEANT = "a[href], button, summary, input, select, textarea";
+function called(node) { return node.tagName + (node.id || node.name || node.getAttribute("href") || node.textContent.trim()); }
+document.addEventListener("htmx:beforeSwap", function (event) {
+  const at = document.activeElement;
+  const part = event.detail.target;
+  if (!event.detail.shouldSwap || at === document.body || !part.contains(at)) { return; }
+  const around = part.parentElement;
+  const told = called(at);
+  document.addEventListener("htmx:afterSettle", function () {
+    if (document.activeElement !== document.body || !around.isConnected) { return; }
+    const ways = Array.from(around.querySelectorAll(MEANT));
+    const next = ways.find(function (way) { return called(way) === told; }) || ways[0];
+    if (next) { next.focus({ preventScroll: true }); }
+  }, { once: true });
+});
+
+// What the last act did stands on the page from the start, which a screen reader passes over: it is said once more.
+const done = document.querySelector("#messages");
+const said = document.querySelector("#said");
+if (done && said && done.textContent.trim()) {
+  window.setTimeout(function () { said.textContent = done.textContent.trim(); }, 300);
+  window.setTimeout(function () { said.textContent = ""; }, 5000);
+}
