@@ -6,7 +6,7 @@ in `assumed_zero`; the result then says so.
 
 from collections.abc import Mapping
 from dataclasses import dataclass
-from decimal import Decimal
+from decimal import ROUND_HALF_UP, Decimal
 
 from codes.calc.calculation import Calculation, Kind, asked, optional
 from codes.calc.exact import exact, tanh
@@ -99,8 +99,24 @@ CEN = Equivalent(
     "CEN = C + A(C)·[Si/24 + Mn/6 + Cu/15 + Ni/20 + (Cr+Mo+Nb+V)/5 + 5B], A(C) = 0.75 + 0.25·tanh(20(C − 0.12))",
     {},
 )
+MOST_PLACES = 8
 LOW_CARBON = Decimal("0.12")
 """Above this carbon content [%] Pcm is less apt."""
+
+
+PLACES, IN_WORKING = 2, 3
+"""Places of a carbon equivalent: as the codes print it, and where it is worked with."""
+
+
+def equivalent_words(value: Decimal, places: int = PLACES, limit: Decimal | None = None) -> str:
+    """A carbon equivalent in words: two places, three in working, and never rounded across or onto a limit.
+
+    Example: 0.40693 gives "0.41 %"; 0.4512 against a limit of 0.45 gives "0.451 %".
+    """
+    shown = value.quantize(Decimal(1).scaleb(-places), ROUND_HALF_UP)
+    if limit is not None and places < MOST_PLACES and (shown > limit, shown < limit) != (value > limit, value < limit):
+        return equivalent_words(value, places + 1, limit)
+    return f"{shown} %"
 
 
 @exact
@@ -115,7 +131,7 @@ def equivalent(kind: Equivalent, analysis: Analysis, assumed_zero: tuple[str, ..
     total = sum((_part(working, element, full[element] / over) for element, over in kind.divisors.items()), Decimal(0))
     high_carbon = kind.name == "Pcm" and full["C"] > LOW_CARBON
     working.flag(f"C {number(full['C'])} % is above 0.12 %: Pcm is best for low carbon", when=high_carbon)
-    return working.result(total, "%", kind.clause, kind.formula)
+    return working.result(total, "%", kind.clause, kind.formula, shown=equivalent_words(total))
 
 
 def _part(working: Working, element: str, share: Decimal) -> Decimal:
@@ -194,7 +210,8 @@ def cen(analysis: Analysis, assumed_zero: tuple[str, ...] = (), factor: Decimal 
     if factor is None:
         factor = working.take(cen_factor(carbon))
     working.step("A(C)", factor)
-    return working.result(carbon + factor * bracket, "%", CEN.clause, CEN.formula)
+    value = carbon + factor * bracket
+    return working.result(value, "%", CEN.clause, CEN.formula, shown=equivalent_words(value))
 
 
 @exact

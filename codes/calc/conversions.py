@@ -171,7 +171,8 @@ def convert(value: Decimal, from_unit: str, to_unit: str) -> Result:
         "AWS codes print rounded pairs, not conversions: compare within the unit system of the code",
         when=unit_of("to_unit", to_unit) != unit_of("from_unit", from_unit),
     )
-    return working.result(found, unit_of("to_unit", to_unit), CLAUSE, FORMULA)
+    # The unit asked for stays, whatever units the reader has.
+    return working.result(found, unit_of("to_unit", to_unit), CLAUSE, FORMULA, fixed_units=True)
 
 
 CALCULATIONS = (

@@ -44,7 +44,8 @@ def melt_off(
     feed = positive("wire_feed_speed", wire_feed_speed, "m/min")
     usual = USUAL_FEED[0] <= feed <= USUAL_FEED[1]
     working.flag(f"{number(feed)} m/min is outside the usual 2 to 25 m/min", when=not usual)
-    value = area * feed * positive("density", density, "g/cm³") * 60 / 1000
+    density = working.step("density", positive("density", density, "g/cm³"), "g/cm³")
+    value = area * feed * density * 60 / 1000
     if metal_share is None:
         working.flag("taken as solid wire (share of metal not stated)")
     else:

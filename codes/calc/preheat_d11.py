@@ -178,7 +178,7 @@ def _in_system(working: Working, fahrenheit: int, celsius: int, us: bool, clause
     working.step("celsius", Decimal(celsius), "°C")
     working.step("fahrenheit", Decimal(fahrenheit), "°F")
     value, unit = (Decimal(fahrenheit), "°F") if us else (Decimal(celsius), "°C")
-    return working.result(value, unit, clause, "table", fixed_units=True)
+    return working.result(value, unit, clause, "look-up in the table named below", fixed_units=True)
 
 
 _HYDROGEN = (

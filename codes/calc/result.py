@@ -36,8 +36,23 @@ PRINTED: Mapping[str, Decimal] = {
     "lb/ft": Decimal("0.001"),
     "lb/h": Decimal("0.01"),
     "ksi": Decimal("0.1"),
+    "ft³": Decimal("0.01"),
+    "kip/in": Decimal("0.01"),
 }
 """The step to which a value is rounded on paper; never before it is compared with a limit."""
+LABELS: Mapping[str, str] = {
+    "aws": "AWS position",
+    "aws_rotation": "AWS rotation",
+    "aws_test_position": "AWS test position",
+    "beta_w": "βw",
+    "celsius": "in the SI column",
+    "fahrenheit": "in the US column",
+    "iso": "ISO position",
+    "sigma_perpendicular": "σ⊥",
+    "tau_parallel": "τ∥",
+    "tau_perpendicular": "τ⊥",
+}
+"""Intermediate values that are not called as they are named."""
 PRINTED_ELSE = Decimal("0.0001")
 WIDE = Context(prec=80)
 """Wide enough for any figure that usable inputs give, down to the printed step."""
@@ -62,8 +77,8 @@ class Step:
 
     @property
     def label(self) -> str:
-        """The name as people read it. Example: "arc_energy" gives "arc energy"."""
-        return self.name.replace("_", " ")
+        """The name as people read it. Example: "arc_energy" gives "arc energy", "aws" "AWS position"."""
+        return LABELS.get(self.name) or self.name.replace("_", " ")
 
 
 @dataclass(frozen=True, slots=True)

@@ -66,7 +66,9 @@ def least_leg_d11(
     if thinner is not None and leg > thinner:
         leg = thinner
         working.flag("need not exceed the thinner part")
-    return working.result(leg, unit, TABLE_7_7, "table", shown=f"{number(leg)} {unit}", fixed_units=True)
+    return working.result(
+        leg, unit, TABLE_7_7, "look-up in the table named below", shown=f"{number(leg)} {unit}", fixed_units=True
+    )
 
 
 def _leg_for(thickness: Decimal, column: int) -> Decimal:

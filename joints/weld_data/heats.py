@@ -3,7 +3,7 @@
 from collections.abc import Iterator
 from decimal import Decimal
 
-from codes.calc.carbon import CE, carbon_equivalent
+from codes.calc.carbon import CE, carbon_equivalent, equivalent_words
 from codes.calc.grade_cet import CLAUSE as LIMITS
 from codes.calc.grade_cet import greatest_cet
 from codes.calc.result import Refused
@@ -14,7 +14,6 @@ from joints.heats import PartHeat, holds, part_heats
 from joints.weld_data.finding import PRACTICE, Finding
 from joints.weld_data.registry import rule
 from joints.weld_data.weld import Weld
-from register.calculations.set_out import significant
 from register.held.grades import known_steel
 from wps.materials.equivalents import missing_elements
 from wps.materials.models import MaterialCertificate
@@ -51,7 +50,7 @@ def heat_above_its_grade(weld: Weld) -> Iterator[Finding]:
             continue
         most, found = _greatest_cev(held.grade, one.thickness), ce_of(held)
         if most is not None and found is not None and found > most:
-            said = f"CE {significant(found, 4)} % of heat {one.named} is above {number(most)} %"
+            said = f"CE {equivalent_words(found, limit=most)} of heat {one.named} is above {number(most)} %"
             yield _find(weld, one, f"{said}, the most that {held.grade} allows at {_mm(one)} mm", LIMITS)
 
 

@@ -18,11 +18,18 @@ from register.calculations.us_words import in_us_words
 
 HINTS = {
     Kind.NUMBERS: "figures parted by semicolons, such as 20; 20; 12",
-    Kind.TERMS: "words parted by blanks",
+    Kind.TERMS: "parted by blanks",
     Kind.PAIRS: "a pair on each line, its figures parted by a semicolon",
     Kind.LINES: "a line for each preheat, such as 100: 40 1.0; 60 1.6",
 }
+PAIRED = {
+    "arcs": "arc voltage [V] and welding current [A] of each",
+    "segments": "thickness and length of each, both in mm",
+    "lines": "preheat [°C], then pairs of combined thickness [mm] and heat input [kJ/mm]",
+}
+"""What the figures of a list are, in its own units for every reader."""
 """How a list is typed."""
+SEVERAL = ("no inches", "no millimetres", "no plate normals")
 LONG = (Kind.PAIRS, Kind.LINES)
 PARTS = {"min": "least", "max": "greatest"}
 
@@ -137,7 +144,7 @@ def _label(one: Input, name: str, system: System) -> str:
 def _hint(one: Input, name: str) -> str:
     if one.kind is Kind.ANALYSIS:
         return ""
-    help_text = "" if one.kind in (Kind.RANGE, Kind.PAIRS, Kind.VECTOR) and "[" in one.help else one.help
+    help_text = PAIRED.get(one.name, "" if "[" in one.help else one.help)
     help_text = "" if one.kind is Kind.RANGE else help_text
     need = "" if one.needed == "always" else _need(one.needed) if one.needed else "may stay empty"
     return "; ".join(filter(None, (help_text, HINTS.get(one.kind, ""), need)))
@@ -147,7 +154,7 @@ def _need(when: str) -> str:
     """When an input must be stated. Example: "no travel speed" is "needed where no travel speed is stated"."""
     if when.startswith("no "):
         none = when.replace(" and ", " or ")
-        return f"needed where {none} is stated"
+        return f"needed where {none} {'are' if none in SEVERAL else 'is'} stated"
     return f"needed {'where' if when.endswith('ed') or when.startswith('not ') else 'for'} {when}"
 
 

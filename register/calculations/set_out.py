@@ -3,6 +3,7 @@
 import re
 from collections.abc import Mapping
 from decimal import Decimal
+from inspect import signature
 
 from codes.calc.calculation import Calculation
 from codes.calc.inputs import arguments
@@ -78,7 +79,14 @@ def _stated(asked: Calculation, plain: Mapping[str, Plain], result: Result) -> d
             found |= {f"analysis.{element.capitalize()}": "0" for element in value}
     # An intermediate value carries the reader further than the input of the same name: it is what was worked with.
     steps = {step.name: significant(step.value) for step in result.steps if isinstance(step.value, Decimal)}
-    return found | steps
+    stated = {f"stated.{name}": text for name, text in found.items()}
+    return _defaults(asked) | stated | found | steps
+
+
+def _defaults(asked: Calculation) -> dict[str, str]:
+    """What counts where an input is not stated, by "default." and its name. Example: default.gamma_m2 is 1.25."""
+    known = signature(asked.function).parameters.values()
+    return {f"default.{one.name}": significant(one.default) for one in known if isinstance(one.default, Decimal)}
 
 
 def _with_percent(asked: Calculation, name: str, value: Decimal) -> str:

@@ -2,7 +2,7 @@
 
 from collections.abc import Mapping
 from dataclasses import dataclass
-from decimal import Decimal
+from decimal import Decimal, InvalidOperation
 
 from codes.calc.calculation import Calculation, Kind
 from codes.calc.conversions import in_us
@@ -108,8 +108,17 @@ def amount(value: Figure, unit: str, us: bool) -> str:
 def _exactly(result: Result, us: bool) -> str:
     if not isinstance(result.value, Decimal):
         return ""
-    text = amount(result.value, result.unit, us)
-    return "" if text == value_text(result, us) or _span(result, us) else text
+    text, printed_text = amount(result.value, result.unit, us), value_text(result, us)
+    return "" if _span(result, us) or _same(text, printed_text) else text
+
+
+def _same(text: str, other: str) -> bool:
+    """True for one amount with more and fewer noughts. Example: "2.40 kJ/mm" and "2.4 kJ/mm"."""
+    (figure, _, unit), (as_printed, _, its_unit) = text.partition(" "), other.partition(" ")
+    try:
+        return unit == its_unit and Decimal(figure) == Decimal(as_printed)
+    except InvalidOperation:
+        return text == other
 
 
 def stated_rows(asked: Calculation, plain: Mapping[str, Plain], system: System) -> list[Row]:

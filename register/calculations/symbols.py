@@ -11,16 +11,16 @@ _K = {"E": ("arc_energy",), "k": ("k",)}
 _WAVE = {"IE": ("instantaneous_energy",), "IP": ("instantaneous_power",), "v": ("travel_speed",), "L": ("run_length",)}
 _COOL = {
     "Q": ("heat_input",), "T0": ("preheat",), "d": ("thickness",), "t": ("time",),
-    "F2": ("F2", "f2"), "F3": ("F3", "f3"),
+    "F2": ("F2", "f2", "default.f2"), "F3": ("F3", "f3", "default.f3"),
 }  # fmt: skip
 _ELEMENTS = ("C", "Si", "Mn", "Cr", "Mo", "V", "Ni", "Cu", "Nb", "B")
 _ANALYSIS = {element: (f"analysis.{element}",) for element in _ELEMENTS}
-_FILLET = {"z1": ("leg",), "z2": ("leg_2", "leg"), "ψ": ("angle",), "a": ("throat",)}
+_FILLET = {"z1": ("leg",), "z2": ("leg_2", "leg"), "ψ": ("angle", "default.angle"), "a": ("throat",)}
 _WIRE = {
     "d": ("wire_diameter",), "WFS": ("wire_feed_speed",), "ρ": ("density",), "DE": ("efficiency",),
     "A_wire": ("wire_area",), "A_run": ("run_area",), "v": ("travel_speed",),
 }  # fmt: skip
-_STRENGTH = {"fu": ("fu",), "βw": ("beta_w",), "γM2": ("gamma_m2",), "a": ("throat",)}
+_STRENGTH = {"fu": ("fu",), "βw": ("beta_w",), "γM2": ("gamma_m2", "default.gamma_m2"), "a": ("throat",)}
 SYMBOLS: Mapping[str, Mapping[str, Sources]] = {
     "arc_energy": _ARC,
     "heat_input": _ARC | _K,
@@ -68,6 +68,6 @@ SYMBOLS: Mapping[str, Mapping[str, Sources]] = {
     "run_area": _WIRE,
     "cylinder_time": {"V": ("volume",), "q": ("flow",)},
     "gas_per_metre": {"q": ("flow",), "v": ("travel_speed",)},
-    "turned_position_along": {"ψ": ("face_angle",), "θ": ("turn",)},
+    "turned_position_along": {"ψ": ("stated.face_angle",), "ψ'": ("signed_face_angle",), "θ": ("turn",)},
 }  # fmt: skip
 """Calculation to symbol to its sources. A formula that is a table or an algorithm is printed as it is."""

@@ -48,9 +48,9 @@ def test_a_heat_is_entered_and_counts(sign_in: SignIn, people: dict[str, Any]) -
     for element, share in ANALYSIS.items():
         page.locator(f"[name=analysis_{element}]").fill(share.replace(".", ","))
     page.get_by_role("button", name="Save").click()
-    expect(page.locator("main")).to_contain_text("0.3325 %")
+    expect(page.locator("main")).to_contain_text("0.33 % (0.333 %)")
     page.goto(draft.get_absolute_url())
-    expect(page.locator("main")).to_contain_text("CET 0.3325 % of S355J2+N, heat 48213")
+    expect(page.locator("main")).to_contain_text("CET 0.333 % of S355J2+N, heat 48213")
 
 
 def test_a_joint_names_its_heat_and_its_analysis_counts(
@@ -62,7 +62,7 @@ def test_a_joint_names_its_heat_and_its_analysis_counts(
     page.get_by_label("Heat, part 2").fill("48214")
     page.get_by_role("button", name="Save").click()
     section = page.get_by_role("region", name="Heats and preheat")
-    expect(section).to_contain_text("CET 0.3325 %")
+    expect(section).to_contain_text("CET 0.333 %")
     expect(section).to_contain_text("heat 48214, not on file")
     expect(page.locator("main")).to_contain_text("No certificate of heat 48214 is on file")
     assert_no_axe_violations(page)

@@ -7,6 +7,7 @@ from typing import Any
 import pytest
 from django.contrib.auth.models import User
 
+from codes.calc.carbon import IN_WORKING, equivalent_words
 from codes.calc.registry import calculate
 from joints.heats import heats_on_file, part_heats
 from joints.imports.files import read_file
@@ -102,7 +103,7 @@ def test_the_analysis_counts_in_the_preheat_of_the_joint(people: dict[str, User]
         wanted = calculate("preheat_method_b", inputs)
         said = f"{advice.asked} °C" if advice.asked is not None else "no preheat by this method"
         assert said == wanted.shown
-        assert f"CET {cet} %" in advice.basis[0]
+        assert f"CET {equivalent_words(D(cet), IN_WORKING)}" in advice.basis[0]
         asked[cet] = wanted.figure
     assert asked["0.2425"] < asked["0.3715"]
 
@@ -123,7 +124,7 @@ def test_a_named_heat_that_is_not_on_file_leaves_its_grade_and_no_other_heat(peo
     answers: Any = [type("Answer", (), {"revision_id": revision.pk})]
     for number, named, cet in (("1", "", "0.2425"), ("2", "77", "0.3715")):
         (under,) = joint_preheat(make_joint(number=number, heat_1=named, heat_2=named), answers).procedures
-        assert f"CET {cet} %" in under.advices[0].basis[0]
+        assert f"CET {equivalent_words(D(cet), IN_WORKING)}" in under.advices[0].basis[0]
 
 
 def test_the_page_names_the_heat_and_what_is_missing(client_of: Any) -> None:

@@ -89,6 +89,25 @@ def test_the_numbers_in_the_formula_give_the_value(name: str) -> None:
     assert eval(line) == pytest.approx(float(filled.result.figure), rel=1e-4)  # our own text
 
 
+def test_a_turn_is_set_out_from_the_angle_that_was_stated() -> None:
+    """Worked by hand: -45 turned by 45 is 0, which is flat. The angle after the turn has the name of the one before."""
+    filled = form("turned_position_along")
+    assert filled.result is not None
+    assert set_out(filled.asked, filled.plain, filled.result) == ["ψ' = (-45) + 45", "φ = |0|"]
+
+
+def test_what_counts_where_nothing_is_stated_stands_in_the_formula() -> None:
+    for name, part in (("fillet_area", "sin 90/2"), ("fillet_resistance", "0.9·1.25"), ("transition_thickness", "1/1")):
+        filled = form(name)
+        assert filled.result is not None
+        assert part in set_out(filled.asked, filled.plain, filled.result)[0], name
+
+
+def test_a_figure_is_not_said_twice() -> None:
+    assert answer("arc_energy").exactly == ""  # 2.40 and 2.4 kJ/mm
+    assert answer("carbon_equivalent").exactly == "0.40693 %"
+
+
 def _edges() -> list[tuple[str, Range, str, str]]:
     """(calculation, range, figure inside, figure one step outside) for every stated end."""
     step, found = D("0.001"), []

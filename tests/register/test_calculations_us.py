@@ -36,6 +36,14 @@ def us_texts(name: str) -> dict[str, str]:
     return found
 
 
+def test_a_conversion_ends_in_the_unit_that_was_asked_for() -> None:
+    """50 kJ/in divided by 25.4 is 1.9685 kJ/mm, whatever units the reader has."""
+    filled = CalculationForm(calculations()["convert"], US, us_texts("convert"))
+    assert filled.result is not None
+    found = shown(filled.asked, filled.plain, filled.result, US)
+    assert (found.value, found.exactly) == ("1.97 kJ/mm", "1.9685 kJ/mm")
+
+
 @pytest.mark.parametrize("name", sorted(calculations()))
 def test_the_example_is_answered_and_says_nothing_in_si_alone(name: str) -> None:
     asked = calculations()[name]

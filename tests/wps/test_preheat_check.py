@@ -58,7 +58,7 @@ class TestMethodB:
     def test_a_heat_on_file_counts_in_place_of_its_grade(self, coordinator: User) -> None:
         heat(C="0.14", Mn="0.9")
         found = advice(coordinator)
-        assert "CET 0.2425 % of S355J2+N, heat 48213" in found.basis[0]
+        assert "CET 0.243 % of S355J2+N, heat 48213" in found.basis[0]
         assert found.asked == 35
 
     def test_the_worst_heat_counts(self) -> None:
@@ -66,7 +66,7 @@ class TestMethodB:
         heat("48214")
         counting = counting_cet(S355, D(24))
         assert counting.cet == D("0.3325")
-        assert counting.said == "CET 0.3325 % of S355J2+N, heat 48214, the worst of 2 heats on file"
+        assert counting.said == "CET 0.333 % of S355J2+N, heat 48214, the worst of 2 heats on file"
 
     def test_a_heat_with_an_unknown_element_is_named_and_does_not_count(self) -> None:
         heat(Cu="0.2", Ni="0.1")

@@ -3,12 +3,11 @@
 from dataclasses import dataclass
 from decimal import Decimal
 
-from codes.calc.carbon import CET, cet
+from codes.calc.carbon import CET, IN_WORKING, cet, equivalent_words
 from codes.calc.grade_cet import greatest_cet
 from codes.calc.result import Refused
 from codes.steels import UnknownGrade
 from codes.values import Steel
-from register.calculations.set_out import significant
 from register.held.grades import known_steel
 from wps.materials.equivalents import missing_elements
 from wps.materials.models import MaterialCertificate
@@ -36,11 +35,12 @@ def counting_cet(steel: Steel, thickness: Decimal, any_heat: bool = True) -> Cou
     if known:
         value, worst = max(known, key=lambda one: one[0])
         many = f", the worst of {len(known)} heats on file" if len(known) > 1 else ""
-        return Counting(value, f"CET {significant(value, 4)} % of {worst}{many}", minds)
+        return Counting(value, f"CET {equivalent_words(value, IN_WORKING)} of {worst}{many}", minds)
     if steel.yield_mpa is None:
         raise Refused("steel", f"{steel} states no yield strength; put the certificate of its heat on file")
     bound = greatest_cet(steel.group, steel.yield_mpa, thickness)
-    said = f"CET {significant(bound.figure, 4)} %, the greatest that the grade of {steel} allows (no heat on file)"
+    most = equivalent_words(bound.figure, IN_WORKING)
+    said = f"CET {most}, the greatest that the grade of {steel} allows (no heat on file)"
     return Counting(bound.figure, said, (*minds, *bound.flags))
 
 
@@ -52,13 +52,13 @@ def heat_cet(one: MaterialCertificate, thickness: Decimal) -> Counting:
     missing = missing_elements(CET, one.elements)
     if not missing:
         value = cet(one.elements).figure
-        return Counting(value, f"CET {significant(value, 4)} % of {one}")
+        return Counting(value, f"CET {equivalent_words(value, IN_WORKING)} of {one}")
     try:
         steel = known_steel(one.grade)
     except UnknownGrade as unknown:
         raise Refused("steel", f"heat {one.heat_number} states no {', '.join(missing)}, and {unknown}") from None
     bound = greatest_cet(steel.group, steel.yield_mpa or Decimal(0), thickness)
-    said = f"CET {significant(bound.figure, 4)} %, the greatest that {one.grade} allows"
+    said = f"CET {equivalent_words(bound.figure, IN_WORKING)}, the greatest that {one.grade} allows"
     return Counting(bound.figure, said, (f"{one} states no {', '.join(missing)}: its grade counts", *bound.flags))
 
 

@@ -4,13 +4,25 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 from decimal import Decimal
 
-from codes.calc.carbon import CE, CEN, CET, PCM, Equivalent, carbon_equivalent, cen, cet, pcm
+from codes.calc.carbon import (
+    CE,
+    CEN,
+    CET,
+    IN_WORKING,
+    PCM,
+    Equivalent,
+    carbon_equivalent,
+    cen,
+    cet,
+    equivalent_words,
+    pcm,
+)
 from codes.calc.result import Refused, Result
 
 
 @dataclass(frozen=True, slots=True)
 class Worked:
-    """One equivalent: its value in %, or what is missing or refused."""
+    """One equivalent: its value in % to two places with the third behind it, or what is missing or refused."""
 
     name: str
     value: Decimal | None
@@ -47,6 +59,5 @@ def _worked(kind: Equivalent, function: object, analysis: Mapping[str, Decimal])
         result: Result = function(analysis)  # type: ignore[operator]
     except Refused as refusal:
         return Worked(kind.name, None, f"refused: {refusal.problem}", (), (), kind.formula, clause)
-    # A third place says what a certificate of two or three places can bear, as the list does.
-    said = f"{result.figure:.3f} %"
+    said = f"{equivalent_words(result.figure)} ({equivalent_words(result.figure, IN_WORKING)})"
     return Worked(kind.name, result.figure, said, (), result.flags, kind.formula, clause)
