@@ -21,6 +21,7 @@ from register.base.forms import prepared
 from register.base.pages import Page, PlainPage
 from register.held.firm import latest_readings, set_reading, switches, ticked
 from register.held.laid_out import FIGURES_OF
+from register.held.standards import anchor_of, judged, standards
 from register.held.tables import data_tables, held_clauses
 from register.roles import Capability
 
@@ -52,6 +53,7 @@ class CodesPage(PlainPage):
         rows = [
             {
                 "edition": edition,
+                "judges": judged(edition),
                 "package": package_of(edition),
                 "switches": len(edition.switches),
                 "set": sum(switch.key in set_here for switch in edition.switches),
@@ -95,18 +97,7 @@ class ReadingsPage(PlainPage):
     )
 
     def get_context_data(self, **kwargs: Any) -> dict[str, Any]:
-        set_here = latest_readings()
-        rows = [
-            {"switch": switch, "set": set_here.get(key), "options": _options(switch, set_here.get(key))}
-            for key, switch in switches().items()
-        ]
-        return super().get_context_data(rows=rows, may_set=self.may(Capability.SET_READINGS), **kwargs)
-
-
-def _options(switch: Switch, reading: Any) -> list[tuple[str, str, bool]]:
-    """(name, meaning, in force) of each option."""
-    chosen = reading.option if reading and reading.option in switch.options else switch.default
-    return [(name, meaning, name == chosen) for name, meaning in switch.options.items()]
+        return super().get_context_data(standards=standards(), may_set=self.may(Capability.SET_READINGS), **kwargs)
 
 
 class ReadingForm(forms.Form):
@@ -140,6 +131,11 @@ class ReadingPage(Page, FormView):
             raise Http404(gettext("There is no such doubtful rule."))
         return known
 
+    @property
+    def back(self) -> str:
+        """The page of readings, at this rule."""
+        return f"{reverse('held:readings')}#{anchor_of(self.switch)}"
+
     def get_page_title(self) -> str:
         return gettext("Reading of a doubtful rule")
 
@@ -165,12 +161,10 @@ class ReadingPage(Page, FormView):
             form.add_error(None, str(refusal))
             return self.form_invalid(form)
         messages.success(self.request, gettext("From now on: %(reading)s.") % {"reading": reading})
-        return HttpResponseRedirect(reverse("held:readings"))
+        return HttpResponseRedirect(self.back)
 
     def form_invalid(self, form: Any) -> HttpResponse:
         return self.render_to_response(self.get_context_data(form=form), status=422)
 
     def get_context_data(self, **kwargs: Any) -> dict[str, Any]:
-        return super().get_context_data(
-            cancel_url=reverse("held:readings"), save_label=gettext("Set this reading"), **kwargs
-        )
+        return super().get_context_data(cancel_url=self.back, save_label=gettext("Set this reading"), **kwargs)

@@ -15,6 +15,7 @@ from codes.parse import parse_values
 from register.held.clause_views import clause_rows
 from register.held.firm import check_clause, firm_settings, resting_on, set_reading, switches, ticked
 from register.held.models import ClauseCheck, FirmReading
+from register.held.standards import JUDGED, anchor_of, standards
 from register.held.tables import data_tables, held_clauses
 from register.held.views import package_of
 from register.models import AuditEntry
@@ -28,11 +29,11 @@ BUTT = {
 
 
 def test_every_edition_has_clauses_and_tables():
-    standards = {clause.standard for clause in held_clauses()}
+    held = {clause.standard for clause in held_clauses()}
     for known in all_editions():
         same_figures = package_of(known).endswith(("2008", "2015", "people_2023"))
         assert data_tables(package_of(known)) or same_figures, known.key
-    assert {"ISO 9606-1:2012", "ISO 15614-1:2017", "ISO 14732:2013", "EN 1090-2:2018"} <= standards
+    assert {"ISO 9606-1:2012", "ISO 15614-1:2017", "ISO 14732:2013", "EN 1090-2:2018"} <= held
 
 
 def test_a_clause_with_several_marks_is_listed_by_the_least_certain():
@@ -119,7 +120,8 @@ def test_the_pages_show_and_change_what_they_say(client_of):
         assert client.get(reverse(name)).status_code == 200
     page = reverse("held:reading", kwargs={"key": KEY})
     assert client.post(page, {"option": "named", "why": ""}).status_code == 422
-    assert client.post(page, {"option": "named", "why": "our copy says so"}).status_code == 302
+    done = client.post(page, {"option": "named", "why": "our copy says so"})
+    assert (done.status_code, done["Location"]) == (302, reverse("held:readings") + "#" + anchor_of(switches()[KEY]))
     shown = client.get(reverse("held:readings")).content.decode()
     assert "our copy says so" in shown and "(in force)" in shown
     assert client.post(reverse("held:check"), {"clause": T6, "agrees": "yes"}).status_code == 302
@@ -131,6 +133,31 @@ def test_the_pages_show_and_change_what_they_say(client_of):
         assert "<table" in tables or "The figures are those of" in tables, package
     assert client.get(reverse("held:tables", kwargs={"package": "door"})).status_code == 404
     assert client.get("/codes/readings/none/").status_code == 404
+
+
+def test_each_doubtful_rule_stands_once_under_its_standard_in_the_order_of_the_clauses(coordinator, client_of):
+    set_reading(coordinator, KEY, "named", "our copy says so")
+    found = standards()
+    names = [one.name for one in found]
+    assert names == sorted(names) == ["ASME IX", "AWS D1.1", "EN 1090-2", "ISO 14732", "ISO 15614-1", "ISO 9606-1"]
+    keys = [rule.switch.key for one in found for rule in one.rules]
+    assert sorted(keys) == sorted(switches())
+    by_name = {one.name: one for one in found}
+    # ISO 14732 asks by the same switch; the rule is that of ISO 9606-1, Table 10.
+    assert "iso_9606_1_fillet_ph_pc" in [rule.switch.key for rule in by_name["ISO 9606-1"].rules]
+    assert [one.set for one in found if one.set] == [1] and by_name["ISO 9606-1"].set == 1
+    procedure = [rule.switch.clause for rule in by_name["ISO 15614-1"].rules]
+    assert procedure.index("ISO 15614-1:2017, 8.4.3") < procedure.index("ISO 15614-1:2017, 8.5.1")
+    page = client_of("auditor").get(reverse("held:readings")).content.decode()
+    for one in found:
+        assert f'href="#{one.anchor}"' in page and f'id="{one.anchor}"' in page
+    for key, switch in switches().items():
+        assert page.count(f'id="{anchor_of(switch)}"') == 1, key
+    assert "tack_welder" not in client_of("auditor").get(reverse("held:codes")).content.decode()
+
+
+def test_every_kind_of_edition_is_named_in_words():
+    assert {kind for edition in all_editions() for kind in edition.kinds} == set(JUDGED)
 
 
 def test_what_is_still_to_check_and_where_a_tick_leads_back(client_of):
