@@ -10,6 +10,7 @@ from django.views.generic.edit import FormView
 
 from register.base.forms import prepared
 from register.base.pages import Page
+from register.papers.codes import status_address
 from register.roles import Capability
 from wps.sheet_batch import all_sheets
 from wps.sheet_render import PAPERS
@@ -36,7 +37,7 @@ class AllSheets(Page, FormView):
         return prepared(super().get_form(form_class))
 
     def form_valid(self, form: SheetsForm) -> HttpResponse:
-        asked = form.cleaned_data
+        asked = form.cleaned_data | {"address": status_address(self.request)}
         work = all_sheets.start(self.request.user, f"{KINDS[asked['kind']]}, {PAPERS[asked['paper']][0]}", **asked)
         return HttpResponseRedirect(work.get_absolute_url())
 

@@ -75,14 +75,18 @@ def _kept(one: Rendered, by: Any, address: str) -> IssuedSheet:
 
 
 @background("Print all sheets in force", Capability.PRINT_SHEET, refusals=(SheetError, Altered))
-def all_sheets(progress: Progress, kind: str, paper: str, units: str) -> None:
-    """Issue the sheets of every revision in force and put them into a ZIP with their hashes."""
+def all_sheets(progress: Progress, kind: str, paper: str, units: str, address: str = "") -> None:
+    """Issue the sheets of every revision in force and put them into a ZIP with their hashes.
+
+    `address`: where the codes on them lead, as `status_address` gives it.
+    """
     revisions = list(ProcedureRevision.objects.filter(status=Status.APPROVED).select_related("procedure"))
     choice = Choice(kind, paper, units)
     name = f"sheets-{kind}-{paper}-{units}.zip"
     with TemporaryDirectory(prefix="sheets-") as folder:
         bundle = Bundle(Path(folder) / "parts")
-        for number, sheet in enumerate(issue_many(revisions, (choice,), progress.by, status_address()), start=1):
+        address = address or status_address()
+        for number, sheet in enumerate(issue_many(revisions, (choice,), progress.by, address), start=1):
             stem = file_stem(sheet.revision, choice)
             bundle.add(f"{stem}.pdf", str(sheet.revision), (), bytes_of(sheet))
             progress(number, len(revisions), str(sheet.revision))

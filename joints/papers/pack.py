@@ -47,13 +47,17 @@ FORMS = {"pdf": "one PDF with bookmarks", "zip": "a ZIP with every paper, the sc
 
 @dataclass
 class Pack:
-    """A pack in the making: what its joints rest on, found assembly by assembly."""
+    """A pack in the making: what its joints rest on, found assembly by assembly.
+
+    `address`: where the codes of its papers lead, as `status_address` gives it.
+    """
 
     job: Job
     on: date
     choice: PaperChoice
     by: Any
     bundle: Bundle
+    address: str = ""
     revisions: set[int] = field(default_factory=set)
     certificates: set[int] = field(default_factory=set)
     counts: dict[str, int] = field(default_factory=dict)
@@ -61,13 +65,16 @@ class Pack:
 
 
 @background("Make an audit pack", Capability.VIEW, refusals=(SheetError, Altered))
-def audit_pack(progress: Progress, job_id: int, on: str, form: str, paper: str, units: str) -> None:
+def audit_pack(
+    progress: Progress, job_id: int, on: str, form: str, paper: str, units: str, address: str = ""
+) -> None:
     """Make the pack and keep it for whoever may look."""
     job = Job.objects.filter(pk=job_id).first()
     if job is None:
         raise Refused(gettext("This job is no longer on file."))
     with TemporaryDirectory(prefix="pack-") as folder:
-        pack = Pack(job, date.fromisoformat(on), PaperChoice(paper, units), progress.by, Bundle(Path(folder) / "parts"))
+        choice, bundle = PaperChoice(paper, units), Bundle(Path(folder) / "parts")
+        pack = Pack(job, date.fromisoformat(on), choice, progress.by, bundle, address or status_address())
         steps = job.assemblies.count() + 1
         for step, what in enumerate(build(pack), start=1):
             progress(min(step, steps), steps, what)
@@ -118,7 +125,7 @@ def _assembly(pack: Pack, assembly: Assembly, day: Day) -> None:
 
 
 def _paper(pack: Pack, draft: Draft, place: tuple[str, ...]) -> None:
-    data = for_reader(draft, pack.choice, pack.by, status_address())
+    data = for_reader(draft, pack.choice, pack.by, pack.address)
     pack.bundle.add(f"{_folder(place)}/{draft.stem}.pdf", draft.title, place, data)
 
 
@@ -127,7 +134,7 @@ def _procedure(pack: Pack, revision: ProcedureRevision) -> None:
     choice = Choice(FULL, pack.choice.paper, pack.choice.units)
     kept = issued.find(revision, choice)
     if kept is None and can(pack.by, Capability.PRINT_SHEET):
-        kept = issued.issue(revision, choice, pack.by, status_address())
+        kept = issued.issue(revision, choice, pack.by, pack.address)
     place = (PROCEDURES,)
     if kept is None:
         kept = revision.sheets.filter(state=revision.status).first()
@@ -139,12 +146,12 @@ def _procedure(pack: Pack, revision: ProcedureRevision) -> None:
 
 def _person(pack: Pack, certificate: Certificate) -> None:
     place = (PEOPLE, certificate.person.name)
-    data = for_reader(
-        certificate_draft(certificate, pack.on, pack.choice.system), pack.choice, pack.by, status_address()
-    )
+    draft = certificate_draft(certificate, pack.on, pack.choice.system)
+    data = for_reader(draft, pack.choice, pack.by, pack.address)
     title = f"{certificate.number}, {certificate.code}"
     pack.bundle.add(f"{_folder(place)}/{_plain(certificate.number)}.pdf", title, place, data)
-    _scans(pack, certificate, place)
+    for subject in (certificate, *certificate.events.all()):
+        _scans(pack, subject, place)
 
 
 def _scans(pack: Pack, subject: Model, place: tuple[str, ...]) -> None:
@@ -170,6 +177,10 @@ def _plain(text: str) -> str:
 
 def write(pack: Pack, target: Path, form: str) -> None:
     """The pack as a file; its cover lists all parts."""
+    if form == "pdf":
+        for part in pack.bundle.leave_out_unreadable():
+            why = "it is damaged and cannot be bound; the ZIP holds it as it was attached"
+            pack.absent.append(f"{part.title}, under {', '.join(part.place)}: {why}")
     cover = rendered(_cover(pack, form), pack.choice, "")[0]
     facts = {"job": str(pack.job), "on": pack.on.isoformat(), "joints": pack.counts, "absent": pack.absent}
     if form == "zip":

@@ -20,6 +20,7 @@ from joints.papers.pack import audit_pack
 from register.base.asof import asked_date
 from register.base.forms import prepared
 from register.base.pages import Page
+from register.papers.codes import status_address
 from register.papers.printing import Draft, PaperChoice, PaperError, respond
 from register.roles import Capability, requires
 
@@ -45,7 +46,7 @@ map_of_welds = _of_assembly(weld_map.draft)
 
 SAID = (
     "From the joint to its evidence: the coverage report of every assembly, tack and final; the procedures that cover "
-    "its joints; the records they rest on; the certificates of those who may weld; the scans of both."
+    "its joints; the records they rest on; the certificates of those who may weld; the scans of records, certificates and signatures."
 )
 
 
@@ -70,7 +71,8 @@ class AuditPack(Page, FormView):
     def form_valid(self, form: PackForm) -> HttpResponse:
         job, asked = self.get_job(), form.cleaned_data
         title = f"{job}, as of {self.on.isoformat()}"
-        work = audit_pack.start(self.request.user, title, job_id=job.pk, on=self.on.isoformat(), **asked)
+        asked |= {"on": self.on.isoformat(), "address": status_address(self.request)}
+        work = audit_pack.start(self.request.user, title, job_id=job.pk, **asked)
         return HttpResponseRedirect(work.get_absolute_url())
 
     def get_context_data(self, **kwargs: Any) -> dict[str, Any]:

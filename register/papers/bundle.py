@@ -89,11 +89,27 @@ class Bundle:
 
         found = []
         for part in self.parts:
-            if part.name.lower().rpartition(".")[2] in PICTURES:
+            if _is_picture(part):
                 found.append(1)
                 continue
             with pikepdf.open(self.folder / part.name) as opened:
                 found.append(len(opened.pages))
+        return found
+
+    def leave_out_unreadable(self) -> list[Part]:
+        """Take out the parts that cannot be opened, as a damaged scan, and name them."""
+        import pikepdf
+        from PIL import Image
+
+        found = []
+        for part in self.parts:
+            path = self.folder / part.name
+            try:
+                with Image.open(path) if _is_picture(part) else pikepdf.open(path) as opened:
+                    _ = opened.load() if _is_picture(part) else opened.pages[0]
+            except (OSError, SyntaxError, IndexError, pikepdf.PdfError, Image.DecompressionBombError):
+                found.append(part)
+        self.parts = [part for part in self.parts if part not in found]
         return found
 
     def write_pdf(self, target: Path, cover: bytes, title: str, **more: Any) -> int:
@@ -153,7 +169,7 @@ class Bundle:
 
     def _as_pdf(self, part: Part) -> Path | BytesIO:
         path = self.folder / part.name
-        if part.name.lower().rpartition(".")[2] not in PICTURES:
+        if not _is_picture(part):
             return path
         from PIL import Image
 
@@ -162,6 +178,10 @@ class Bundle:
             picture.convert("RGB").save(out, "PDF", resolution=max(72.0, picture.width / 7.5))
         out.seek(0)
         return out
+
+
+def _is_picture(part: Part) -> bool:
+    return part.name.lower().rpartition(".")[2] in PICTURES
 
 
 def _entry(name: str) -> zipfile.ZipInfo:

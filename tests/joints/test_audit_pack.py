@@ -22,9 +22,11 @@ from register.papers import made
 from register.papers.bundle import Bundle
 from register.papers.printing import PaperChoice
 from tests.joints.makers import make_joint
+from tests.qualifications.make import certificate, event
 from tests.wps.iso import iso_record
 
 ON = date(2026, 3, 2)
+PDF = b"%PDF-1.7\n1 0 obj<<>>endobj\ntrailer<<>>\nstartxref\n0\n%%EOF\n"
 pytestmark = pytest.mark.django_db
 
 
@@ -39,8 +41,8 @@ def folder(tmp_path: Path, settings: Any) -> Path:
     return tmp_path
 
 
-def packed(joint: Joint, by: Any, folder: Path) -> Pack:
-    pack = Pack(joint.assembly.job, ON, PaperChoice(), by, Bundle(folder / "parts"))
+def packed(joint: Joint, by: Any, folder: Path, address: str = "") -> Pack:
+    pack = Pack(joint.assembly.job, ON, PaperChoice(), by, Bundle(folder / "parts"), address)
     assert list(build(pack)) == [str(joint.assembly)]
     return pack
 
@@ -90,6 +92,42 @@ def test_scans_come_along_each_as_it_is(tmp_path: Path, coordinator: Any) -> Non
     assert len(PdfReader(tmp_path / "pack.pdf").pages) == 2
 
 
+def test_a_paper_first_printed_for_a_pack_can_be_scanned(joint: Joint, coordinator: Any, folder: Path) -> None:
+    """It is on file ever after: without the address it would never bear a code to scan."""
+    pack = packed(joint, coordinator, folder, "https://welds.example.com/sheet/{code}/")
+    (part,) = pack.bundle.parts
+    said = PdfReader(folder / "parts" / part.name).pages[0].extract_text()
+    assert "Scan: does the register still say" in " ".join(said.split())
+
+
+def test_the_evidence_of_a_signature_comes_along(tmp_path: Path, coordinator: Any) -> None:
+    """A confirmation or prolongation rests on it, as the certificate does on the scan of its own."""
+    from joints.papers.pack import _person
+
+    held = certificate()
+    signed = event(held, date(2025, 7, 30))
+    attach(signed, "radiograph.pdf", PDF, "prolongation", coordinator)
+    pack = Pack(make_joint().assembly.job, ON, PaperChoice(), coordinator, Bundle(tmp_path / "p"))
+    _person(pack, held)
+    assert [part.title for part in pack.bundle.parts] == ["W-1, ISO 9606-1:2012", "Scan: radiograph.pdf"]
+
+
+def test_a_scan_that_nobody_can_open_is_named_and_stops_nothing(tmp_path: Path, coordinator: Any) -> None:
+    """In one PDF it cannot be bound; in the ZIP it lies as it was attached."""
+    from joints.papers.pack import RECORDS, _scans
+
+    record, pack = iso_record(), Pack(make_joint().assembly.job, ON, PaperChoice(), coordinator, Bundle(tmp_path / "p"))
+    attach(record, "report.pdf", PDF, "", coordinator)
+    _scans(pack, record, (RECORDS, record.number))
+    write(pack, tmp_path / "pack.zip", "zip")
+    with zipfile.ZipFile(tmp_path / "pack.zip") as found:
+        assert found.read("Test-records/WPQR-012/scan-report.pdf") == PDF
+    write(pack, tmp_path / "pack.pdf", "pdf")
+    (cover,) = PdfReader(tmp_path / "pack.pdf").pages
+    said = " ".join(cover.extract_text().split())
+    assert "Scan: report.pdf, under Test records, WPQR 012: it is damaged and cannot be bound" in said
+
+
 def test_names_that_are_taken_get_a_number(tmp_path: Path) -> None:
     bundle = Bundle(tmp_path)
     names = [bundle.add("a/x.pdf", "x", ("A",), data).name for data in (b"1", b"2", b"3", b"2")]
@@ -119,7 +157,8 @@ def test_the_page_starts_it_with_the_date_asked_about(joint: Joint, client_of: A
     work = Work.objects.get()
     assert answer.url == work.get_absolute_url()
     assert work.arguments == {
-        "job_id": joint.assembly.job_id, "on": "2026-03-02", "form": "pdf", "paper": "letter", "units": "us"
+        "job_id": joint.assembly.job_id, "on": "2026-03-02", "form": "pdf", "paper": "letter", "units": "us",
+        "address": "http://testserver/procedures/sheet/{code}/",
     }  # fmt: skip
 
 
