@@ -213,7 +213,9 @@ def _positions(each: Demands) -> tuple[tuple[str, str], ...]:
 def sketches(revision: ProcedureRevision, each: Demands, system: System) -> Sketches:
     """Preparation and sequence of runs, or why they cannot be drawn."""
     rows = [(run.order, run.layer, run.process) for run in revision.runs.all()]
-    return sketches_of(revision.preparation, next(iter(each.values())), rows, system)
+    found = sketches_of(revision.preparation, next(iter(each.values())), rows, system)
+    # What a form would offer to choose is of no use on paper.
+    return Sketches(problem=NO_PREPARATION) if found.problem and not revision.preparation.get("kind") else found
 
 
 def sketches_of(
@@ -234,6 +236,7 @@ def sketches_of(
     )
 
 
+NO_PREPARATION = "No sketch: the preparation is not stated."
 PREPARED = (("Edges", "method"), ("Tolerances", "tolerances"), ("Technique", "technique"), ("Torch", "torch_angle"),
             ("Stick-out, mm", "stick_out_mm"), ("Backing", "backing"), ("Consumables", "filler_handling"))  # fmt: skip
 
@@ -264,12 +267,19 @@ def banner(revision: ProcedureRevision) -> Banner | None:
     if revision.status == Status.APPROVED:
         return None
     if revision.status == Status.SUPERSEDED:
-        return Banner(f"SUPERSEDED{ended}. Not for production.", "SUPERSEDED")
+        return Banner(f"SUPERSEDED{_by_which(revision)}{ended}. Not for production.", "SUPERSEDED")
     if revision.status == Status.WITHDRAWN:
         return Banner(f"WITHDRAWN{ended}. Not for production.", "WITHDRAWN")
     rests = revision.is_prequalified or revision.records.all()
     kind = "" if rests else " Preliminary (pWPS): no record supports it yet."
     return Banner(f"DRAFT – not for production.{kind}", "DRAFT")
+
+
+def _by_which(revision: ProcedureRevision) -> str:
+    """The revision whose approval ended this one. A later one does not change what a paper says."""
+    approved = revision.procedure.revisions.filter(approved_on=revision.ended_on, pk__gt=revision.pk)
+    newer = approved.order_by("pk").first() if revision.ended_on else None
+    return f" by rev {newer.letter}" if newer else ""
 
 
 def records_of(revision: ProcedureRevision) -> tuple[str, ...]:

@@ -5,7 +5,7 @@ break into, and adds the heights of `sheet.css`. It only says where to begin: wh
 smaller, so an estimate that is wrong makes a sheet slower, or its type one size smaller than it might be.
 """
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Callable, Iterable, Sequence
 
 from register.base.pdf_text import lines
 from wps.sheet_cautions import DEFERENCE
@@ -20,14 +20,23 @@ SKETCHES, FIXED, NOTES, BANNER = 61.7, 17.6, 1.9, 4.3
 PICTURE = 11.3
 PICTURES = 2.2
 POSITION = 24.6
+CODE, CHECK = 23, 40.7
+"""The code to scan, and what stands beside it with the white around [mm]."""
 HANGING = 2.5
 SUPPLIES = 1.22
 
 
-def first_size(sheet: SheetData, prepared: Sequence[Line], paper: str, sizes: Sequence[str]) -> int:
-    """Which of the sizes to begin with, largest first. Example: 0 for a sheet with little on it."""
+def first_size(
+    sheet: SheetData, prepared: Sequence[Line], paper: str, sizes: Sequence[str], said: Callable[[str], str] = str
+) -> int:
+    """Which of the sizes to begin with, largest first. Example: 0 for a sheet with little on it.
+
+    `said`: the words as they will be printed, in whatever language; the table of runs must have room for its heads.
+    """
+    needs = sheet.runs.needs(said)
     for index, size in enumerate(sizes):
-        if estimated_height(sheet, prepared, paper, float(size.removesuffix("pt"))) <= PRINTED[paper][1]:
+        high = estimated_height(sheet, prepared, paper, float(size.removesuffix("pt")))
+        if high <= PRINTED[paper][1] and needs <= room(paper, size):
             return index
     return len(sizes) - 1
 
@@ -42,7 +51,7 @@ def estimated_height(sheet: SheetData, prepared: Sequence[Line], paper: str, siz
     em = size_pt * MM_PER_PT
     whole = PRINTED[paper][0] / em
     texts = (
-        _head(sheet, whole - 59 / em)
+        max(_head(sheet, whole - (CODE + CHECK) / em), (CODE + 1.7) / em + (2.1 if sheet.banner else 0))
         + _runs(sheet, whole)
         + 1.3
         * max(

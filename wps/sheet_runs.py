@@ -29,6 +29,16 @@ class RunTable:
         return len(self.heads) > MOST_COLUMNS
 
     @property
+    def is_long(self) -> bool:
+        """True where it takes so much of a side that nothing more stays with it."""
+        return len(self.rows) > MANY_ROWS
+
+    @property
+    def has_notes(self) -> bool:
+        """True where the last column holds words too."""
+        return bool(self.heads) and self.heads[-1][0] == "Note"
+
+    @property
     def has_heat(self) -> bool:
         """True where the heat of each run is listed."""
         return any(name in HEAT_NAMES for name, _ in self.heads)
@@ -36,36 +46,51 @@ class RunTable:
     def shares(self, room: float, said: Callable[[str], str] = str) -> tuple[float, ...]:
         """The width of each column in per cent of a table so wide in sizes of the type, by its longest content.
 
-        Where there is not room for all, the columns of words get what the figures leave, and none less than its longest
-        word needs. `said`: the words as they will be printed, in whatever language.
+        Where there is not room for all, words break, figures do not, and no column gets less than its longest word
+        needs. `said`: the words as they will be printed, in whatever language.
         """
-        size = SMALLER if self.is_wide else LARGE
-        heads = [(said(name), unit) for name, unit in self.heads]
-        cells = [[said(row[at]) for row in self.rows] for at in range(len(heads))]
-        wishes = [_wish(head, column, size) for head, column in zip(heads, cells, strict=True)]
-        over = sum(wishes) - room
-        least = [_least(head, column, size) for head, column in zip(heads[: self.wide], cells, strict=False)]
-        spare = sum(wishes[: self.wide]) - sum(least)
+        wishes, least = self._widths(said)
+        over, spare = sum(wishes) - room, sum(wishes) - sum(least)
         if over > 0 and spare > 0:
             kept = max(0.0, 1 - over / spare)
-            wishes[: self.wide] = [low + (wish - low) * kept for low, wish in zip(least, wishes, strict=False)]
+            wishes = [low + (wish - low) * kept for low, wish in zip(least, wishes, strict=True)]
         return tuple(round(100 * wish / sum(wishes), 2) for wish in wishes)
 
+    def needs(self, said: Callable[[str], str] = str) -> float:
+        """How wide it must be at least, in sizes of the type: below that names of columns run into each other."""
+        return sum(self._widths(said)[1])
 
-MOST_COLUMNS = 11
+    def _widths(self, said: Callable[[str], str]) -> tuple[list[float], list[float]]:
+        """How wide each column would like to be, and how narrow it may become."""
+        size = SMALLER if self.is_wide else LARGE
+        columns = [
+            (said(name), unit, [said(row[at]) for row in self.rows]) for at, (name, unit) in enumerate(self.heads)
+        ]
+        wishes = [_width(name.replace(SHY, ""), unit, cells, size) for name, unit, cells in columns]
+        words = {*range(self.wide), *([len(columns) - 1] if self.has_notes else [])}
+        least = [
+            _width(name.replace(SHY, "- "), unit, _words(cells) if at in words else cells, size)
+            for at, (name, unit, cells) in enumerate(columns)
+        ]
+        return wishes, least
+
+
+MOST_COLUMNS, MANY_ROWS = 11, 12
+SHY = "\u00ad"
+"""Where a long name of a column may break."""
 LARGE, SMALLER, HEAD, GAP = 1.35, 1.15, 0.95, 0.8
 """Sizes of the figures and of the heads, and what a column needs beside them, in sizes of the type (`sheet.css`)."""
 
 
-def _wish(head: tuple[str, str], cells: Sequence[str], size: float) -> float:
-    """How wide a column would like to be. A name of two words breaks between them."""
-    over = max(width(word, bold=True) for word in (*head[0].split(), head[1])) * HEAD
+def _width(name: str, unit: str, cells: Sequence[str], size: float) -> float:
+    """How wide a column is that breaks at the blanks of its name only."""
+    over = max(width(word, bold=True) for word in (*name.split(), unit)) * HEAD
     return max(over, *(width(cell, bold=at == 0) * size for at, cell in enumerate(cells))) + GAP
 
 
-def _least(head: tuple[str, str], cells: Sequence[str], size: float) -> float:
-    """As narrow as a column of words may be: a line breaks at a blank only."""
-    return _wish(head, [word for cell in cells for word in cell.split(" ")], size)
+def _words(cells: Sequence[str]) -> list[str]:
+    """A line of a column of words breaks at a blank only."""
+    return [word for cell in cells for word in cell.split(" ")]
 
 
 Cell = Callable[[ProcedureRun], str]

@@ -207,10 +207,11 @@ def _html(
         "qr": qr(status_url) if status_url else "",
         "deference": DEFERENCE,
     }
-    begin = first_size(data, context["prepared"], choice.paper, TYPE_SIZES)
-    size = TYPE_SIZES[begin] if choice.is_cell else ORDINARY
     catalogue = CATALOGUES.get(choice.language)
-    shares = data.runs.shares(room(choice.paper, size), catalogue.of if catalogue else str)
+    said = catalogue.heading if catalogue else str
+    begin = first_size(data, context["prepared"], choice.paper, TYPE_SIZES, said)
+    size = TYPE_SIZES[begin] if choice.is_cell else ORDINARY
+    shares = data.runs.shares(room(choice.paper, size), said)
     html = render_to_string(TEMPLATES[CELL if choice.is_cell else FULL], {**context, "shares": shares})
     return translated(html, catalogue) if catalogue else html, begin
 

@@ -65,9 +65,7 @@ class Pack:
 
 
 @background("Make an audit pack", Capability.VIEW, refusals=(SheetError, Altered))
-def audit_pack(
-    progress: Progress, job_id: int, on: str, form: str, paper: str, units: str, address: str = ""
-) -> None:
+def audit_pack(progress: Progress, job_id: int, on: str, form: str, paper: str, units: str, address: str = "") -> None:
     """Make the pack and keep it for whoever may look."""
     job = Job.objects.filter(pk=job_id).first()
     if job is None:

@@ -46,7 +46,8 @@ map_of_welds = _of_assembly(weld_map.draft)
 
 SAID = (
     "From the joint to its evidence: the coverage report of every assembly, tack and final; the procedures that cover "
-    "its joints; the records they rest on; the certificates of those who may weld; the scans of records, certificates and signatures."
+    "its joints; the records they rest on; the certificates of those who may weld; the scans of records, "
+    "certificates and signatures."
 )
 
 

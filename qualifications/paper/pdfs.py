@@ -28,8 +28,8 @@ from register.plants.reach import of_plant, within
 HERE = Path(__file__).resolve().parent
 CARD = "85.6mm 54mm"
 CARD_SIZES = ("6.6pt", "6pt", "5.4pt")
-ON_CARD = ("process", "product", "weld_type", "filler_group", "deposit_t", "parent_t", "diameter", "position",
-           "aws_position", "mechanisation")  # fmt: skip
+ON_CARD = ("process", "product", "weld_type", "filler_group", "f_number", "deposit_t", "parent_t", "diameter",
+           "position", "aws_position", "weld_detail", "mechanisation")  # fmt: skip
 """What a card says of a range, the rest being on the certificate."""
 SIZES = ("8pt", "7.6pt", "7.2pt")
 WHO = {
@@ -161,20 +161,31 @@ def card_draft(person: Person, on: date, system: System = System.SI) -> Draft:
         return {"person": person, "valid": [(view, card_lines(view, system)) for view in valid]}
 
     stem = f"card-{slugify(person.identification) or person.pk}-{on.isoformat()}"
-    look = {"style": HERE / "card.css", "size": CARD, "sizes": CARD_SIZES}
+    look = {"style": HERE / "card.css", "size": CARD, "sizes": CARD_SIZES, "sides": 1 + len(valid)}
     content, template = _card_content(person, valid, on), "qualifications/card_sheet.html"
     return Draft(CARDS, person, f"Pocket card of {person.name}", stem, on, content, template, context, **look)
 
 
 def card_lines(view: CertificateView, system: System = System.SI) -> list[tuple[str, str]]:
     """The first combination's limits on the variables that fit on a card; conditions are left to the certificate."""
-    found: dict[str, list[str]] = {}
+    found: dict[str, dict[str, list[str]]] = {}
     lines = view.ranges[0].lines if view.ranges else ()
     for line in lines:
         if line.variable in ON_CARD:
-            when = f" ({in_units(line.when, system)})" if line.when else ""
-            found.setdefault(line.label, []).append(_allowed(line, system) + when)
-    return [(label, "; ".join(dict.fromkeys(said))) for label, said in found.items()]
+            whens = found.setdefault(line.label, {}).setdefault(_allowed(line, system), [])
+            whens += [in_units(line.when, system)]
+    return [
+        (label, "; ".join(f"{allowed}{where_said(whens)}" for allowed, whens in said.items()))
+        for label, said in found.items()
+    ]
+
+
+def where_said(whens: Sequence[str]) -> str:
+    """The conditions of one range, any of which will do; none where they leave nothing out."""
+    always = {when.replace(" is not ", " is ", 1) for when in whens if " is not " in when and ";" not in when}
+    if "" in whens or always.intersection(whens):
+        return ""
+    return f" ({', or '.join(dict.fromkeys(whens))})"
 
 
 def _allowed(line: RangeLine, system: System) -> str:

@@ -97,11 +97,13 @@ def render(
     on: date,
     attached: Sequence[Attached] = (),
     sizes: Sequence[str] = (ORDINARY,),
+    sides: int = 1,
 ) -> tuple[bytes, int]:
     """The bytes and the number of sides. `size`: of the paper. `on` is the date in the file, so that it does not
     depend on the clock.
 
-    `sizes` of type are tried in turn until all fits on one side; where none helps, the last one stays.
+    `sizes` of type are tried in turn until all fits on so many `sides`; where none helps, the largest is taken of those
+    that need the fewest.
     Raises RefusedAddress.
     """
     from register.base import pdf_style
@@ -109,7 +111,10 @@ def render(
     apart, files.drawings = drawn_apart(html, SCHEME)
     files.refused += [address for drawing in files.drawings.values() for address in asked_by(drawing)]
     with pdf_style.LOCK, seldom_swept():
-        found = _written(apart, files, size, on, attached, sizes)
+        document = _fitted(apart, files, size, sizes, sides)
+        _stamp(document.metadata, on, attached, files)
+        found = document.write_pdf(**OPTIONS), len(document.pages)
+        del document
     if files.refused:
         raise RefusedAddress(f"The sheet asked for {', '.join(files.refused)}; it reads its own files only.")
     return found
@@ -130,18 +135,19 @@ def seldom_swept() -> Iterator[None]:
         gc.collect(0)
 
 
-def _written(
-    apart: str, files: OwnFiles, size: str, on: date, attached: Sequence[Attached], sizes: Sequence[str]
-) -> tuple[bytes, int]:
-    """As `render`, from the HTML with its drawings apart. Nothing of the document outlives this call."""
+def _fitted(apart: str, files: OwnFiles, size: str, sizes: Sequence[str], sides: int) -> Any:
+    """The document laid out with the type that `render` takes."""
     from register.base import pdf_style
 
+    best: tuple[int, float, Any] | None = None
     for type_size in sizes:
         document = pdf_style.laid_out(apart, files, size, type_size, OPTIONS)
-        if len(document.pages) == 1:
+        found = len(document.pages), -float(type_size.removesuffix("pt")), document
+        best = min(best, found, key=lambda one: one[:2]) if best else found
+        if best[0] <= sides:
             break
-    _stamp(document.metadata, on, attached, files)
-    return document.write_pdf(**OPTIONS), len(document.pages)
+    assert best is not None, "no size of type was given"
+    return best[2]
 
 
 def _stamp(metadata: Any, on: date, attached: Sequence[Attached], files: OwnFiles) -> None:

@@ -87,6 +87,8 @@ class Draft:
     style: Path = STYLE
     size: str = ""
     """Where it is always of one size, whichever paper is chosen."""
+    sides: int = 1
+    """What it is meant to fit on: the sizes of type are tried for that."""
 
 
 @in_own_language
@@ -162,7 +164,7 @@ def rendered(draft: Draft, choice: PaperChoice, address: str, with_code: bool = 
     )
     size = draft.size or PAPERS[choice.paper][1]
     size = " ".join(reversed(size.split())) if draft.landscape else size
-    return render(html, OwnFiles(draft.style), size, draft.on, (attached,), draft.sizes)
+    return render(html, OwnFiles(draft.style), size, draft.on, (attached,), draft.sizes, draft.sides)
 
 
 def respond(request: HttpRequest, draft: Draft, with_code: bool = True) -> HttpResponse:

@@ -18,7 +18,7 @@ from qualifications.due import falls_due, grouped
 from qualifications.models import Certificate
 from qualifications.offers import certificate_offers, limits
 from qualifications.paper.field_list import field_lists
-from qualifications.paper.pdfs import card_draft, certificate_draft, due_draft
+from qualifications.paper.pdfs import card_draft, certificate_draft, due_draft, where_said
 from register.papers.models import PrintedPaper
 from register.papers.printing import Draft, PaperChoice, rendered
 from register.plants.models import Plant
@@ -210,3 +210,34 @@ def test_the_addresses_give_pdfs_that_load_nothing(client_of: SignIn, name: str)
 def test_markup_in_a_name_is_text() -> None:
     one = certificate(person("<img src='file:///etc/hostname'>Ada"))
     assert "<img src='file:///etc/hostname'>Ada" in words(certificate_pdf(one, ON))
+
+
+@pytest.mark.parametrize(
+    ("whens", "said"),
+    [
+        (["weld type is fillet weld", "weld type is not fillet weld"], ""),  # whichever it is
+        (["", "weld type is fillet weld"], ""),
+        (["weld type is fillet weld"], " (weld type is fillet weld)"),
+        (["product is pipe; pipe rotated is not yes", "product is pipe; pipe rotated is yes"],
+         " (product is pipe; pipe rotated is not yes, or product is pipe; pipe rotated is yes)"),
+        (["weld type is not fillet weld", "weld type is butt weld"],
+         " (weld type is not fillet weld, or weld type is butt weld)"),
+    ],
+)  # fmt: skip
+def test_a_card_says_once_what_holds_either_way(whens: list[str], said: str) -> None:
+    assert where_said(whens) == said
+
+
+def test_a_card_has_a_side_for_each_certificate_and_type_as_large_as_that_leaves() -> None:
+    held = certificate()
+    draft = card_draft(held.person, ON)
+    (box,) = {tuple(map(float, page.mediabox[2:])) for page in PdfReader(io.BytesIO(pdf(draft))).pages}
+    assert box == pytest.approx((85.6 / 25.4 * 72, 54 / 25.4 * 72), abs=0.1)
+    assert draft.sides == 2
+    sizes = {
+        round(size, 1)
+        for page in PdfReader(io.BytesIO(pdf(draft))).pages
+        for size in re.findall(rb"/\S+ ([\d.]+) Tf", page.get_contents().get_data())
+        for size in [float(size)]
+    }
+    assert 6.6 in sizes or 8.8 in sizes, sizes  # points, or CSS pixels

@@ -5,6 +5,7 @@ import re
 from datetime import date
 from io import BytesIO
 from pathlib import Path
+from typing import Any
 
 import pytest
 from pypdf import PdfReader
@@ -124,3 +125,27 @@ def test_widths_of_words() -> None:
 @pytest.mark.parametrize(("room", "count"), ((100.0, 1), (5.2, 2), (2.0, 4), (0.1, 4)))
 def test_lines_break_at_blanks(room: float, count: int) -> None:
     assert lines([("0000 0000", False), ("0000 0000", True)], room) == count
+
+
+@pytest.mark.parametrize(
+    ("sides", "tried", "taken", "made_of"),
+    [
+        (1, ["8pt", "7pt", "6pt"], "7pt", 2),  # one side is had by none: of those with the fewest the largest
+        (2, ["8pt", "7pt"], "7pt", 2),  # no smaller one is tried than is needed
+        (3, ["8pt"], "8pt", 3),
+    ],
+)
+def test_the_largest_type_of_those_that_need_the_fewest_sides(
+    sides: int, tried: list[str], taken: str, made_of: int, sheet: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    real, seen, needed = pdf_style.laid_out, [], {"8pt": 3, "7pt": 2, "6pt": 2}
+
+    def laid_out(apart: str, files: OwnFiles, size: str, type_size: str, options: Any) -> Any:
+        seen.append(type_size)
+        more = f'<p style="break-before: page">{type_size}</p>' * (needed[type_size] - 1)
+        return real(apart.replace("</body>", f"{more}</body>"), files, size, type_size, options)
+
+    monkeypatch.setattr(pdf_style, "laid_out", laid_out)
+    data, number = render(PAGE.format(""), OwnFiles(sheet), PAPERS["a4"][1], ON, (), ("8pt", "7pt", "6pt"), sides)
+    assert (seen, number) == (tried, made_of)
+    assert PdfReader(BytesIO(data)).pages[-1].extract_text() == taken

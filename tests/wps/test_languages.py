@@ -81,6 +81,34 @@ def test_a_sentence_keeps_its_places(language: str) -> None:
             "Gruppe 1.1, 275 MPa; Gruppe 1.1, 275 MPa mit Gruppe 1.2, 355 MPa",
             "groupe 1.1, 275 MPa; groupe 1.1, 275 MPa avec groupe 1.2, 355 MPa",
         ),
+        (
+            "141 · GTAW: DC- · DCEN; 135 · GMAW: spray",
+            "141 · GTAW: DC- · DCEN; 135 · GMAW: Sprühlichtbogen",
+            "141 · GTAW\u202f: DC- · DCEN; 135 · GMAW\u202f: pulvérisation axiale",
+        ),
+        ("137 · FCAW-G inert: pulsed", "137 · FCAW-G inert: Impulslichtbogen", "137 · FCAW-G inert\u202f: pulsé"),
+        (
+            "PF · 3G / 3F up, PG · 3G down",
+            "PF · 3G / 3F steigend, PG · 3G fallend",
+            "PF · 3G / 3F montante, PG · 3G descendante",
+        ),
+        ("fill 2-3", "Füllraupen 2-3", "remplissage 2-3"),
+        ("2 to 4 fill", "2 bis 4 Füllraupen", "2 à 4 remplissage"),
+        ("1 root", "1 Wurzel", "1 racine"),
+        ("5 to 6 cap, ground", "5 to 6 cap, ground", "5 to 6 cap, ground"),
+        ("Polarity", "Polung", "Polarité"),
+        ("135\u00a0·\u00a0GMAW", "135\u00a0·\u00a0GMAW", "135\u00a0·\u00a0GMAW"),
+        (
+            "12 mm at 3 mm, growing to 50 mm from 12.5 mm on (EN 1090-2:2018, 7.5.7)",
+            "12 mm bei 3 mm, wachsend auf 50 mm ab 12.5 mm (EN 1090-2:2018, 7.5.7)",
+            # Not "12 mm à 3 mm", which is a range.
+            "12 mm pour 3 mm, croissant jusqu'à 50 mm dès 12.5 mm (EN 1090-2:2018, 7.5.7)",
+        ),
+        (
+            "SUPERSEDED by rev C on 2026-08-31. Not for production.",
+            "ERSETZT durch Rev. C am 2026-08-31. Nicht für die Fertigung.",
+            "REMPLACÉ par rév. C le 2026-08-31. Ne pas utiliser en fabrication.",
+        ),
         ("depth 8", "Tiefe 8", "profondeur 8"),
         ("depth ≥3", "Tiefe ≥3", "profondeur ≥3"),
         (
@@ -192,3 +220,19 @@ def test_no_range_of_preheat_or_interpass_stays_english(
 def test_two_translations_of_one_phrase_are_refused() -> None:
     with pytest.raises(ValueError, match='"root" has two translations'):
         phrases({"root": "Wurzel"}, {"root": "Grund"})
+
+
+HEADS = ("Run", "Layer", "Process", "Filler", "Ø", "Polarity", "Current", "Voltage", "Wire feed", "Speed", "Gas",
+         "Heat input", "Arc energy", "Note")  # fmt: skip
+"""Every name of a column of runs (`wps.sheet_runs`)."""
+
+
+@each_language
+def test_every_column_of_the_runs_has_its_name(language: str) -> None:
+    assert set(HEADS) - {"Ø"} <= set(CATALOGUES[language].phrases)
+
+
+def test_a_long_name_may_break_only_where_it_heads_a_column() -> None:
+    german = CATALOGUES["de"]
+    html = "<h2>Process</h2><table><thead><tr><th>Process</th></tr></thead><tbody><tr><td>Process</td></tr></tbody>"
+    assert plain(translated(html, german)).split() == ["Schweißprozess", "Schweiß\u00adprozess", "Schweißprozess"]

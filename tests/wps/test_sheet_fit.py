@@ -6,12 +6,13 @@ import pytest
 
 from codes.units import System
 from register.base.pdf_text import width
-from tests.wps.sheet_samples import revision
+from tests.wps.sheet_samples import revision, two_processes
+from wps.languages import CATALOGUES
 from wps.models import ProcedureRevision
 from wps.sheet_data import prepared, sheet_data
-from wps.sheet_fit import estimated_height, first_size
+from wps.sheet_fit import estimated_height, first_size, room
 from wps.sheet_render import TYPE_SIZES
-from wps.sheet_runs import LARGE, RunTable
+from wps.sheet_runs import HEAD, LARGE, SHY, RunTable
 from wps.sheets import Choice, sheet
 
 
@@ -74,3 +75,17 @@ def test_no_word_of_a_translation_runs_into_the_next_column() -> None:
         for at, words in enumerate(row):
             longest = max(width(word, bold=at == 0) for word in said(words).split(" "))
             assert shares[at] * 75 / 100 > longest * LARGE, words
+
+
+@pytest.mark.django_db
+@pytest.mark.parametrize("units", ["si", "us"])
+@pytest.mark.parametrize("language", CATALOGUES)
+def test_the_heads_of_two_processes_have_room_in_every_language(language: str, units: str) -> None:
+    """Thirteen columns: type is chosen with which no name of a column runs into the next one."""
+    data, said = sheet_data(two_processes(), System(units), ON, for_cell=True), CATALOGUES[language].heading
+    size = TYPE_SIZES[first_size(data, (), "a4", TYPE_SIZES, said)]
+    assert data.runs.needs(said) <= room("a4", size)
+    shares = data.runs.shares(room("a4", size), said)
+    for (name, _), share in zip(data.runs.heads, shares, strict=True):
+        longest = max(width(word, bold=True) for word in said(name).replace(SHY, "- ").split())
+        assert share * room("a4", size) / 100 > longest * HEAD, name

@@ -9,9 +9,10 @@ import pytest
 from django.test import override_settings
 
 from tests.wps.pdfs import attached, reader, text
-from tests.wps.sheet_samples import THREE_RUNS, V60, revision, robot, run, two_processes
+from tests.wps.sheet_samples import THREE_RUNS, V60, people, revision, robot, run, two_processes
 from wps.models import ProcedureRevision, Status
 from wps.sheet_content import canonical, check_code, code_as_shown, sheet_content
+from wps.sheet_data import banner
 from wps.sheet_files import OwnFiles, url_of
 from wps.sheet_render import Attached, RefusedAddress, pdf
 from wps.sheets import Choice, Sheet, SheetError, sheet, sheet_html
@@ -151,6 +152,24 @@ class TestState:
         after = rendered(three_runs)
         assert f"{status.upper()} on 2026-06-01. Not for production." in text(after.pdf)
         assert after.check_code == before.check_code
+
+    def test_a_superseded_one_names_what_came_after_it_and_not_the_newest(self) -> None:
+        """What a paper says does not change with a revision that comes later still."""
+        old, ended = revision(letter="A", runs=[]), []
+        _, checker, approver = people()
+        for letter, day in (("B", date(2026, 6, 1)), ("C", date(2026, 7, 1))):
+            old.status, old.ended_on, old.ended_reason = Status.SUPERSEDED, day, f"superseded by revision {letter}"
+            old.save()
+            ended.append(old)
+            old = revision(letter=letter, approved=False, runs=[])
+            old.status, old.checked_by, old.checked_on, old.checked_name = Status.CHECKED, checker, day, "J"
+            old.save()
+            old.status, old.approved_by, old.approved_on, old.approved_name = Status.APPROVED, approver, day, "I"
+            old.save()
+        assert [said.words for one in ended if (said := banner(one))] == [
+            "SUPERSEDED by rev B on 2026-06-01. Not for production.",
+            "SUPERSEDED by rev C on 2026-07-01. Not for production.",
+        ]
 
 
 class TestFile:

@@ -18,6 +18,8 @@ HEADS = {
     "Filler": "Schweißzusatz",
     "Current": "Strom",
     "Voltage": "Spannung",
+    "Polarity": "Polung",
+    "Note": "Bemerkung",
     "Speed": "Geschwindigkeit",
     "Wire feed": "Drahtvorschub",
     "Heat input": "Wärmeeinbringung",
@@ -318,12 +320,30 @@ SENTENCES = {
     "{n1} {unit} at {n2} {unit2}, growing to {n3} {unit3} at {n4} {unit4} ({x})": (
         "{n1} {unit} bei {n2} {unit2}, wachsend auf {n3} {unit3} bei {n4} {unit4} ({x})"
     ),
+    "SUPERSEDED by rev {x} on {day}. Not for production.": (
+        "ERSETZT durch Rev. {x} am {day}. Nicht für die Fertigung."
+    ),
+    "{proc}: {x}": "{proc}: {x}",
+    "{aws} up": "{aws} steigend",
+    "{aws} down": "{aws} fallend",
+    "{aws1} / {aws2} up": "{aws1} / {aws2} steigend",
+    "{aws1} / {aws2} down": "{aws1} / {aws2} fallend",
+    "{n} {xrun}": "{n} {xrun}",
+    "{xrun} {n}": "{xrun} {n}",
+    "{xrun} {n1}-{n2}": "{xrun} {n1}-{n2}",
+    "{n1} to {n2} {xrun}": "{n1} bis {n2} {xrun}",
     "SUPERSEDED on {day}. Not for production.": "ERSETZT am {day}. Nicht für die Fertigung.",
     "WITHDRAWN on {day}. Not for production.": "ZURÜCKGEZOGEN am {day}. Nicht für die Fertigung.",
     "prequalified by {x}, without a test": "vorqualifiziert nach {x}, ohne Prüfung",
     "Backing gas {x}": "Wurzelschutzgas {x}",
     "CO2 {n} %": "CO2 {n} %",
 }
+PARTED = ("Schweiß\u00adprozess", "Schweiß\u00adzusatz", "Draht\u00advorschub", "Geschwin\u00addigkeit",
+          "Wärme\u00adeinbringung", "Strecken\u00adenergie")  # fmt: skip
+"""How long names of columns break."""
 GERMAN = Catalogue(
-    "de", phrases(HEADS, FACTS, TERMS, PROCESSES, POSITIONS, CAUTIONS, FIELDS_DE, PROBLEMS_DE), SENTENCES | SENTENCES_DE
+    "de",
+    phrases(HEADS, FACTS, TERMS, PROCESSES, POSITIONS, CAUTIONS, FIELDS_DE, PROBLEMS_DE),
+    SENTENCES | SENTENCES_DE,
+    parted=PARTED,
 )

@@ -20,6 +20,8 @@ HEADS = {
     "Filler": "Produit d'apport",
     "Current": "Courant",
     "Voltage": "Tension",
+    "Polarity": "Polarité",
+    "Note": "Remarque",
     "Speed": "Vitesse",
     "Wire feed": "Dévidage",
     "Heat input": "Apport de chaleur",
@@ -274,7 +276,7 @@ SENTENCES = {
         "{n1} x l'épaisseur de la pièce la plus épaisse, {n2} {unit} suffisent ({x})"
     ),
     "{n1} {unit} from {n2} {unit2} on ({x})": "{n1} {unit} dès {n2} {unit2} ({x})",
-    "{n1} {unit} at {n2} {unit2} ({x})": "{n1} {unit} à {n2} {unit2} ({x})",
+    "{n1} {unit} at {n2} {unit2} ({x})": "{n1} {unit} pour {n2} {unit2} ({x})",
     "a {n1} to {n2} {unit}": "a {n1} à {n2} {unit}",
     "z {n1} to {n2} {unit}": "z {n1} à {n2} {unit}",
     "t {n1} to {n2} {unit}": "t {n1} à {n2} {unit}",
@@ -315,11 +317,23 @@ SENTENCES = {
     "angle {n}°": "angle {n}°",
     "angle {n1} to {n2}°": "angle {n1} à {n2}°",
     "{n1} {unit} at {n2} {unit2}, growing to {n3} {unit3} from {n4} {unit4} on ({x})": (
-        "{n1} {unit} à {n2} {unit2}, croissant jusqu'à {n3} {unit3} dès {n4} {unit4} ({x})"
+        "{n1} {unit} pour {n2} {unit2}, croissant jusqu'à {n3} {unit3} dès {n4} {unit4} ({x})"
     ),
     "{n1} {unit} at {n2} {unit2}, growing to {n3} {unit3} at {n4} {unit4} ({x})": (
-        "{n1} {unit} à {n2} {unit2}, croissant jusqu'à {n3} {unit3} à {n4} {unit4} ({x})"
+        "{n1} {unit} pour {n2} {unit2}, croissant jusqu'à {n3} {unit3} pour {n4} {unit4} ({x})"
     ),
+    "SUPERSEDED by rev {x} on {day}. Not for production.": (
+        "REMPLACÉ par rév. {x} le {day}. Ne pas utiliser en fabrication."
+    ),
+    "{proc}: {x}": "{proc}\u202f: {x}",
+    "{aws} up": "{aws} montante",
+    "{aws} down": "{aws} descendante",
+    "{aws1} / {aws2} up": "{aws1} / {aws2} montante",
+    "{aws1} / {aws2} down": "{aws1} / {aws2} descendante",
+    "{n} {xrun}": "{n} {xrun}",
+    "{xrun} {n}": "{xrun} {n}",
+    "{xrun} {n1}-{n2}": "{xrun} {n1}-{n2}",
+    "{n1} to {n2} {xrun}": "{n1} à {n2} {xrun}",
     "SUPERSEDED on {day}. Not for production.": "REMPLACÉ le {day}. Ne pas utiliser en fabrication.",
     "WITHDRAWN on {day}. Not for production.": "RETIRÉ le {day}. Ne pas utiliser en fabrication.",
     "prequalified by {x}, without a test": "préqualifié selon {x}, sans épreuve",

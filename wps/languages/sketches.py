@@ -70,6 +70,7 @@ PROBLEMS_FR = {
     ),
 }
 SENTENCES_DE = {
+    "No sketch: the preparation is not stated.": "Keine Skizze: Die Fugenvorbereitung ist nicht angegeben.",
     "depth {n}": "Tiefe {n}",
     "No sketch: {x1}: {x2}": "Keine Skizze: {x1}: {x2}",
     "use one of: {x}": "möglich sind: {x}",
@@ -84,6 +85,7 @@ SENTENCES_DE = {
     "{n1} mm is more than the thickness drawn, {n2} mm": "{n1} mm sind mehr als die gezeichnete Dicke, {n2} mm",
 }
 SENTENCES_FR = {
+    "No sketch: the preparation is not stated.": "Pas de croquis\u202f: la préparation n'est pas indiquée.",
     "depth {n}": "profondeur {n}",
     "No sketch: {x1}: {x2}": "Pas de croquis\u202f: {x1}\u202f: {x2}",
     "use one of: {x}": "valeurs possibles\u202f: {x}",

@@ -11,10 +11,13 @@ from functools import cached_property
 from html import escape, unescape
 
 FIGURE = r"[-−±≥≤]?\d[\d.,–/ ]*"
+RUN_NAME = "root|hot pass|fill|cap|fill and cap|tack|first side|second side|back"
 PLACES = {"n": FIGURE, "unit": r"(?:mm|in|°C|°F|kJ/mm|kJ/in|MPa|ksi|°)", "day": r"\d{4}-\d\d-\d\d", "x": r".+?"} | {
-    "name": r"[A-Z][A-Z0-9-]*"
-}
-"""Places of a sentence by the letters they begin with: {n1} a figure, {unit} its unit, {day}, {name}, {x} words."""
+    "name": r"[A-Z][A-Z0-9-]*", "proc": r"\d{2,3} · [A-Z0-9-]+(?: [a-z-]+)*", "aws": r"[1-6][FG]R?",
+    "xrun": RUN_NAME,
+}  # fmt: skip
+"""Places of a sentence by the letters they begin with: {n1} a figure, {unit} its unit, {day}, {name}, {x} words, {proc}
+both names of a process, {aws} a position of AWS, {xrun} the name of a run; those with an x are translated."""
 _PLACE = re.compile(r"\{([a-z]+)(\d*)\}")
 _TAG = re.compile(r"(<[^>]*>)")
 _SAID = re.compile(r'\b(aria-label|alt)="([^"]*)"')
@@ -24,12 +27,16 @@ SEPARATORS = (" · ", ", ")
 
 @dataclass(frozen=True)
 class Catalogue:
-    """Phrases of one language, and sentences with places, both by their English; `colon` is what stands before one."""
+    """Phrases of one language, and sentences with places, both by their English; `colon` is what stands before one.
+
+    `parted`: long words with a soft hyphen, where they head a narrow column.
+    """
 
     code: str
     phrases: Mapping[str, str]
     sentences: Mapping[str, str]
     colon: str = ""
+    parted: tuple[str, ...] = ()
 
     @cached_property
     def patterns(self) -> tuple[tuple[re.Pattern[str], str], ...]:
@@ -38,8 +45,17 @@ class Catalogue:
         return tuple((_pattern(english), other) for english, other in ordered)
 
     def of(self, text: str) -> str:
-        """A piece of text in this language; the text itself where it is not known."""
-        return self._known(" ".join(text.split())) or text
+        """A piece of text in this language; the text itself, with the blanks it had, where it is the same."""
+        plain = " ".join(text.split())
+        found = self._known(plain)
+        return text if found in (None, plain) else found
+
+    def heading(self, text: str) -> str:
+        """As `of`; a long word may break."""
+        said = self.of(text)
+        for word in self.parted:
+            said = said.replace(word.replace("\u00ad", ""), word)
+        return said
 
     def _known(self, text: str) -> str | None:
         if text in self.phrases:
@@ -81,25 +97,27 @@ def is_figure(text: str) -> bool:
 def translated(html: str, catalogue: Catalogue) -> str:
     """The HTML with each text, label and alternative text in the language."""
     parts: list[str] = []
-    silent = False
+    silent = heads = False
     for part in _TAG.split(html):
         if part.startswith("<"):
+            heads = part == "<thead>" or (heads and part != "</thead>")
             silent = bool(_SILENT.match(part)) or (silent and not part.startswith("</s"))
             parts.append(_SAID.sub(lambda found: f'{found[1]}="{_put(found[2], catalogue)}"', part))
         else:
-            parts.append(part if silent or not part.strip() else _around(part, catalogue))
+            parts.append(part if silent or not part.strip() else _around(part, catalogue, heads))
     return "".join(parts).replace('<html lang="en">', f'<html lang="{catalogue.code}">', 1)
 
 
-def _around(text: str, catalogue: Catalogue) -> str:
+def _around(text: str, catalogue: Catalogue, is_head: bool) -> str:
     """A text with the white space that it had."""
     begin = text[: len(text) - len(text.lstrip())]
     end = text[len(text.rstrip()) :]
-    return begin + _put(text.strip(), catalogue) + end
+    return begin + _put(text.strip(), catalogue, is_head) + end
 
 
-def _put(text: str, catalogue: Catalogue) -> str:
-    return escape(catalogue.of(unescape(text)), quote=True)
+def _put(text: str, catalogue: Catalogue, is_head: bool = False) -> str:
+    plain = unescape(text)
+    return escape(catalogue.heading(plain) if is_head else catalogue.of(plain), quote=True)
 
 
 def _pattern(english: str) -> re.Pattern[str]:
