@@ -12,6 +12,7 @@ from datetime import UTC, date, datetime
 from pathlib import Path
 from typing import Any
 
+from register.base.pdf_claims import say_accessible
 from register.base.pdf_drawings import asked_by, drawn_apart
 
 SCHEME = "sheet-file"
@@ -29,7 +30,8 @@ FONTS = {
 SHARED = {name: (Path(__file__).with_name(name), "text/css") for name in ("fonts.css", "paper.css")}
 """Style sheets that others import."""
 VARIANT = "pdf/a-3a"
-"""Asked of WeasyPrint: tagged, fonts embedded, data attached. No validator has confirmed it; nothing claims it."""
+"""Asked of WeasyPrint: tagged, fonts embedded, data attached. The tests ask each kind of paper by rules of ours; no
+certified validator has."""
 PAPERS = {"a4": ("A4", "210mm 297mm"), "letter": ("Letter", "8.5in 11in")}
 """Token to name and size."""
 ORDINARY = "8pt"
@@ -151,9 +153,10 @@ def _fitted(apart: str, files: OwnFiles, size: str, sizes: Sequence[str], sides:
 
 
 def _stamp(metadata: Any, on: date, attached: Sequence[Attached], files: OwnFiles) -> None:
-    """Dates and data of the file."""
+    """Dates and data of the file, and what it says of itself."""
     from weasyprint import Attachment
 
+    say_accessible(metadata)
     moment = datetime(on.year, on.month, on.day, tzinfo=UTC)
     metadata.created = metadata.modified = moment.isoformat()
     for one in attached:

@@ -83,12 +83,29 @@ def parsed(html: str, files: OwnFiles) -> HTML:
         root = ElementTree.fromstring(VOID.sub(r"<\1\2/>", html[html.index("<html") :]))
     except (ElementTree.ParseError, ValueError):
         return HTML(string=html, url_fetcher=files)
+    with_bodies(root)
     kind = OwnElements if ELEMENTS.issuperset(element.tag for element in root.iter()) else HTML
     source: HTML = kind.__new__(kind)
     source.base_url, source.url_fetcher, source.media_type = None, files, "print"
     source.wrapper_element = ElementWrapper.from_html_root(root, content_language=None)
     source.etree_element = root
     return source
+
+
+def with_bodies(root: ElementTree.Element) -> None:
+    """Put the rows that stand in a table itself into a body, as the parser of HTML does. Without it the tags of the PDF
+    hold a table within each table.
+    """
+    for table in list(root.iter("table")):
+        kids: list[ElementTree.Element] = []
+        for kid in table:
+            if kid.tag != "tr":
+                kids.append(kid)
+                continue
+            if not kids or kids[-1].tag != "tbody" or kids[-1] in table:
+                kids.append(ElementTree.Element("tbody"))
+            kids[-1].append(kid)
+        table[:] = kids
 
 
 def laid_out(html: str, files: OwnFiles, size: str, type_size: str, options: Mapping[str, Any]) -> Any:
