@@ -7,7 +7,7 @@ from codes.limits import Free, Limit, LimitSet, Nothing, Unrecorded
 from codes.values import Atom, Value, atoms
 from codes.variables import label_of, unit_of
 from codes.verdict import Finding, Outcome, Verdict
-from codes.words import value_words
+from codes.words import lower_first, value_words
 
 Demand = Mapping[str, Value]
 
@@ -124,7 +124,7 @@ def _tightness(limit: Limit, atom: Atom) -> tuple[bool, Decimal]:
 
 
 def _unstated(variables: Iterable[str]) -> str:
-    names = " and ".join(dict.fromkeys(label_of(v).lower() for v in variables))
+    names = " and ".join(dict.fromkeys(lower_first(label_of(v)) for v in variables))
     return f"{names} not stated"
 
 

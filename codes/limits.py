@@ -7,7 +7,7 @@ from typing import Protocol, runtime_checkable
 from codes.clauses import Clause
 from codes.values import Atom, Interval, Value, number
 from codes.variables import label_of
-from codes.words import terms_words
+from codes.words import lower_first, terms_words
 
 
 class Allowed(Protocol):
@@ -143,7 +143,7 @@ class When:
         return self.allowed.admits(atom) is not self.negate
 
     def __str__(self) -> str:
-        return f"{label_of(self.variable).lower()} is {'not ' if self.negate else ''}{self.words}"
+        return f"{lower_first(label_of(self.variable))} is {'not ' if self.negate else ''}{self.words}"
 
     @property
     def words(self) -> str:

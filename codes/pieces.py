@@ -7,6 +7,7 @@ from codes.editions import Tested
 from codes.limits import Free, Limit, Unrecorded, When
 from codes.values import Value, atoms
 from codes.variables import label_of
+from codes.words import lower_first
 
 
 class IfStated(When):
@@ -19,7 +20,9 @@ class IfStated(When):
         return False if value is None else When.met_by(self, value)
 
     def __str__(self) -> str:
-        return f"{label_of(self.variable).lower()} is stated" if isinstance(self.allowed, Free) else When.__str__(self)
+        if not isinstance(self.allowed, Free):
+            return When.__str__(self)
+        return f"{lower_first(label_of(self.variable))} is stated"
 
 
 def terms(piece: Tested, name: str) -> tuple[str, ...]:
@@ -47,4 +50,4 @@ def yes(piece: Tested, name: str) -> bool:
 
 def unrecorded(name: str, where: Clause, reason: str = "", *, when: tuple[When, ...] = (), field: str = "") -> Limit:
     """The limit of a variable whose tested value the record does not state: nothing can be said of it."""
-    return Limit(name, Unrecorded(field or label_of(name).lower()), where, when=when, reason=reason or name)
+    return Limit(name, Unrecorded(field or lower_first(label_of(name))), where, when=when, reason=reason or name)

@@ -112,8 +112,13 @@ class Steel:
         """The group without its sub-group. Example: "1.2" gives "1"."""
         return self.group.split(".")[0]
 
+    @property
+    def group_said(self) -> str:
+        """The group as a reader names it. Example: "group 1.2"; "P-1 Gr 1" of ASME IX says it itself."""
+        return self.group if self.group.startswith("P") else f"group {self.group}" if self.group else ""
+
     def __str__(self) -> str:
-        facts = [f"group {self.group}"] if self.group else []
+        facts = [self.group_said] if self.group else []
         facts += [f"{number(self.yield_mpa)} MPa"] if self.yield_mpa is not None else []
         known = ", ".join(facts)
         if self.grade and known:

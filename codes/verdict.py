@@ -8,6 +8,7 @@ from enum import Enum
 from codes.clauses import Clause, Mark
 from codes.limits import Allowed, Nothing
 from codes.values import SteelPair, Value, atoms, text
+from codes.words import lower_first
 
 ONE_END = ("from ", "up to ", "above ", "below ")
 """How the words of an interval with one end begin."""
@@ -107,7 +108,7 @@ class Finding:
     @property
     def _not_stated(self) -> str:
         missing = self.missing or self.allowed
-        if not self.wanted and missing == f"{self.label.lower()} not stated":
+        if not self.wanted and missing == f"{lower_first(self.label)} not stated":
             return f"{self.label} {'are' if self._is_plural else 'is'} not stated, {self._allowed} would be covered"
         return f"{self.label} {self.wanted}".rstrip() + f" cannot be judged, {missing}"
 

@@ -38,8 +38,8 @@ GROOVE_TYPES: dict[str, Names] = {
 
 AWS_TERMS: dict[str, dict[str, Names]] = {
     "unit_system": {
-        "us": ("US customary", "US customary units", "inch, °F, ksi"),
-        "si": ("SI", "SI units", "mm, °C, MPa"),
+        "us": ("US customary", "US customary", "inch, °F, ksi"),
+        "si": ("SI", "SI", "mm, °C, MPa"),
     },
     "aws_position": AWS_POSITIONS,
     "groove_type": GROOVE_TYPES,
@@ -83,7 +83,14 @@ AWS_TERMS: dict[str, dict[str, Names]] = {
 }
 
 AWS_ALIASES: dict[str, dict[str, str]] = {
-    "unit_system": {"us customary": "us", "imperial": "us", "inch": "us", "metric": "si"},
+    "unit_system": {
+        "us customary": "us",
+        "us customary units": "us",
+        "si units": "si",
+        "imperial": "us",
+        "inch": "us",
+        "metric": "si",
+    },
     "aws_position": {"O": "OH", "6G-R": "6GR"},
     "progression": {"up": "uphill", "down": "downhill", "upward": "uphill", "downward": "downhill"},
     "groove_type": {"square butt": "square", "V": "single_v", "bevel": "single_bevel", "X": "double_v"},

@@ -58,6 +58,7 @@ def listed(said: Sequence[str]) -> str:
 def lower_first(text: str) -> str:
     """For use inside a sentence; an abbreviation keeps its capitals.
 
-    Example: "Assembly B101" gives "assembly B101", "AWS position" and "He content" stay.
+    Example: "Assembly B101" gives "assembly B101", "AWS position", "He content" and "F-number" stay.
     """
-    return text if text[1:2].isupper() or text.startswith(SYMBOLS) else text[:1].lower() + text[1:]
+    keeps = text[1:2].isupper() or text[1:2] == "-" or text.startswith(SYMBOLS)
+    return text if keeps else text[:1].lower() + text[1:]

@@ -18,7 +18,7 @@ from wps.sheet_cautions import cautions
 from wps.sheet_figures import said_in, together
 from wps.sheet_positions import positions_drawn, positions_said
 from wps.sheet_prepared import prepared_lines
-from wps.sheet_runs import RunTable, run_table
+from wps.sheet_runs import RunTable, heat_name, run_table
 from wps.sheet_tacks import RULE, governs, tack_length
 from wps.sketch import SketchError, beads_of, parse_preparation, preparation_sketch, sequence_sketch
 from wps.symbol import aws_symbol, iso_symbol, symbol_of
@@ -140,7 +140,7 @@ def sheet_data(
         runs=table,
         sketches=sketches(revision, each, system),
         facts=_lines(each, FACTS, system),
-        consumables=_lines(each, [one for one in CONSUMABLES if one[1] not in tabled], system),
+        consumables=_lines(each, [one for one in consumables(measure) if one[1] not in tabled], system),
         tacks=_tacks(revision, first, system),
         cautions=cautions(_terms(each, "mechanisation"), "yes" in _terms(each, "robot"), revision.cautions),
         records=records_of(revision),
@@ -161,7 +161,8 @@ INTERPASS = ("interpass_min", "interpass")
 FACTS = (
     ("Weld", "weld_type"), ("Joint", "joint_type"), ("Product", "product"), ("Materials", "steels"),
     ("Thickness", "parent_t"), ("Deposited", "deposit_t"), ("Throat a", "throat_a"), ("Leg z", "leg_z"),
-    ("Diameter", "diameter"), ("Branch angle", "branch_angle"), ("Runs", "run_type"), ("Sides", "weld_detail"),
+    ("Diameter", "diameter"), ("Branch angle", "branch_angle"), ("Runs", "run_type"), ("Thickest run", "max_run_t"),
+    ("Sides", "weld_detail"),
     ("Gouging", "gouging"), ("Impact required", "impact_required"), ("Impact at", "impact_temperature"),
     ("Hardness required", "hardness_required"),
 )  # fmt: skip
@@ -173,6 +174,11 @@ CONSUMABLES = (
     ("Heat treatment", "pwht_temperature"),
 )  # fmt: skip
 """Label on the sheet and variable; what is not stated is left out."""
+
+
+def consumables(measure: str) -> tuple[tuple[str, str], ...]:
+    """`CONSUMABLES`, the heat called what it is."""
+    return tuple((heat_name(measure) if name == "heat_input" else label, name) for label, name in CONSUMABLES)
 
 
 def _lines(each: Demands, wanted: Sequence[tuple[str, str]], system: System) -> tuple[Line, ...]:

@@ -10,10 +10,12 @@ from typing import NamedTuple
 
 from codes.units import System
 from codes.variables import label_of
+from wps.heat import measure_by
 from wps.models import ProcedureRevision
 from wps.preparation import NUMBERS, TEXTS, kind_words
 from wps.sheet_data import Demands, Line, said_of_all
 from wps.sheet_prepared import prepared_lines
+from wps.sheet_runs import heat_name
 from wps.window import demands
 
 WINDOW, PREPARATION = "window", "preparation"
@@ -143,10 +145,13 @@ class Section:
 def sections(revision: ProcedureRevision, system: System) -> tuple[Section, ...]:
     """The clauses in order, those under which nothing is stated left out. Raises BadField."""
     each = demands(revision)
+    measure = measure_by(revision.code, next(iter(each.values())).get("heat_measure"))
     found: list[Section] = []
     for asked in ORDER:
         of_window = asked.where == WINDOW
-        found_lines = _window(each, asked.names, system) if of_window else _prepared(revision, asked.names, system)
+        found_lines = (
+            _window(each, asked.names, system, measure) if of_window else _prepared(revision, asked.names, system)
+        )
         lines = tuple(found_lines)
         if not lines:
             continue
@@ -156,10 +161,10 @@ def sections(revision: ProcedureRevision, system: System) -> tuple[Section, ...]
     return tuple(found)
 
 
-def _window(each: Demands, names: Sequence[str], system: System) -> Iterator[Line]:
+def _window(each: Demands, names: Sequence[str], system: System, measure: str) -> Iterator[Line]:
     for name in names:
         if said := said_of_all(each, name, system):
-            yield Line(label_of(name), said)
+            yield Line(heat_name(measure) if name == "heat_input" else label_of(name), said)
 
 
 def _prepared(revision: ProcedureRevision, names: Sequence[str], system: System) -> Iterator[Line]:

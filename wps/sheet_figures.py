@@ -63,7 +63,7 @@ def _figure(name: str, figure: Decimal, system: System) -> str:
 def steel_in(steel: Steel, system: System) -> str:
     """Grade, group and yield strength. Example: "S355J2+N, group 1.2, 355 MPa"."""
     strength = "" if steel.yield_mpa is None else amount_in(steel.yield_mpa, "MPa", system)
-    return ", ".join(part for part in (steel.grade, steel.group and f"group {steel.group}", strength) if part)
+    return ", ".join(part for part in (steel.grade, steel.group_said, strength) if part)
 
 
 def pair_in(pair: SteelPair, system: System) -> str:

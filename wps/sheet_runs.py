@@ -118,7 +118,7 @@ def run_table(
         ("Ø", unit_in("mm", system), lambda run: _diameter(run.diameter_mm, system)),
         ("Polarity", "", lambda run: run.current_type if many_polarities else ""),
         *_ranges(system),
-        (_heat_name(measure), unit_in("kJ/mm", system), lambda run: _heat(run, measure, system)),
+        (heat_name(measure), unit_in("kJ/mm", system), lambda run: _heat(run, measure, system)),
         ("Note", "", lambda run: run.note),
     ]
     columns = [column for column in (*words, *figures) if any(column[2](run) for run in runs)]
@@ -176,7 +176,8 @@ def _diameter(value: Decimal | None, system: System) -> str:
 HEAT_NAMES = ("Heat input", "Arc energy")
 
 
-def _heat_name(measure: str) -> str:
+def heat_name(measure: str) -> str:
+    """What the heat of runs is called that is reckoned so."""
     return HEAT_NAMES[measure != HEAT_INPUT]
 
 

@@ -8,6 +8,7 @@ from codes.units import System
 from codes.values import Value
 from codes.variables import label_of
 from codes.verdict import Finding, Outcome, Verdict
+from codes.words import lower_first
 from wps.own_figures import uncovered_said
 
 
@@ -39,7 +40,7 @@ def miss_text(verdict: Verdict) -> str:
 
 
 def _miss(found: Finding, alone: bool) -> str:
-    name = found.label.lower()
+    name = lower_first(found.label)
     if found.outcome is Outcome.NOT_STATED:
         if isinstance(found.limit, Unrecorded):
             return f"does not state {found.limit.field}"

@@ -16,6 +16,8 @@ from codes.clauses import Mark
 from codes.limits import Free, Limit, OneOf, When, span, unless
 from codes.pieces import IfStated
 from codes.values import Atom, Value, bare, number
+from codes.variables import label_of
+from codes.words import lower_first
 
 F_NUMBER = Rule("QW-404.4", Mark.CONFIRMED, VARIABLE_NOTES)
 A_NUMBER = Rule("QW-404.5", Mark.CONFIRMED, VARIABLE_NOTES)
@@ -34,7 +36,7 @@ class NotStated(When):
         return value is None
 
     def __str__(self) -> str:
-        return f"{self.variable.replace('_', ' ')} is not stated"
+        return f"{lower_first(label_of(self.variable))} is not stated"
 
 
 @dataclass(frozen=True, slots=True)

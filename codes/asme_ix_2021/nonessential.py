@@ -13,6 +13,7 @@ from codes.limits import Free, Limit, When
 from codes.pieces import IfStated
 from codes.values import Atom, Interval, atoms
 from codes.variables import label_of
+from codes.words import lower_first
 
 REVISE = "revise the WPS, no new test"
 
@@ -59,6 +60,6 @@ def _advice(piece: Piece, row: Listed, when: tuple[When, ...]) -> list[Limit]:
         tested = atoms(piece.values.get(name, ()))
         changed = IfStated(name, AsTested(tested), negate=True)
         kind = "nonessential without toughness" if when else "nonessential"
-        because = f"{row.subject}, {label_of(name).lower()} not as recorded: {kind}, {REVISE}"
+        because = f"{row.subject}, {lower_first(label_of(name))} not as recorded: {kind}, {REVISE}"
         found.append(Limit(name, Free(), where, because, (changed, *when), reason=name))
     return found

@@ -16,6 +16,7 @@ from codes.unit_sets import System, Twin, system_of
 from codes.units import CONVERSIONS, INCH_MM
 from codes.values import Interval, SteelPair, atoms, number
 from codes.variables import label_of
+from codes.words import lower_first
 
 SMAW, SAW, GMAW, FCAW, GTAW = "SMAW", "SAW", "GMAW", "FCAW", "GTAW"
 FAMILIES: dict[str, tuple[str, ...]] = {
@@ -150,7 +151,7 @@ class Piece:
         self, name: str, rule: Rule, reason: str = "", when: tuple[When, ...] = (), field: str = ""
     ) -> Limit:
         """The limit of a variable whose tested value the record leaves out."""
-        allowed = Unrecorded(field or label_of(name).lower())
+        allowed = Unrecorded(field or lower_first(label_of(name)))
         return Limit(name, allowed, self.at(rule), "", when, reason=reason)
 
 

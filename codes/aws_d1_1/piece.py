@@ -14,6 +14,7 @@ from codes.parse import BadField
 from codes.readings import Settings
 from codes.values import Atom, Interval, SteelPair, Value, atoms
 from codes.variables import label_of
+from codes.words import lower_first
 
 FAMILIES = (SMAW, SAW, GMAW, FCAW, GTAW)
 """The processes that have a column in the tables of variables."""
@@ -103,4 +104,4 @@ def units_of(values: Mapping[str, Value]) -> Units | None:
 
 def unrecorded(variable: str, clause: Clause, field: str = "", when: tuple[When, ...] = (), reason: str = "") -> Limit:
     """The limit of a variable whose tested value the record leaves out."""
-    return Limit(variable, Unrecorded(field or label_of(variable).lower()), clause, "", when, reason=reason)
+    return Limit(variable, Unrecorded(field or lower_first(label_of(variable))), clause, "", when, reason=reason)

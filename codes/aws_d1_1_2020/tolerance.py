@@ -8,6 +8,7 @@ from codes.clauses import Clause
 from codes.limits import Limit, When, Within
 from codes.values import Interval, number
 from codes.variables import VARIABLES, label_of
+from codes.words import lower_first
 
 HUNDRED = Decimal(100)
 
@@ -51,5 +52,5 @@ def around(
         return unrecorded(name, clause, when=when)
     unit = VARIABLES[name].unit
     said = piece.said(tested, unit)
-    because = f"recorded {said}, {label_of(name).lower()} {percent}"
+    because = f"recorded {said}, {lower_first(label_of(name))} {percent}"
     return Limit(name, Within(percent.around(tested, unit)), clause, because, when, readings, tested=said)

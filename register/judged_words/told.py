@@ -12,6 +12,7 @@ from functools import cache, lru_cache
 from django.conf import settings
 from django.utils.translation import get_language, gettext
 
+from codes.words import lower_first
 from register.base.days import day_told
 from register.judged_words.frames import WORD, Frame, is_plain
 from register.judged_words.texts import texts
@@ -254,5 +255,6 @@ def _by_word() -> dict[str, list[Frame]]:
 
 @cache
 def _by_small_letters() -> dict[str, str]:
-    """Labels as they stand within a sentence. Example: "co2 content"."""
-    return {message.lower(): message for message in reversed(texts().messages)}
+    """Labels as they stand within a sentence. Example: "run type", and "accepted by the Engineer"."""
+    messages = list(reversed(texts().messages))
+    return {message.lower(): message for message in messages} | {lower_first(message): message for message in messages}

@@ -113,7 +113,7 @@ def test_a_missing_fact_is_named() -> None:
     for record, missing in (
         ("parent_t=", "the coupon thickness T"), ("deposit_t=", "the deposit of the process in the coupon"),
         ("steels=", "P-number or grade of the parent metals"), ("unit_system=", "unit system"),
-        ("preheat=", "preheat"), ("a_number=", "a-number"),
+        ("preheat=", "preheat"), ("a_number=", "A-number"),
     ):  # fmt: skip
         (verdict,) = verdicts_of(made(record, "parent_t=12; deposit_t=12; steels=P-1; preheat=20; a_number=A1"))
         assert verdict.outcome is Outcome.NOT_STATED

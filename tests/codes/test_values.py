@@ -68,7 +68,7 @@ def test_words():
     ("steel", "words"),
     [
         (Steel("1.2", D(355), "S355J2+N"), "S355J2+N (group 1.2, 355 MPa)"),
-        (Steel("P-1 Gr 1"), "group P-1 Gr 1"),
+        (Steel("P-1 Gr 1"), "P-1 Gr 1"),
         (Steel("", D(355)), "355 MPa"),
         (Steel(grade="A36"), "A36"),
         (Steel(), "steel not stated"),

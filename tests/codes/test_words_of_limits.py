@@ -14,10 +14,11 @@ from codes.clauses import Mark
 from codes.continuity import continuity_periods
 from codes.editions import edition
 from codes.iso_14732_2013.mechanised import backing_limits
-from codes.limits import Limit
+from codes.limits import Limit, OneOf, When, Within
 from codes.readings import DEFAULTS
 from codes.units import System, amount_in
 from codes.validity import ValidityInput
+from codes.values import Interval, Steel
 from tests.codes import asme_ix_cases, aws_cases, procedure_cases
 from tests.codes.aws_cases import changes, values
 from tests.codes.aws_written import BASES
@@ -228,3 +229,23 @@ def test_what_opened_a_qualification(results: str, said: str) -> None:
     life = ValidityInput(date(2024, 1, 15), results_on=accepted, facts={"process": "135", "employer": "North"})
     (period,) = continuity_periods(life, WELDER).periods
     assert period.opened.endswith(said)
+
+
+@pytest.mark.parametrize(
+    ("condition", "said"),
+    [
+        (When("p_number", OneOf(("P1",))), "P-number is P-1"),
+        (When("gas_co2", Within(Interval(D(15), D(25), "%"))), "CO2 content is 15 to 25 %"),
+        (When("aws_position", OneOf(("1G",)), True), "AWS position is not 1G"),
+        (When("run_type", OneOf(("multi_run",))), "run type is multi run (multi layer)"),
+    ],
+)
+def test_symbols_and_numbers_keep_their_capital_inside_a_sentence(condition: When, said: str) -> None:
+    assert str(condition) == said
+
+
+@pytest.mark.parametrize(
+    ("group", "said"), [("1.2", "group 1.2"), ("II", "group II"), ("P-1 Gr 1", "P-1 Gr 1"), ("", "steel not stated")]
+)
+def test_a_p_number_is_no_group_twice(group: str, said: str) -> None:
+    assert str(Steel(group)) == said

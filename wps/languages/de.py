@@ -62,6 +62,7 @@ FACTS = {
     "Leg z": "Schenkellänge z",
     "Diameter": "Durchmesser",
     "Branch angle": "Abzweigwinkel",
+    "Thickest run": "Dickste Raupe",
     "Sides": "Seiten",
     "Gouging": "Ausfugen",
     "Impact required": "Kerbschlagarbeit gefordert",

@@ -64,6 +64,7 @@ FACTS = {
     "Leg z": "Côté z",
     "Diameter": "Diamètre",
     "Branch angle": "Angle de piquage",
+    "Thickest run": "Passe la plus épaisse",
     "Sides": "Côtés",
     "Gouging": "Gougeage",
     "Impact required": "Flexion par choc exigée",
