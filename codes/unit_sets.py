@@ -10,6 +10,7 @@ from typing import Literal
 
 from codes.editions import Tested
 from codes.units import INCH_MM
+from codes.values import number
 
 System = Literal["us", "si"]
 
@@ -29,6 +30,13 @@ class Twin:
 def twin(inches: str, metric: str) -> Twin:
     """Shorthand. Example: twin("0.125", "3") is 1/8 in or 3 mm."""
     return Twin(Decimal(inches), Decimal(metric))
+
+
+def size_said(length: Decimal, system: System) -> str:
+    """A length in words, in inches too for a record in US units. Example: "12.7 mm (0.5 in)"."""
+    # Four places, since the figures of the code are sixteenths.
+    inches = number((length / INCH_MM).quantize(Decimal("0.0001")))
+    return f"{number(length)} mm ({inches} in)" if system == "us" else f"{number(length)} mm"
 
 
 def system_of(piece: Tested) -> System | None:

@@ -12,8 +12,8 @@ from codes.editions import Tested
 from codes.limits import Limit, Unrecorded, When, unless, when_is
 from codes.pieces import terms
 from codes.readings import Settings
-from codes.unit_sets import System, Twin, system_of
-from codes.units import CONVERSIONS, INCH_MM
+from codes.unit_sets import System, Twin, size_said, system_of
+from codes.units import CONVERSIONS
 from codes.values import Interval, SteelPair, atoms, number
 from codes.variables import label_of
 from codes.words import lower_first
@@ -131,10 +131,7 @@ class Piece:
 
     def size(self, length: Decimal) -> str:
         """A length in words, in inches too for a record in US units. Example: "12.7 mm (0.5 in)"."""
-        words = f"{number(length)} mm"
-        # Four places, since the figures of the code are sixteenths.
-        inches = number((length / INCH_MM).quantize(Decimal("0.0001")))
-        return f"{words} ({inches} in)" if self.system == "us" else words
+        return size_said(length, self.system)
 
     def degrees(self, celsius: Decimal) -> str:
         """A temperature in words. Example: "204.4 °C (400 °F)" for a record in US units."""

@@ -24,7 +24,7 @@ from codes.editions import Tested
 from codes.limits import Limit, Within, unless, when_is
 from codes.pieces import figure, term, unrecorded
 from codes.readings import Settings
-from codes.unit_sets import System, Twin, system_of
+from codes.unit_sets import System, Twin, size_said, system_of
 from codes.values import Interval, number
 
 ELECTROSLAG = ("72", "73")
@@ -104,7 +104,7 @@ def _plate_limit(piece: Tested, system: System, settings: Settings) -> Limit:
     if row is None:
         field = "a test plate of 3/8 in [10 mm] or more; thinner ones have no row in the table"
         return unrecorded("parent_t", T_6_11, "thickness", when=when, field=field)
-    because = f"tested T = {number(tested)} mm ({system.upper()} set): {row.words}"
+    because = f"tested T = {size_said(tested, system)}, {system.upper()} set: {row.words}"
     used = (PJP_THICKNESS.used(settings),)
     allowed = row.range(tested, system)
     return Limit(

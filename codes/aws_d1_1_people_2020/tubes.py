@@ -19,7 +19,7 @@ from codes.editions import Tested
 from codes.limits import Limit, OneOf, Within, unless, when_is
 from codes.pieces import figure, terms, unrecorded, yes
 from codes.readings import Settings
-from codes.unit_sets import System, Twin, twin
+from codes.unit_sets import System, Twin, size_said, twin
 from codes.values import Interval, number
 
 T_10_13 = memory("Table 10.13")
@@ -100,7 +100,7 @@ def tube_limits(piece: Tested, system: System, settings: Settings) -> tuple[Limi
     if row is None:
         field = "a test pipe that the table of tubular tests has a row for (T-Y-K: 6 in and 1/2 in or more)"
         return (unrecorded("parent_t", T_10_13, "thickness", when=bound, field=field),)
-    said = f"tested pipe {number(od)} x {number(wall)} mm ({system.upper()} set)"
+    said = f"tested pipe of {size_said(od, system)} by {size_said(wall, system)}, {system.upper()} set"
     used = (PJP_THICKNESS.used(settings),)
     walls, ods = row.walls(system), row.diameters(od, system)
     tested = f"{number(wall)} mm"
@@ -121,7 +121,7 @@ def _box_limits(piece: Tested, system: System, settings: Settings) -> tuple[Limi
     thin = not tyk and wall <= IN_3_8.mm(system)
     hi = IN_3_4.mm(system) if thin else None
     allowed = Within(Interval((THINNEST if thin else IN_3_16).mm(system), hi, "mm"))
-    because = f"tested box tube of {number(wall)} mm ({system.upper()} set): wall {allowed}"
+    because = f"tested box tube of {size_said(wall, system)}, {system.upper()} set: wall {allowed}"
     large = Within(Interval(LARGE_PIPE.mm(system), None, "mm"))
     on_round = (when_is("product", "pipe"), unless("box_section", "yes"), unless("weld_type", "fillet", "plug"))
     words = "tested on box tube: round pipe of 24 in [600 mm] and more"

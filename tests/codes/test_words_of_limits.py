@@ -22,6 +22,7 @@ from codes.values import Interval, Steel
 from tests.codes import asme_ix_cases, aws_cases, procedure_cases
 from tests.codes.aws_cases import changes, values
 from tests.codes.aws_written import BASES
+from tests.codes.test_aws_d1_1_people_cases import BASES as PEOPLE
 
 
 def aws_limits(base: str, record: str, name: str) -> list[Limit]:
@@ -249,3 +250,13 @@ def test_symbols_and_numbers_keep_their_capital_inside_a_sentence(condition: Whe
 )
 def test_a_p_number_is_no_group_twice(group: str, said: str) -> None:
     assert str(Steel(group)) == said
+
+
+@pytest.mark.parametrize(
+    ("system", "t", "said"),
+    [("us", "9.525", "tested T = 9.525 mm (0.375 in), US set: "), ("si", "10", "tested T = 10 mm, SI set: ")],
+)
+def test_a_plate_of_a_us_record_says_its_inches(system: str, t: str, said: str) -> None:
+    piece = values(PEOPLE["welder"][0] | {"unit_system": system, "parent_t": t})
+    (limits,) = edition("AWS D1.1:2020 welder").limit_sets([piece], {})
+    assert said in " ".join(limit.because for limit in limits.limits if limit.variable == "parent_t")
