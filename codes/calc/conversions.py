@@ -4,6 +4,7 @@ Factors are fractions of integers, so that there and back gives the figure that 
 """
 
 from decimal import Decimal
+from difflib import get_close_matches
 from fractions import Fraction
 
 from codes.calc.calculation import Calculation, Kind, asked
@@ -126,7 +127,8 @@ def unit_of(field: str, written: str) -> str:
     """The unit as it is spelled here. Raises Refused. Example: "cfh" gives "ft³/h"."""
     unit = SPELLINGS.get(written.strip(), written.strip())
     if unit not in TEMPERATURES and not any(unit in units for units in SIZES.values()):
-        raise Refused(field, f'"{written}" is not a unit held here; known: {", ".join(known_units())}')
+        near = get_close_matches(unit, known_units(), n=3, cutoff=0.4) or ["mm", "kg", "°C", "kJ/mm"]
+        raise Refused(field, f'"{written}" is not a unit held here; write for example {", ".join(near)}')
     return unit
 
 

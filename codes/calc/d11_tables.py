@@ -15,9 +15,9 @@ Steps = tuple[tuple[str, str, bool], ...]
 HYDROGEN: Mapping[str, Decimal] = {"H1": Decimal(5), "H2": Decimal(10), "H3": Decimal(30)}
 """Level -> ml/100 g in the formula of the index."""
 RESTRAINTS: Mapping[str, str] = {
-    "low": "parts free to move",
-    "medium": "fixed to the structure, with some freedom",
-    "high": "nearly no freedom, thick parts or repair",
+    "low": "low: parts free to move",
+    "medium": "medium: fixed to the structure, with some freedom",
+    "high": "high: nearly no freedom, thick parts or repair",
 }
 GROUPS = ("A", "B", "C", "D", "E", "F", "G")
 PCM_BOUNDS = ("0.18", "0.23", "0.28", "0.33", "0.38")

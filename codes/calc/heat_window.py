@@ -14,7 +14,7 @@ from codes.values import Interval
 
 FORMULA = "Q = k·U·I·60 / (1000·v): least at the low ends of U and I and the high end of v, greatest at the others"
 FORMULA_SPEED = "v = k·U·I·60 / (1000·Q)"
-MEASURES = {"heat_input": "k x arc energy (EN, ISO)", "arc_energy": "without k (AWS, ASME)"}
+MEASURES = {"heat_input": "heat input: k x arc energy (EN, ISO)", "arc_energy": "arc energy: without k (AWS, ASME)"}
 
 
 @exact

@@ -75,7 +75,7 @@ CALCULATIONS = (
             choice(
                 "steel",
                 "Kind of steel",
-                {"normalised": "S235 to S355 class", "quenched_tempered": "quenched and tempered"},
+                {"normalised": "normalised, S235 to S355", "quenched_tempered": "quenched and tempered"},
                 "always",
             ),
         ),

@@ -27,9 +27,9 @@ MARGIN = Decimal("0.03")
 """By so much the parent metal's CET must exceed the weld metal's to be the one that counts [%]."""
 LEAST_STEEL_TEMPERATURE = Decimal(5)
 RESTRAINTS: Mapping[str, str] = {
-    "low": "parts free to move",
-    "normal": "stresses about the yield strength of the weld metal",
-    "high": "hardly any freedom to move, thick parts or repair",
+    "low": "low: parts free to move",
+    "normal": "normal: stresses about the yield strength of the weld metal",
+    "high": "high: hardly any freedom to move, thick parts or repair",
 }
 
 

@@ -183,7 +183,10 @@ def _in_system(working: Working, fahrenheit: int, celsius: int, us: bool, clause
 
 _HYDROGEN = (
     choice(
-        "hydrogen_level", "Hydrogen level", {"H1": "below 5", "H2": "below 10", "H3": "not controlled"}, "no hydrogen"
+        "hydrogen_level",
+        "Hydrogen level",
+        {"H1": "H1: below 5 ml/100 g", "H2": "H2: below 10 ml/100 g", "H3": "H3: not controlled"},
+        "no hydrogen",
     ),
     optional("hydrogen", "Diffusible hydrogen, measured", "ml/100 g", needed="no hydrogen level"),
     yes_no("finer_index", "Use the milder index", "needs measured Pcm and hydrogen on file"),

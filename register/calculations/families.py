@@ -31,6 +31,22 @@ TITLES: Mapping[str, tuple[str, str]] = {
 """Family of the registry to title and lead."""
 
 
+CAUTIONS: Mapping[str, str] = {
+    "heat": "Set the machine within the approved procedure: its ranges stand above a reckoned figure. "
+    "Arc: radiation burns eyes and skin. Fume: extract it. Lock a robot cell out before entry.",
+    "preheat": "Where procedure, job or engineer ask for more preheat, that counts. "
+    "Hot metal and gas flames: burns, fire watch. Measure at the distance that the standard names.",
+    "cooling": "The window of the plate maker and the approved procedure stand above a reckoned figure. "
+    "Hot metal: burns.",
+    "deposition": "Set the machine within the approved procedure: its ranges stand above a reckoned figure. "
+    "Arc: radiation burns eyes and skin. Fume: extract it.",
+    "gas": "Shielding gas displaces air: ventilate, and measure oxygen before entry into pits, tanks and box sections. "
+    "Secure cylinders against falling.",
+    "position": "A load can slip while it turns: clamp it by the lifting plan, nobody below it or in its reach.",
+}
+"""Family to what one must mind at the work itself."""
+
+
 @dataclass(frozen=True, slots=True)
 class Family:
     """A family as a page."""
@@ -39,6 +55,11 @@ class Family:
     title: str
     lead: str
     members: tuple[Calculation, ...]
+
+    @property
+    def caution(self) -> str:
+        """What one must mind at the work itself, "" for nothing of its own."""
+        return CAUTIONS.get(self.key, "")
 
     @property
     def slug(self) -> str:

@@ -5,6 +5,7 @@ from typing import Any
 
 from django import forms
 from django.forms import BoundField
+from django.utils.translation import gettext
 
 from codes.calc.calculation import Calculation, Input, Kind
 from codes.calc.inputs import arguments
@@ -15,6 +16,7 @@ from codes.terms import both_names, tokens
 from codes.units import System
 from register.calculations.typed import ELEMENTS, field_names, plain_of, shown_unit
 from register.calculations.us_words import in_us_words
+from register.judged_words import told, told_term
 
 HINTS = {
     Kind.NUMBERS: "figures parted by semicolons, such as 20; 20; 12",
@@ -66,7 +68,7 @@ class CalculationForm(forms.Form):
         for one in self.asked.inputs:
             self._read(one, texts)
         self.missing = [
-            one.label for one in self.asked.inputs if one.needed == "always" and self.plain.get(one.name) is None
+            told(one.label) for one in self.asked.inputs if one.needed == "always" and self.plain.get(one.name) is None
         ]
         if self.plain and not self.missing and not self.problems:
             try:
@@ -86,7 +88,7 @@ class CalculationForm(forms.Form):
 
     def _refuse(self, field: str, problem: str) -> None:
         """Say it at the field; what belongs to no single field is said above the form."""
-        problem = self._in_words(in_us_words(problem) if self.system is System.US else problem)
+        problem = self._in_words(told(in_us_words(problem) if self.system is System.US else problem))
         name = field.replace(".", "_").replace("[0]", "_min").replace("[1]", "_max")
         known = next((n for n in (name, field.partition("[")[0].partition(".")[0]) if n in self.fields), None)
         if known is None and field in {one.name for one in self.asked.inputs}:
@@ -99,7 +101,7 @@ class CalculationForm(forms.Form):
         """The names of inputs as people read them."""
         for one in self.asked.inputs:
             if "_" in one.name:
-                problem = problem.replace(one.name, f"“{one.label}”")
+                problem = problem.replace(one.name, f"“{told(one.label)}”")
         return problem
 
     @property
@@ -110,10 +112,10 @@ class CalculationForm(forms.Form):
         for one in self.asked.inputs:
             fields = [self[name] for name in field_names(one)]
             if one.kind is Kind.ANALYSIS:
-                apart.append((f"{one.label}, mass %; {one.help.partition(', ')[2]}", fields))
+                apart.append((f"{told(one.label)}, {told('mass %')}; {told(one.help.partition(', ')[2])}", fields))
             else:
                 loose += fields
-        return [*apart, *([("Stated", loose)] if loose else [])]
+        return [*apart, *([(gettext("Stated"), loose)] if loose else [])]
 
 
 def _field(one: Input, name: str, system: System) -> forms.Field:
@@ -137,7 +139,7 @@ def _label(one: Input, name: str, system: System) -> str:
     if one.kind is Kind.ANALYSIS:
         return part
     unit = shown_unit(one, system)
-    said = f"{one.label}, {PARTS.get(part, part)}" if part else one.label
+    said = f"{told(one.label)}, {told(PARTS.get(part, part))}" if part else told(one.label)
     return f"{said} [{unit}]" if unit else said
 
 
@@ -147,7 +149,7 @@ def _hint(one: Input, name: str) -> str:
     help_text = PAIRED.get(one.name, "" if "[" in one.help else one.help)
     help_text = "" if one.kind is Kind.RANGE else help_text
     need = "" if one.needed == "always" else _need(one.needed) if one.needed else "may stay empty"
-    return "; ".join(filter(None, (help_text, HINTS.get(one.kind, ""), need)))
+    return "; ".join(map(told, filter(None, (help_text, HINTS.get(one.kind, ""), need))))
 
 
 def _need(when: str) -> str:
@@ -160,15 +162,11 @@ def _need(when: str) -> str:
 
 def _choices(one: Input) -> list[tuple[str, str]]:
     if one.kind is Kind.YES_NO:
-        return [("", "not stated"), ("yes", "yes"), ("no", "no")]
+        return [("", gettext("not stated")), ("yes", gettext("yes")), ("no", gettext("no"))]
     if one.vocabulary:
-        return [("", "not stated"), *((token, both_names(one.vocabulary, token)) for token in tokens(one.vocabulary))]
-    return [("", "not stated"), *((token, _both(token, words)) for token, words in one.options.items())]
-
-
-def _both(token: str, words: str) -> str:
-    plain = token.replace("_", " ")
-    return words if plain in words else f"{plain}: {words}"
+        names = ((token, told_term(both_names(one.vocabulary, token))) for token in tokens(one.vocabulary))
+        return [("", gettext("not stated")), *names]
+    return [("", gettext("not stated")), *((token, told(words)) for token, words in one.options.items())]
 
 
 __all__ = ["ELEMENTS", "CalculationForm"]

@@ -8,25 +8,21 @@ from django.template.loader import render_to_string
 
 from codes.units import System
 from register.base.pdf import PAPERS, OwnFiles, render
+from register.calculations.families import Family
 from register.calculations.shown import Shown
 
 CSS = Path(__file__).resolve().parent / "calculation.css"
-CAUTIONS: dict[str, str] = {
-    "Preheat": "Hot metal and gas flames: burns, fire watch. Measure at the distance that the standard names.",
-    "Heat input": "Arc: radiation burns eyes and skin. Fume: extract it. Lock a robot cell out before entry.",
-}
-"""Title of the family to what one must mind at the work itself."""
 
 
-def sheet_pdf(answer: Shown, title: str, on: date, system: System) -> bytes:
+def sheet_pdf(answer: Shown, family: Family, on: date, system: System) -> bytes:
     """The bytes of the sheet. Raises register.base.pdf.RefusedAddress."""
     context = {
         "answer": answer,
-        "title": title,
+        "title": family.title,
         "on": on,
         "firm": settings.FIRM_NAME,
         "us": system is System.US,
-        "caution": CAUTIONS.get(title, ""),
+        "caution": family.caution,
     }
     html = render_to_string("calculations/sheet.html", context)
     paper = PAPERS["letter" if system is System.US else "a4"][1]

@@ -21,6 +21,7 @@ from register.calculations.forms import CalculationForm
 from register.calculations.sheet import sheet_pdf
 from register.calculations.shown import Shown, ranges, shown
 from register.calculations.typed import texts_of
+from register.judged_words import told
 from register.own_units.reader import units_of
 from register.roles import Capability, requires
 
@@ -60,7 +61,7 @@ def sheet(request: HttpRequest, family: str) -> HttpResponse:
     question = Question(request, family)
     if question.answer is None:
         return HttpResponseRedirect(f"{reverse('calc:family', args=[family])}?{request.GET.urlencode()}")
-    data = sheet_pdf(question.answer, question.family.title, asked_date(request), question.system)
+    data = sheet_pdf(question.answer, question.family, asked_date(request), question.system)
     response = HttpResponse(data, content_type="application/pdf")
     response["Content-Disposition"] = f'inline; filename="{question.asked.name}.pdf"'
     return response
@@ -95,9 +96,10 @@ class Question:
         here = reverse("calc:family", args=[self.family.slug])
         stated = {name: text for name, text in self.texts.items() if text}
         return {
-            "page_title": self.family.title,
-            "lead": self.family.lead,
+            "page_title": told(self.family.title),
+            "lead": told(self.family.lead),
             "family": self.family,
+            "caution": self.family.caution,
             "asked": self.asked,
             "system": self.system.value,
             "form": self.form,
@@ -114,7 +116,7 @@ class Question:
         return f"{path}?{urlencode({'calculation': self.asked.name, UNITS_KEY: system.value} | (stated or {}))}"
 
 
-_UNITS = ((System.SI, "SI"), (System.US, "US customary"))
+_UNITS = ((System.SI, "SI"), (System.US, _("US customary")))
 
 
 def _asked(found: Family, name: str) -> Calculation:

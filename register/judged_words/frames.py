@@ -18,12 +18,13 @@ Shape = tuple[str | ast.expr, ...]
 MOST = 24
 """More alternatives of one text than that are not told apart."""
 SIGNS = re.compile(
-    r"\bkJ/in\b|\bft³(?:/h)?|(?<=\d )(?:in/min|in|ft|lb)\b"
+    r"\bkJ/(?:in|mm³)|\bft³(?:/h)?|\bg/cm³|\blb/(?:in³|ft|h)|\bkip(?:/in)?\b|\bin²"
+    r"|(?<=\d )(?:in/min|in|ft|lb)\b|(?<=\[)(?:in/min|in|lb)(?=\])"
     r"|\b(?:mm|kJ|MPa|ksi|min|kg|ml|psi|ISO|AWS|ASME|EN|TR|QW|QB|Tables?|Annex|Figure|Note|Part)\b"
 )
 UNIT = re.compile(r", (?:°C?|mm|%|[A-Zs]|[a-zA-Z]+/[a-z]+)$")
 """The unit behind a label."""
-LABEL = re.compile(r"[A-Z][a-z]{2,}")
+LABEL = re.compile(r"[A-Z][a-z]{2,}(?:-[a-z]+)?")
 WORD = re.compile(r"[A-Za-z]*[a-z]{2,}")
 """A word; capitals alone are a designation: PB, GMAW."""
 NOT_SAID = re.compile(r"[\\^$|]|\(\?|^[a-z0-9]+(?:[_.][a-z0-9_.]*)+$|^https?:")
@@ -31,6 +32,8 @@ PLACES_IN_BOOKS = frozenset({"Clause", "clause", "confirmed", "partly", "doubtfu
 MARKED = frozenset({"gettext", "gettext_lazy", "ngettext", "ngettext_lazy", "pgettext", "_"})
 """Calls whose texts are no words of a judge: numbers of clauses and tables, and what is marked already."""
 FOR_PROGRAMMERS = frozenset({"ValueError", "KeyError", "TypeError"})
+STEPS, WORKING = frozenset({"step", "word"}), "working"
+"""Calls that name an intermediate value of a calculation: "arc_energy" is read as "arc energy"."""
 TRIMS = frozenset({"strip", "lstrip", "rstrip"})
 
 
@@ -92,6 +95,11 @@ def frames_within(node: ast.AST) -> Iterator[Frame]:
         found = (frame for argument in node.args for frame in frames_within(argument))
         yield from (frame for frame in found if not re.search(r"\d", "".join(frame.parts)))
         return
+    if isinstance(node, ast.Call) and _is_step(node.func):
+        yield from _of_step(node)
+        for argument in node.args[1:]:
+            yield from frames_within(argument)
+        return
     if isinstance(node, ast.Raise) and _name(getattr(node.exc, "func", node)) in {
         "ValueError",
         "KeyError",
@@ -105,6 +113,36 @@ def frames_within(node: ast.AST) -> Iterator[Frame]:
         inner = {id(one): one for shape in shapes for one in shape if isinstance(one, ast.expr)}.values()
     for child in inner:
         yield from frames_within(child)
+
+
+def _is_step(function: ast.expr) -> bool:
+    return isinstance(function, ast.Attribute) and function.attr in STEPS and _name(function.value) == WORKING
+
+
+def _of_step(call: ast.Call) -> Iterator[Frame]:
+    """What an intermediate value is called, and the words that it may be, single ones too."""
+    called = [tuple(_spaced(piece) for piece in shape) for shape in _shapes(call.args[0])]
+    be = _shapes(call.args[1]) if _name(call.func) == "word" else []
+    for shape in (*called, *be):
+        texts, places = _parts(shape)
+        if is_said(" ".join(texts)):
+            yield Frame(texts, places)
+
+
+def _spaced(piece: str | ast.expr) -> str | ast.expr:
+    return piece.replace("_", " ") if isinstance(piece, str) else piece
+
+
+def _parts(shape: Shape) -> tuple[tuple[str, ...], tuple[str, ...]]:
+    """What is said around the places of a text, and what the places hold."""
+    texts, places = [""], []
+    for piece in shape:
+        if isinstance(piece, str):
+            texts[-1] += piece
+        else:
+            places.append(ast.unparse(piece))
+            texts.append("")
+    return tuple(texts), tuple(places)
 
 
 def _frame(shape: Shape) -> Iterator[Frame]:

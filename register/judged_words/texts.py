@@ -16,7 +16,8 @@ from register.judged_words.frames import Frame, frames_in, is_said
 
 TOP = Path(__file__).resolve().parents[2]
 JUDGES = (
-    "codes/[!_]*.py", "codes/[aceik]*/**/*.py", "register/base/draw/*.py", "joints/answers.py", "joints/choices.py",
+    "codes/[!_]*.py", "codes/[aceik]*/**/*.py", "register/base/draw/*.py",
+    "register/calculations/[cfs]*.py", "joints/answers.py", "joints/choices.py",
     "joints/coverage.py", "joints/demands.py", "joints/gates.py", "joints/joint_preheat.py", "joints/judge.py",
     "joints/margins.py", "joints/matrix.py", "joints/misses.py", "joints/own_grades.py", "joints/people.py",
     "joints/procedures.py", "joints/requirements.py", "joints/sentences.py", "joints/uncovered_by_lapse.py",
@@ -72,7 +73,9 @@ SINGLE: Iterable[str] = (
     "none", "any", "always", "person", "people", "alone", "tack", "final", "weld", "years", "and", "or", "not",
     "records", "procedure", "joint", "joints", "group", "gate", "welder", "operator", "strict", "lenient", "levels",
     "designation", "make", "confirmation", "Letter", "year", "years", "month",
-    "months", "valid", "free", "groove", "root", "scope", "note", "notes", "changed",
+    "months", "valid", "greatest", "least", "geometry", "at least", "at most", "mass %", "backgouged", "bar",
+    "stainless", "by test", "min by class", "pulsing", "oscillation", "dip", "upwards", "downwards", "free", "groove",
+    "root", "scope", "note", "notes", "changed", "product analysis before ladle analysis",
 )  # fmt: skip
 """Words that stand alone in a sentence and in no table."""
 

@@ -5,6 +5,8 @@ from decimal import Decimal
 from fractions import Fraction
 from typing import Any
 
+from django.utils.translation import gettext_lazy as _
+
 from codes.iso_9606_1_2012.sizes import Bound as PersonBound
 from codes.iso_15614_1_2017.rows import Bound
 from codes.unit_sets import Twin
@@ -83,7 +85,7 @@ def times(factor: Decimal, symbol: str) -> str:
 def end(bound: Bound | PersonBound | None, symbol: str) -> str:
     """One end of a range in mm. Example: Bound(D("0.5"), least=D(3)) and "t" give "0.5 t, at least 3 mm"."""
     if bound is None:
-        return "no limit"
+        return str(_("no limit"))
     floor = bound.least if isinstance(bound, Bound) else bound.fixed
     if not bound.times:
         return f"{number(floor)} mm"

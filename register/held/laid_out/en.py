@@ -15,7 +15,7 @@ CLASSES = ("EXC1", "EXC2", "EXC3", "EXC4")
 
 def _age(row: Any) -> Line:
     allowed = str(row.steels).removeprefix("parent materials is ")
-    return f"{row.years} year{'s' if row.years > 1 else ''}", allowed, row.needs or "a new procedure test"
+    return f"{row.years} year{'s' if row.years > 1 else ''}", allowed, row.needs or str(_("a new procedure test"))
 
 
 def _coordinator(row: Any) -> Line:
