@@ -81,6 +81,13 @@ class OwnPasswordForm(PasswordChangeForm):
         first.help_text = _("At least 10 characters; not one that many use, and nothing like your name.")
         again.label, again.help_text = _("New password, again"), ""
 
+    def save(self, commit: bool = True) -> Any:
+        """Set the password, and save nothing else of the account."""
+        self.user.set_password(self.cleaned_data["new_password1"])
+        if commit:
+            self.user.save(update_fields=["password"])
+        return self.user
+
     def clean_old_password(self) -> str:
         """The old password. Raises ValidationError where it is wrong, or was too often."""
         try:

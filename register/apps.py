@@ -21,6 +21,7 @@ class RegisterConfig(AppConfig):
         """Make the groups and the first plant after every migration, and put the user's name into history rows."""
         from register import audit  # noqa: F401  (its receiver registers itself)
         from register.own_units import reader  # noqa: F401  (so does its receiver)
+        from register.users import witness  # noqa: F401  (so do these)
 
         post_migrate.connect(make_groups, dispatch_uid="register.make_groups")
         post_migrate.connect(make_plant, dispatch_uid="register.make_plant")

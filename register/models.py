@@ -53,8 +53,10 @@ from register.second.models import RecoveryCode, SecondFactor  # noqa: E402
 from register.systems.models import SystemToken  # noqa: E402
 from register.throttle import PasswordAttempt  # noqa: E402
 from register.trail.models import AuditEntry, AuditHead, VersionSeal  # noqa: E402
+from register.users.models import AccountState  # noqa: E402
 
 __all__ = [
+    "AccountState",
     "AuditEntry",
     "AuditHead",
     "ClauseCheck",

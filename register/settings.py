@@ -239,6 +239,7 @@ TRAIL_WITNESSES = [
     "register.held.witness.unlike",
     "register.evidence.witness.unlike",
     "register.papers.witness.unlike",
+    "register.users.witness.unlike",
     "joints.weld_values.witness.unlike",
     "register.trail.sealed.unlike",
 ]

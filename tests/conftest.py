@@ -14,6 +14,7 @@ from hypothesis import HealthCheck, settings
 
 from register.held import grades
 from register.roles import Role
+from register.users.witness import keep
 from tests import database_image
 
 # What is true is true on a busy machine too: no example has a time limit.
@@ -49,6 +50,7 @@ def people(db: None) -> dict[str, Any]:
     belongs.objects.bulk_create(
         belongs(user=made[name], group=groups[role.value]) for name, role in PEOPLE.items() if role is not None
     )
+    keep(user.pk for user in made.values())
     return made | {"nobody": AnonymousUser()}
 
 

@@ -9,6 +9,7 @@ OWN_APPS = ("wps", "qualifications", "joints")
 """All their tables go along unless they are named below."""
 TAKEN = (
     "auth.user",
+    "register.accountstate",
     "register.auditentry",
     "register.plant",
     "register.plantrole",

@@ -11,6 +11,7 @@ from register.plants.models import Plant, PlantRole
 from register.roles import Capability, Role, reach_with
 from register.systems.models import SystemToken
 from register.trail.models import AuditHead
+from register.users.witness import ROLES, keep
 
 
 @transaction.atomic
@@ -53,8 +54,10 @@ def _narrow(plant: Plant, kept: set[str]) -> None:
         raise ValueError("Name with --group at least one coordinator, who then sees all plants and manages accounts.")
     roles = Group.objects.filter(name__in=[role.value for role in Role])
     links = User.groups.through.objects.filter(group__in=roles).exclude(user__in=users.values())
-    for user, role in links.values_list("user_id", "group__name"):
+    held = list(links.values_list("user_id", "group__name"))
+    for user, role in held:
         PlantRole.objects.get_or_create(user_id=user, plant=plant, role=role)
     links.delete()
+    keep([user for user, _ in held], ROLES)
     # A token that named no plant counted for all of them: it goes on reading what it was made for, and no more.
     SystemToken.everything.filter(plant__isnull=True).update(plant=plant)

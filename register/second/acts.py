@@ -15,6 +15,7 @@ from register.roles import Capability, reach_with
 from register.second.models import RecoveryCode, SecondFactor
 from register.second.totp import matching_step
 from register.throttle import guarded
+from register.users.witness import FACTOR, keep
 
 RECOVERY_CODES = 10
 SIGNERS = (Capability.APPROVE_PROCEDURE, Capability.CHECK_PROCEDURE, Capability.MANAGE_USERS)
@@ -48,6 +49,7 @@ def set_up(user: Any, secret: str, code: str) -> list[str]:
     factor = SecondFactor.objects.create(user=user, secret=secret, last_step=step)
     codes = _new_codes(factor)
     user._second_factor = factor
+    keep([user.pk], FACTOR)
     record_act(user, "set up the second factor of", user)
     return codes
 
@@ -59,8 +61,10 @@ def new_codes(user: Any) -> list[str]:
     if factor is None:
         raise ValueError("There is no second factor.")
     factor.recovery_codes.all().delete()
+    codes = _new_codes(factor)
+    keep([user.pk], FACTOR)
     record_act(user, "made new recovery codes for", user)
-    return _new_codes(factor)
+    return codes
 
 
 @transaction.atomic
@@ -69,6 +73,7 @@ def take_away(user: Any, by: Any) -> None:
     if not SecondFactor.objects.filter(user=user).delete()[0]:
         raise ValueError("There is no second factor to take away.")
     user._second_factor = None
+    keep([user.pk], FACTOR)
     record_act(by, "took away the second factor of", user)
 
 

@@ -13,6 +13,7 @@ from register.audit import record_act
 from register.plants.models import Plant, PlantRole
 from register.plants.reach import current
 from register.roles import Capability, Role, reach_with
+from register.users.witness import PLANT_ROLES, keep
 
 FIELDS = ("username", "first_name", "last_name", "email", "is_active")
 PlantRoles = Mapping[int, Iterable[str]]
@@ -56,7 +57,7 @@ def make(by: Any, user: User, roles: Iterable[str], password: str, at: PlantRole
 def change(by: Any, user: User, roles: Iterable[str], at: PlantRoles | None = None) -> User:
     """Save an account that a form has changed. Raises ValueError where nobody would be left to manage accounts."""
     before = stand(in_reach().select_for_update(of=("self",)).get(pk=user.pk))
-    user.save()
+    user.save(update_fields=FIELDS)
     _give(user, roles, at or {})
     if current().plants is None and not managers():
         raise ValueError("Nobody would be left who may manage accounts: give another account that role first.")
@@ -77,6 +78,7 @@ def _give(user: User, roles: Iterable[str], at: PlantRoles) -> None:
     PlantRole.objects.bulk_create(
         PlantRole(user=user, plant_id=plant, role=Role(name).value) for plant, names in at.items() for name in names
     )
+    keep([user.pk], PLANT_ROLES)
 
 
 @transaction.atomic

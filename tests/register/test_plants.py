@@ -35,6 +35,7 @@ OF_NO_PLANT = {
 OF_THE_FIRM = {"evidence:file", "users:change", "users:password", "users:factor", "qualifications:calendar_revoke"}
 """Their samples are accounts with roles for the whole firm, and a scan of a thing of no plant."""
 FIRM_WIDE = {
+    "register.AccountState",
     "register.AuditHead", "register.VersionSeal", "register.ClauseCheck", "register.FirmGrade", "register.FirmReading",
     "register.PasswordAttempt", "register.Plant", "register.PlantRole", "qualifications.CalendarFeed",
     "register.OwnUnits", "register.SecondFactor", "register.RecoveryCode",
