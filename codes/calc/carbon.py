@@ -69,7 +69,7 @@ CE = Equivalent(
     CE_BOX,
 )
 CE_D11 = Equivalent(
-    "CE_D1.1",
+    "CE of D1.1",
     _over(C="1", Mn="6", Si="6", Cr="5", Mo="5", V="5", Ni="15", Cu="15"),
     Clause("AWS D1.1:2020", "Annex B, hardness control", Mark.CONFIRMED, "welding institute FAQ on carbon equivalents"),
     "CE = C + (Mn+Si)/6 + (Cr+Mo+V)/5 + (Ni+Cu)/15",
@@ -149,6 +149,8 @@ def _complete(
         if share >= 100:
             raise Refused(f"analysis.{element}", f"{number(share)} % is not a mass percentage below 100")
     assumed = [element.capitalize() for element in assumed_zero]
+    if "C" in assumed or analysis.get("C") == 0:
+        raise Refused("analysis.C", "carbon is never taken as nought: every steel has some; state it")
     for element in assumed:
         if element not in ELEMENTS:
             raise Refused("assumed_zero", f"{element} is not an element that a steel certificate states")
@@ -217,7 +219,8 @@ def cen(analysis: Analysis, assumed_zero: tuple[str, ...] = (), factor: Decimal 
 @exact
 def cen_factor(carbon: Decimal) -> Result:
     """A(C) of CEN. Example: C 0.12 % gives 0.75."""
-    not_negative("carbon", carbon, "%")
+    if not_negative("carbon", carbon, "%") >= 100:
+        raise Refused("carbon", f"{number(carbon)} % is not a mass percentage below 100")
     value = Decimal("0.75") + Decimal("0.25") * tanh(20 * (carbon - Decimal("0.12")))
     return Working().result(value, "", CEN.clause, "A(C) = 0.75 + 0.25·tanh(20(C − 0.12))")
 

@@ -32,6 +32,9 @@ K_FACTORS = (
 K_LIMITS = (Decimal("0.3"), Decimal("1.0"))
 USUAL_VOLTAGE = (Decimal(8), Decimal(50))
 USUAL_SPEED = (Decimal(10), Decimal(3000))
+USUAL_CURRENT = (Decimal(5), Decimal(2000))
+USUAL_ENERGY = (Decimal("0.05"), Decimal(20))
+"""Plausible figures, our own choice: outside them a unit or a digit is likely wrong."""
 RUN_OUT_FACTORS = {
     "up to 95": Decimal("0.0368"),
     "95 to 110": Decimal("0.0408"),
@@ -85,7 +88,8 @@ def arc_energy(
     power = _power(working, voltage, current, arcs)
     speed = _speed(working, travel_speed, arc_time, run_length)
     formula = FORMULA if travel_speed is not None else FORMULA_RUN
-    return working.result(power * 60 / (1000 * speed), "kJ/mm", ENERGY, formula)
+    value = plausible_energy(working, power * 60 / (1000 * speed))
+    return working.result(value, "kJ/mm", ENERGY, formula)
 
 
 def _not_waveform(working: Working, waveform_controlled: bool | None) -> None:
@@ -109,9 +113,7 @@ def _power(
     else:
         working.flag("arc energies of all arcs on one pool are added: from memory (EN 1011-1, ISO/TR 18491)")
     for volts, amperes in arcs:
-        positive("voltage", volts, "V")
-        positive("current", amperes, "A")
-        working.flag(f"{number(volts)} V is outside the usual 8 to 50 V", not _usual(volts, USUAL_VOLTAGE))
+        plausible(working, positive("voltage", volts, "V"), positive("current", amperes, "A"))
     return working.step("power", sum((volts * amperes for volts, amperes in arcs), Decimal(0)), "W")
 
 
@@ -133,6 +135,22 @@ def _speed(
         f"{number(round(speed, 3))} mm/min is outside the usual 10 to 3000 mm/min", not _usual(speed, USUAL_SPEED)
     )
     return working.step("travel_speed", speed, "mm/min")
+
+
+def plausible(working: Working, volts: Decimal, amperes: Decimal) -> None:
+    """Flags a voltage or a current that no arc has."""
+    working.flag(f"{number(volts)} V is outside the usual 8 to 50 V", not _usual(volts, USUAL_VOLTAGE))
+    working.flag(f"{number(amperes)} A is outside the usual 5 to 2000 A", not _usual(amperes, USUAL_CURRENT))
+
+
+def plausible_energy(working: Working, value: Decimal) -> Decimal:
+    """The energy; flagged where no run of an arc has it. Example: 12000 kJ/mm is one of a wrong unit."""
+    shown = number(round(value, 3))
+    working.flag(
+        f"{shown} kJ/mm is outside the usual 0.05 to 20 kJ/mm: look at the figures and their units",
+        not _usual(value, USUAL_ENERGY),
+    )
+    return value
 
 
 def _usual(value: Decimal, limits: tuple[Decimal, Decimal]) -> bool:
@@ -157,11 +175,12 @@ def arc_energy_waveform(
         if run_length is None:
             raise Refused("run_length", "must be stated with the instantaneous energy")
         energy = positive("instantaneous_energy", instantaneous_energy, "J")
-        value = energy / positive("run_length", run_length, "mm") / 1000
+        value = plausible_energy(working, energy / positive("run_length", run_length, "mm") / 1000)
         return working.result(value, "kJ/mm", WAVEFORM, "E = IE / (1000·L)")
     power = positive("instantaneous_power", instantaneous_power or Decimal(0), "W")
     speed = _speed(working, travel_speed, arc_time, run_length)
-    return working.result(power * 60 / (1000 * speed), "kJ/mm", WAVEFORM, "E = IP·60 / (1000·v)")
+    value = plausible_energy(working, power * 60 / (1000 * speed))
+    return working.result(value, "kJ/mm", WAVEFORM, "E = IP·60 / (1000·v)")
 
 
 @exact
@@ -199,8 +218,9 @@ def heat_input_waveform(
 @exact
 def heat_input_from_arc_energy(arc_energy: Decimal, process: str | None = None, k: Decimal | None = None) -> Result:
     """Q = k E of a stated arc energy [kJ/mm]. Example: 40 kJ/in and k 0.8 give 1.2598... kJ/mm."""
-    positive("arc_energy", arc_energy, "kJ/mm")
-    return _with_k(Working().result(arc_energy, "kJ/mm", ENERGY, "E"), process, k)
+    working = Working()
+    plausible_energy(working, positive("arc_energy", arc_energy, "kJ/mm"))
+    return _with_k(working.result(arc_energy, "kJ/mm", ENERGY, "E"), process, k)
 
 
 def _with_k(energy: Result, process: str | None, k: Decimal | None) -> Result:
@@ -223,7 +243,8 @@ def heat_input_run_out(
     core = positive("core_diameter", core_diameter, "mm")
     consumed = positive("consumed_length", consumed_length, "mm")
     run = positive("run_out_length", run_out_length, "mm")
-    return working.result(core**2 * consumed * factor / run, "kJ/mm", RUN_OUT, "Q = d²·L·F / ROL")
+    value = plausible_energy(working, core**2 * consumed * factor / run)
+    return working.result(value, "kJ/mm", RUN_OUT, "Q = d²·L·F / ROL")
 
 
 _SPEED = (

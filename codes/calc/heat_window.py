@@ -8,7 +8,7 @@ from decimal import Decimal
 from codes.calc.calculation import Calculation, Input, Kind, asked, choice, process, yes_no
 from codes.calc.calculation import optional as optional_input
 from codes.calc.exact import exact
-from codes.calc.heat import ENERGY, arc_energy, heat_input, k_of
+from codes.calc.heat import ENERGY, arc_energy, heat_input, k_of, plausible, plausible_energy
 from codes.calc.result import Refused, Result, Working, positive
 from codes.values import Interval
 
@@ -71,7 +71,9 @@ def travel_speed_window(
     working.flag("taken as not waveform-controlled (not stated)", when=waveform_controlled is None)
     factor = k_of(working, process, k)
     power = factor * positive("voltage", voltage, "V") * positive("current", current, "A") * 60 / 1000
+    plausible(working, voltage, current)
     least, greatest = _ends(heat_input)
+    plausible_energy(working, greatest)
     positive("heat_input", least, "kJ/mm")
     working.step("lowest_speed", power / greatest, "mm/min")
     fastest = working.step("highest_speed", power / least, "mm/min")

@@ -11,7 +11,7 @@ from codes.calc.exact import kept
 from codes.calc.result import Refused
 from codes.parse import LIMIT_OF_NUMBER, BadField, Plain
 from codes.terms import UnknownTerm, parse_term
-from codes.values import Interval
+from codes.values import Interval, number
 
 _AMOUNT = re.compile(r"((?:\d+[- ]+)?\d+/\d+|[+-]?[\d.,]+(?:[eE][+-]?\d+)?)\s*(\S.*)?")
 INCHES = ("in", "inch", '"')
@@ -118,9 +118,9 @@ def _range(one: Input, plain: Plain) -> Interval:
         ends = [plain, plain]
     if len(ends) != 2:
         raise BadField(one.name, "a range has two ends")
-    lo, hi = (decimal_of(one.name, end, one.unit) for end in ends)
+    lo, hi = (decimal_of(f"{one.name}[{i}]", end, one.unit) for i, end in enumerate(ends))
     if lo > hi:
-        raise BadField(one.name, f"min {lo} lies above max {hi}")
+        raise BadField(one.name, f"{number(lo)} lies above {number(hi)}: write the least first")
     return Interval(lo, hi, one.unit)
 
 
@@ -180,7 +180,7 @@ def _pairs(one: Input, plain: Plain) -> tuple[tuple[Decimal, Decimal], ...]:
     pairs = []
     for i, pair in enumerate(_sequence(one, plain)):
         if not isinstance(pair, list | tuple) or len(pair) != 2:
-            raise BadField(f"{one.name}[{i}]", "must be a list of two figures")
+            raise BadField(f"{one.name}[{i}]", "must be two figures, such as 30 and 25")
         first, second = (decimal_of(f"{one.name}[{i}]", part) for part in pair)
         pairs.append((first, second))
     return tuple(pairs)

@@ -54,7 +54,7 @@ def preheat(
     working = Working()
     _circumstances(working, yield_mpa, restraint)
     counts = _counting_cet(working, _parent_cet(working, cet, analysis, assumed_zero), weld_metal_cet)
-    within("cet" if cet is not None else "analysis", counts, "0.2", "0.5", "% CET", METHOD)
+    within("cet" if cet is not None else "analysis", counts, "0.2", "0.5", "%", f"CET in {METHOD}")
     within("thickness", thickness, "10", "90", "mm", f"{METHOD} (the single plate, not the combined thickness)")
     within("hydrogen", hydrogen, "1", "20", "ml/100 g", METHOD)
     within("heat_input", heat_input, "0.5", "4.0", "kJ/mm", METHOD)

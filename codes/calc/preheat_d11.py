@@ -124,7 +124,7 @@ def minimum_preheat(
         group = str(found.value)
     group = working.word("group", (group or "").upper())
     if group not in GROUPS:
-        raise Refused("group", f"is one of {', '.join(GROUPS)}")
+        raise Refused("group", f"must be one of {', '.join(GROUPS)}")
     row = row_of(thickness_mm, thickness_in, THICKNESS_STEPS)
     fahrenheit, celsius, below = MINIMUM[restraint][row][GROUPS.index(group)]
     working.flag("lower than this may also be safe", when=below)

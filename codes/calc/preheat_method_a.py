@@ -100,7 +100,7 @@ def _graph_serves(working: Working, graph_ce: Decimal, graph_scale: str, ce: Dec
     within("carbon_equivalent", ce, "0.30", "0.70", "%", METHOD)
     scales = [scale for scale, _ in SCALES]
     if graph_scale not in scales:
-        raise Refused("graph_scale", f"is one of {', '.join(scales)}")
+        raise Refused("graph_scale", f"must be one of {', '.join(scales)}")
     if ce > graph_ce:
         raise Refused(
             "carbon_equivalent", f"{number(ce)} % is above {number(graph_ce)} %, up to which the graph serves"

@@ -169,7 +169,12 @@ def printed(value: Figure, unit: str) -> str:
         return f"{value} {unit}".strip()
     step = PRINTED.get(unit, PRINTED_ELSE)
     text = number(value) if value == value.to_integral_value() else str(value.quantize(step, ROUND_HALF_EVEN, WIDE))
-    return f"{text}{'' if unit == '°' else ' '}{unit}".strip()
+    return in_unit(text, unit)
+
+
+def in_unit(figure: str, unit: str) -> str:
+    """A figure with its unit; an angle has no blank before its sign. Example: ("45", "°") gives "45°"."""
+    return f"{figure}{'' if unit == '°' else ' '}{unit}".strip()
 
 
 def up_to_five(celsius: Decimal) -> Decimal:
@@ -180,22 +185,22 @@ def up_to_five(celsius: Decimal) -> Decimal:
 def positive(field: str, value: Decimal, unit: str = "") -> Decimal:
     """The value. Raises Refused unless it is above 0."""
     if value <= 0:
-        raise Refused(field, f"{number(value)} {unit}".rstrip() + "; it must be above 0")
+        raise Refused(field, f"{in_unit(number(value), unit)}; it must be above 0")
     return value
 
 
 def not_negative(field: str, value: Decimal, unit: str = "") -> Decimal:
     """The value. Raises Refused where it is below 0."""
     if value < 0:
-        raise Refused(field, f"{number(value)} {unit}".rstrip() + "; it must be 0 or more")
+        raise Refused(field, f"{in_unit(number(value), unit)}; it must be 0 or more")
     return value
 
 
 def within(field: str, value: Decimal, lo: str, hi: str, unit: str, method: str) -> Decimal:
     """The value. Raises Refused where it lies outside lo to hi, ends included, the range of the named method."""
     if not Decimal(lo) <= value <= Decimal(hi):
-        told = f"{number(kept(value))} {unit}".rstrip()
-        raise Refused(field, f"{told} is outside {lo} to {hi} {unit}".rstrip() + f", the range of {method}")
+        told, end = in_unit(number(kept(value)), unit), in_unit(hi, unit)
+        raise Refused(field, f"{told} is outside {lo} to {end}, the range of {method}")
     return value
 
 

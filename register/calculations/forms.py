@@ -105,6 +105,12 @@ class CalculationForm(forms.Form):
         return problem
 
     @property
+    def refusals(self) -> list[tuple[str, str]]:
+        """What is wrong with each entry, under the label of its field; "" for what belongs to none."""
+        labels = {name: str(field.label).partition(" [")[0] for name, field in self.fields.items()}
+        return [(labels.get(name, ""), problem) for name, problem in self.problems.items()]
+
+    @property
     def sections(self) -> list[tuple[str, list[BoundField]]]:
         """The fields; an analysis stands under a heading of its own."""
         loose: list[BoundField] = []

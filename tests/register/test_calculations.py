@@ -108,6 +108,33 @@ def test_a_figure_is_not_said_twice() -> None:
     assert answer("carbon_equivalent").exactly == "0.40693 %"
 
 
+class TestWrongEntries:
+    def test_each_end_of_a_range_has_its_own_message(self) -> None:
+        assert set(form("heat_input_window", voltage_max="abc").problems) == {"voltage_max"}
+        filled = form("heat_input_window", voltage_min="30")
+        assert filled.problems == {"voltage_min": "30 lies above 28: write the least first"}
+
+    def test_what_is_refused_names_the_field(self) -> None:
+        assert form("arc_energy", voltage="0").refusals == [("Arc voltage", "0 V; it must be above 0")]
+        assert form("welding_position_by_angles", slope="91").refusals == [
+            ("Slope of the weld axis", "91° is outside 0 to 90°, the range of a slope")
+        ]
+
+    @pytest.mark.parametrize("name", ["carbon_equivalent", "carbon_equivalent_d11", "cet", "pcm", "cen"])
+    def test_carbon_is_never_taken_as_nought(self, name: str) -> None:
+        """It is the greatest part of each formula: without it the steel would seem harmless."""
+        for changed in ({"analysis_C": "0"}, {"analysis_C": "", "assumed_zero": "C B"}):
+            assert "state it" in form(name, **changed).problems["analysis_C"]
+
+    def test_a_figure_of_a_wrong_unit_is_flagged(self) -> None:
+        """1500 mm/min typed as 15: 20 V, 300 A give 24 kJ/mm, more than a run of an arc has (own choice of limits)."""
+        assert any(
+            "outside the usual 0.05 to 20 kJ/mm" in flag for flag in answer("arc_energy", travel_speed="15").flags
+        )
+        assert any("outside the usual 5 to 2000 A" in flag for flag in answer("arc_energy", current="3000").flags)
+        assert answer("arc_energy").flags == ()
+
+
 def _edges() -> list[tuple[str, Range, str, str]]:
     """(calculation, range, figure inside, figure one step outside) for every stated end."""
     step, found = D("0.001"), []
