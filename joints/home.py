@@ -11,10 +11,11 @@ from django.utils.translation import gettext, ngettext
 
 from joints.filters import WELDED, running
 from joints.models import ImportBatch, Job, Joint, Workstation
-from qualifications.due import DueItem, falls_due
+from qualifications.due import CONFIRMATION, DueItem, falls_due
 from qualifications.models import Person
 from qualifications.offers import certificate_offers
 from register.held.firm import firm_settings
+from register.plants.reach import current
 from register.roles import Capability, Role, can
 from wps.models import Procedure, ProcedureRevision, Status, TestRecord
 
@@ -30,6 +31,14 @@ class Draft:
     waits_for: str
     own: bool
     """True where whoever asks wrote it, so that the next step is somebody else's or still the writing."""
+
+
+@dataclass(frozen=True, slots=True)
+class Deadline:
+    """What falls due or has lapsed, and whether whoever asks may sign it."""
+
+    item: DueItem
+    may_confirm: bool
 
 
 @dataclass(frozen=True, slots=True)
@@ -67,6 +76,21 @@ def dues(on: date, user: Any) -> list[DueItem]:
     if can(user, Capability.CONFIRM_OWN_PEOPLE):
         found.sort(key=lambda item: item.supervisor_id != user.pk)
     return found
+
+
+def deadlines(found: Sequence[DueItem], user: Any) -> list[Deadline]:
+    """The first of what falls due, each with whether this user may sign its confirmation (as events.may_confirm)."""
+    anybody, own = can(user, Capability.RECORD_CONFIRMATION), can(user, Capability.CONFIRM_OWN_PEOPLE)
+    here = current()
+    return [
+        Deadline(
+            item,
+            item.act == CONFIRMATION
+            and here.holds(item.plant_id)
+            and (anybody or (own and item.supervisor_id == user.pk)),
+        )
+        for item in found[:AT_MOST]
+    ]
 
 
 def jobs_running(on: date) -> list[Job]:

@@ -14,7 +14,10 @@ from qualifications.due_index import END, LAPSED, DueIndex, Stretch
 from qualifications.offers import CertificateOffer
 from qualifications.reading import index_of
 
-__all__ = ["END", "LAPSED", "WITHIN", "DueItem", "Group", "falls_due", "grouped"]
+__all__ = ["CONFIRMATION", "END", "LAPSED", "WITHIN", "DueItem", "Group", "falls_due", "grouped"]
+
+CONFIRMATION = "confirmation"
+"""The act of a signature that a supervisor or the coordinator owes (codes.confirmations)."""
 
 WITHIN = (30, 60, 90, 180)
 """The horizons in days, nearest first."""
@@ -56,6 +59,11 @@ class DueItem:
             return gettext("today")
         said = f"{days} day{'s' if days > 1 else ''}"
         return gettext("%(said)s ago") % {"said": said} if self.days < 0 else gettext("in %(said)s") % {"said": said}
+
+    @property
+    def what(self) -> str:
+        """What is to be done, or what lapsed and why. Example: "lapsed: no confirmation between ..."."""
+        return f"{self.act}: {self.because}" if self.is_lapse else self.act
 
     @property
     def is_lapse(self) -> bool:

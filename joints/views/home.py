@@ -47,7 +47,9 @@ class Home(PlainPage):
             drafts=others,
             own_drafts=[draft for draft in drafts if draft.own],
             lists=home.open_lists(user) if self.is_today() else [],
-            due=due[: home.AT_MOST],
+            due=home.deadlines(due, user)
+            if self.is_today()
+            else [home.Deadline(one, False) for one in due[: home.AT_MOST]],
             due_count=len(due),
             jobs=jobs,
             may_edit=self.may(Capability.EDIT_JOBS),

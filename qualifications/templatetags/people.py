@@ -66,7 +66,7 @@ def _cells(item: DueItem, people: str) -> tuple[object, ...]:
         mark_safe(' class="is-outside"' if item.is_lapse else ""),
         item.by.isoformat(),
         told(item.when),
-        unbroken(told(f"{item.act}: {item.because}" if item.is_lapse else item.act)),
+        unbroken(told(item.what)),
         f"{people}{item.person_id}/",
         item.person_name,
         f"{people}certificates/{item.certificate_id}/",
