@@ -14,6 +14,8 @@ BY_AWS_NAME = frozenset({"aws_position"})
 # Shown by the words for the thing, since a bare symbol says too little.
 SYMBOLS = ("He ", "Ar ")
 """Chemical symbols keep their capital."""
+TOLD = frozenset({"weld_detail"})
+"""Shown by the symbol of the standards and what it means. Example: "ss mb (with backing)"."""
 IN_WORDS = frozenset({"transfer_mode", "run_type", "gouging", "product", "wire_system", "torch_direction"})
 
 
@@ -28,6 +30,8 @@ def term_words(variable: str, token: str) -> str:
     iso, aws, words = names
     if known.vocabulary in BY_AWS_NAME:
         return aws
+    if known.vocabulary in TOLD:
+        return f"{iso} ({aws})"
     return (words if known.vocabulary in IN_WORDS else iso) or words or token
 
 

@@ -1,16 +1,20 @@
 """The list of work."""
 
+import re
 from typing import Any
 
 import django_filters
 import django_tables2 as columns
 from django.utils import timezone
-from django.utils.safestring import SafeString
+from django.utils.html import conditional_escape
+from django.utils.safestring import SafeString, mark_safe
 from django.utils.translation import gettext_lazy as _
 
 from register.background.models import State, Work
 from register.base.filters import RegisterFilterSet
 from register.base.tables import LeanTable, link
+
+HASH = re.compile(r"\b[0-9a-f]{64}\b")
 
 
 class WorkTable(LeanTable):
@@ -45,6 +49,14 @@ class WorkTable(LeanTable):
 
     def render_state(self, record: Work) -> str:
         return record.get_state_display()
+
+    def render_message(self, value: str) -> SafeString:
+        """A hash in it may break anywhere, or it would push the other columns together."""
+        # The hash is letters and figures; all else is escaped.
+        return mark_safe(HASH.sub(r'<span class="hash">\g<0></span>', conditional_escape(value)))
+
+    def value_message(self, value: str) -> str:
+        return value
 
     def render_took(self, record: Work) -> str:
         """Seconds from taking up to the end, interruptions included."""

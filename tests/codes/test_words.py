@@ -21,7 +21,7 @@ def test_several_terms(variable: str, tokens: tuple[str, ...], said: str) -> Non
 
 
 def test_backing_of_whatever_material_is_not_called_steel() -> None:
-    assert term_words("weld_detail", "ss_mb") == "ss mb"
+    assert term_words("weld_detail", "ss_mb") == "ss mb (with backing)"
 
 
 def test_words_with_a_comma_of_their_own_are_parted_by_semicolons() -> None:

@@ -4,11 +4,13 @@ import re
 from decimal import Decimal as D
 from math import cos, isclose, radians, sin, sqrt, tan
 from typing import Any
+from xml.etree import ElementTree
 
 import pytest
 
 from codes.parse import parse_values
 from codes.units import System
+from register.base.pdf_text import width
 from tests.wps.sketches import BUTT, CASES, FILLET, RANGE, TEE, V60, beads, preparation
 from wps.sketch import SketchError, beads_of, parse_preparation, preparation_sketch, sequence_sketch
 from wps.sketch.clip import clipped
@@ -239,3 +241,18 @@ class TestParsing:
     @pytest.mark.parametrize("edge", ["10", "0"])
     def test_a_root_face_as_thick_as_the_part_and_none_at_all_are_drawn(self, edge: str) -> None:
         preparation_sketch(parsed({**V60, "root_face_mm": edge}, {**BUTT, "parent_t": "10"}))
+
+
+@pytest.mark.parametrize("system", list(System))
+@pytest.mark.parametrize("t", [{"min": "3", "max": "24"}, {"min": "12.345", "max": "123.456"}])
+def test_the_words_of_a_thickness_stay_clear_of_the_edge(t: dict[str, str], system: System) -> None:
+    window = parse_values({"parent_t": t, "weld_type": "fillet", "joint_type": "tee", "throat_a": "5"})
+    drawn = preparation_sketch(parse_preparation({"kind": "none"}, window), system)
+    root = ElementTree.fromstring(drawn)
+    said = [one for one in root.iter() if one.tag.endswith("text") and (one.text or "").startswith("t ")]
+    assert said
+    for one in said:
+        x, size, wide = float(one.get("x", 0)), float(one.get("font-size", 0)), width(one.text or "")
+        left = {"start": 0.0, "middle": 0.5, "end": 1.0}[one.get("text-anchor", "")]
+        assert x - left * wide * size > 3, one.text
+        assert x + (1 - left) * wide * size < 330 - 3, one.text

@@ -4,6 +4,7 @@ from math import atan2, cos, hypot, pi, radians, sin, sqrt, tan
 
 from codes.units import System
 from register.base.draw import svg
+from register.base.pdf_text import width
 from wps.sketch import ink
 from wps.sketch.frame import Canvas, Placement, Point
 from wps.sketch.groove import Groove, groove_of
@@ -20,6 +21,12 @@ def dimensions(one: Preparation, scene: Scene, canvas: Canvas, system: System) -
     """All that is stated, with its figure. What is not stated has no mark."""
     found = _thicknesses(one, scene, canvas, system)
     return found + (_fillet if one.is_fillet else _groove)(one, scene, canvas, system)
+
+
+def widest_thickness(one: Preparation, system: System) -> float:
+    """How much room the words of a thickness take beside the joint, the arrow and white included [px]."""
+    prefix = "t" if one.t1 == one.t2 else "t2"
+    return AWAY + 11 + ink.TEXT * max(width(f"{prefix} {size.label(system)}") for size in (one.t1, one.t2))
 
 
 def _thicknesses(one: Preparation, scene: Scene, canvas: Canvas, system: System) -> list[str]:

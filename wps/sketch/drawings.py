@@ -7,7 +7,7 @@ from register.base.draw import svg
 from wps.preparation import kind_words
 from wps.sketch import ink
 from wps.sketch.clip import Box, clipped, holds
-from wps.sketch.dimensions import dimensions
+from wps.sketch.dimensions import dimensions, widest_thickness
 from wps.sketch.frame import Canvas, Margins, Point, fit
 from wps.sketch.layout import Shape, shapes
 from wps.sketch.plates import Scene, scene
@@ -16,6 +16,8 @@ from wps.sketch.region import Region, groove_regions
 from wps.sketch.runs import Bead
 
 WIDTH, HEIGHT = 330.0, 216.0
+SIDE = 86.0
+"""Room beside the joint for its dimensions, where no words need more [px]."""
 """Pixels; 87 by 57 mm on paper, two beside each other on a sheet."""
 LEAST_BEAD = 18.0
 """A bead that would be lower than this [px] is drawn from closer by."""
@@ -31,7 +33,10 @@ def preparation_sketch(
     """The joint before welding, with every stated dimension and a scale bar; the finished outline of a fillet."""
     view = scene(one)
     upright = one.arrangement is Arrangement.BUTT
-    canvas = fit(view.points, width, height, Margins(86, 36, 86, 62 if upright else 34))
+    needed, below = widest_thickness(one, system), 62 if upright else 34
+    canvas = fit(view.points, width, height, Margins(SIDE, 36, SIDE, below))
+    if min(x for x, _ in canvas.all(view.points)) < needed:
+        canvas = fit(view.points, width, height, Margins(needed, 36, needed, below))
     box = (0.0, 0.0, width, height)
     parts = [*_parts(view, canvas, box), *_outlines(view, canvas, box), *dimensions(one, view, canvas, system)]
     parts += [_scale(canvas, width, height, system), _caption(one, height, system)]

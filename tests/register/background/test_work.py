@@ -15,6 +15,7 @@ from register.background.models import State, Work
 from register.background.progress import GivenBack, Progress, stopping
 from register.background.run import MOST_TRIES, execute
 from register.background.sweep import drop_unfinished, sweep
+from register.background.tables import WorkTable
 from register.background.views import give_up
 from tests.register.background import kinds
 
@@ -229,3 +230,9 @@ def test_one_sees_ones_own_work_and_the_watchers_see_all(qa: User, client_of: Ca
             assert client.get("/background/").status_code == 200
     work.refresh_from_db()
     assert work.cancel_by == "qa"
+
+
+def test_a_hash_in_the_list_may_break_and_the_words_are_escaped() -> None:
+    table, said = WorkTable([]), "<b> parts, SHA-256 " + "0f" * 32 + "."
+    assert table.render_message(said) == f'&lt;b&gt; parts, SHA-256 <span class="hash">{"0f" * 32}</span>.'
+    assert table.value_message(said) == said
