@@ -149,7 +149,7 @@ def day(on: date) -> str:
 
 def count(number: int, one: str, many: str) -> str:
     """A number with its noun. Example: count(3, "person", "people") is "3 people"."""
-    return f"{number} {one if number == 1 else many}"
+    return f"{number:,} {one if number == 1 else many}"
 
 
 def refusal(finding: Finding, allows: str) -> str:

@@ -203,10 +203,17 @@ def _complete(found: Mapping[int, str], headings: Sequence[str]) -> None:
                 % {"found": ", ".join(headings[i] for i, f in found.items() if f == one or f in two)}
             )
     if missing:
-        raise Refusal(
-            gettext("%(missing)s The list has: %(value)s.")
-            % {"missing": _columns_missing(missing), "value": ", ".join(h for h in headings if h) or "none"}
-        )
+        raise Refusal(_refusal(missing, ", ".join(h for h in headings if h) or "none", any_known=bool(held)))
+
+
+def _refusal(missing: Sequence[str], row: str, any_known: bool) -> str:
+    if any_known:
+        return gettext("%(missing)s The list has: %(value)s.") % {"missing": _columns_missing(missing), "value": row}
+    names = ", ".join(f"“{label}”" for label in missing)
+    return gettext(
+        "The first row holds no heading that is known: it reads %(row)s. A row of headings with at least %(names)s "
+        "must stand above the welds."
+    ) % {"row": row[:300], "names": names}
 
 
 def _columns_missing(missing: Sequence[str]) -> str:

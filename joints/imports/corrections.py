@@ -5,6 +5,7 @@ from typing import Any
 
 from django.utils.translation import gettext
 
+from joints.answers import count
 from joints.imports.compare import EVERY, OURS, THEIRS
 from joints.imports.table import MAX_CELL, Refusal
 from joints.models import ImportBatch
@@ -29,8 +30,8 @@ def take_over(batch: ImportBatch, said: Mapping[str, Any], by: Any) -> str:
     batch.choices = {**batch.choices, **chosen, **every}
     batch.save(update_fields=["corrections", "choices"])
     parts = [
-        f"{len(fixed)} cells corrected" if fixed else "",
-        f"{len(undone)} corrections taken back" if undone else "",
+        f"{count(len(fixed), 'cell', 'cells')} corrected" if fixed else "",
+        f"{count(len(undone), 'correction', 'corrections')} taken back" if undone else "",
         "choice kept" if chosen or every else "",
     ]
     return f"{', '.join(filter(None, parts)).capitalize() or 'Nothing was corrected'}."

@@ -25,7 +25,7 @@ from qualifications.models import Certificate
 from qualifications.offers import fetched
 from qualifications.paper.pdfs import certificate_draft
 from register.audit import record_act
-from register.background.kinds import Refused, background
+from register.background.kinds import Facts, Refused, background
 from register.background.progress import Progress
 from register.evidence import store
 from register.evidence.models import EvidenceFile
@@ -64,7 +64,13 @@ class Pack:
     absent: list[str] = field(default_factory=list)
 
 
-@background("Make an audit pack", Capability.VIEW, refusals=(SheetError, Altered))
+def about_job(job_id: int, **how: str) -> Facts:
+    """The job it is for."""
+    job = Job.objects.filter(pk=job_id).first()
+    return [(gettext("Job"), str(job), job.get_absolute_url())] if job else []
+
+
+@background("Make an audit pack", Capability.VIEW, refusals=(SheetError, Altered), about=about_job)
 def audit_pack(progress: Progress, job_id: int, on: str, form: str, paper: str, units: str, address: str = "") -> None:
     """Make the pack and keep it for whoever may look."""
     job = Job.objects.filter(pk=job_id).first()

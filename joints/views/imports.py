@@ -6,6 +6,7 @@ from django.contrib import messages
 from django.http import HttpRequest, HttpResponse, HttpResponseRedirect
 from django.shortcuts import get_object_or_404
 from django.urls import reverse
+from django.utils import timezone
 from django.utils.translation import gettext
 from django.utils.translation import gettext_lazy as _
 from django.views.generic.edit import FormView
@@ -136,11 +137,12 @@ class ImportPreview(DetailPage):
 
     def get_facts(self) -> list[tuple[str, ...]]:
         batch = self.object
-        taken = f"{batch.confirmed_by}, {batch.confirmed_at:%Y-%m-%d %H:%M}" if batch.confirmed_at else "not yet"
+        at = timezone.localtime
+        taken = f"{batch.confirmed_by}, {at(batch.confirmed_at):%Y-%m-%d %H:%M}" if batch.confirmed_at else "not yet"
         return [
             (gettext("Job"), str(batch.job), batch.job.get_absolute_url()),
             (gettext("From"), str(batch.sender or "not named")),
-            (gettext("Sent in by"), f"{batch.uploaded_by}, {batch.uploaded_at:%Y-%m-%d %H:%M}"),
+            (gettext("Sent in by"), f"{batch.uploaded_by}, {at(batch.uploaded_at):%Y-%m-%d %H:%M}"),
             (gettext("It holds"), batch.get_scope_display()),
             (gettext("Taken in by"), taken),
             (gettext("Rows"), f"{batch.row_count:,}"),

@@ -23,6 +23,14 @@ from register.plants.reach import current
 from register.roles import Capability
 
 Function = Callable[..., None]
+Facts = list[tuple[str, ...]]
+About = Callable[..., Facts]
+"""What a piece of work is about, from its arguments: (term, value, url), for its page in every state."""
+
+
+def nothing(**arguments: Any) -> Facts:
+    """Work that is about no one thing."""
+    return []
 
 
 class Refused(ValueError):
@@ -34,12 +42,14 @@ class Kind:
     """A function that can be done in the background, and what one must hold to have it done.
 
     `refusals`: exceptions whose text is meant for whoever asked; any other is a fault of the register.
+    `about`: what its page leads back to, however it ended; nothing where that is no longer on file.
     """
 
     function: Function
     label: str
     capability: Capability
     refusals: tuple[type[Exception], ...]
+    about: About = nothing
 
     @property
     def path(self) -> str:
@@ -81,12 +91,12 @@ class Kind:
 
 
 def background(
-    label: str, capability: Capability, *, refusals: tuple[type[Exception], ...] = ()
+    label: str, capability: Capability, *, refusals: tuple[type[Exception], ...] = (), about: About = nothing
 ) -> Callable[[Function], Kind]:
     """Make a function of a module a kind of work. It takes a Progress first, then its arguments by name."""
 
     def made(function: Function) -> Kind:
-        return Kind(function, label, capability, (Refused, *refusals))
+        return Kind(function, label, capability, (Refused, *refusals), about)
 
     return made
 

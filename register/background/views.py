@@ -14,6 +14,7 @@ from django.utils.translation import gettext_lazy as _
 from django.views.generic import DetailView
 
 from register.background.board import Said, board
+from register.background.kinds import Refused, kind_of
 from register.background.models import State, Work
 from register.background.tables import WorkFilter, WorkTable
 from register.base.lists import ListPage
@@ -86,6 +87,12 @@ class WorkPage(OneWork, DetailPage):
             "asked_by_name": work.asked_by_name,
             "localtime": f"{timezone.localtime(work.asked_at):%Y-%m-%d at %H:%M}",
         }
+
+    def get_facts(self) -> list[tuple[str, ...]]:
+        try:
+            return kind_of(self.object.function).about(**self.object.arguments)
+        except Refused:
+            return []
 
     def get_context_data(self, **kwargs: Any) -> dict[str, Any]:
         return super().get_context_data(**standing(self.object, self.request.user), **kwargs)

@@ -6,7 +6,8 @@ from django.urls import reverse
 
 from joints.imports.table import MAX_BYTES
 from joints.models import ImportBatch, Joint
-from tests.joints.files import csv_of, good_xlsx, row
+from register.background.models import Work
+from tests.joints.files import ROW, csv_of, good_xlsx, row
 from tests.joints.makers import make_job, make_station
 
 pytestmark = pytest.mark.django_db
@@ -60,6 +61,7 @@ def test_bad_cells_are_listed_and_cannot_be_taken_in(page) -> None:
     [
         (b"\x01\x02\x03 rubbish", "no list of welds"),
         (csv_of("B1;12", head="Assembly;Thickness"), "“Joint number”, “Weld type” are missing"),
+        (csv_of(head=ROW.format(n=0)), "holds no heading that is known: it reads B1, 0, fillet"),
         (b"", "empty"),
     ],
 )
@@ -68,6 +70,21 @@ def test_a_refused_file_says_why_at_the_field(page, data: bytes, says: str) -> N
     assert response.status_code == 422
     assert says in text(response)
     assert not ImportBatch.objects.exists()
+
+
+def test_work_on_a_list_leads_back_to_it_and_to_its_job(page) -> None:
+    """Waiting, under way, failed or done: whoever looks finds the way back."""
+    send(page, csv_of(row(1, thickness_1="-3")))
+    batch = ImportBatch.objects.get()
+    again = text(page.post(batch.get_absolute_url(), follow=True))
+    assert "1 row read and compared: 1 cell cannot be taken; nothing was written." in again
+    Work.objects.update(state="failed", message="It was taken in meanwhile.", result_url="")
+    work = Work.objects.get()
+    shown = text(page.get(work.get_absolute_url()))
+    for url in (batch.get_absolute_url(), batch.job.get_absolute_url()):
+        assert f'href="{url}"' in shown
+    batch.delete()
+    assert page.get(work.get_absolute_url()).status_code == 200
 
 
 def test_a_file_over_the_limit_is_refused_before_it_is_read(page) -> None:

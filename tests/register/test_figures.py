@@ -9,6 +9,7 @@ from django import forms
 
 from register.base.figures import Figure, WholeNumber
 from register.base.forms import DateField, prepared
+from register.templatetags.register_base import takes_us
 
 
 @pytest.mark.parametrize(
@@ -88,6 +89,10 @@ def test_no_number_box_is_left_and_what_was_said_of_it_stays() -> None:
     assert 'type="number"' not in form.as_p() and "step=" not in form.as_p()
     assert form.errors == {"pieces": ["Missing; enter it."]} and form.cleaned_data["leg"] == D("3.175")
     assert prepared(Own({"leg": "0", "pieces": "1"})).errors == {"leg": ["More than 0."]}
+
+
+def test_a_form_knows_whether_it_asks_for_what_has_a_us_unit() -> None:
+    assert takes_us(prepared(Sizes())) and not takes_us(forms.Form())
 
 
 @pytest.mark.parametrize(
