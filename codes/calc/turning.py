@@ -89,7 +89,7 @@ def best_turn(weld: str, face_angle: Decimal, arc_from: Decimal, arc_to: Decimal
     best = sorted({turn for turn in tried if abs(wrapped(face_angle + turn)) == least})
     working.word("flat_reached", "yes" if flat else "no")
     working.word("flat_band_reached", "yes" if least <= FLAT else "no")
-    working.word("equally_good", ", ".join(number(turn) for turn in best))
+    working.word("equally_good", ", ".join(f"{number(turn)}°" for turn in best))
     place = working.word("iso", str(_along(working, weld, face_angle, best[-1]).value))
     working.flag(f"flat is out of reach: {place} is the best", when=not flat and place != "PA")
     return working.result(best[-1], "°", CLAUSE, "θ = −ψ + 360·k within the arc, else the end nearest to flat")

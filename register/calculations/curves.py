@@ -4,7 +4,7 @@ All points come from the calculations themselves; where a method refuses, the cu
 """
 
 from collections.abc import Callable, Iterable, Mapping
-from decimal import Decimal
+from decimal import Decimal, InvalidOperation
 
 from codes.calc.calculation import Calculation
 from codes.calc.conversions import in_us
@@ -157,13 +157,18 @@ def _us(plot: Plot) -> Plot:
         axis(x),
         axis(y),
         tuple(Series(_name(s.name), tuple(map(at, s.points))) for s in plot.series),
-        tuple(Mark(*at((m.x, m.y)), _words(m, y.unit)) for m in plot.marks),
+        tuple(Mark(*at((m.x, m.y)), _words(m)) for m in plot.marks),
         tuple(Box((lo[0], hi[0]), (lo[1], hi[1]), words) for lo, hi, words in corners),
     )
 
 
-def _words(mark: Mark, unit: str) -> str:
-    return printed(*in_us(mark.y, unit)) if mark.words[:1].isdigit() else mark.words
+def _words(mark: Mark) -> str:
+    """What a point says, as the answer says it: a preheat that was rounded upwards is turned over after that."""
+    figure, _, unit = mark.words.partition(" ")
+    try:
+        return printed(*in_us(Decimal(figure), unit))
+    except InvalidOperation:
+        return mark.words
 
 
 def _short(value: Decimal) -> Decimal:

@@ -36,6 +36,16 @@ def us_texts(name: str) -> dict[str, str]:
     return found
 
 
+@pytest.mark.parametrize("name", ["preheat_method_b", "cooling_time", "d11_prequalified_preheat"])
+def test_the_point_of_a_plot_says_what_the_answer_says(name: str) -> None:
+    """109.7 °C is 229 °F, and the answer, rounded upwards to 110 °C, 230 °F: the plot must not ask for less."""
+    filled = CalculationForm(calculations()[name], US, us_texts(name))
+    assert filled.result is not None
+    found = shown(filled.asked, filled.plain, filled.result, US)
+    assert found.plot is not None
+    assert found.value.partition(" (")[0] == found.plot.marks[0].words
+
+
 def test_a_conversion_ends_in_the_unit_that_was_asked_for() -> None:
     """50 kJ/in divided by 25.4 is 1.9685 kJ/mm, whatever units the reader has."""
     filled = CalculationForm(calculations()["convert"], US, us_texts("convert"))
