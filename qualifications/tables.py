@@ -29,6 +29,7 @@ class PersonTable(LeanTable):
 
     caption = _("People")
     unbroken = ("identification",)
+    one_line = ("employer", "site", "valid")
 
     class Meta(LeanTable.Meta):
         order_by = ("name", "pk")

@@ -30,6 +30,7 @@ class ProcedureTable(LeanTable):
 
     caption = _("Procedures")
     unbroken = ("code",)
+    one_line = ("in_force", "parent_t")
 
     class Meta(LeanTable.Meta):
         order_by = ("number", "pk")

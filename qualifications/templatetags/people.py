@@ -51,7 +51,8 @@ ROW = (
     '<td data-label="{}">{{}}</td>'
     '<td data-label="{}" class="day"><a href="{{}}">{{}}</a></td>'
     '<td data-label="{}" class="day"><a href="{{}}">{{}}</a></td>'
-    '<td data-label="{}">{{}}</td><td data-label="{}"{{}}>{{}}</td><td data-label="{}">{{}}</td></tr>'
+    '<td data-label="{}">{{}}</td><td data-label="{}" class="{{}}">{{}}</td>'
+    '<td data-label="{}" class="line">{{}}</td></tr>'
 )
 
 
@@ -74,7 +75,7 @@ def _cells(item: DueItem, people: str) -> tuple[object, ...]:
         format_html_join(
             ", ", '<span class="day">{}</span>', ((told_term(both_names("process", p)),) for p in item.processes)
         ),
-        mark_safe("" if item.site else ' class="none"'),
+        "line" if item.site else "none",
         item.site,
         unbroken(told(str(item.clause))),
     )

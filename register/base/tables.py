@@ -38,8 +38,9 @@ class LeanTable(tables.Table):
 
     Columns: plain `tables.Column`; make links and dates in `render_<name>` (use `link`), plain data in `value_<name>`.
     Meta: `order_by` ends in a unique key; `numeric` names the columns set right with tabular figures, `unbroken` those
-    that stay on one line, as a time does; `many` has a tablet held upright show blocks as a phone does;
-    `head` is the column that names the row (default: the first); `caption` says what the list holds.
+    that stay on one line, as a time does, `one_line` those that do so where the window is wide; `many` has a tablet
+    held upright show blocks as a phone does; `head` is the column that names the row (default: the first); `caption`
+    says what the list holds.
     """
 
     class Meta:
@@ -51,6 +52,7 @@ class LeanTable(tables.Table):
     head = ""
     numeric: tuple[str, ...] = ()
     unbroken: tuple[str, ...] = ()
+    one_line: tuple[str, ...] = ()
     many = False
 
     def __init__(self, *args: Any, query: Iterable[tuple[str, str]] = (), **kwargs: Any) -> None:
@@ -100,6 +102,7 @@ class LeanTable(tables.Table):
         if name == (self.head or next(iter(self.columns.names()))):
             return '<th scope="row" class="day">' if name in self.unbroken else '<th scope="row">', "</th>"
         css = ' class="num"' if name in self.numeric else ' class="day"' if name in self.unbroken else ""
+        css = css or (' class="line"' if name in self.one_line else "")
         return f'<td{css} data-label="{conditional_escape(header)}">', "</td>"
 
 

@@ -326,3 +326,10 @@ def test_what_falls_due_is_narrowed_down_and_taken_away(client_of: SignIn, super
 @pytest.mark.parametrize("query", [{"within": "45"}, {"export": "pdf"}, {"site": "Mars"}, {"on": "tomorrow"}])
 def test_an_address_that_cannot_be_read_is_refused(client_of: SignIn, query: dict[str, str]) -> None:
     assert client_of("auditor").get(url("due"), query).status_code == 400
+
+
+def test_place_and_employer_stand_on_one_line_where_the_window_is_wide(client_of: SignIn) -> None:
+    person("Ada Krol", employer="Nordhafen Steel Structures", site="Hall 2")
+    page = text(client_of("auditor").get("/people/"))
+    for label, value in (("Employer", "Nordhafen Steel Structures"), ("Place", "Hall 2")):
+        assert f'<td class="line" data-label="{label}">{value}</td>' in page
