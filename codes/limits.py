@@ -224,5 +224,5 @@ def span(lo: Decimal | None, hi: Decimal | None, unit: str = "") -> Within:
 
 
 def times(factor: Decimal, value: Decimal, unit: str = "mm") -> str:
-    """A derivation in figures. Example: times(D(2), D(8)) gives "2 x 8 = 16 mm"."""
-    return f"{number(factor)} x {number(value)} = {number(factor * value)} {unit}"
+    """A derivation in figures. Example: times(D(2), D(8)) gives "2 x 8 mm = 16 mm"."""
+    return f"{number(factor)} x {number(value)} {unit} = {number(factor * value)} {unit}"

@@ -108,6 +108,7 @@ def draft(record: TestRecord, on: date, system: System) -> Draft:
             "what": TITLES["ISO" in record.code],
             "lead": f"{record.code}{level}",
             "record": record,
+            "system": system,
             "seen": seen,
             "used": in_use(record, on),
             "facts": facts(record),

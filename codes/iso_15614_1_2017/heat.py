@@ -53,10 +53,10 @@ def _highest(piece: Piece, when: tuple[When, ...]) -> Limit:
         return unrecorded("heat_input", HEAT, "the heat input of the piece with the impact tests", when)
     when = _same_measure(piece, when)
     if piece.level == 2:
-        because = f"tested {tested}, impact requirement: {times(UPPER, tested, 'kJ/mm')} at most"
+        because = f"tested {tested} kJ/mm, impact requirement: {times(UPPER, tested, 'kJ/mm')} at most"
         return _limit(None, UPPER * tested, because, when, tested)
     factor = UPPER if lenient(HEAT_LEVEL_1, piece.settings) else Decimal(1)
-    because = f"tested {tested}, impact requirement at level 1: {times(factor, tested, 'kJ/mm')} at most"
+    because = f"tested {tested} kJ/mm, impact requirement at level 1: {times(factor, tested, 'kJ/mm')} at most"
     readings = (HEAT_LEVEL_1.used(piece.settings),)
     allowed = span(None, factor * tested, "kJ/mm")
     return Limit("heat_input", allowed, HEAT_AT_1, because, when, readings, "heat_input", tested=f"{tested} kJ/mm")
@@ -66,7 +66,7 @@ def _lowest(piece: Piece, when: tuple[When, ...]) -> Limit:
     tested = _tested(piece, "hardness")
     if tested is None:
         return unrecorded("heat_input", HEAT, "the heat input of the piece with the hardness test", when)
-    because = f"tested {tested}, hardness requirement: {times(LOWER, tested, 'kJ/mm')} at least"
+    because = f"tested {tested} kJ/mm, hardness requirement: {times(LOWER, tested, 'kJ/mm')} at least"
     return _limit(LOWER * tested, None, because, _same_measure(piece, when), tested)
 
 

@@ -23,8 +23,8 @@ class Bound:
     def words(self, symbol: str) -> str:
         """The end as the table prints it."""
         if not self.times:
-            return number(self.least)
-        floor = f" (at least {number(self.least)})" if self.least else ""
+            return f"{number(self.least)} mm"
+        floor = f" (at least {number(self.least)} mm)" if self.least else ""
         factor = "" if self.times == 1 else f"{number(self.times)} "
         return f"{factor}{symbol}{floor}"
 
@@ -49,7 +49,7 @@ class Row:
         return Within(Interval(lo, hi, unit))
 
     def words(self, symbol: str) -> str:
-        """The range as the table prints it. Example: "3 to 2 t"."""
+        """The range as the table prints it. Example: "3 mm to 2 t"."""
         if self.dash:
             return "not qualified"
         if self.lo and self.hi:

@@ -20,6 +20,7 @@ from register.base.days import days_in_words
 from register.calculations.us_words import in_us_words
 from register.languages import in_own_language
 from register.own_units.findings import finding_in
+from register.own_units.words import sentence_in
 from register.papers.kinds import Kind, register
 from register.papers.printing import Draft
 from wps.models import ProcedureRevision
@@ -194,7 +195,7 @@ def _line(finding: Finding, system: System) -> Line:
         finding.missing if finding.outcome is Outcome.NOT_STATED and finding.missing else days_in_words(shown.allowed),
         shown.margin_text,
         str(finding.clause),
-        finding.because,
+        sentence_in(finding.because, system),
         finding.outcome.value,
     )
 

@@ -96,7 +96,7 @@ def texts(record: str, base: str = "SMAW") -> str:
     ("steels=P-1 Gr 1 / P-8 Gr 1", "SMAW", "P-8 to P-1"),
     ("steels=P-1 Gr 1 / P-8 Gr 1", "SMAW", "P-8 Gr 1 to P-1 Gr 1"),
     ("steels=A992", "SMAW", "A992 to A992"),
-    ("parent_t=20; max_run_t=14", "SMAW", "a pass of 14 mm in the coupon: 1.1 x 20 = 22 mm"),
+    ("parent_t=20; max_run_t=14", "SMAW", "a pass of 14 mm in the coupon: 1.1 x 20 mm = 22 mm"),
     ("transfer_mode=spray|dip", "GMAW", "tested spray and dip"),
     ("f_number=", "SMAW", "fillers of F-4"),
     ("heat_input=1.2|1.5", "SMAW", "unknown: the record does not state" ),

@@ -14,6 +14,9 @@ from codes.limits import Limit, When, Within
 from codes.units import CONVERSIONS, System
 from codes.values import Interval, Steel, SteelPair, Value
 from register.own_units.findings import strengths_in
+from register.own_units.words import sentence_in
+from tests.wps.iso import iso_record
+from tests.wps.test_record_paper import words
 from tests.wps.test_us_codes import DAY
 from tests.wps.us import AWS, us_draft, us_record
 from wps.changes import run_text
@@ -134,3 +137,29 @@ def test_pages_follow_the_reader(coordinator: Any, client_of: Any) -> None:
     answered = client.post(live, sent).content.decode()
     # First as the reader reads, behind it as the field is labelled.
     assert "0.125 to 1 in (3.175 to 25.4 mm)" in answered
+
+
+def test_what_a_range_rests_on_follows_the_reader(client_of: Any) -> None:
+    """A factor stays one, and every figure beside it has its unit: nothing is half turned over."""
+    record = iso_record()
+    pages = [reverse("wps:record", args=[record.pk])]
+    for page in pages:
+        said = {units: client_of("qa").get(page, {"units": units}).content.decode() for units in ("si", "us")}
+        assert "tested t = 12 mm" in said["si"], page
+        assert "tested t = 0.472 in" in said["us"], page
+        assert "tested t = 12 mm" not in said["us"], page
+    paper = words(client_of("qa").get(reverse("wps:record_sheet", args=[record.pk]), {"units": "us"}).content)
+    assert "tested t = 0.472 in" in paper
+
+
+@pytest.mark.parametrize(
+    ("si", "us"),
+    [
+        ("tested t = 12 mm, fillet: 3 mm to 2 t", "tested t = 0.472 in, fillet: 0.118 in to 2 t"),
+        ("tested 2.79 kJ/mm, impact requirement: 1.25 x 2.79 kJ/mm = 3.4875 kJ/mm at most",
+         "tested 70.9 kJ/in, impact requirement: 1.25 x 70.9 kJ/in = 88.6 kJ/in at most"),
+    ],
+)  # fmt: skip
+def test_derivations_in_us_units(si: str, us: str) -> None:
+    assert sentence_in(si, US) == us
+    assert sentence_in(si, SI) == si

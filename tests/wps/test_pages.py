@@ -133,7 +133,7 @@ def test_only_the_coordinator_gets_the_buttons(
 def test_record_page_shows_what_it_earned(record: TestRecord, in_force: ProcedureRevision, client_of: Clients) -> None:
     page = _text(client_of("auditor").get(record.get_absolute_url()))
     assert "6 to 24 mm" in page
-    assert "2 x 12 = 24 mm" in page
+    assert "2 x 12 mm = 24 mm" in page
     assert "impact requirement is yes" in page
     assert "S355J2+N (group 1.2, 355 MPa)" in page
     assert "WPS 001 rev A" in page

@@ -68,7 +68,8 @@ class RevisionCheck(RevisionAct):
 
     def get_context_data(self, **kwargs: Any) -> dict[str, Any]:
         judgement = judge(self.object, timezone.localdate(), firm_settings())
-        return super().get_context_data(judgement=judgement_in(judgement, units_of(self.request)), **kwargs)
+        system = units_of(self.request)
+        return super().get_context_data(judgement=judgement_in(judgement, system), system=system, **kwargs)
 
 
 class RevisionApprove(RevisionAct, SignedConfirmPage):
@@ -98,7 +99,8 @@ class RevisionApprove(RevisionAct, SignedConfirmPage):
 
     def get_context_data(self, **kwargs: Any) -> dict[str, Any]:
         judgement = judge(self.object, timezone.localdate(), firm_settings())
-        return super().get_context_data(judgement=judgement_in(judgement, units_of(self.request)), **kwargs)
+        system = units_of(self.request)
+        return super().get_context_data(judgement=judgement_in(judgement, system), system=system, **kwargs)
 
 
 class RevisionWithdraw(RevisionAct, SignedConfirmPage):
