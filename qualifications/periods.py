@@ -17,6 +17,7 @@ from codes.editions import Edition, UnknownEdition, edition
 from codes.readings import DEFAULTS, Settings
 from codes.validity import Ending, Event, Period, State, Validity, ValidityInput
 from qualifications.models import Certificate, CertificateEvent
+from register.languages import in_own_language
 
 NOT_JUDGED = "standard"
 BAD_RECORD = "missing_data"
@@ -144,6 +145,7 @@ def cut(found: Validity, last_day: date) -> Validity:
 _OWN = Clause("Register", "people", Mark.OWN)
 
 
+@in_own_language
 def _not_judged(certificate: Certificate) -> Validity:
     because = f"not judged: the register does not hold {certificate.code} for a {certificate.get_kind_display()}"
     return Validity((), Ending(NOT_JUDGED, because, Clause(certificate.code, "", Mark.OWN)), because)

@@ -7,6 +7,7 @@ import django_tables2 as tables
 from django.urls import reverse
 from django.utils.html import format_html, format_html_join
 from django.utils.safestring import SafeString, mark_safe
+from django.utils.translation import gettext
 from django.utils.translation import gettext_lazy as _
 
 from codes.readings import DEFAULTS, Settings
@@ -117,7 +118,7 @@ class WeldLogTable(LeanTable):
             return f"Struck out: {record.struck_out}. {record.note}".strip()
         if not self.may_strike:
             return record.note
-        strike = link(reverse("qualifications:weld_log_strike", args=[record.pk]), "strike out")
+        strike = link(reverse("qualifications:weld_log_strike", args=[record.pk]), gettext("strike out"))
         return mark_safe(f'{link_text(record.note)} <span class="onscreen">{strike}</span>'.strip())
 
     def value_note(self, record: WeldLogEntry) -> str:

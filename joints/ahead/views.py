@@ -8,7 +8,6 @@ from django.http import HttpRequest
 from django.http.response import HttpResponseBase
 from django.utils.translation import gettext
 
-from codes.words import lower_first
 from joints.ahead.forecast import Forecast, forecast
 from joints.ahead.holders import Held, held_joints
 from joints.ahead.one_person import Hanging, hanging
@@ -17,6 +16,7 @@ from joints.models import Job
 from joints.ready import day_of
 from register.base import exports
 from register.base.views import DetailPage
+from register.judged_words import told_within
 from register.roles import Capability
 
 HEADS = ("Assembly/joint", "Covered on the day", "Loses cover on", "Covered again from", "Hangs on")
@@ -32,7 +32,7 @@ class JobAhead(DetailPage):
     queryset = Job.objects.all()
 
     def get_page_title(self) -> str:
-        return gettext("The weeks ahead of %(object)s") % {"object": lower_first(str(self.object))}
+        return gettext("The weeks ahead of %(object)s") % {"object": told_within(str(self.object))}
 
     def get_lead(self) -> str:
         return self.object.title

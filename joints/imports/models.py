@@ -109,7 +109,7 @@ class ImportBatch(PartOf):
         )
 
     def __str__(self) -> str:
-        return f"{self.get_kind_display().capitalize()} {self.file_name}"
+        return f"List {self.file_name}" if self.kind == self.LIST else f"Model {self.file_name}"
 
     def get_absolute_url(self) -> str:
         return reverse("joints:import_preview", args=[self.pk])

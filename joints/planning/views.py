@@ -8,7 +8,6 @@ from django.http import HttpRequest
 from django.http.response import HttpResponseBase
 from django.utils.translation import gettext
 
-from codes.words import lower_first
 from joints.kept.pages import KeptPage, others_of
 from joints.models import Joint
 from joints.planning.plan import plan
@@ -16,6 +15,7 @@ from joints.planning.shown import PlanShown, from_plain, shown
 from joints.planning.work import AT_ONCE, plan_tests
 from joints.ready import day_of
 from register.base import exports
+from register.judged_words import told_within
 
 HEADS = ("What", "Code", "Piece", "Extra tests", "Joints covered", "Joints by this alone", "Named", "Proof or reason")
 SHOWN = 60
@@ -29,7 +29,7 @@ class JobTests(KeptPage):
     kind, at_once = plan_tests, AT_ONCE
 
     def get_page_title(self) -> str:
-        return gettext("What to test next for %(object)s") % {"object": lower_first(str(self.object))}
+        return gettext("What to test next for %(object)s") % {"object": told_within(str(self.object))}
 
     def get_lead(self) -> str:
         return self.object.title

@@ -11,13 +11,13 @@ from django.utils.safestring import SafeString, mark_safe
 from django.utils.translation import gettext
 from django.utils.translation import gettext_lazy as _
 
-from codes.words import lower_first
 from joints.models import Assembly, Joint, Workstation
 from joints.ready import day_of
 from joints.turning.assembly import Halt, Turning, joints_of, turning_of
 from joints.turning.drawing import Spot, section_at
 from joints.turning.models import BEAM
 from register.base.views import Act, DetailPage
+from register.judged_words import told, told_within
 from register.roles import Capability
 
 PREFERENCES = (("yes", _("flat and horizontal first")), ("no", _("fewest turns first")))
@@ -40,10 +40,10 @@ class TurningPlan(DetailPage):
     queryset: QuerySet[Assembly] = Assembly.objects.select_related("job", "geometry")
 
     def get_page_title(self) -> str:
-        return gettext("Turning plan of %(object)s") % {"object": lower_first(str(self.object))}
+        return gettext("Turning plan of %(object)s") % {"object": told_within(str(self.object))}
 
     def get_lead(self) -> str:
-        return f"{self.object.job}: {self.object.title}"
+        return f"{told(str(self.object.job))}: {self.object.title}"
 
     def get_acts(self) -> list[Act]:
         if not self.may(Capability.EDIT_JOBS):

@@ -13,7 +13,6 @@ from django.utils.translation import gettext
 from django.utils.translation import gettext_lazy as _
 from django.views.generic.edit import FormView
 
-from codes.words import lower_first
 from joints.models import Assembly, AssemblyGeometry, Job, Joint, JointGeometry
 from joints.turning.forms import (
     ASSEMBLY_PLAN,
@@ -26,6 +25,7 @@ from joints.turning.listed import take_in, template_rows
 from register.base.forms import prepared
 from register.base.pages import Page
 from register.base.views import FormPage
+from register.judged_words import told, told_within
 from register.lists.table import Refusal
 from register.roles import Capability, requires
 
@@ -47,12 +47,12 @@ class JointGeometryEdit(FormPage):
         return JointGeometry.objects.all()
 
     def get_page_title(self) -> str:
-        return gettext("Geometry of %(joint)s") % {"joint": lower_first(str(self.object.joint))}
+        return gettext("Geometry of %(joint)s") % {"joint": told_within(str(self.object.joint))}
 
     def get_lead(self) -> str:
         return gettext("%(assembly)s of %(job)s") % {
             "assembly": self.object.joint.assembly,
-            "job": lower_first(str(self.object.joint.assembly.job)),
+            "job": told_within(str(self.object.joint.assembly.job)),
         }
 
 
@@ -73,10 +73,10 @@ class AssemblyGeometryEdit(FormPage):
         return AssemblyGeometry.objects.all()
 
     def get_page_title(self) -> str:
-        return gettext("Axis and section of %(assembly)s") % {"assembly": lower_first(str(self.object.assembly))}
+        return gettext("Axis and section of %(assembly)s") % {"assembly": told_within(str(self.object.assembly))}
 
     def get_lead(self) -> str:
-        return str(self.object.assembly.job)
+        return told(str(self.object.assembly.job))
 
 
 class GeometryUpload(Page, FormView):
@@ -112,7 +112,7 @@ class GeometryUpload(Page, FormView):
     def get_context_data(self, **kwargs: Any) -> dict[str, Any]:
         job = self.get_job()
         return super().get_context_data(
-            lead=gettext("For %(job)s: %(title)s") % {"job": lower_first(str(job)), "title": job.title},
+            lead=gettext("For %(job)s: %(title)s") % {"job": told_within(str(job)), "title": job.title},
             cancel_url=job.get_absolute_url(),
             template_url=reverse("joints:geometry_template"),
             **kwargs,

@@ -8,13 +8,13 @@ from django.urls import reverse
 from django.utils.translation import gettext
 from django.utils.translation import gettext_lazy as _
 
-from codes.words import lower_first
 from joints.forms import AssemblyForm
 from joints.matrix import matrix
 from joints.models import Assembly, Job, Joint
 from joints.ready import day_of
 from joints.trail import trail
 from register.base.views import Act, DetailPage, FormPage
+from register.judged_words import told, told_within
 from register.own_units.reader import units_of
 from register.roles import Capability
 
@@ -27,7 +27,7 @@ class AssemblyPage(DetailPage):
     queryset = Assembly.objects.select_related("job")
 
     def get_page_title(self) -> str:
-        return str(self.object)
+        return told(str(self.object))
 
     def get_lead(self) -> str:
         return ", ".join(filter(None, (self.object.title, self.object.kind)))
@@ -74,7 +74,7 @@ class AssemblyNew(FormPage):
         return Assembly(job=get_object_or_404(Job, pk=self.kwargs["job"]))
 
     def get_lead(self) -> str:
-        return str(self.object.job)
+        return told(str(self.object.job))
 
     def get_cancel_url(self) -> str:
         return self.object.get_absolute_url() if self.object.pk else self.object.job.get_absolute_url()
@@ -92,4 +92,4 @@ class AssemblyEdit(AssemblyNew):
         return Assembly.objects.select_related("job")
 
     def get_page_title(self) -> str:
-        return gettext("Change %(object)s") % {"object": lower_first(str(self.object))}
+        return gettext("Change %(object)s") % {"object": told_within(str(self.object))}

@@ -8,7 +8,6 @@ from django.http import HttpRequest, HttpResponse, HttpResponseRedirect
 from django.http.response import HttpResponseBase
 from django.utils.translation import gettext
 
-from codes.words import lower_first
 from joints.imports.batch import list_table
 from joints.imports.columns import INCH, LENGTHS, NEEDED, TITLES, guesses
 from joints.imports.senders import name_columns
@@ -16,6 +15,7 @@ from joints.imports.table import Refusal, Table
 from joints.models import ImportBatch
 from joints.views.imports import read_again
 from register.base.views import DetailPage
+from register.judged_words import told_within
 from register.roles import Capability
 
 SAMPLES = 3
@@ -33,6 +33,11 @@ class Line:
     is_guess: bool
 
 
+def _asked(name: str, title: str) -> str:
+    """A column of ours as the page names it."""
+    return gettext("%(column)s (needed)") % {"column": title} if name in NEEDED else title
+
+
 class ImportColumns(DetailPage):
     """The columns of a list that was sent in, to be named by somebody."""
 
@@ -45,7 +50,7 @@ class ImportColumns(DetailPage):
 
     def get_lead(self) -> str:
         return gettext("For %(job)s: %(title)s") % {
-            "job": lower_first(str(self.object.job)),
+            "job": told_within(str(self.object.job)),
             "title": self.object.job.title,
         }
 
@@ -76,7 +81,7 @@ class ImportColumns(DetailPage):
         table = list_table(batch)
         return super().get_context_data(
             lines=_lines(table, said or _kept(batch)),
-            choices=[(name, f"{title} (needed)" if name in NEEDED else title) for name, title in TITLES.items()],
+            choices=[(name, _asked(name, gettext(title))) for name, title in TITLES.items()],
             lengths=sorted(LENGTHS),
             **kwargs,
         )
@@ -105,7 +110,7 @@ def _lines(table: Table, said: Any) -> list[Line]:
         if said is not None:
             fields, units = said
             field, unit = fields.get(guess.index, ""), units.get(guess.index, "mm")
-        shown = guess.heading or f"(no heading, column {guess.index + 1})"
+        shown = guess.heading or gettext("(no heading, column %(number)s)") % {"number": guess.index + 1}
         unsure = said is None and bool(field) and not guess.is_sure
         found.append(Line(guess.index, shown, " · ".join(s[:30] for s in samples), field, unit == INCH, unsure))
     return found

@@ -138,7 +138,9 @@ class ImportPreview(DetailPage):
     def get_facts(self) -> list[tuple[str, ...]]:
         batch = self.object
         at = timezone.localtime
-        taken = f"{batch.confirmed_by}, {at(batch.confirmed_at):%Y-%m-%d %H:%M}" if batch.confirmed_at else "not yet"
+        taken = gettext("not yet")
+        if batch.confirmed_at:
+            taken = f"{batch.confirmed_by}, {at(batch.confirmed_at):%Y-%m-%d %H:%M}"
         return [
             (gettext("Job"), str(batch.job), batch.job.get_absolute_url()),
             (gettext("From"), str(batch.sender or "not named")),

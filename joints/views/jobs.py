@@ -12,7 +12,6 @@ from django.utils.translation import gettext
 from django.utils.translation import gettext_lazy as _
 
 from codes.terms import term
-from codes.words import lower_first
 from joints.answers import day
 from joints.day import Answered, Day
 from joints.filters import WELDED, JobFilter
@@ -28,6 +27,7 @@ from joints.tables import JobTable
 from joints.trail import trail
 from register.base import exports
 from register.base.views import Act, DetailPage, FormPage, ListPage
+from register.judged_words import told, told_within
 from register.own_units.reader import units_of
 from register.roles import Capability
 
@@ -77,7 +77,7 @@ class JobPage(KeptPage):
         return self.only_how_far(self.standing) or self.render_to_response(self.get_context_data())
 
     def get_page_title(self) -> str:
-        return f"{self.object}: {self.object.title}"
+        return f"{told(str(self.object))}: {self.object.title}"
 
     def get_lead(self) -> str:
         return self.object.client
@@ -172,7 +172,7 @@ class JobCoverage(KeptPage):
     kind, at_once, starts_itself = answer_jobs, AT_ONCE, True
 
     def get_page_title(self) -> str:
-        return gettext("Coverage of %(object)s") % {"object": lower_first(str(self.object))}
+        return gettext("Coverage of %(object)s") % {"object": told_within(str(self.object))}
 
     def get_lead(self) -> str:
         return self.object.title
@@ -254,7 +254,7 @@ class JobEdit(JobNew):
     saved_message = _("Saved: {0}.")
 
     def get_page_title(self) -> str:
-        return gettext("Change %(object)s") % {"object": lower_first(str(self.object))}
+        return gettext("Change %(object)s") % {"object": told_within(str(self.object))}
 
 
 def _reason(key: str) -> str:

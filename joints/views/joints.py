@@ -10,7 +10,7 @@ from django.utils.translation import gettext_lazy as _
 
 from codes.terms import both_names
 from codes.units import System
-from codes.words import lower_first, value_words
+from codes.words import value_words
 from joints.answers import day
 from joints.filters import JointFilter
 from joints.forms import JOINT_PLAN, JointForm
@@ -24,6 +24,7 @@ from joints.templatetags.joints import weld_words
 from joints.trail import trail
 from joints.views.answer import answer_view
 from register.base.views import Act, ConfirmPage, DetailPage, FormPage, ListPage
+from register.judged_words import told, told_within
 from register.own_units.reader import units_of
 from register.own_units.words import sentence_in
 from register.roles import Capability
@@ -61,11 +62,11 @@ class JointPage(DetailPage):
     queryset = WHOLE
 
     def get_page_title(self) -> str:
-        return self.object.named
+        return told(self.object.named)
 
     def get_lead(self) -> str:
         weld, assembly = weld_words(self.object, units_of(self.request)), self.object.assembly
-        said = [weld, assembly.title, str(assembly.job)]
+        said = [told(weld), assembly.title, told(str(assembly.job))]
         return ", ".join(filter(None, said))
 
     def get_facts(self) -> list[tuple[str, ...]]:
@@ -193,7 +194,7 @@ class JointNew(FormPage):
     def get_lead(self) -> str:
         return gettext("%(assembly)s of %(job)s") % {
             "assembly": self.object.assembly,
-            "job": lower_first(str(self.object.assembly.job)),
+            "job": told_within(str(self.object.assembly.job)),
         }
 
     def get_cancel_url(self) -> str:
@@ -212,7 +213,7 @@ class JointEdit(JointNew):
         return WHOLE.all()
 
     def get_page_title(self) -> str:
-        return gettext("Change %(named)s") % {"named": lower_first(self.object.named)}
+        return gettext("Change %(named)s") % {"named": told_within(self.object.named)}
 
 
 class JointRemove(ConfirmPage):
@@ -225,12 +226,12 @@ class JointRemove(ConfirmPage):
     done_message = _("{0} was removed.")
 
     def get_page_title(self) -> str:
-        return gettext("Remove %(named)s") % {"named": lower_first(self.object.named)}
+        return gettext("Remove %(named)s") % {"named": told_within(self.object.named)}
 
     def get_sentence(self) -> str:
         return gettext("%(object)s leaves %(assembly)s. Its earlier versions stay in the history.") % {
             "object": self.object,
-            "assembly": lower_first(str(self.object.assembly)),
+            "assembly": told_within(str(self.object.assembly)),
         }
 
     def act(self) -> str:

@@ -11,7 +11,6 @@ from django.http import HttpRequest, HttpResponse, HttpResponseRedirect
 from django.http.response import HttpResponseBase
 from django.utils.translation import gettext
 
-from codes.words import lower_first
 from joints.models import Job
 from joints.weld_data.accept import NotTaken, accept, accept_rule, first_of_each
 from joints.weld_data.check import Found, by_rule, check_job
@@ -21,6 +20,7 @@ from joints.weld_data.report import report_rows
 from qualifications.views.papers import pdf_response
 from register.base import exports
 from register.base.views import DetailPage
+from register.judged_words import told_within
 from register.roles import Capability
 
 SHOWN = 50
@@ -52,7 +52,7 @@ class WeldData(DetailPage):
     queryset: QuerySet[Job] = Job.objects.all()
 
     def get_page_title(self) -> str:
-        return gettext("Weld data of %(object)s") % {"object": lower_first(str(self.object))}
+        return gettext("Weld data of %(object)s") % {"object": told_within(str(self.object))}
 
     def get_lead(self) -> str:
         return self.object.title

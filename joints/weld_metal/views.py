@@ -13,12 +13,12 @@ from django.utils.translation import gettext
 
 from codes.calc.conversions import US_UNITS, in_us
 from codes.units import System
-from codes.words import lower_first
 from joints.models import Assembly, Job, Joint
 from joints.ready import day_of
 from joints.weld_metal.totals import JointMetal, metal_of, totals
 from register.base import exports
 from register.base.views import DetailPage
+from register.judged_words import told_within
 from register.own_units.reader import units_of
 from register.roles import Capability
 
@@ -43,7 +43,7 @@ class MetalPage(DetailPage):
         raise NotImplementedError
 
     def get_page_title(self) -> str:
-        return gettext("Weld metal of %(object)s") % {"object": lower_first(str(self.object))}
+        return gettext("Weld metal of %(object)s") % {"object": told_within(str(self.object))}
 
     def get(self, request: HttpRequest, *args: Any, **kwargs: Any) -> HttpResponseBase:
         self.object = self.get_object()

@@ -13,7 +13,6 @@ from django.views.generic.edit import FormView
 
 from codes.units import System
 from codes.variables import unit_of
-from codes.words import lower_first
 from joints.imports.table import Refusal
 from joints.models import Job
 from joints.weld_values.findings import sentence
@@ -21,6 +20,7 @@ from joints.weld_values.models import WeldRunFinding
 from joints.weld_values.take_in import take_in
 from register.base.forms import prepared
 from register.base.pages import Page, PlainPage
+from register.judged_words import told_within
 from register.own_units.reader import units_of
 from register.roles import Capability
 from wps.models import ProcedureRevision, Status
@@ -60,7 +60,7 @@ class WeldValues(Page, FormView):
         return get_object_or_404(Job, pk=self.kwargs["pk"])
 
     def get_page_title(self) -> str:
-        return gettext("Weld values of %(job)s") % {"job": lower_first(str(self.get_job()))}
+        return gettext("Weld values of %(job)s") % {"job": told_within(str(self.get_job()))}
 
     def get_form(self, form_class: Any = None) -> Any:
         return prepared(super().get_form(form_class))

@@ -16,6 +16,7 @@ from qualifications.lending.where import end, lend
 from qualifications.models import Person
 from register.base.forms import DateField, prepared
 from register.base.pages import Page
+from register.judged_words import told
 from register.plants.models import Plant
 from register.plants.reach import current
 from register.roles import Capability
@@ -110,7 +111,7 @@ class LoanEnd(LoanPage):
         return own(self.loan().person)
 
     def get_lead(self) -> str:
-        return str(self.loan())
+        return told(str(self.loan()))
 
     def get_initial(self) -> dict[str, Any]:
         return {"until": self.loan().until or timezone.localdate()}

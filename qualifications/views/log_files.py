@@ -77,7 +77,11 @@ class LogFilePreview(DetailPage):
     def get_facts(self) -> list[tuple[str, ...]]:
         batch = self.object
         at = timezone.localtime
-        taken = f"{batch.confirmed_by}, {at(batch.confirmed_at):%Y-%m-%d %H:%M}" if batch.confirmed_at else "not yet"
+        taken = (
+            f"{batch.confirmed_by}, {at(batch.confirmed_at):%Y-%m-%d %H:%M}"
+            if batch.confirmed_at
+            else gettext("not yet")
+        )
         return [
             (gettext("Sent in by"), f"{batch.uploaded_by}, {at(batch.uploaded_at):%Y-%m-%d %H:%M}"),
             (gettext("Taken in by"), taken),
@@ -99,7 +103,7 @@ class LogFilePreview(DetailPage):
     def get_context_data(self, **kwargs: Any) -> dict[str, Any]:
         batch = self.object
         problems = batch.problems
-        heads = [gettext("Row"), *(LABELS[name] for name in COLUMNS)]
+        heads = [gettext("Row"), *(gettext(LABELS[name]) for name in COLUMNS)]
         return super().get_context_data(
             errors=[p for p in problems if not p["is_note"]],
             notes=[p["message"] for p in problems if p["is_note"]],

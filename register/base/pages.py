@@ -14,6 +14,7 @@ from django.views.generic.base import ContextMixin, TemplateResponseMixin, View
 from django.views.generic.detail import SingleObjectMixin
 
 from register.base.asof import asked_date
+from register.judged_words import told
 from register.plants.reach import current
 from register.plants.rows import InPlant, own
 from register.roles import Capability, RequiresCapability, can
@@ -75,7 +76,7 @@ class DetailPage(Page, DetailView):
     template_name = "generic/detail.html"
 
     def get_page_title(self) -> str:
-        return self.page_title or str(self.object)
+        return self.page_title or told(str(self.object))
 
     def may(self, capability: Capability) -> bool:
         """What is lent or released here is read and printed, and changed at its own plant."""

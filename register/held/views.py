@@ -23,6 +23,7 @@ from register.held.firm import latest_readings, set_reading, switches, ticked
 from register.held.laid_out import FIGURES_OF
 from register.held.standards import anchor_of, judged, standards
 from register.held.tables import data_tables, held_clauses
+from register.judged_words import told
 from register.roles import Capability
 
 
@@ -140,7 +141,7 @@ class ReadingPage(Page, FormView):
         return gettext("Reading of a doubtful rule")
 
     def get_lead(self) -> str:
-        return f"{self.switch.question} ({self.switch.clause})"
+        return f"{told(self.switch.question)} ({self.switch.clause})"
 
     def get_form_kwargs(self) -> dict[str, Any]:
         return super().get_form_kwargs() | {"switch": self.switch}

@@ -41,12 +41,22 @@ def names_in(top: Path) -> Iterator[str]:
     for field in _fields():
         yield from filter(is_said, (field.name.replace("_", " "), in_source(field.verbose_name)))
     yield from (name.replace("_", " ") for name in VARIABLES)
+    yield from _headings(top)
 
 
 def choices_in_rows() -> Iterator[str]:
     """What columns hold where it is chosen from a list: as it is kept, and in words."""
     for value, label in (choice for field in _fields() for choice in field.flatchoices):
         yield from filter(is_said, (str(value), in_source(label)))
+
+
+def _headings(top: Path) -> Iterator[str]:
+    """Headings of the lists that are taken in: fixed in the files, told on the pages about them."""
+    for name, source in _sources(top):
+        if name.endswith("/columns.py"):
+            for node in ast.parse(source).body:
+                if isinstance(node, ast.AnnAssign) and isinstance(node.value, ast.Dict):
+                    yield from (one.value for one in node.value.values if isinstance(one, ast.Constant))
 
 
 def _fields() -> Iterator[Any]:

@@ -32,6 +32,25 @@ JUDGES = (
     "wps/words.py",
 )  # fmt: skip
 """Their texts are evidence too, so that they are kept and compared in English."""
+SPEAKERS = (
+    "register/background/run.py", "register/background/sweep.py", "register/background/views.py",
+    "register/base/forms.py", "register/lists/*.py", "register/plants/standing.py",
+    "register/papers/standing.py", "register/papers/kept.py",
+    "register/second/views.py", "register/signing.py", "register/throttle.py",
+    "register/trail/pages.py", "register/trail/sealed.py", "register/trail/verify.py", "register/users/forms.py",
+    "*/witness.py", "*/*/witness.py", "joints/evidence.py", "joints/imports/[!c]*.py", "joints/imports/c[!o]*.py",
+    "joints/imports/compare.py", "joints/imports/corrections.py", "joints/kept/*.py", "joints/listed.py",
+    "joints/models.py", "joints/imports/models.py", "joints/model_files/**/*.py", "joints/papers/pack.py",
+    "joints/papers/views.py",
+    "joints/sizes.py", "joints/views/*.py", "joints/weld_values/*.py", "qualifications/certificate_form.py",
+    "qualifications/designations.py", "qualifications/due_*.py", "qualifications/event*.py", "qualifications/forms.py",
+    "qualifications/lending/*.py", "qualifications/offers.py", "qualifications/proposals.py",
+    "qualifications/views/*.py", "qualifications/weld_log/[!c]*.py", "qualifications/weld_log/cells.py",
+    "wps/forms/*.py", "wps/issued.py", "wps/materials/*.py", "wps/preparation_words.py", "wps/record_ranges.py",
+    "wps/releases/*.py", "wps/roads.py", "wps/sheet_a*.py", "wps/sheet_batch.py", "wps/sketch/*.py", "wps/tested.py",
+    "wps/views/*.py", "wps/workflow.py",
+)  # fmt: skip
+"""They say what a page then tells: refusals, messages, what background work did, headings put together of parts."""
 NAMES_ONLY = frozenset({"codes/steel_grades.py", "codes/aws_d1_1/base_metal_rows.py", "codes/asme_ix_2021/sources.py"})
 
 
@@ -45,7 +64,7 @@ class Texts(NamedTuple):
 @cache
 def texts() -> Texts:
     """All of them; the source is read once, when the first screen in another language is asked for."""
-    said = {key: one for key, one in frames_in(TOP, JUDGES).items() if one[1] not in NAMES_ONLY}
+    said = {key: one for key, one in frames_in(TOP, (*JUDGES, *SPEAKERS)).items() if one[1] not in NAMES_ONLY}
     said |= {frame.key: (frame, module) for frame, module in acts_in(TOP) if frame.key not in said}
     messages = dict.fromkeys((*terms(), *choices_in_rows()), "a term or a label")
     messages |= {key: _note(*one) for key, one in said.items()}
@@ -76,6 +95,8 @@ SINGLE: Iterable[str] = (
     "months", "valid", "greatest", "least", "geometry", "at least", "at most", "mass %", "backgouged", "bar",
     "stainless", "by test", "min by class", "pulsing", "oscillation", "dip", "upwards", "downwards", "free", "groove",
     "root", "scope", "note", "notes", "changed", "product analysis before ladle analysis",
+     "run", "process", "filler", "current", "voltage", "speed", "heat", "grade", "yield", "prequalified", "stiffener",
+     "choose",
 )  # fmt: skip
 """Words that stand alone in a sentence and in no table."""
 

@@ -38,6 +38,11 @@ def told_term(text: str) -> str:
     return text if not text or speaks_english(get_language()) else _term(text, get_language() or "") or text
 
 
+def told_within(text: str) -> str:
+    """A name within a sentence, "job 26-104": its first letter is small in English, else as its language writes it."""
+    return lower_first(text) if speaks_english(get_language()) else told(text)
+
+
 def speaks_english(language: str | None) -> bool:
     """True in the register's own language, and where none is active."""
     return language is None or language == settings.LANGUAGE_CODE

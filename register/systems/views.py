@@ -102,7 +102,7 @@ class NewSystemForm(forms.Form):
     scopes = forms.MultipleChoiceField(
         label=_("May"),
         widget=forms.CheckboxSelectMultiple(attrs={"class": "broad"}),
-        choices=[(scope.value, f"{scope.value}: {words}") for scope, words in WORDS.items()],
+        choices=[(scope.value, format_lazy("{}: {}", scope.value, words)) for scope, words in WORDS.items()],
         error_messages={"required": _("Choose at least one thing that the system may do.")},
     )
     expires_on = DateField(
@@ -161,7 +161,7 @@ class SystemPage(DetailPage):
 
     def get_facts(self) -> list[tuple[str, ...]]:
         token = self.object
-        used = f"{timezone.localtime(token.last_used_at):%Y-%m-%d %H:%M}" if token.last_used_at else "never"
+        used = f"{timezone.localtime(token.last_used_at):%Y-%m-%d %H:%M}" if token.last_used_at else gettext("never")
         facts: list[tuple[str, ...]] = [(gettext("State"), state_of(token))]
         facts += [(gettext("May"), f"{scope.value}: {WORDS[scope]}") for scope in token.granted]
         facts += [

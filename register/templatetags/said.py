@@ -8,6 +8,7 @@ from typing import Any
 from django import template
 from django.template.base import Node, Parser, Token
 from django.templatetags.i18n import TranslateNode, do_translate
+from django.utils.safestring import SafeString
 from django.utils.translation import gettext
 
 from register.judged_words import told as told_here
@@ -46,6 +47,12 @@ def translate(parser: Parser, token: Token) -> Node:
 def told(text: object) -> str:
     """What a judge says, in the language of the request. `{{ finding.because|told }}`."""
     return told_here(str(text)) if text else ""
+
+
+@register.filter
+def told_unmarked(text: object) -> str:
+    """The same for what may hold links, such as a message: what is marked up stays as it was made."""
+    return text if isinstance(text, SafeString) else told(text)
 
 
 @register.filter

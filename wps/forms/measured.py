@@ -11,6 +11,7 @@ from django.utils.translation import gettext
 
 from codes.parse import BadField
 from codes.values import number
+from register.judged_words import told
 from wps.forms.row_errors import in_words, linked
 from wps.forms.us_figures import figure
 from wps.forms.widgets import Number
@@ -93,7 +94,7 @@ class MeasuredForm(forms.Form):
         for name, label in FIGURES:
             self.fields[name] = MeasuredField(label=label, required=False, unit=unit_of_head(name))
         for field in self.fields.values():
-            field.widget.attrs["aria-label"] = field.label
+            field.widget.attrs["aria-label"] = told(str(field.label))
 
     @property
     def stated(self) -> dict[str, str]:

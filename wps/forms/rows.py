@@ -12,6 +12,7 @@ from codes.parse import BadField
 from codes.terms import both_names, tokens
 from codes.values import Interval, number
 from register.base.figures import sentence
+from register.judged_words import told, told_term
 from wps.forms.row_errors import in_words, linked
 from wps.forms.us_figures import figure
 from wps.forms.widgets import Number
@@ -67,7 +68,7 @@ class RunForm(forms.ModelForm):
             if isinstance(field, DecimalField):
                 field.unit = next((unit for end, unit in UNITS if name.endswith(end)), "")
             field.label = NAMES.get(name, field.label)
-            field.widget.attrs["aria-label"] = str(field.label)
+            field.widget.attrs["aria-label"] = told(str(field.label))
 
     def clean(self) -> dict[str, Any]:
         """A range must not run backwards."""
@@ -78,7 +79,7 @@ class RunForm(forms.ModelForm):
                 self.add_error(
                     hi,
                     gettext("%(label)s %(last)s lies below %(first)s.")
-                    % {"label": label, "last": number(last), "first": number(first)},
+                    % {"label": told(label), "last": number(last), "first": number(first)},
                 )
         return cleaned
 
@@ -102,7 +103,7 @@ NAMES = {
 
 
 def _terms(vocabulary: str) -> list[tuple[str, str]]:
-    return [("", ""), *((token, both_names(vocabulary, token)) for token in tokens(vocabulary))]
+    return [("", ""), *((token, told_term(both_names(vocabulary, token))) for token in tokens(vocabulary))]
 
 
 class RunRows:

@@ -8,6 +8,9 @@ from django import forms
 from django.forms.utils import flatatt
 from django.utils.html import format_html, format_html_join
 from django.utils.safestring import SafeString
+from django.utils.translation import gettext, gettext_noop
+
+from register.judged_words import told
 
 DECIMAL = {"inputmode": "decimal", "autocomplete": "off"}
 
@@ -33,7 +36,7 @@ class Several(forms.TextInput):
 class Range(forms.Widget):
     """From and to, in the plain form {"min": ..., "max": ...}."""
 
-    ends = (("min", "from"), ("max", "to"))
+    ends = (("min", gettext_noop("from")), ("max", gettext_noop("to")))
 
     def __init__(self, label: str, attrs: Mapping[str, Any] | None = None) -> None:
         super().__init__(attrs)
@@ -50,10 +53,16 @@ class Range(forms.Widget):
         plain = value if isinstance(value, Mapping) else {"min": value, "max": value}
         shared = {**DECIMAL, **self.attrs, **(attrs or {})}
         inputs = [self._input(name, end, word, plain.get(end), shared) for end, word in self.ends]
-        return format_html('<span class="range">{} <span aria-hidden="true">to</span> {}</span>', *inputs)
+        between = format_html('<span aria-hidden="true">{}</span>', gettext("to"))
+        return format_html('<span class="range">{} {} {}</span>', inputs[0], between, inputs[1])
 
     def _input(self, name: str, end: str, word: str, value: Any, shared: Mapping[str, Any]) -> SafeString:
-        own = {**shared, "name": f"{name}_{end}", "value": value or "", "aria-label": f"{self.label}, {word}"}
+        own = {
+            **shared,
+            "name": f"{name}_{end}",
+            "value": value or "",
+            "aria-label": f"{told(self.label)}, {gettext(word)}",
+        }
         if end == "max" and "id" in own:
             own["id"] = f"{own['id']}_max"
         return format_html('<input type="text"{}>', flatatt(own))
@@ -69,7 +78,7 @@ class Choices(forms.CheckboxSelectMultiple):
     def render(self, name: str, value: Any, attrs: Any = None, renderer: Any = None) -> SafeString:
         given = [value] if isinstance(value, str) and value else value
         boxes = super().render(name, given, attrs, renderer)
-        return format_html('<div class="choices" role="group" aria-label="{}">{}</div>', self.label, boxes)
+        return format_html('<div class="choices" role="group" aria-label="{}">{}</div>', told(self.label), boxes)
 
     def id_for_label(self, id_: str, index: str | None = None) -> str:
         # The label of the field leads to the first box.
@@ -115,22 +124,24 @@ class Steels(forms.Widget):
                 first = row == 0 and at == 0
                 parts.append((self._row(f"{name}_{row}{side}", row, words, known, shared, first),))
         return format_html(
-            '<div class="steels" role="group" aria-label="{}">{}</div>', self.label, format_html_join("", "{}", parts)
+            '<div class="steels" role="group" aria-label="{}">{}</div>',
+            told(self.label),
+            format_html_join("", "{}", parts),
         )
 
     def _heads(self) -> SafeString:
         """What the columns hold; each input says it for itself to whoever cannot see them."""
-        heads = format_html_join("", "<b>{}</b>", ((label,) for _, label, _ in self.facts))
+        heads = format_html_join("", "<b>{}</b>", ((told(label),) for _, label, _ in self.facts))
         return format_html('<div class="heads" aria-hidden="true"><span></span>{}</div>', heads)
 
     def _row(
         self, start: str, row: int, words: str, known: Mapping[str, Any], shared: Mapping[str, Any], first: bool
     ) -> SafeString:
-        which = f"{words}, pair {row + 1}" if self.rows > 1 else words
+        which = told(f"{words}, pair {row + 1}" if self.rows > 1 else words)
         inputs = []
         for fact, label, example in self.facts:
             own = {**shared, "name": f"{start}_{fact}", "value": known.get(fact) or "", "placeholder": example}
-            own["aria-label"] = f"{self.label}, {which}: {label}"
+            own["aria-label"] = f"{told(self.label)}, {which}: {told(label)}"
             own["id"] = shared.get("id", "") if first and fact == "grade" else f"id_{start}_{fact}"
             inputs.append((flatatt(own),))
         return format_html(

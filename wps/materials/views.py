@@ -16,6 +16,7 @@ from register.calculations.typed import ELEMENTS
 from register.evidence.acts import attached_to
 from register.evidence.views import AddEvidence, WithdrawEvidence
 from register.held.grades import known_grade
+from register.judged_words import told
 from register.own_units.reader import units_of
 from register.roles import Capability
 from wps.materials.equivalents import equivalents
@@ -61,7 +62,7 @@ class MaterialPage(DetailPage):
     template_name = "wps/materials/certificate.html"
 
     def get_lead(self) -> str:
-        return ", ".join(filter(None, (self.object.standard, f"certificate {self.object.document_reference}")))
+        return ", ".join(filter(None, (self.object.standard, told(f"certificate {self.object.document_reference}"))))
 
     def get_facts(self) -> list[tuple[str, ...]]:
         one = self.object

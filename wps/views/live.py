@@ -5,6 +5,7 @@ from typing import Any
 
 from django.http import HttpRequest, HttpResponse
 from django.shortcuts import get_object_or_404, render
+from django.utils.translation import gettext
 from django.views import View
 
 from codes.parse import BadField, Plain
@@ -12,6 +13,7 @@ from codes.units import System
 from codes.values import Value
 from register.base.asof import asked_date
 from register.held.firm import firm_settings
+from register.judged_words import told
 from register.own_units.reader import units_of
 from register.plants.rows import own
 from register.roles import Capability, RequiresCapability
@@ -96,7 +98,8 @@ def drawing(
     try:
         each = demands_from(window, process_windows, runs, code)
     except BadField as bad:
-        return Sketches(problem=f"No sketch: {bad}.")
+        facts = {"field": told(bad.field.replace("_", " ")), "problem": told(bad.problem)}
+        return Sketches(problem=gettext("No sketch: %(field)s: %(problem)s.") % facts)
     first = next(iter(each.values()))
     return sketches_of(preparation, first, [(run.order, run.layer, run.process) for run in runs], system)
 

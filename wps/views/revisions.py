@@ -127,7 +127,7 @@ def _not_in_force(revision: ProcedureRevision) -> str:
 
 
 def _by(name: str, on: Any) -> str:
-    return f"{name}, {on}" if name else "nobody yet"
+    return f"{name}, {on}" if name else gettext("nobody yet")
 
 
 _WRITE = ("Write", "revision_edit", Capability.EDIT_PROCEDURE)

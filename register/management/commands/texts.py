@@ -15,6 +15,9 @@ from django.core.management.commands import makemessages
 from django.forms.utils import pretty_name
 from django.utils.text import capfirst
 
+from codes.editions import all_editions
+from register.held.tables import data_tables
+from register.held.views import package_of
 from register.judged_words.acts import names_in
 from register.judged_words.texts import TOP, texts
 
@@ -46,8 +49,15 @@ class Command(makemessages.Command):
         with pot.open("a", encoding="utf-8") as file:
             file.writelines(entry(label) for label in sorted(set(made_labels())))
             file.writelines(entry(*said) for said in texts().messages.items())
-            names = sorted(set(names_in(TOP)) - texts().messages.keys())
+            names = sorted({*names_in(TOP), *of_tables()} - texts().messages.keys())
             file.writelines(entry(name, "a name of a fact, in the trail") for name in names)
+
+
+def of_tables() -> Iterator[str]:
+    """Names, purposes and heads of the tables of the codes."""
+    for package in {package_of(edition) for edition in all_editions()}:
+        for table in data_tables(f"codes.{package}"):
+            yield from (table.name, table.purpose, *table.heads)
 
 
 def entry(text: str, note: str = "label of a field") -> str:
