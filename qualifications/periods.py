@@ -147,7 +147,8 @@ _OWN = Clause("Register", "people", Mark.OWN)
 
 @in_own_language
 def _not_judged(certificate: Certificate) -> Validity:
-    because = f"not judged: the register does not hold {certificate.code} for a {certificate.get_kind_display()}"
+    reason = f"the register does not hold {certificate.code} for a {certificate.get_kind_display()}"
+    because = f"not judged: {reason}"
     return Validity((), Ending(NOT_JUDGED, because, Clause(certificate.code, "", Mark.OWN)), because)
 
 

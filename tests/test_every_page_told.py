@@ -27,8 +27,8 @@ STAYS = (
 )
 """Names, formulas, what a system may ask as the API names it, languages by their own names, forms of files."""
 
-CELLS = re.compile(r"<td>.*?</td>")
-"""Of the tables of a code: rows as its source has them, to be laid beside the standard."""
+CELLS = re.compile(r"<t[dh][^>]*>.*?</t[dh]>|; <cite>.*?</cite>", re.DOTALL)
+"""Of the tables of a code: rows as its source has them, to be laid beside the standard, and what the source is called."""
 
 
 def in_json(value: object) -> Iterator[str]:

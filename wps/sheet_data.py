@@ -232,7 +232,8 @@ def sketches_of(
     try:
         one = parse_preparation(preparation, deposit)
     except SketchError as bad:
-        return Sketches(problem=f"No sketch: {bad}.")
+        unstated = bad.field == "kind" and not preparation.get("kind")
+        return Sketches(problem=NO_PREPARATION if unstated else f"No sketch: {bad}.")
     beads = beads_of(rows)
     symbol = symbol_of(one, tuple(dict.fromkeys(process for _, _, process in rows if process)))
     return Sketches(

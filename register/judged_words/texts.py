@@ -47,7 +47,8 @@ SPEAKERS = (
     "qualifications/lending/*.py", "qualifications/offers.py", "qualifications/proposals.py",
     "qualifications/views/*.py", "qualifications/weld_log/[!c]*.py", "qualifications/weld_log/cells.py",
     "wps/forms/*.py", "wps/issued.py", "wps/materials/*.py", "wps/preparation_words.py", "wps/record_ranges.py",
-    "wps/releases/*.py", "wps/roads.py", "wps/sheet_a*.py", "wps/sheet_batch.py", "wps/sketch/*.py", "wps/tested.py",
+    "wps/releases/*.py", "wps/roads.py", "wps/sheet_a*.py", "wps/sheet_batch.py", "wps/sheet_data.py",
+    "wps/sketch/*.py", "wps/tested.py",
     "wps/views/*.py", "wps/workflow.py",
 )  # fmt: skip
 """They say what a page then tells: refusals, messages, what background work did, headings put together of parts."""
