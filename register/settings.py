@@ -241,6 +241,9 @@ TRAIL_WITNESSES = [
     "register.papers.witness.unlike",
     "register.users.witness.unlike",
     "joints.weld_values.witness.unlike",
+    "joints.imports.witness.unlike",
+    "qualifications.weld_log.witness.unlike",
+    "register.systems.witness.unlike",
     "register.trail.sealed.unlike",
 ]
 

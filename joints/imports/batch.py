@@ -23,6 +23,7 @@ from joints.imports.senders import known_columns
 from joints.imports.shown import Shown
 from joints.imports.snapshots import keep_answers
 from joints.imports.table import MAX_ROWS, Cell, Refusal, Table
+from joints.imports.witness import SEALED, facts_of
 from joints.imports.write import Writer
 from joints.model_files.extract import extract_of, read_model, table_of, take_geometry
 from joints.model_files.step import check_step, is_step
@@ -203,12 +204,14 @@ def _run(batch: ImportBatch, progress: Progress) -> None:
     if batch.is_model:
         take_geometry(batch)
     progress(done, done, ANSWERING)
-    keep_answers(batch, timezone.localdate())
+    answers = keep_answers(batch, timezone.localdate())
     forget(batch)
     batch.status, batch.confirmed_at = ImportBatch.CONFIRMED, timezone.now()
     batch.save()
     counts = {"joints": writer.added, "changed": writer.changed, "removed": len(left)}
-    after = {"file": batch.file_name, **{name: n for name, n in counts.items() if n or name == "joints"}}
+    after: dict[str, Any] = {"file": batch.file_name}
+    after |= {name: n for name, n in counts.items() if n or name == "joints"}
+    after[SEALED] = facts_of(batch, writer.differences, answers)
     record_act(by, f"took in a {batch.kind} of welds", batch.job, after=after)
 
 

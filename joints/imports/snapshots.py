@@ -7,20 +7,20 @@ from typing import Any
 from joints.bulk import JointResult
 from joints.day import Answered
 from joints.imports.many import Many
+from joints.imports.witness import KEPT, Tally
 from joints.models import AnswerOnImport, ImportBatch, Joint
 from joints.ready import day_of
 from register.plants.rows import refuse_outside
 
-KEPT = ("batch", "joint", "on", "outcome", "procedures", "people", "reasons")
 
-
-def keep_answers(batch: ImportBatch, on: date) -> int:
-    """Keep the answer to every joint of the job on a day, and return how many. Call it in the import's transaction."""
+def keep_answers(batch: ImportBatch, on: date) -> Tally:
+    """Keep the answer to every joint of the job on a day; the digest of them. Call it in the import's transaction."""
     refuse_outside([batch])
     joints = Joint.objects.filter(assembly__job=batch.job).order_by("pk")
     found = day_of(on).answers(joints)
-    Many(AnswerOnImport, KEPT).insert(_rows(batch, found, on))
-    return len(found)
+    answers = Tally()
+    Many(AnswerOnImport, KEPT).insert(answers.over(_rows(batch, found, on)))
+    return answers
 
 
 def _rows(batch: ImportBatch, found: Iterable[Answered], on: date) -> Iterator[tuple[Any, ...]]:

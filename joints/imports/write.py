@@ -1,6 +1,6 @@
 """Writing an import: new joints, changed fields, joints that left; each with its history and what was sent."""
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from datetime import datetime
 from typing import Any
 
@@ -16,6 +16,7 @@ from joints.imports.on_file import OnFile
 from joints.imports.rows import BOTH, Row
 from joints.imports.table import Refusal
 from joints.imports.versions import keep_versions
+from joints.imports.witness import Tally
 from joints.models import (
     Assembly,
     ImportBatch,
@@ -71,6 +72,7 @@ class Writer:
         self._first_sent = Many(JointAsSent, ("joint", "batch", "values"))
         self._sent_again, self._sent_the_same = (Many(JointAsSent, f) for f in (("batch", "values"), ("batch",)))
         self._kept = Many(ImportDifference, DIFFERS)
+        self.differences = Tally()
         self._changes: dict[tuple[str, ...], Many] = {}
 
     def chunk(self, matched: Sequence[Matched]) -> None:
@@ -85,8 +87,12 @@ class Writer:
         """After all rows: the joints that are no longer in it, and a version of every joint added or changed."""
         now = timezone.now()
         self._many(("left_model_at",)).update((now, joint.pk) for joint in left)
-        self._kept.insert(self._difference(joint, ImportDifference.REMOVED) for joint in left)
+        self._keep(self._difference(joint, ImportDifference.REMOVED) for joint in left)
         keep_versions(self.batch, f"{self.batch.kind} {self.batch.file_name}"[:100], self.by)
+
+    def _keep(self, rows: Iterable[Difference]) -> None:
+        """Keep what was changed."""
+        self._kept.insert(self.differences.over(rows))
 
     def _many(self, names: tuple[str, ...]) -> Many:
         return self._changes.get(names) or self._changes.setdefault(names, Many(Joint, names))
@@ -113,7 +119,7 @@ class Writer:
         self._last = max(keys.values())
         self.added += len(matched)
         if self.comparer.comes_again:
-            self._kept.insert(self._difference(self._joint(one), ImportDifference.ADDED) for one in matched)
+            self._keep(self._difference(self._joint(one), ImportDifference.ADDED) for one in matched)
 
     def _new(self, row: Row, now: datetime) -> tuple[Any, ...]:
         said = row.values.get
@@ -146,7 +152,7 @@ class Writer:
         for names, rows in alike.items():
             self._many(names).update(rows)
         self.changed += len(matched)
-        self._kept.insert(kept)
+        self._keep(kept)
 
     def _set(self, joint: OnFile, change: Change, values: Mapping[str, str]) -> dict[str, Any]:
         if change.field == "assembly":
@@ -174,7 +180,7 @@ class Writer:
         self._first_sent.insert(first)
         self._sent_again.update(again, by="joint")
         self._sent_the_same.update(the_same, by="joint")
-        self._kept.insert(
+        self._keep(
             self._difference(self._joint(one), ImportDifference.KEPT, change) for one in matched for change in one.kept
         )
 

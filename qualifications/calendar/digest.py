@@ -17,6 +17,7 @@ from register.held.firm import firm_settings
 from register.plants.reach import Reach
 from register.plants.standing import holders
 from register.roles import Capability, Role, reach_with
+from register.trail.sealing import seal
 
 EVERYBODYS = (Role.COORDINATOR.value, Role.QA.value)
 
@@ -73,9 +74,11 @@ def send(on: date, horizons: Sequence[int]) -> Outcome:
 def _note(one: Announced, addresses: Iterable[str]) -> bool:
     """True where this run is the one that announces it."""
     certificate, act, by, horizon = one.key
-    _, is_new = DueNotice.objects.get_or_create(
+    made, is_new = DueNotice.objects.get_or_create(
         certificate_id=certificate, act=act, by=by, horizon=horizon, defaults={"sent_to": ", ".join(sorted(addresses))}
     )
+    if is_new:
+        seal(DueNotice, [made.pk])
     return is_new
 
 

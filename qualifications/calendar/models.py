@@ -39,6 +39,7 @@ class DueNotice(PartOf):
     """One deadline of one certificate that was announced by mail, once for each horizon [days]."""
 
     part_of = "certificate"
+    sealed_rows = True
 
     certificate = models.ForeignKey("qualifications.Certificate", on_delete=models.PROTECT, related_name="notices")
     act = models.CharField(max_length=120)

@@ -15,6 +15,8 @@ from simple_history.utils import bulk_create_with_history
 from qualifications.models import Person, WeldLogBatch, WeldLogEntry
 from qualifications.weld_log.cells import FIGURES, Known
 from qualifications.weld_log.rows import Key, Setting, Values, key_of, leave_out, read_rows
+from qualifications.weld_log.witness import SEALED
+from qualifications.weld_log.witness import digest as digest_of
 from register.audit import record_act
 from register.lists.table import MAX_BYTES, Refusal, Table
 from register.lists.text import read_csv
@@ -116,7 +118,12 @@ def _confirm(batch: WeldLogBatch, by: Any) -> int:
     bulk_create_with_history(entries, WeldLogEntry, batch_size=500, default_user=account, custom_historical_attrs=who)
     batch.status, batch.confirmed_by, batch.confirmed_at = WeldLogBatch.CONFIRMED, by.get_username(), timezone.now()
     batch.save()
-    record_act(by, "took in a log file", batch, after={"file": batch.file_name, "welds": len(entries)})
+    record_act(
+        by,
+        "took in a log file",
+        batch,
+        after={"file": batch.file_name, "welds": len(entries), SEALED: digest_of(batch.pk)},
+    )
     return len(entries)
 
 

@@ -60,4 +60,7 @@ def _narrow(plant: Plant, kept: set[str]) -> None:
     links.delete()
     keep([user for user, _ in held], ROLES)
     # A token that named no plant counted for all of them: it goes on reading what it was made for, and no more.
-    SystemToken.everything.filter(plant__isnull=True).update(plant=plant)
+    for token in SystemToken.everything.filter(plant__isnull=True):
+        token.plant = plant
+        token.save(update_fields=["plant"])
+        record_act(None, "narrowed the token", token, after={"plant": plant.pk})

@@ -13,6 +13,7 @@ from django.utils import timezone
 from register.audit import record_act
 from register.systems.models import System, SystemToken
 from register.systems.scopes import Scope
+from register.systems.witness import SEALED, facts_of, moment
 
 log = logging.getLogger("register.systems")
 MARK = "wreg_"
@@ -44,7 +45,8 @@ def make(by: Any, name: str, scopes: Iterable[str], expires_on: date) -> tuple[S
             token.save()
     except IntegrityError:
         raise ValueError(f"Name: {name} was taken at this moment; choose another.") from None
-    record_act(by, "made the token", token, after={"scopes": given, "expires_on": expires_on.isoformat()})
+    after = {"scopes": given, "expires_on": expires_on.isoformat(), SEALED: facts_of(token)}
+    record_act(by, "made the token", token, after=after)
     return token, secret
 
 
@@ -60,7 +62,7 @@ def revoke(by: Any, token: SystemToken, because: str) -> None:
     held.revoked_at, held.revoked_because = timezone.now(), because
     held.revoked_by = by.get_full_name() or by.get_username()
     held.save()
-    record_act(by, "revoked the token", held, after={"because": because})
+    record_act(by, "revoked the token", held, after={"because": because, SEALED: moment(held.revoked_at)})
 
 
 def digest_of(secret: str) -> str:

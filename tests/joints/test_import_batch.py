@@ -58,7 +58,9 @@ def test_a_good_list_is_shown_first_and_written_on_the_word(coordinator) -> None
     assert first.assembly.job == job
     assert first.source == batch
     assert first.history.get().history_user_name == "coordinator"
-    assert AuditEntry.objects.get().after == {"file": "list.csv", "joints": 3}
+    after = dict(AuditEntry.objects.get().after)
+    assert after.pop("sealed")["list"] == batch.pk
+    assert after == {"file": "list.csv", "joints": 3}
 
 
 def test_the_same_file_twice_changes_nothing(coordinator) -> None:
