@@ -88,7 +88,9 @@ def way_on(found: State) -> str:
             "A late signature does not revive it; a new test is needed. "
             "If it was signed in time on paper, give the date of that signature."
         )
-    return "Complete the certificate first." if found.missing else "There is nothing to confirm."
+    if found.missing:
+        return "Complete the certificate first."
+    return "There is nothing to confirm on this day. If it was signed while valid, give the date of that signature."
 
 
 def cautions(certificate: Certificate, on: date, today: date, settings: Settings = DEFAULTS) -> list[str]:

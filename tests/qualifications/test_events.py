@@ -59,6 +59,13 @@ def test_after_the_lapse_a_confirmation_is_refused_with_the_reason() -> None:
     assert "new test" in found
 
 
+def test_after_a_revocation_the_way_of_a_signature_made_in_time_is_named() -> None:
+    revoked = certificate()
+    event(revoked, date(2025, 5, 1), "revocation", reason="defects")
+    assert "give the date of that signature" in obstacle(revoked, date(2025, 6, 1), TODAY, state_shown=True)
+    assert obstacle(revoked, date(2025, 4, 1), TODAY) == ""
+
+
 def test_a_confirmation_is_written_with_the_act(coordinator: Any) -> None:
     held = certificate()
     (made,) = confirm(held, signed(coordinator), TODAY)
