@@ -28,7 +28,7 @@ STAYS = (
 """Names, formulas, what a system may ask as the API names it, languages by their own names, forms of files."""
 
 CELLS = re.compile(r"<t[dh][^>]*>.*?</t[dh]>|; <cite>.*?</cite>", re.DOTALL)
-"""Of the tables of a code: rows as its source has them, to be laid beside the standard, and what the source is called."""
+"""Of the tables of a code: rows as its source has them, to be laid beside the standard, and its name."""
 
 
 def in_json(value: object) -> Iterator[str]:
