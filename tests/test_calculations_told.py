@@ -31,7 +31,7 @@ WRONG = {"abc": "no figure", "-1": "a negative figure", "999999": "beyond every 
 
 CITED = {
     *(clause.source for clause in held_clauses()),
-    *(place.source for package in LAYOUTS for table in data_tables(package) for place in table.places),
+    *(place.cited for package in LAYOUTS for table in data_tables(package) for place in table.places),
     *(topic.source for topic in TOPICS),
 }
 

@@ -93,7 +93,7 @@ def preheat(
         hottest = max(line for line, _ in asked_heats)
         raise Refused("heat_input", f"too low even at {number(hottest)} °C, the hottest line entered at this thickness")
     working.flag("from points entered by the firm; no line is read between two preheats")
-    return working.result(min(enough), "°C", FIGURE_C2, "line of least preheat with Q(line, combined thickness) <= Q")
+    return working.result(min(enough), "°C", FIGURE_C2, "line of least preheat with Q(line, combined thickness) ≤ Q")
 
 
 def _graph_serves(working: Working, graph_ce: Decimal, graph_scale: str, ce: Decimal, hydrogen: Decimal) -> None:

@@ -49,7 +49,7 @@ def test_every_clause_that_a_certificate_cites_is_listed():
 
 def test_the_rows_of_a_table_are_shown_as_they_are():
     table = next(t for t in data_tables("iso_9606_1_2012") if t.name == "Filler groups")
-    assert table.rows[0] == ("FM1", "FM1, FM2")
+    assert table.rows[0] == ("FM1", "FM1, FM2", "confirmed")
 
 
 def test_a_reading_counts_from_when_it_is_set_and_says_who_and_why(coordinator):

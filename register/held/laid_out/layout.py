@@ -5,18 +5,30 @@ from dataclasses import dataclass
 from importlib import import_module
 from typing import Any
 
+from django.utils.translation import gettext_lazy as _
+
 from codes.clauses import Clause, Mark
 
 Line = tuple[str, ...]
 
 
+SURE = _("how sure")
+"""The head of the column that says how sure the register is of each row."""
+
+
 @dataclass(frozen=True, slots=True)
 class Place:
-    """A clause with how sure the register is of it, and on what public source."""
+    """A clause with how sure the register is of it, and on what public source. No mark: each row says its own."""
 
     clause: str
-    mark: Mark
+    mark: Mark | None
     source: str = ""
+
+    @property
+    def cited(self) -> str:
+        """The public source, "" where there is none that the mark does not say already."""
+        parts = (part for part in self.source.split("; ") if not part.startswith(("from memory", "no public source")))
+        return "; ".join(dict.fromkeys(parts))
 
 
 @dataclass(frozen=True, slots=True)
@@ -51,25 +63,26 @@ class Layout:
         return f"{self.module}.{self.name}"
 
     def made(self) -> DataTable:
-        """The table in the language of the reader."""
-        return DataTable(str(self.title), tuple(map(str, self.heads)), _lines(self), _places(self), str(self.note))
+        """The table in the language of the reader; a column of marks where the rows are not equally sure."""
+        rows = getattr(_module(self), self.name)
+        clauses = [row.clause for row in _values(rows) if isinstance(getattr(row, "clause", None), Clause)]
+        lines = [self.line(*item) for item in rows.items()] if isinstance(rows, dict) else list(map(self.line, rows))
+        heads = tuple(map(str, self.heads))
+        if len({clause.mark for clause in clauses}) > 1 and str(SURE) not in heads:
+            heads = (*heads, str(SURE))
+            lines = [(*line, clause.mark.value) for line, clause in zip(lines, clauses, strict=True)]
+        by_row = str(SURE) in heads
+        return DataTable(str(self.title), heads, tuple(lines), self._places(clauses, by_row), str(self.note))
 
-
-def _lines(layout: Layout) -> tuple[Line, ...]:
-    rows = getattr(_module(layout), layout.name)
-    return (
-        tuple(layout.line(*item) for item in rows.items()) if isinstance(rows, dict) else tuple(map(layout.line, rows))
-    )
-
-
-def _places(layout: Layout) -> tuple[Place, ...]:
-    """Where it stands: what the layout names, then what the rows name themselves."""
-    found = [
-        place if isinstance(place, Place) else place_of(getattr(_module(layout), place)) for place in layout.places
-    ]
-    rows = getattr(_module(layout), layout.name)
-    found += [place_of(row.clause) for row in _values(rows) if isinstance(getattr(row, "clause", None), Clause)]
-    return tuple(dict.fromkeys(found))
+    def _places(self, clauses: list[Clause], by_row: bool) -> tuple[Place, ...]:
+        """Where it stands: what the layout names, then what the rows name themselves."""
+        named = [one if isinstance(one, Place) else place_of(getattr(_module(self), one)) for one in self.places]
+        if not by_row:
+            return tuple(dict.fromkeys([*named, *map(place_of, clauses)]))
+        sources: dict[str, list[str]] = {}
+        for clause in clauses:
+            sources.setdefault(str(clause), []).append(clause.source)
+        return (*named, *(Place(one, None, "; ".join(dict.fromkeys(found))) for one, found in sources.items()))
 
 
 def _values(rows: Any) -> Iterable[Any]:
