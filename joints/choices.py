@@ -1,5 +1,7 @@
 """Choice lists of the joints app, made from the vocabulary so that a term has one spelling everywhere."""
 
+import re
+
 from django.utils.translation import gettext
 from django.utils.translation import gettext_lazy as _
 
@@ -19,7 +21,16 @@ def label(vocabulary: str, token: str) -> str:
     """A term as people read it. Example: label("process", "135") is "135 · GMAW (MAG, solid wire)"."""
     known = term(vocabulary, token)
     words = known.words.replace(" (", ", ").replace(")", "")
-    return known.both if known.words in known.both else f"{known.both} ({words})"
+    # Of two names that say the same the fuller one: "fillet weld", not "fillet weld · fillet".
+    fuller = [
+        one for one, other in ((known.iso, known.aws), (known.aws, known.iso)) if one and _words(other) < _words(one)
+    ]
+    names = fuller[0] if fuller and known.aws else known.both
+    return names if _words(words) <= _words(names) else f"{names} ({words})"
+
+
+def _words(text: str) -> set[str]:
+    return set(re.findall(r"\w+", text.casefold()))
 
 
 def procedure_codes() -> list[Choice]:

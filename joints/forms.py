@@ -79,7 +79,10 @@ class JobForm(forms.ModelForm):
         model = Job
         fields = [name for _, names in JOB_PLAN for name in names]
         # A list to choose from; what is sent is read as any code that somebody writes (clean_procedure_code).
-        widgets: ClassVar = {"procedure_code": forms.Select(choices=procedure_codes)}
+        widgets: ClassVar = {
+            "procedure_code": forms.Select(choices=procedure_codes),
+            "title": forms.TextInput(attrs={"class": "long"}),
+        }
 
     def __init__(self, *args: Any, **kwargs: Any) -> None:
         super().__init__(*args, **kwargs)
@@ -110,6 +113,7 @@ class AssemblyForm(forms.ModelForm):
     class Meta:
         model = Assembly
         fields = ("mark", "title", "kind")
+        widgets: ClassVar = {"title": forms.TextInput(attrs={"class": "long"})}
 
     def clean_mark(self) -> str:
         """The mark, once in its job."""

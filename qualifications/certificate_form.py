@@ -118,18 +118,21 @@ class CertificateForm(forms.ModelForm):
     def plan(self) -> list[tuple[str, list[str]]]:
         """The headings of the form and the fields below each."""
         pieces = [
-            (f"Test piece {index + 1}", [field_name(index, stated.name) for stated in self.edition.fields])
+            (
+                gettext("Test piece %(number)s") % {"number": index + 1},
+                [field_name(index, stated.name) for stated in self.edition.fields],
+            )
             for index in range(self.piece_count)
             if self.edition is not None
         ]
         printed = ["number", "kind", "designation", "wps", "examiner", "examining_body", "employer_then"]
         return [
-            ("As printed", printed),
-            ("Dates and option", ["welded_on", "results_on", "issued_on", "option", "printed_until"]),
+            (gettext("As printed"), printed),
+            (gettext("Dates and option"), ["welded_on", "results_on", "issued_on", "option", "printed_until"]),
             *pieces,
-            ("Conditions of option c", [f"fact_{name}" for name in OPTION_C_FACTS]),
-            ("Test results", [*(f"result_{name}" for name in (*self.methods, *SPECIMENS)), "job_knowledge"]),
-            ("Notes", ["notes"]),
+            (gettext("Conditions of option c"), [f"fact_{name}" for name in OPTION_C_FACTS]),
+            (gettext("Test results"), [*(f"result_{name}" for name in (*self.methods, *SPECIMENS)), "job_knowledge"]),
+            (gettext("Notes"), ["notes"]),
         ]
 
     def clean(self) -> dict[str, Any]:

@@ -31,6 +31,8 @@ PAIRED = {
 }
 """What the figures of a list are, in its own units for every reader."""
 """How a list is typed."""
+FOR_ALL = {"segments": "mm"}
+"""The unit of all figures of a list that is typed in one unit by every reader."""
 SEVERAL = ("no inches", "no millimetres", "no plate normals")
 LONG = (Kind.PAIRS, Kind.LINES)
 PARTS = {"min": "least", "max": "greatest"}
@@ -144,7 +146,7 @@ def _label(one: Input, name: str, system: System) -> str:
     part = name.removeprefix(one.name).lstrip("_")
     if one.kind is Kind.ANALYSIS:
         return part
-    unit = shown_unit(one, system)
+    unit = shown_unit(one, system) or FOR_ALL.get(one.name, "")
     said = f"{told(one.label)}, {told(PARTS.get(part, part))}" if part else told(one.label)
     return f"{said} [{unit}]" if unit else said
 

@@ -11,6 +11,7 @@ from django.urls import reverse
 from pytest_django import DjangoAssertNumQueries
 
 from joints import home
+from joints.choices import choices
 from joints.models import Assembly, Job, Joint, Workstation
 from tests.joints.makers import ON, make_job, make_joint, make_station
 from wps.models import Procedure
@@ -346,3 +347,11 @@ def test_sizes_stand_in_the_units_of_whoever_reads(page) -> None:
 def test_a_form_shows_a_size_without_idle_noughts(page) -> None:
     joint = make_joint()
     assert f'value="{joint.t1_mm:g}"'.encode() in page.get(reverse("joints:joint_edit", args=[joint.pk])).content
+
+
+def test_no_choice_says_the_same_twice() -> None:
+    said = dict(choices("weld_type")) | dict(choices("mechanisation"))
+    assert said["fillet"] == "fillet weld"
+    assert said["butt_cjp"] == "butt weld, full penetration · CJP"
+    assert dict(choices("process"))["135"] == "135 · GMAW (MAG, solid wire)"
+    assert "manual · manual" not in " ".join(said.values())

@@ -131,3 +131,10 @@ def test_parts_of_a_preheat_are_differences() -> None:
     answer = shown(asked, form.plain, form.result, US)
     parts = [D(value.split()[0]) for label, value in answer.steps if label.startswith("Tp ")]
     assert len(parts) == 4 and abs(sum(parts) + 32 - D(answer.exactly.split()[0])) < D("0.05")
+
+
+def test_a_list_in_millimetres_says_so_to_a_reader_in_us_units() -> None:
+    """Its figures are read in mm whoever types them."""
+    for system in System:
+        label = CalculationForm(calculations()["averaged_thickness"], system).fields["segments"].label
+        assert label == "Segments from the weld line [mm]"

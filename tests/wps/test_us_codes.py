@@ -271,3 +271,11 @@ def test_more_heat_than_tested_is_not_hidden_by_an_efficiency() -> None:
     heat = [limit for one in sets for limit in one.limits if limit.variable == "heat_input"]
     assert heat
     assert all(not limit.allowed.interval.holds(window["heat_input"].hi) for limit in heat)
+
+
+def test_a_us_code_shows_a_us_grade_as_its_example() -> None:
+    """ASTM A572/A572M: grade 50 [345]."""
+    shown = str(RecordForm(instance=TestRecord(code=AWS))["piece0_steels"])
+    assert 'placeholder="A572 Gr 50"' in shown and 'placeholder="345"' in shown and "1.2" not in shown
+    iso = str(RecordForm(instance=TestRecord(code="ISO 15614-1:2017"))["piece0_steels"])
+    assert 'placeholder="S355J2+N"' in iso and 'placeholder="1.2"' in iso

@@ -88,15 +88,17 @@ class RecordForm(forms.ModelForm):
         head = [
             name for name in ("number", "route", "level", "manufacturer", "examiner", *DATES) if name in self.fields
         ]
-        found = [("Record", [self[name] for name in head])]
+        found = [(gettext("Record"), [self[name] for name in head])]
         for piece in range(self.pieces):
-            start = f"Test piece {piece + 1}: " if self.pieces > 1 else "Test piece: "
-            for heading, names in by_heading(self.names, "Tests made and other facts"):
-                words = f"{start}{heading[0].lower()}{heading[1:]}"
+            start = (
+                gettext("Test piece %(number)s") % {"number": piece + 1} if self.pieces > 1 else gettext("Test piece")
+            )
+            for heading, names in by_heading(self.names, gettext("Tests made and other facts")):
+                words = f"{start}: {heading[0].lower()}{heading[1:]}"
                 found.append((words, [self[f"piece{piece}_{name}"] for name in names]))
-        found.append(("Results", [self[f"result_{key}"] for key, _ in METHODS]))
+        found.append((gettext("Results"), [self[f"result_{key}"] for key, _ in METHODS]))
         why = [self["reason"]] if "reason" in self.fields else []
-        return [*found, ("Notes", [self["notes"], *why])]
+        return [*found, (gettext("Notes"), [self["notes"], *why])]
 
     def clean(self) -> dict[str, Any]:
         """The measured runs are part of the form: an error in one keeps all from being saved."""

@@ -37,7 +37,7 @@ class RevisionForm(forms.ModelForm):
         if not self.has_roads:
             del self.fields["road"]
         else:
-            self.fields["road"].help_text = "the entries that the other road asks for appear once saved"
+            self.fields["road"].help_text = gettext("the entries that the other road asks for appear once saved")
         # By the road on file: those are the fields that the page had when it was sent.
         self.groups = shown_groups(self.instance.code, self.instance.road)
         self.iso = speaks_iso(self.instance.code)
@@ -55,9 +55,9 @@ class RevisionForm(forms.ModelForm):
         """Only records made to the same code can support the procedure."""
         field = self.fields["records"]
         field.queryset = TestRecord.objects.filter(code=self.instance.code)
-        field.widget = Choices("Supporting records", [])
+        field.widget = Choices(gettext("Supporting records"), [])
         field.widget.choices = field.choices
-        field.help_text = f"records made to {self.instance.code}"
+        field.help_text = gettext("records made to %(code)s") % {"code": self.instance.code}
 
     def _add_window(self) -> None:
         for _title, names in self.groups:
@@ -105,16 +105,18 @@ class RevisionForm(forms.ModelForm):
 
     def sections(self) -> list[tuple[str, list[BoundField]]]:
         """The fields under headings, in the order of the sheet."""
-        found = [("What it serves", [self[name] for name in SERVES if name in self.fields])]
+        found = [(gettext("What it serves"), [self[name] for name in SERVES if name in self.fields])]
         shown = [name for _, names in self.groups for name in names]
         seldom = [name for name in shown if name in SELDOM and name not in self.instance.window]
         found += [(heading, [self[name] for name in names if name not in seldom]) for heading, names in self.groups]
-        found.append(("Seldom needed", [self[name] for name in seldom]))
+        found.append((gettext("Seldom needed"), [self[name] for name in seldom]))
         for process, names in self.process_names.items():
-            heading = f"Only for {both_names('process', process)}, where it differs"
+            heading = gettext("Only for %(process)s, where it differs") % {"process": both_names("process", process)}
             found.append((heading, [self[name] for name in names]))
-        found.append(("Preparing and technique", written_fields(self)))
-        found.append(("Supporting records, cautions, notes", [self[name] for name in ("records", "cautions", "notes")]))
+        found.append((gettext("Preparing and technique"), written_fields(self)))
+        found.append(
+            (gettext("Supporting records, cautions, notes"), [self[name] for name in ("records", "cautions", "notes")])
+        )
         return [(heading, fields) for heading, fields in found if fields]
 
     def drawn(self) -> list[BoundField]:

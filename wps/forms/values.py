@@ -91,7 +91,7 @@ def tested_field(stated: Field, iso_groups: bool = True) -> ValueField:
     label = _label(variable, stated.label)
     return ValueField(
         variable,
-        _tested_widget(variable, stated.many, label),
+        _tested_widget(variable, stated.many, label, iso_groups),
         label=label,
         help_text=_help(stated),
         required=stated.needed == "always",
@@ -114,17 +114,17 @@ def _label(variable: Variable, own: str = "") -> str:
     return f"{label}, {variable.unit}" if variable.unit else label
 
 
-def _tested_widget(variable: Variable, many: bool, label: str) -> forms.Widget:
+def _tested_widget(variable: Variable, many: bool, label: str, iso_groups: bool) -> forms.Widget:
     if variable.kind is Kind.TERM:
         return Choices(label, choices(variable)) if many else forms.Select(choices=[("", ""), *choices(variable)])
     if many and variable.kind in (Kind.NUMBER, Kind.TEXT):
         return Several({"autocomplete": "off"})
-    return _plain_widget(variable, label, pairs=1)
+    return _plain_widget(variable, label, 1, iso_groups)
 
 
-def _plain_widget(variable: Variable, label: str, pairs: int) -> forms.Widget:
+def _plain_widget(variable: Variable, label: str, pairs: int, iso_groups: bool) -> forms.Widget:
     if variable.kind is Kind.STEELS:
-        return Steels(label, rows=pairs)
+        return Steels(label, rows=pairs, iso_groups=iso_groups)
     if variable.kind is Kind.DATE:
         return forms.DateInput(attrs={"type": "date"})
     return Number() if variable.kind is Kind.NUMBER else forms.TextInput()
@@ -139,7 +139,7 @@ def window_field(name: str, iso_groups: bool = True) -> ValueField:
     elif name in RANGED:
         widget = Range(label)
     else:
-        widget = _plain_widget(variable, label, PAIRS_IN_WINDOW if name == "steels" else 1)
+        widget = _plain_widget(variable, label, PAIRS_IN_WINDOW if name == "steels" else 1, iso_groups)
     return ValueField(variable, widget, iso_groups=iso_groups, label=label, help_text=variable.help)
 
 

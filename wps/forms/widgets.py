@@ -2,7 +2,7 @@
 
 from collections.abc import Mapping, Sequence
 from itertools import count
-from typing import Any
+from typing import Any, ClassVar
 
 from django import forms
 from django.forms.utils import flatatt
@@ -91,9 +91,14 @@ class Steels(forms.Widget):
     facts = (("grade", "grade", "S355J2+N"), ("group", "group", "1.2"), ("yield_mpa", "yield, MPa", "355"))
     sides = (("a", "first part"), ("b", "second part"))
 
-    def __init__(self, label: str, rows: int = 1, attrs: Mapping[str, Any] | None = None) -> None:
+    us_examples: ClassVar = {"grade": "A572 Gr 50", "yield_mpa": "345"}
+    """ASTM A572/A572M grade 50 [345]: the grade is its least yield strength. No group: each code has its own."""
+
+    def __init__(
+        self, label: str, rows: int = 1, attrs: Mapping[str, Any] | None = None, iso_groups: bool = True
+    ) -> None:
         super().__init__(attrs)
-        self.label, self.rows = label, rows
+        self.label, self.rows, self.iso_groups = label, rows, iso_groups
 
     def value_from_datadict(self, data: Any, files: Any, name: str) -> Any:
         pairs = []
@@ -140,7 +145,9 @@ class Steels(forms.Widget):
         which = told(f"{words}, pair {row + 1}" if self.rows > 1 else words)
         inputs = []
         for fact, label, example in self.facts:
-            own = {**shared, "name": f"{start}_{fact}", "value": known.get(fact) or "", "placeholder": example}
+            own = {**shared, "name": f"{start}_{fact}", "value": known.get(fact) or ""}
+            if shown := example if self.iso_groups else self.us_examples.get(fact):
+                own["placeholder"] = shown
             own["aria-label"] = f"{told(self.label)}, {which}: {told(label)}"
             own["id"] = shared.get("id", "") if first and fact == "grade" else f"id_{start}_{fact}"
             inputs.append((flatatt(own),))
