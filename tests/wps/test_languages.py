@@ -94,7 +94,7 @@ def test_a_sentence_keeps_its_places(language: str) -> None:
         ),
         ("fill 2-3", "Füllraupen 2-3", "remplissage 2-3"),
         ("2 to 4 fill", "2 bis 4 Füllraupen", "2 à 4 remplissage"),
-        ("1 root", "1 Wurzel", "1 racine"),
+        ("1 root", "1 Wurzel", "1 passe de fond"),
         ("5 to 6 cap, ground", "5 to 6 cap, ground", "5 to 6 cap, ground"),
         ("Polarity", "Polung", "Polarité"),
         ("135\u00a0·\u00a0GMAW", "135\u00a0·\u00a0GMAW", "135\u00a0·\u00a0GMAW"),
@@ -114,7 +114,7 @@ def test_a_sentence_keeps_its_places(language: str) -> None:
         (
             "Not stated whether tack or final welding",
             "Nicht angegeben, ob Heft- oder Fertigschweißen",
-            "Non précisé\u202f: pointage ou soudage définitif",
+            "Non précisé\u202f: pointage ou soudage final",
         ),
         (
             "No sketch: angle_deg: state the angle of the groove, for example 60 for a V or 45 for a bevel.",

@@ -8,6 +8,8 @@ from django.utils.html import format_html
 from django.utils.safestring import SafeString
 from django.utils.translation import gettext
 
+from register.judged_words import told
+
 Wrong = tuple[str, str | Promise, str]
 """(id of the cell, which run and column, what is wrong)"""
 
@@ -16,9 +18,9 @@ def wrong_cells(rows: Sequence[forms.BaseForm]) -> Iterator[Wrong]:
     """Row by row; the columns are named by the labels of the fields."""
     for at, form in enumerate(rows, start=1):
         for name, errors in form.errors.items():
-            which = gettext("Run %(at)s, %(label)s") % {"at": at, "label": form[name].label}
+            which = gettext("Run %(at)s, %(label)s") % {"at": at, "label": told(str(form[name].label))}
             for error in errors:
-                yield form[name].id_for_label, which, str(error)
+                yield form[name].id_for_label, which, told(str(error))
 
 
 def in_words(rows: Sequence[forms.BaseForm]) -> list[str]:

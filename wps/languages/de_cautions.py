@@ -23,7 +23,7 @@ CAUTIONS = {
         "Brennbares wegräumen oder abdecken, auch hinter dem Teil. Brandwache während des Schweißens und danach."
     ),
     dict(ARC)["Shock"]: (
-        "Trockene Handschuhe, heile Kabel, Rückleitung am Werkstück. Elektrode und Werkstück nie mit bloßer "
+        "Trockene Handschuhe, unbeschädigte Kabel, Rückleitung am Werkstück. Elektrode und Werkstück nie mit bloßer "
         "Haut berühren."
     ),
     dict(ARC)["Hot metal"]: (
@@ -32,8 +32,8 @@ CAUTIONS = {
     ),
     ROBOT[1]: (
         "Gesicherter Bereich: niemand darin, solange Antriebe unter Spannung stehen. Vor dem Betreten "
-        "freischalten und sichern, den Schlüssel behält, wer darin ist. Roboter und Drehvorrichtung laufen "
-        "ohne Warnung an: Spannmittel geprüft, Drehbereich frei, Drehvorrichtung steht, bevor Hände "
+        "freischalten und sichern, den Schlüssel behält, wer darin ist. Roboter und Wendevorrichtung laufen "
+        "ohne Warnung an: Spannmittel geprüft, Drehbereich frei, Wendevorrichtung steht, bevor Hände "
         "hineingreifen."
     ),
     MACHINE[1]: (

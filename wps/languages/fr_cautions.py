@@ -32,8 +32,8 @@ CAUTIONS = {
     ),
     ROBOT[1]: (
         "Zone protégée : personne dedans tant que les entraînements sont sous tension. Consigner avant "
-        "d'entrer, la clé reste avec celui qui est dedans. Robot et positionneur démarrent sans avertir : "
-        "bridages vérifiés, volume de rotation libre, positionneur arrêté avant d'y mettre les mains."
+        "d'entrer, la clé reste avec celui qui est dedans. Robot et vireur démarrent sans avertir : "
+        "bridages vérifiés, volume de rotation libre, vireur arrêté avant d'y mettre les mains."
     ),
     MACHINE[1]: (
         "Chariot, plateau et dévidoir bougent seuls : mains et câbles à l'écart, bouton d'arrêt à portée de main."

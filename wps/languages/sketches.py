@@ -52,7 +52,7 @@ PROBLEMS_DE = {
     ),
 }
 PROBLEMS_FR = {
-    "Not stated whether tack or final welding": "Non précisé\u202f: pointage ou soudage définitif",
+    "Not stated whether tack or final welding": "Non précisé\u202f: pointage ou soudage final",
     "is not stated": "n'est pas indiqué",
     "a fillet weld needs a corner": "une soudure d'angle demande un angle entre les pièces",
     "state tee, lap or corner": "indiquer tee, lap ou corner",
