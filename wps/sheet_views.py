@@ -94,14 +94,12 @@ def sheet_status(request: HttpRequest, code: str) -> HttpResponse:
     paper = paper_standing(read) if found is None and read else None
     shown = code_as_shown(code_as_read(code)) if code_as_read(code) else ""
     if paper is not None:
-        context = {"code": shown, "standing": paper, "page_title": paper.title}
-        response = render(request, "wps/sheet_status.html", context)
-    elif found is None:
-        context = {"code": shown, "page_title": "Sheet not known"}
-        response = render(request, "wps/sheet_status.html", context, status=404)
+        title = paper.title
     else:
-        context = {"code": shown, "standing": found, "page_title": f"{found.number} rev {found.letter}"}
-        response = render(request, "wps/sheet_status.html", context)
+        title = f"{found.number} rev {found.letter}" if found is not None else "Sheet not known"
+    # It tells of today, whatever date somebody who is signed in asks about elsewhere.
+    context = {"code": shown, "standing": paper or found, "page_title": title, "asof": None}
+    response = render(request, "wps/sheet_status.html", context, status=200 if paper or found else 404)
     response.headers["Cache-Control"] = "no-store"
     response.headers["X-Robots-Tag"] = "noindex"
     return response

@@ -224,6 +224,11 @@ class TestPublicPage:
         assert "WPS 014 rev C" in page
         assert f"{code[:5]}-{code[5:]}" in page
 
+    def test_it_tells_of_today_and_asks_nobody_for_a_date(self, code: str, client_of: ClientOf) -> None:
+        said = client_of("qa").get(reverse("wps:sheet_status", args=[code]), {"on": "2025-01-01"}).content.decode()
+        assert "In force" in said
+        assert 'name="on"' not in said
+
     def test_read_as_it_is_typed(self, code: str) -> None:
         assert "In force" in self.page(f"{code[:5].lower()}-{code[5:].lower()}")
 
