@@ -9,6 +9,8 @@ from decimal import Decimal, InvalidOperation
 from hashlib import sha256
 from typing import Any
 
+from django.db.models import Q
+
 from register.models import AuditEntry
 from wps.content import content
 from wps.models import FROZEN, IssuedSheet, ProcedureRevision, Status
@@ -38,7 +40,29 @@ def unlike() -> Iterator[str]:
             yield problem
     gone = (act for key, act in approvals.items() if key not in known)
     yield from (f"{act.subject} was approved, and is not on file as such." for act in gone)
+    yield from _checked()
     yield from _sheets()
+
+
+def as_checked(revision: ProcedureRevision) -> dict[str, Any]:
+    """What was laid before whoever checked it. Its records by key: one may get another number before the approval."""
+    said = {name: value for name, value in content(revision).items() if name != "records"}
+    return said | {"record_keys": sorted(record.pk for record in revision.records.all())}
+
+
+def _checked() -> Iterator[str]:
+    """Revisions that are not as they were checked last; a draft may be written in. Earlier acts note no content."""
+    last = {
+        act.subject_id: act
+        for act in AuditEntry.objects.filter(subject_type=REVISION, act="checked").order_by("number")
+    }
+    rows = ProcedureRevision.objects.filter(Q(status=Status.CHECKED) | Q(status__in=FROZEN, approved_on__isnull=False))
+    for revision in rows.select_related("procedure").prefetch_related("runs", "records").iterator(500):
+        act = last.get(str(revision.pk))
+        was = (act.after or {}).get("checked") if act is not None else None
+        now = as_checked(revision) if was else {}
+        if changed := [name for name in now if name in (was or {}) and _plain(now[name]) != _plain(was[name])]:
+            yield f"{revision} is not as it was checked: {', '.join(changed)} changed since."
 
 
 def identity(revision: ProcedureRevision) -> dict[str, str | None]:

@@ -20,7 +20,7 @@ from wps.content import COPIED, content
 from wps.judgement import judge
 from wps.letters import next_letter
 from wps.models import Procedure, ProcedureRevision, ProcedureRun, Status
-from wps.witness import identity
+from wps.witness import as_checked, identity
 
 
 class Refused(ValueError):
@@ -108,7 +108,8 @@ def check_revision(revision: ProcedureRevision, by: Any, on: date) -> ProcedureR
     held.status, held.checked_on = Status.CHECKED, on
     held.checked_by, held.checked_name = by, _name(by)
     held.save()
-    record_act(by, "checked", held, before={"status": Status.DRAFT}, after={"status": Status.CHECKED})
+    after = {"status": Status.CHECKED, "checked": as_checked(held)}
+    record_act(by, "checked", held, before={"status": Status.DRAFT}, after=after)
     return held
 
 
