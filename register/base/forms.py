@@ -3,6 +3,7 @@
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from datetime import date, datetime
+from decimal import Decimal
 from typing import Any
 
 from django import forms
@@ -12,8 +13,11 @@ from django.forms.widgets import ChoiceWidget
 from django.utils.translation import gettext, gettext_lazy
 
 from codes.parse import EARLIEST, LATEST
+from codes.values import number
 from register.base.figures import read_by_us
 
+NOT_ON_FILE = frozenset({"reason"})
+"""Entries that are said of a change, not of the thing."""
 SEEN = "seen_version"
 """Name of the hidden entry that says which version the form was opened on."""
 
@@ -45,9 +49,16 @@ def clash(form: forms.ModelForm, current: models.Model) -> Clash:
         return Clash(_who(current), getattr(current, "changed_at", None), tuple(own(current)))
     rows = []
     for name, field in form.fields.items():
-        theirs = form._meta.model._meta.get_field(name).value_from_object(current) if _stored(form, name) else None
+        if name in NOT_ON_FILE:
+            continue
+        # What is kept inside a column of the row, such as a test piece: the form was filled from the row on file.
+        theirs = (
+            form._meta.model._meta.get_field(name).value_from_object(current)
+            if _stored(form, name)
+            else form.get_initial_for_field(field, name)
+        )
         yours = form.cleaned_data.get(name)
-        if _stored(form, name) and said(field, theirs) != said(field, yours):
+        if said(field, theirs) != said(field, yours):
             rows.append((str(form[name].label), said(field, theirs), said(field, yours)))
     return Clash(_who(current), getattr(current, "changed_at", None), tuple(rows))
 
@@ -58,6 +69,10 @@ def said(field: forms.Field, value: Any) -> str:
         return ""
     if isinstance(value, bool):
         return "yes" if value else "no"
+    if isinstance(value, Decimal):
+        return number(value)
+    if isinstance(value, dict):
+        return " ".join(said(field, part) for part in value.values() if part)
     if isinstance(value, list | tuple | set | models.QuerySet):
         return ", ".join(said(field, part) for part in value)
     if isinstance(field, forms.ModelChoiceField):

@@ -9,6 +9,7 @@ from django import forms
 
 from register.base.figures import Figure, WholeNumber
 from register.base.forms import DateField, prepared
+from register.base.forms import said as in_words
 from register.templatetags.register_base import takes_us
 
 
@@ -102,3 +103,8 @@ def test_a_year_that_is_a_slip_is_refused(typed: str, said: str) -> None:
     with pytest.raises(forms.ValidationError, match=said):
         DateField().clean(typed)
     assert DateField().clean("2026-03-01").year == 2026
+
+
+def test_a_clash_compares_figures_not_their_noughts() -> None:
+    """What is on file as 19.000 and typed as 19 is no difference."""
+    assert in_words(forms.DecimalField(), D("19.000")) == in_words(forms.DecimalField(), D("19")) == "19"

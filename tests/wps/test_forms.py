@@ -274,3 +274,15 @@ def test_heat_input_while_typing(draft: ProcedureRevision, client_of: Clients) -
     assert "root: <b>0.576–1.037 kJ/mm</b>" in _live(client, draft, "runs")
     assert "no heat input yet" in _live(client, draft, "runs", **{"run0-voltage_max_v": ""})
     assert "is not a number" in _live(client, draft, "runs", **{"run0-voltage_max_v": "high"})
+
+
+def test_two_people_saving_a_record_see_what_differs_in_its_piece(client_of: Clients, db: None) -> None:
+    _enter(client_of("coordinator"))
+    made = TestRecord.objects.get()
+    url = reverse("wps:record_edit", args=[made.pk])
+    sent = RECORD | {"seen_version": version_of(made)}
+    assert client_of("second_coordinator").post(url, sent | {"piece0_parent_t": "14"}).status_code == 302
+    told = client_of("coordinator").post(url, sent)
+    assert told.status_code == 409
+    clash = told.context["clash"]
+    assert clash.rows == (("Parent thickness, mm", "14", "12.5"),)
