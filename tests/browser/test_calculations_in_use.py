@@ -62,7 +62,7 @@ def test_a_joint_names_its_heat_and_its_analysis_counts(
     page.get_by_label("Heat, part 2").fill("48214")
     page.get_by_role("button", name="Save").click()
     section = page.get_by_role("region", name="Heats and preheat")
-    expect(section).to_contain_text("CET 0.333 %")
+    expect(section).to_contain_text("CET 0.33 %")
     expect(section).to_contain_text("heat 48214, not on file")
     expect(page.locator("main")).to_contain_text("No certificate of heat 48214 is on file")
     assert_no_axe_violations(page)
