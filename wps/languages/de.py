@@ -16,7 +16,7 @@ HEADS = {
     "Run": "Raupe",
     "Layer": "Lage",
     "Filler": "Schweißzusatz",
-    "Current": "Stromstärke",
+    "Current": "Strom",
     "Voltage": "Spannung",
     "Polarity": "Polung",
     "Note": "Bemerkung",
