@@ -21,6 +21,7 @@ from register.base.tables import LeanTable
 from register.judged_words import told, told_term
 from register.plants.reach import current
 from register.roles import Capability
+from register.templatetags.register_base import unbroken
 from register.trail.models import AuditEntry
 from register.trail.verify import Result, verify
 
@@ -110,8 +111,10 @@ def folded(value: Any) -> str:
     """What an entry holds, short, with the whole of it behind a fold where it was cut."""
     short, whole = said(value), said(value, WHOLE)
     if short == whole:
-        return short
-    return format_html("{}<details><summary>{}</summary>{}</details>", short, gettext("All of it"), whole)
+        return unbroken(short)
+    return format_html(
+        "{}<details><summary>{}</summary>{}</details>", unbroken(short), gettext("All of it"), unbroken(whole)
+    )
 
 
 class TrailFilter(RegisterFilterSet):

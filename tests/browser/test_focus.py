@@ -23,6 +23,12 @@ PAGE = f"""<!doctype html><html lang="en"><head><title>Register</title>{HTMX}{OU
 </body></html>"""
 PART = '<div><p>3 of 4 joints are covered.</p><a href="/jobs/1/">Job 1</a> {more}</div>'
 
+LIST = """<!doctype html><html lang="en"><head><title>Jobs</title>
+<link rel="stylesheet" href="/static/register/register.css"></head><body><main><div class="scroll">
+<table class="list stack{many}"><thead><tr><th><a href="?sort=number">Job</a></th><th>Title</th></tr></thead>
+<tbody><tr><th><a href="/jobs/1/">26-104</a></th><td data-label="Title">Hall</td></tr></tbody></table>
+</div></main></body></html>"""
+
 
 @pytest.fixture
 def opened(browser: Browser) -> Iterator[Page]:
@@ -80,3 +86,18 @@ def test_escape_closes_the_menu_and_goes_back_to_its_word(opened: Page) -> None:
 def test_what_was_done_is_said_to_a_screen_reader(opened: Page) -> None:
     assert '<div id="said"' in BASE and 'id="messages"' in BASE
     expect(opened.locator("#said")).to_have_text("Saved: job 26-104.")
+
+
+@pytest.mark.parametrize("many", ["", " many"])
+def test_heads_of_a_list_in_blocks_are_seen_by_whoever_tabs_to_them(opened: Page, many: str) -> None:
+    page = LIST.replace("{many}", many)
+    opened.route("**/list/", lambda route: route.fulfill(body=page, content_type="text/html; charset=utf-8"))
+    opened.goto("/list/")
+    heads = opened.locator("thead")
+    assert (heads.bounding_box() or {})["height"] <= 1
+    opened.keyboard.press("Tab")
+    expect(opened.get_by_role("link", name="Job", exact=True)).to_be_focused()
+    assert (heads.bounding_box() or {})["height"] >= 24
+    opened.keyboard.press("Tab")
+    expect(opened.get_by_role("link", name="26-104")).to_be_focused()
+    assert (heads.bounding_box() or {})["height"] <= 1

@@ -176,6 +176,15 @@ def test_writers_side_by_side_keep_the_chain() -> None:
     assert verify().entries == 30
 
 
+def test_the_focus_goes_down_the_filter_of_a_list(acts: list[AuditEntry], client_of: Callable[[str], Client]) -> None:
+    page = client_of("auditor").get("/trail/").content.decode()
+    form = page[page.index('<form class="filters"') : page.index('<div id="list">')]
+    fold = form.index("<details")
+    assert form.index('name="q"') < form.index('type="submit"') < fold
+    assert fold < form.rindex('type="submit"') < form.index("</details>")
+    assert form.count('type="submit"') == 2
+
+
 def test_the_page_filters(acts: list[AuditEntry], client_of: Callable[[str], Client], qa: User) -> None:
     record_act(qa, "signed", qa, note="odd one")
     page = client_of("auditor").get("/trail/?user_name=qa").content.decode()
