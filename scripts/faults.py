@@ -19,12 +19,18 @@ sys.path.insert(0, str(Path(__file__).resolve().parent.parent))
 from scripts.drill import postgres
 from scripts.drill.shop import Shop
 
-ROOM_MB = 4096
-"""A hundred batches of all sheets stay on file, 13 MB each, beside the lists, the trail and the database's own log."""
+ROOM_MB, ROUND_MB = 1024, 60
+"""So much room for the shop itself, and for what a round leaves on file: the batch of all sheets (13 MB), the lists
+with their versions and differences, the trail, the database's own log. A hundred rounds took more than 4 GB."""
 
 
 def say(text: str) -> None:
     print(text, flush=True)
+
+
+def room(*rounds: int) -> int:
+    """The size of the disk that the shop lies on [MB]. It lies in memory, which holds only what is written."""
+    return ROOM_MB + ROUND_MB * sum(rounds)
 
 
 def on_sqlite(kills: int, others: int, seed: int) -> int:
@@ -32,7 +38,7 @@ def on_sqlite(kills: int, others: int, seed: int) -> int:
     shop = Shop(Path(tempfile.mkdtemp(prefix="drill-shop-")))
     from scripts.drill import faults
 
-    disk = faults.SmallDisk(shop.folder, ROOM_MB) if os.getuid() == 0 else None
+    disk = faults.SmallDisk(shop.folder, room(kills, others)) if os.getuid() == 0 else None
     try:
         acts = stand_up(shop)
         bad = report("SQLite, kill -9", faults.kills(shop, acts, kills, seed, say))
@@ -54,8 +60,8 @@ def on_postgres(kills: int, others: int, seed: int) -> int:
     from scripts.drill import faults
 
     disks: list[faults.SmallDisk] = []
-    as_root = os.getuid() == 0
-    server = postgres.Server((lambda folder: disks.append(faults.SmallDisk(folder, ROOM_MB))) if as_root else None)
+    as_root, room_mb = os.getuid() == 0, room(kills, 2 * others)
+    server = postgres.Server((lambda folder: disks.append(faults.SmallDisk(folder, room_mb))) if as_root else None)
     shop = Shop(Path(tempfile.mkdtemp(prefix="drill-shop-")), server.url)
     try:
         acts = stand_up(shop)
