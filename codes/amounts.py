@@ -77,11 +77,15 @@ def _one_unit(written: str, stated: str) -> str:
 def _in_si(text: str, written: str, unit: str) -> Decimal:
     row, spelled = CONVERSIONS.get(unit), _spelled(written)
     us = row is not None and spelled == row.us.casefold()
+    if written[:1].isdigit():
+        raise ValueError(f'"{text} {written}" has a gap in its figure; write it in one piece')
     if written and not us and spelled != unit.casefold():
         known = " or ".join(name for name in (unit, row.us if row else "") if name)
         raise ValueError(f'"{written}" is not a unit of this field; ' + (f"use {known}" if known else "leave it out"))
     part = fraction(text)
-    if part is not None and not (us and row is not None and row.us == "in"):
+    if part is not None and unit != "mm":
+        raise ValueError(f'"{text}" is a fraction; write it with a decimal point')
+    if part is not None and not us:
         raise ValueError(f'"{text}" is a fraction; write its unit, for example "3/8 in"')
     value = _decimal(text, unit) if part is None else part
     try:

@@ -21,6 +21,22 @@ class Term:
         names = dict.fromkeys(name for name in (self.iso, self.aws) if name)
         return " · ".join(names) or self.words
 
+    @property
+    def named(self) -> str:
+        """The names as a list to choose from shows them: the longer alone where it says all that the other does.
+
+        Example: "fillet weld" and "fillet" give "fillet weld"; process "135" gives "135 · GMAW".
+        """
+        iso, aws = said_words(self.iso), said_words(self.aws)
+        if iso and aws and (iso <= aws or aws <= iso):
+            return max(self.iso, self.aws, key=len)
+        return self.both
+
+
+def said_words(text: str) -> frozenset[str]:
+    """The words of a text, whatever their order, case and hyphens."""
+    return frozenset(text.casefold().replace("-", " ").replace(",", " ").split())
+
 
 class UnknownTerm(ValueError):
     """A word that the vocabulary does not hold; the message names the vocabulary and the words it knows."""

@@ -26,6 +26,7 @@ class FormPage(Page, TemplateResponseMixin, ModelFormMixin, ProcessFormView):
     save_label = _("Save")
     saved_message = _("Saved: {0}.")
     cancel_url = ""
+    named_before = ""
     plan: ClassVar[tuple[tuple[str, tuple[str, ...]], ...]] = ()
 
     def find_object(self) -> models.Model | None:
@@ -47,7 +48,14 @@ class FormPage(Page, TemplateResponseMixin, ModelFormMixin, ProcessFormView):
     def post(self, request: HttpRequest, *args: Any, **kwargs: Any) -> HttpResponse:
         with transaction.atomic():
             self.object = self._to_change()
+            # Before the form writes what was typed into it: the heading names what is on file.
+            self.named_before = self.get_page_title()
             return super().post(request, *args, **kwargs)
+
+    def get_form_kwargs(self) -> dict[str, Any]:
+        kwargs = super().get_form_kwargs()
+        # Before the form is made: rows of runs are read from it right then.
+        return kwargs | ({"data": forms.legible(kwargs["data"])} if "data" in kwargs else {})
 
     def get_form(self, form_class: Any = None) -> Any:
         return forms.prepared(super().get_form(form_class))
@@ -76,6 +84,8 @@ class FormPage(Page, TemplateResponseMixin, ModelFormMixin, ProcessFormView):
 
     def get_context_data(self, **kwargs: Any) -> dict[str, Any]:
         kwargs.setdefault("seen_version", forms.version_of(self.object))
+        if self.named_before:
+            kwargs.setdefault("page_title", self.named_before)
         context = super().get_context_data(**kwargs)
         form = context["form"]
         context.update(

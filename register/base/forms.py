@@ -1,5 +1,6 @@
 """Forms: sections, and the guard against two people saving the same thing."""
 
+import re
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from datetime import date, datetime
@@ -10,6 +11,7 @@ from django import forms
 from django.db import models
 from django.forms import BoundField
 from django.forms.widgets import ChoiceWidget
+from django.http import QueryDict
 from django.utils.translation import gettext, gettext_lazy
 
 from codes.parse import EARLIEST, LATEST
@@ -20,6 +22,14 @@ NOT_ON_FILE = frozenset({"reason"})
 """Entries that are said of a change, not of the thing."""
 SEEN = "seen_version"
 """Name of the hidden entry that says which version the form was opened on."""
+
+UNSEEN = re.compile("[\x00-\x08\x0b\x0c\x0e-\x1f\x7f-\x9f\u00ad\u200b\u200e\u200f\u202a-\u202e\u2060-\u2069\ufeff]")
+"""Neither the joiners of Persian and of signs put together, nor tabs and ends of lines."""
+REMEDIES = {
+    "max_length": gettext_lazy("At most %(limit_value)d characters; this has %(show_value)d."),
+    "max_decimal_places": gettext_lazy("At most %(max)s places behind the point are kept; round it."),
+}
+"""What an entry says that is too long, by Django's codes; it knows no remedy."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -99,13 +109,37 @@ def prepared(form: forms.BaseForm) -> forms.BaseForm:
     A message or widget that the form chose itself stays.
     """
     read_by_us(form)
+    if form.is_bound:
+        form.data = legible(form.data)
     general = forms.Field.default_error_messages["required"]
     for field in form.fields.values():
         if field.error_messages.get("required") == general:
             field.error_messages["required"] = _missing(field)
+        for code, remedy in REMEDIES.items():
+            field.error_messages.setdefault(code, remedy)
+        if isinstance(field, forms.EmailField):
+            field.error_messages["invalid"] = gettext(
+                "This is not an e-mail address; write for example name@firm.example."
+            )
         if type(field.widget) is forms.DateInput and field.widget.input_type == "text":
             field.widget.input_type, field.widget.format = "date", "%Y-%m-%d"
     return form
+
+
+def legible(data: Any) -> Any:
+    """What was typed without the signs that nobody sees: marks of direction, spaces of no width, control characters.
+
+    They come along when text is copied, and make two names of what reads as one. Passwords stay as they are.
+    """
+    if not isinstance(data, QueryDict):
+        return data
+    found = data.copy()
+    for name in found:
+        if "password" not in name:
+            found.setlist(
+                name, [UNSEEN.sub("", typed) if isinstance(typed, str) else typed for typed in found.getlist(name)]
+            )
+    return found
 
 
 def _missing(field: forms.Field) -> str:

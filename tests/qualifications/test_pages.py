@@ -333,3 +333,11 @@ def test_place_and_employer_stand_on_one_line_where_the_window_is_wide(client_of
     page = text(client_of("auditor").get("/people/"))
     for label, value in (("Employer", "Nordhafen Steel Structures"), ("Place", "Hall 2")):
         assert f'<td class="line" data-label="{label}">{value}</td>' in page
+
+
+def test_a_form_that_was_not_saved_is_headed_by_what_is_on_file(client_of: SignIn) -> None:
+    """The name that was typed is no name yet."""
+    page = url("person_edit", person().pk)
+    answer = client_of("coordinator").post(page, {"name": "Eve Marsh", "identification": "W-7"})
+    assert answer.status_code == 422
+    assert "Change Ada Krol (ADA-KROL)</h1>" in text(answer) and "Eve Marsh" in text(answer)

@@ -10,7 +10,7 @@ from django.utils.translation import gettext_lazy as _
 from codes.calc.inputs import decimal_of
 from codes.parse import BadField
 from codes.values import number
-from register.base.figures import read_by_us
+from register.base.figures import read_by_us, sentence
 from register.base.forms import DateField
 from register.calculations.typed import ELEMENTS
 from wps.materials.models import MaterialCertificate
@@ -37,6 +37,8 @@ class MaterialForm(forms.ModelForm):
         super().__init__(*args, **kwargs)
         on_file = self.instance.analysis or {}
         read_by_us(self)
+        for field in self.fields.values():
+            field.error_messages["min_value"] = _("Must be more than 0; leave it empty where it is not known.")
         for element in ELEMENTS:
             field = forms.CharField(label=element, required=False, initial=on_file.get(element, ""))
             field.widget.attrs.update({"inputmode": "decimal", "autocomplete": "off"})
@@ -61,7 +63,7 @@ class MaterialForm(forms.ModelForm):
         try:
             share = decimal_of(element, text)
         except BadField as bad:
-            self.add_error(f"analysis_{element}", f"{bad.problem}.")
+            self.add_error(f"analysis_{element}", sentence(bad.problem))
             return
         if not 0 <= share < 100:
             self.add_error(
