@@ -23,6 +23,7 @@ NOT_ON_FILE = frozenset({"reason"})
 SEEN = "seen_version"
 """Name of the hidden entry that says which version the form was opened on."""
 
+DASHES = "---------"
 UNSEEN = re.compile("[\x00-\x08\x0b\x0c\x0e-\x1f\x7f-\x9f\u00ad\u200b\u200e\u200f\u202a-\u202e\u2060-\u2069\ufeff]")
 """Neither the joiners of Persian and of signs put together, nor tabs and ends of lines."""
 REMEDIES = {
@@ -115,6 +116,7 @@ def prepared(form: forms.BaseForm) -> forms.BaseForm:
     for field in form.fields.values():
         if field.error_messages.get("required") == general:
             field.error_messages["required"] = _missing(field)
+        _say_what_empty_means(field)
         for code, remedy in REMEDIES.items():
             field.error_messages.setdefault(code, remedy)
         if isinstance(field, forms.EmailField):
@@ -124,6 +126,16 @@ def prepared(form: forms.BaseForm) -> forms.BaseForm:
         if type(field.widget) is forms.DateInput and field.widget.input_type == "text":
             field.widget.input_type, field.widget.format = "date", "%Y-%m-%d"
     return form
+
+
+def _say_what_empty_means(field: forms.Field) -> None:
+    """Words in place of Django's row of dashes."""
+    words = gettext_lazy("choose one") if field.required else gettext_lazy("not stated")
+    if isinstance(field, forms.ModelChoiceField):
+        if field.empty_label == DASHES:
+            field.empty_label = words
+    elif isinstance(field, forms.ChoiceField) and not callable(field.choices):
+        field.choices = [(value, words if (value, label) == ("", DASHES) else label) for value, label in field.choices]
 
 
 def legible(data: Any) -> Any:

@@ -53,3 +53,13 @@ def test_what_is_too_long_says_how_long_it_may_be() -> None:
         "mark": ["At most 3 characters; this has 5."],
         "mail": ["This is not an e-mail address; write for example name@firm.example."],
     }
+
+
+def test_an_empty_choice_says_what_it_means() -> None:
+    class Chosen(forms.Form):
+        kind = forms.ChoiceField(choices=[("", "---------"), ("a", "A")])
+        other = forms.ChoiceField(choices=[("", "---------"), ("a", "A")], required=False)
+        own = forms.ChoiceField(choices=[("", "as listed"), ("a", "A")], required=False)
+
+    form = prepared(Chosen())
+    assert [str(form.fields[name].choices[0][1]) for name in form.fields] == ["choose one", "not stated", "as listed"]
