@@ -96,6 +96,7 @@ def test_a_file_over_the_limit_is_refused_before_it_is_read(page) -> None:
 def test_fifty_megabytes_are_refused_by_the_door(page) -> None:
     response = send(page, bytes(50 * 1024 * 1024))
     assert response.status_code == 413
+    assert f'<a href="{response.wsgi_request.path}">Back to the form</a>' in text(response)
     assert not ImportBatch.objects.exists()
 
 
