@@ -30,7 +30,10 @@ NO_USE = _("No weld in the log that would keep it alive.")
 
 @dataclass(frozen=True, slots=True)
 class Proposal:
-    """A certificate that may be signed for today. `chosen`: the welds ticked at first; `problem`: why it may not."""
+    """A certificate that may be signed for today. `chosen`: the welds ticked at first; `problem`: why it may not.
+
+    `ticked`: what whoever signs had ticked, where the page comes again because nothing was signed.
+    """
 
     certificate: Certificate
     clock: Clock
@@ -39,6 +42,12 @@ class Proposal:
     entries: tuple[WeldLogEntry, ...]
     chosen: tuple[WeldLogEntry, ...]
     problem: str
+    ticked: tuple[WeldLogEntry, ...] | None = None
+
+    @property
+    def marked(self) -> tuple[WeldLogEntry, ...]:
+        """The welds that stand ticked."""
+        return self.chosen if self.ticked is None else self.ticked
 
     @property
     def shown(self) -> tuple[WeldLogEntry, ...]:

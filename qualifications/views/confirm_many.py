@@ -105,7 +105,7 @@ class ConfirmMany(PlainPage):
     def post(self, request: HttpRequest, *args: Any, **kwargs: Any) -> HttpResponse:
         keys = _keys(request.POST.getlist("certificate"))
         if not keys:
-            context = self.get_context_data(problem="Nothing is chosen: tick the certificates to confirm.")
+            context = self.get_context_data(problem=gettext("Nothing is chosen: tick the certificates to confirm."))
             return self.render_to_response(context, status=422)
         rows = candidates(request.user, timezone.localdate(), firm_settings(), keys)
         if {p.certificate.pk for p in rows} != keys:
@@ -122,9 +122,13 @@ class ConfirmMany(PlainPage):
         signing = SigningForm(request.POST, request=request)
         problem = _unready(rows, request)
         if not problem:
-            problem = _sign(rows, request, today) if signing.is_valid() else " ".join(*signing.errors.values())
+            wrong = " ".join(text for texts in signing.errors.values() for text in texts)
+            problem = wrong or _sign(rows, request, today)
         if problem:
-            context = self.get_context_data(rows=rows, step="review", problem=problem, signing=signing)
+            # As it was sent: a weld that was unticked must not be signed for at the second attempt.
+            rows = [replace(one, ticked=_welds(one, request)) for one in rows]
+            sent = {"agreed": request.POST.get("agree") == "yes", "by_role": request.POST.get("by_role", "")}
+            context = self.get_context_data(rows=rows, step="review", problem=problem, signing=signing, **sent)
             return self.render_to_response(context, status=422)
         done = ngettext("%(number)s certificate confirmed.", "%(number)s certificates confirmed.", len(rows))
         messages.success(request, done % {"number": len(rows)})

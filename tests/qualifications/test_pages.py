@@ -239,6 +239,27 @@ def test_several_are_chosen_reviewed_and_signed(client_of: SignIn, supervisor: A
     assert [c.events.count() for c in held] == [1, 1, 0]
 
 
+def test_what_was_unticked_stays_so_where_nothing_was_signed(client_of: SignIn, supervisor: Any) -> None:
+    holder, today = person(supervisor=supervisor), timezone.localdate()
+    held = fresh(holder)
+    kept, gone = logged(holder, today - timedelta(days=1)), logged(holder, today)
+    sent = {
+        "certificate": [held.pk],
+        f"weld_{held.pk}": [kept.pk],
+        "step": "sign",
+        "by_role": "foreman",
+        "agree": "yes",
+    }
+    browser = client_of("supervisor")
+    first = browser.post(url("confirm_many"), sent | {"step": "review"}).content.decode()
+    assert first.count("checked") == 3
+    again = browser.post(url("confirm_many"), sent | {"signing_password": "guessed"}).content.decode()
+    assert f'value="{kept.pk}" checked' in again and f'value="{gone.pk}" checked' not in again
+    assert 'value="yes" checked' in again and 'value="foreman"' in again
+    without = browser.post(url("confirm_many"), sent | SIGNED | {"agree": ""}).content.decode()
+    assert 'id="agree" name="agree" value="yes" aria-invalid="true"' in without
+
+
 def test_several_at_once_keep_to_own_people_and_to_evidence(client_of: SignIn, supervisor: Any) -> None:
     own, other = fresh(person(supervisor=supervisor)), fresh(person("Bo Lang"), number="W-2")
     browser = client_of("supervisor")
