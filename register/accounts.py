@@ -6,6 +6,7 @@ from typing import Any
 from django.contrib.auth.forms import AuthenticationForm, PasswordChangeForm
 from django.contrib.auth.views import LoginView, LogoutView, PasswordChangeView
 from django.core.exceptions import ValidationError
+from django.db import transaction
 from django.shortcuts import redirect
 from django.urls import reverse_lazy
 from django.utils.translation import gettext
@@ -119,8 +120,9 @@ class OwnPassword(Page, PasswordChangeView):
         return prepared(super().get_form(form_class))
 
     def form_valid(self, form: Any) -> Any:
-        response = super().form_valid(form)
-        record_act(self.request.user, "changed the own password of", self.request.user)
+        with transaction.atomic():
+            response = super().form_valid(form)
+            record_act(self.request.user, "changed the own password of", self.request.user)
         return response
 
     def form_invalid(self, form: Any) -> Any:

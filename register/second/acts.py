@@ -15,7 +15,7 @@ from register.roles import Capability, reach_with
 from register.second.models import RecoveryCode, SecondFactor
 from register.second.totp import matching_step
 from register.throttle import guarded
-from register.users.witness import FACTOR, keep
+from register.users.witness import changing
 
 RECOVERY_CODES = 10
 SIGNERS = (Capability.APPROVE_PROCEDURE, Capability.CHECK_PROCEDURE, Capability.MANAGE_USERS)
@@ -46,10 +46,10 @@ def set_up(user: Any, secret: str, code: str) -> list[str]:
         raise ValueError("This is not the code of now: look again, and check the clock of the telephone.")
     if SecondFactor.objects.select_for_update().filter(user=user).exists():
         raise ValueError("There is a second factor already; take it away first.")
-    factor = SecondFactor.objects.create(user=user, secret=secret, last_step=step)
-    codes = _new_codes(factor)
+    with changing(user, user):
+        factor = SecondFactor.objects.create(user=user, secret=secret, last_step=step)
+        codes = _new_codes(factor)
     user._second_factor = factor
-    keep([user.pk], FACTOR)
     record_act(user, "set up the second factor of", user)
     return codes
 
@@ -60,9 +60,9 @@ def new_codes(user: Any) -> list[str]:
     factor = factor_of(user)
     if factor is None:
         raise ValueError("There is no second factor.")
-    factor.recovery_codes.all().delete()
-    codes = _new_codes(factor)
-    keep([user.pk], FACTOR)
+    with changing(user, user):
+        factor.recovery_codes.all().delete()
+        codes = _new_codes(factor)
     record_act(user, "made new recovery codes for", user)
     return codes
 
@@ -70,10 +70,11 @@ def new_codes(user: Any) -> list[str]:
 @transaction.atomic
 def take_away(user: Any, by: Any) -> None:
     """Remove the factor and its recovery codes. Raises ValueError where there is none."""
-    if not SecondFactor.objects.filter(user=user).delete()[0]:
+    with changing(user, by):
+        gone = SecondFactor.objects.filter(user=user).delete()[0]
+    if not gone:
         raise ValueError("There is no second factor to take away.")
     user._second_factor = None
-    keep([user.pk], FACTOR)
     record_act(by, "took away the second factor of", user)
 
 

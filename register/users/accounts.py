@@ -13,7 +13,7 @@ from register.audit import record_act
 from register.plants.models import Plant, PlantRole
 from register.plants.reach import current
 from register.roles import Capability, Role, reach_with
-from register.users.witness import PLANT_ROLES, keep
+from register.users.witness import changing
 
 FIELDS = ("username", "first_name", "last_name", "email", "is_active")
 PlantRoles = Mapping[int, Iterable[str]]
@@ -48,7 +48,8 @@ def make(by: Any, user: User, roles: Iterable[str], password: str, at: PlantRole
     """Put a new account on file, with roles for the whole firm and at single plants."""
     user.set_password(password)
     user.save()
-    _give(user, roles, at or {})
+    with changing(user, by):
+        _give(user, roles, at or {})
     record_act(by, "made the account", user, after=stand(user))
     return user
 
@@ -57,8 +58,9 @@ def make(by: Any, user: User, roles: Iterable[str], password: str, at: PlantRole
 def change(by: Any, user: User, roles: Iterable[str], at: PlantRoles | None = None) -> User:
     """Save an account that a form has changed. Raises ValueError where nobody would be left to manage accounts."""
     before = stand(in_reach().select_for_update(of=("self",)).get(pk=user.pk))
-    user.save(update_fields=FIELDS)
-    _give(user, roles, at or {})
+    with changing(user, by):
+        user.save(update_fields=FIELDS)
+        _give(user, roles, at or {})
     if current().plants is None and not managers():
         raise ValueError("Nobody would be left who may manage accounts: give another account that role first.")
     record_act(by, "changed the account", user, before=before, after=stand(user))
@@ -78,14 +80,14 @@ def _give(user: User, roles: Iterable[str], at: PlantRoles) -> None:
     PlantRole.objects.bulk_create(
         PlantRole(user=user, plant_id=plant, role=Role(name).value) for plant, names in at.items() for name in names
     )
-    keep([user.pk], PLANT_ROLES)
 
 
 @transaction.atomic
 def set_password(by: Any, user: User, password: str) -> User:
     """Give an account a new password; whoever is signed in with the old one is signed out."""
     user.set_password(password)
-    user.save(update_fields=["password"])
+    with changing(user, by):
+        user.save(update_fields=["password"])
     record_act(by, "set a new password for", user)
     return user
 

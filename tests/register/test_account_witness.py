@@ -6,7 +6,7 @@ from datetime import date
 from typing import Any
 
 import pytest
-from django.contrib.auth.hashers import make_password
+from django.contrib.auth.hashers import PBKDF2PasswordHasher, make_password
 from django.contrib.auth.models import User
 from django.core.management import call_command
 from django.db import IntegrityError, connection, transaction
@@ -103,6 +103,67 @@ def test_a_password_of_before_put_back_is_told(ute: User, coordinator: User) -> 
     assert verify().whole
     sql("UPDATE auth_user SET password = %s WHERE id = %s", before, ute.pk)
     only("its password")
+
+
+def test_a_password_put_in_with_a_weak_hash_is_told_after_signing_in_with_it(qa: User, settings: Any) -> None:
+    """Django writes a hash of fewer rounds than it asks for anew at the sign-in; that is no change by the register."""
+    settings.PASSWORD_HASHERS = ["django.contrib.auth.hashers.PBKDF2PasswordHasher"]
+    weak = PBKDF2PasswordHasher().encode("mallory knows it", "saltsaltsaltsalt", 10)
+    sql("UPDATE auth_user SET password = %s WHERE id = %s", weak, qa.pk)
+    sent = {"username": qa.username, "password": "mallory knows it"}
+    assert Client().post(reverse("login"), sent).status_code == 302
+    assert User.objects.get(pk=qa.pk).password != weak
+    only("its password")
+
+
+def test_a_password_put_in_is_told_until_somebody_else_sets_one(
+    coordinator: User, qa: User, client_of: Callable[[str], Client]
+) -> None:
+    sql("UPDATE auth_user SET password = %s WHERE id = %s", make_password("mallory knows it"), qa.pk)
+    browser, new = Client(), PASSWORD + " 4"
+    assert browser.post(reverse("login"), {"username": "qa", "password": "mallory knows it"}).status_code == 302
+    sent = {"old_password": "mallory knows it", "new_password1": new, "new_password2": new}
+    assert browser.post(reverse("own_password"), sent).status_code == 302
+    only("its password")
+    accounts.set_password(coordinator, User.objects.get(pk=qa.pk), PASSWORD)
+    assert verify().whole
+
+
+def test_a_factor_put_in_is_told_until_somebody_else_takes_it_away(coordinator: User, ute: User) -> None:
+    sql(
+        "INSERT INTO register_secondfactor (user_id, secret, last_step, made_at) "
+        "VALUES (%s, 'JBSWY3DPEHPK3PXP', 0, '2026-01-01 00:00:00+00:00')", ute.pk,
+    )  # fmt: skip
+    new_codes(User.objects.get(pk=ute.pk))
+    only("its second factor")
+    take_away(User.objects.get(pk=ute.pk), coordinator)
+    assert verify().whole
+
+
+def test_roles_and_rights_put_in_are_told_after_an_account_was_saved_as_it_was_shown(
+    ute: User, coordinator: User
+) -> None:
+    """Whoever corrects a name saves with it what the form shows."""
+    one, two = Plant.objects.first(), Plant.objects.create(name="Second works")
+    assert one is not None
+    accounts.change(coordinator, ute, ["auditor"], {one.pk: ["qa"]})
+    PlantRole.objects.bulk_create([PlantRole(user=ute, plant=two, role="coordinator")])
+    sql("UPDATE auth_user SET is_active = TRUE WHERE id = %s", ute.pk)
+    shown = User.objects.get(pk=ute.pk)
+    shown.last_name = "Berg"
+    accounts.change(coordinator, shown, ["auditor"], {one.pk: ["qa", "supervisor"], two.pk: ["coordinator"]})
+    only("whether it may sign in", "its roles at single plants")
+    shown.is_active = False
+    accounts.change(coordinator, shown, ["auditor"], {one.pk: ["supervisor"]})
+    assert verify().whole
+
+
+def test_an_account_put_in_is_told_after_it_was_changed_through_the_register(coordinator: User) -> None:
+    User.objects.bulk_create([User(username="mallory", password=make_password(PASSWORD))])
+    held = User.objects.get(username="mallory")
+    accounts.change(coordinator, held, ["coordinator"])
+    held.save()
+    only("The account mallory is on file, and was not made through the register.")
 
 
 def test_neither_hash_nor_secret_is_kept_beside_the_account(ute: User) -> None:

@@ -14,6 +14,7 @@ from django.db import transaction
 from register.audit import record_act
 from register.plants.models import Plant, PlantRole
 from register.roles import Role
+from register.users.witness import changing
 
 
 class Command(BaseCommand):
@@ -35,17 +36,18 @@ class Command(BaseCommand):
         user = User.objects.filter(username=name).first()
         if user is not None and options["new_password"]:
             user.set_password(new_password(user))
-            user.save(update_fields=["password"])
+            with changing(user, None):
+                user.save(update_fields=["password"])
             record_act(None, "set a new password for", user)
         if user is None:
             user = User(username=name, first_name=first_name, last_name=last_name)
             user.set_password(new_password(user))
             user.save()
         before = held(user, plant)
-        if plant is None:
-            user.groups.add(*Group.objects.filter(name__in=role))
-        else:
-            for one in role:
+        with changing(user, None):
+            if plant is None:
+                user.groups.add(*Group.objects.filter(name__in=role))
+            for one in role if plant is not None else []:
                 PlantRole.objects.get_or_create(user=user, plant=plant, role=one)
         after = held(user, plant)
         record_act(None, "gave roles to", user, before=before, after=after)
