@@ -123,7 +123,7 @@ class CertificateFormPage(FormPage):
     def piece_count(self) -> int:
         """How many test pieces the form shows. Raises BadRequest for a number that is none."""
         asked = self.request.GET.get("pieces", "") or self.request.POST.get("pieces", "")
-        if asked and not (asked.isdecimal() and 1 <= int(asked) <= PIECES_AT_MOST):
+        if asked and not (asked.isdecimal() and len(asked) < 4 and 1 <= int(asked) <= PIECES_AT_MOST):
             raise BadRequest(
                 gettext("A certificate has 1 to %(pieces_at_most)s test pieces, not “%(asked)s”.")
                 % {"pieces_at_most": PIECES_AT_MOST, "asked": asked[:10]}

@@ -169,3 +169,8 @@ def test_every_field_of_every_edition_is_on_the_form(client_of: SignIn) -> None:
 @pytest.mark.parametrize("typed", ["1.2", "1.2 S355J2", "1.2 S355J2 + 8.1", "S355J2"])
 def test_steels_read_back_as_typed(typed: str) -> None:
     assert steels_text(read_steels("steels", typed)) == typed
+
+
+def test_a_number_of_pieces_beyond_all_numbers_is_refused(client_of: SignIn) -> None:
+    """More digits than Python turns into a number."""
+    assert client_of("coordinator").get(f"{new(person())}?code=ISO 9606-1:2012&pieces={'9' * 5000}").status_code == 400
