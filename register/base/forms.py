@@ -1,6 +1,5 @@
 """Forms: sections, and the guard against two people saving the same thing."""
 
-import re
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from datetime import date, datetime
@@ -17,6 +16,7 @@ from django.utils.translation import gettext, gettext_lazy
 from codes.parse import EARLIEST, LATEST
 from codes.values import number
 from register.base.figures import read_by_us
+from register.base.unseen import UNSEEN
 
 NOT_ON_FILE = frozenset({"reason"})
 """Entries that are said of a change, not of the thing."""
@@ -24,8 +24,6 @@ SEEN = "seen_version"
 """Name of the hidden entry that says which version the form was opened on."""
 
 DASHES = "---------"
-UNSEEN = re.compile("[\x00-\x08\x0b\x0c\x0e-\x1f\x7f-\x9f\u00ad\u200b\u200e\u200f\u202a-\u202e\u2060-\u2069\ufeff]")
-"""Neither the joiners of Persian and of signs put together, nor tabs and ends of lines."""
 REMEDIES = {
     "max_length": gettext_lazy("At most %(limit_value)d characters; this has %(show_value)d."),
     "max_decimal_places": gettext_lazy("At most %(max)s places behind the point are kept; round it."),

@@ -6,6 +6,8 @@ from decimal import Decimal
 
 from django.utils.translation import gettext
 
+from register.base.unseen import UNSEEN
+
 MAX_BYTES = 10 * 1024 * 1024
 MAX_ROWS = 100_000
 MAX_COLUMNS = 200
@@ -35,7 +37,8 @@ class Table:
 
 
 def checked(rows: list[tuple[int, tuple[Cell, ...]]]) -> tuple[tuple[int, tuple[Cell, ...]], ...]:
-    """The rows that hold anything. Raises Refusal where there are none, or more than are taken at once."""
+    """The rows that hold anything, without signs that nobody sees. Raises Refusal where none do, or too many."""
+    rows = [(number, tuple(map(_seen, row))) for number, row in rows]
     filled = [(number, row) for number, row in rows if any(cell != "" for cell in row)]
     if len(filled) < 2:
         raise Refusal(gettext("The file holds no welds: a row with headings and at least one row below it are needed."))
@@ -57,3 +60,8 @@ def checked(rows: list[tuple[int, tuple[Cell, ...]]]) -> tuple[tuple[int, tuple[
             % {"widest": widest, "max_columns": MAX_COLUMNS}
         )
     return tuple(filled)
+
+
+def _seen(cell: Cell) -> Cell:
+    """Asked first whether all of it can be printed, which is quick: a list has millions of cells."""
+    return cell if isinstance(cell, Decimal) or cell.isprintable() else UNSEEN.sub("", cell).strip()

@@ -5,11 +5,14 @@ import secrets
 import shutil
 import subprocess
 import tempfile
+import time
 from collections.abc import Callable
 from contextlib import suppress
 from pathlib import Path
 
-from scripts.drill.shop import free_port
+import psycopg
+
+from scripts.drill.shop import PATIENCE, free_port
 
 
 def programs() -> Path | None:
@@ -54,11 +57,20 @@ class Server:
         self._run("pg_ctl", "-w", "-l", str(self.folder / "server.log"), "-o", said, "start")
 
     def start_again(self) -> None:
-        """Start it where it ended by itself, as it does when it cannot write what it has confirmed."""
-        try:
-            self._run("pg_ctl", "status")
-        except subprocess.CalledProcessError:
-            self.start()
+        """Wait until it answers again; start it where it ended by itself, as it does when it cannot write its log.
+
+        Where it goes on by itself it first repairs what it holds, and turns everybody away meanwhile.
+        """
+        until = time.monotonic() + PATIENCE
+        while time.monotonic() < until:
+            try:
+                self._run("pg_ctl", "status")
+            except subprocess.CalledProcessError:
+                self.start()
+            with suppress(psycopg.OperationalError), psycopg.connect(self.url, connect_timeout=5):
+                return
+            time.sleep(0.1)
+        raise RuntimeError(f"PostgreSQL does not come back: see {self._log}")
 
     def cut(self) -> None:
         """Stop it without a word to anybody: what it had not confirmed is lost, as by a power cut."""

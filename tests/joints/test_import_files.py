@@ -90,6 +90,16 @@ def test_blank_lines_keep_the_row_numbers() -> None:
     assert [number for number, _ in read_file(b"A;B\n\n;;\n1;2").rows] == [1, 4]
 
 
+def test_signs_that_nobody_sees_make_no_other_mark() -> None:
+    """A zero-width space, a mark of direction and a byte order mark come along when text is copied."""
+    rows = read_file("Assembly;Joint\nB1\u200b;\u200e1\nB1;\ufeff2\nB\u00a01;3\n".encode()).rows
+    assert [row for _, row in rows[1:]] == [("B1", "1"), ("B1", "2"), ("B\u00a01", "3")]
+
+
+def test_a_row_of_signs_that_nobody_sees_is_blank() -> None:
+    assert [number for number, _ in read_file("A;B\n\u200b;\u200b\n1;2".encode()).rows] == [1, 3]
+
+
 def test_a_workbook_keeps_numbers_exact() -> None:
     table = read_file(good_xlsx())
     assert table.rows[0][1] == tuple(HEAD.split(";"))

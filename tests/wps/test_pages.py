@@ -197,6 +197,16 @@ def test_start_a_procedure(client_of: Clients, db: None) -> None:
     assert Procedure.objects.count() == 1
 
 
+def test_the_standard_of_a_procedure_is_chosen(client_of: Clients, db: None) -> None:
+    client, url = client_of("coordinator"), reverse("wps:procedure_new")
+    assert "selected" not in _text(client.get(url)).partition('name="code"')[2].partition("</select>")[0].replace(
+        '<option value="" selected>', ""
+    )
+    answer = client.post(url, {"number": "WPS 020", "title": "Base plates", "code": ""})
+    assert answer.status_code == 422
+    assert not Procedure.objects.exists()
+
+
 def test_a_frozen_revision_is_not_written_in(in_force: ProcedureRevision, client_of: Clients) -> None:
     client, url = client_of("coordinator"), reverse("wps:revision_edit", args=[in_force.pk])
     for response in (client.get(url), client.post(url, {})):

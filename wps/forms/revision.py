@@ -208,7 +208,8 @@ class ProcedureForm(forms.ModelForm):
 
     def __init__(self, *args: Any, codes: list[tuple[str, str]], **kwargs: Any) -> None:
         super().__init__(*args, **kwargs)
-        self.fields["code"].choices = codes
+        # Chosen, never taken as it stands: what is qualified to another standard cannot be put right by a click.
+        self.fields["code"].choices = [("", _("choose one")), *codes] if len(codes) > 1 else codes
 
 
 class ReasonForm(forms.Form):
