@@ -34,18 +34,23 @@ SPELLINGS = {
 }
 SPACES = dict.fromkeys(map(ord, "\u00a0\u2007\u2009\u202f"), " ")
 """Spaces that a word processor or a phone puts between a figure and its unit."""
+INCH_SIGNS = dict.fromkeys(map(ord, "\u2033\u201c\u201d"), '"')
+"""What a phone makes of the sign of inches."""
 VULGAR = {ord(sign): f" {part}" for sign, part in (("½", "1/2"), ("¼", "1/4"), ("¾", "3/4"), ("⅛", "1/8"), ("⅜", "3/8"),
                                                    ("⅝", "5/8"), ("⅞", "7/8"))}  # fmt: skip
 """A phone makes one sign of a fraction: "1½ in" is "1 1/2 in"."""
 _MINUS = re.compile(r"^[\u2212\u2013](?=[\d.,])")
 _PARTS = re.compile(r"([+-]?[\d.,eE+/-]*\d(?:[ ]+\d+/\d+)?)\s*(\S.*)?")
+_TWO_WAYS = re.compile(r"([+-]?[1-9][0-9]{0,2}),([0-9]{3})")
+"""A comma before three figures is a decimal comma in one country and parts the thousands in the next."""
 _FRACTION = re.compile(r"(?:([0-9]{1,9})(?:-|[ ]+))?([0-9]{1,9})/([0-9]{1,9})")
 
 
 def amount(plain: object, unit: str) -> Decimal:
     """The figure in the SI unit of its field. Raises ValueError with what is wrong, without the field's name.
 
-    Example: amount("1-1/2 in", "mm") is 38.1; amount("225 F", "°C") is 107.22 with repeating twos.
+    Example: amount("1-1/2 in", "mm") is 38.1; amount("225 F", "°C") is 107.22 with repeating twos. "1,500" is 1.5 for
+    one reader and 1500 for the next, so it is refused.
     """
     written = ""
     if isinstance(plain, Mapping):
@@ -65,7 +70,7 @@ def amount(plain: object, unit: str) -> Decimal:
 
 def in_plain_signs(text: str) -> str:
     """A typed figure with the signs of a keyboard. Example: "−1½ in" is "-1 1/2 in"."""
-    return _MINUS.sub("-", text.translate(SPACES).translate(VULGAR).strip())
+    return _MINUS.sub("-", text.translate(SPACES | INCH_SIGNS).translate(VULGAR).strip())
 
 
 def _one_unit(written: str, stated: str) -> str:
@@ -107,6 +112,8 @@ def fraction(text: str) -> Decimal | None:
 
 
 def _decimal(text: str, unit: str = "") -> Decimal:
+    if unit != "%":
+        refuse_two_ways(text)
     try:
         # Decimal itself would read other scripts' digits and 1_0 too.
         return Decimal(text.replace(",", ".") if text.isascii() and "_" not in text else "")
@@ -114,6 +121,12 @@ def _decimal(text: str, unit: str = "") -> Decimal:
         if unit == "mm":
             raise ValueError(f'"{text[:60]}" is not a number; write for example 12.5 or "3/8 in"') from None
         raise ValueError(f'"{text[:60]}" is not a number; write for example 12.5') from None
+
+
+def refuse_two_ways(text: str) -> None:
+    """Raises ValueError for "1,500"; a share in % is never a thousand, so nobody asks it of one."""
+    if both := _TWO_WAYS.fullmatch(text):
+        raise ValueError(f'"{text}" can be read two ways; write {both[1]}.{both[2]} or {both[1]}{both[2]}')
 
 
 def _is_number(text: str) -> bool:

@@ -1,6 +1,7 @@
 """What a specification must state before it can be approved, and what of it is missing.
 
-The list is that of the procedure's own code and road (`codes.wps_lists`). A draft may lack anything; an approved
+The list is that of the procedure's own code and road (`codes.wps_lists`); what window and preparation both state must
+agree (`wps.agreement`). A draft may lack anything; an approved
 revision nothing. What the register itself always knows (number, status, author) counts as stated.
 """
 
@@ -15,6 +16,7 @@ from codes.values import Value
 from codes.variables import VARIABLES
 from codes.wps_fields import missing_of
 from codes.wps_lists import fields_of
+from wps.agreement import disagreements
 from wps.models import ProcedureRevision, ProcedureRun
 from wps.window import demands
 
@@ -67,6 +69,8 @@ def missing(revision: ProcedureRevision) -> tuple[Missing, ...]:
         stated = values | _texts(revision, [run for run in runs if run.process == process])
         of = process if len(each) > 1 else ""
         found += [Missing(field.label, field.clause, of, field.name) for field in missing_of(stated, asked)]
+        apart = disagreements(values, revision.preparation)
+        found += [Missing(told, _own("one figure for one thing"), of, name) for name, told in apart]
     found += [
         Missing(gettext("Process of run %(order)s") % {"order": run.order}, _own("runs"))
         for run in runs

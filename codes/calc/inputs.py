@@ -4,7 +4,7 @@ import re
 from collections.abc import Callable, Mapping, Sequence
 from decimal import Decimal, InvalidOperation
 
-from codes.amounts import fraction, in_plain_signs
+from codes.amounts import fraction, in_plain_signs, refuse_two_ways
 from codes.calc.calculation import Input, Kind
 from codes.calc.conversions import converted
 from codes.calc.exact import kept
@@ -55,7 +55,7 @@ def decimal_of(field: str, plain: Plain, unit: str = "") -> Decimal:
     match = _AMOUNT.fullmatch(text)
     if isinstance(plain, str) and match and match[2]:
         text, written = match[1], match[2]
-    value = _fraction(field, text, str(written)) if "/" in text else _plain_decimal(field, text)
+    value = _fraction(field, text, str(written)) if "/" in text else _plain_decimal(field, text, unit)
     return value if written == unit else _in_unit(field, value, str(written), unit)
 
 
@@ -72,11 +72,16 @@ def _fraction(field: str, text: str, unit: str) -> Decimal:
     return value
 
 
-def _plain_decimal(field: str, text: str) -> Decimal:
+def _plain_decimal(field: str, text: str, unit: str) -> Decimal:
     try:
+        # Of an element the unit is not said: mass %.
+        if unit not in ("", "%"):
+            refuse_two_ways(text)
         value = Decimal(text.replace(",", "."))
     except InvalidOperation:
         raise BadField(field, f'"{text}" is not a number; write for example 12.5') from None
+    except ValueError as error:
+        raise BadField(field, str(error)) from None
     usable = value.is_finite() and abs(value) < LIMIT_OF_NUMBER and (value == 0 or abs(value) > LEAST_NUMBER)
     if not usable or len(text) > LONGEST_NUMBER:
         raise BadField(field, f'"{text[:LONGEST_NUMBER]}" is not a usable number')

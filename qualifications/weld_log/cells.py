@@ -58,7 +58,7 @@ def measured(cell: Cell, comma_decimal: bool) -> str:
             gettext("“%(said)s” can be read two ways; write the decimals with a comma, or no dot") % {"said": said}
         )
     try:
-        found = parse_number("figure", said)
+        found = parse_number("figure", said.replace(",", ".") if comma_decimal and isinstance(said, str) else said)
     except BadField as bad:
         raise BadCell(bad.problem) from None
     if not 0 < found <= LARGEST:

@@ -132,6 +132,6 @@ def test_a_fraction_of_an_inch_is_an_input_with_its_unit_only() -> None:
     _, whole = ask({"look_up": "tack_length", "thicker_t": {"value": "3/8", "unit": "in"}})
     assert whole["value"] == "38.1"  # type: ignore[index]
     assert ask({"look_up": "tack_length", "thicker_t": "3/8 in"})[1]["value"] == "38.1"  # type: ignore[index]
-    for written in ("3/8", "3/8 mm", "3/0 in", "3/8 in/min"):
+    for written in ("3/8", "3/8 mm", "3/0 in", "3/8 in/min", "9,525", "1,500 in"):
         code, answer = ask({"look_up": "tack_length", "thicker_t": written})
         assert (code, answer["error"]["field"]) == (3, "thicker_t")  # type: ignore[index]

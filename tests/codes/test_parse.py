@@ -154,6 +154,8 @@ def test_a_range_in_inches_and_a_yield_in_ksi():
         ("parent_t", "0.375 °F", "use mm or in"),
         ("current", "250 V", "use A"),
         ("electrodes", "2 in", "leave it out"),
+        ("travel_speed", "1,500", "can be read two ways; write 1.500 or 1500"),
+        ("parent_t", {"min": "1,500", "max": "3"}, "can be read two ways"),
         ("preheat", "1/2 °F", "is a fraction"),
         ("steels", {"grade": "A36", "yield_mpa": "36 psf"}, "use MPa or ksi"),
     ],

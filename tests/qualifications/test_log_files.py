@@ -24,7 +24,7 @@ pytestmark = pytest.mark.django_db
 SignIn = Callable[[str], Client]
 NOW = datetime(2026, 11, 25, 12, 0, tzinfo=UTC)
 HEAD = "Time stamp;Person;Process;Mechanisation;Workstation;Procedure;Joint;Current [A];Voltage [V];Travel speed"
-GOOD = "2026-11-24 14:03:22;W07;135;automatic;Cell R1;WPS 001;B12/3;210;26,5;400"
+GOOD = "2026-11-24 14:03:22;W07;135;automatic;Cell R1;WPS 001;B12/3;210;26,500;400"
 
 
 @pytest.fixture
@@ -76,6 +76,7 @@ def test_a_good_file_is_shown_first_and_written_on_somebodys_word(ada: Person, s
         ("2026-11-24;W07;135;automatic;=1+1", "Workstation", "is a formula"),
         ("2026-11-24;W07;135;automatic;;;;0", "Current [A]", "no figure of a weld"),
         ("2026-11-24;W07;135;automatic;;;;;26.555", "Voltage [V]", "two ways"),
+        ("2026-11-24;W07;135;automatic;;;;;0,000", "Voltage [V]", "no figure of a weld"),
         ("2026-11-24;W07;135;automatic;;;;;;100000", "Travel speed", "no figure of a weld"),
     ],
 )

@@ -10,6 +10,7 @@ from django.urls import reverse
 
 from register.base.forms import version_of
 from tests.wps.trial import KEY, OTHER
+from wps.forms.measured import MeasuredField
 from wps.models import ProcedureRevision, TestRecord
 
 Clients = Callable[[str], Client]
@@ -64,6 +65,8 @@ BAD_RECORDS = [
     ({"issued_on": "2026-01-14"}, "cannot have been issued before the test piece was welded"),
     ({"run0-current_a": "much"}, ">Run 1, current, A</a>: &quot;much&quot; is not a number"),
     ({"run0-current_a": "200-180"}, "180 lies below 200"),
+    ({"run0-speed_mm_min": "1,200-1,500"}, "can be read two ways; write 1.200 or 1200"),
+    ({"piece0_parent_t": "12,700"}, "can be read two ways; write 12.700 or 12700"),
     (
         {"piece0_steels_0a_yield_mpa": "strong"},
         "Yield strength: &quot;strong&quot; is not a number; write for example",
@@ -73,6 +76,21 @@ BAD_RECORDS = [
     ({"run0-current_a": "1e999999"}, "is not a usable number"),
     ({"piece0_parent_t": "1e999999 in"}, "is not a usable number"),
 ]
+
+
+@pytest.mark.parametrize(
+    ("typed", "unit", "kept"),
+    [
+        ("1-1/2 in", "mm", "38.1"),
+        ("3/32 in", "mm", "2.38125"),
+        ("1,2-1,6", "mm", "1.2 to 1.6"),
+        ("8-10 in/min", "mm/min", "203.2 to 254"),
+        ("180-200 A", "A", "180 to 200"),
+    ],
+)
+def test_a_measured_range_is_no_fraction(typed: str, unit: str, kept: str) -> None:
+    """An inch is 25.4 mm exactly; a hyphen before a fraction joins it to the whole number (common practice)."""
+    assert MeasuredField(unit=unit).clean(typed) == kept
 
 
 @pytest.mark.parametrize(("change", "message"), BAD_RECORDS)

@@ -1,5 +1,6 @@
 """Records and procedures to AWS D1.1 and ASME IX: forms by the code, figures in inches, completeness, coverage."""
 
+import re
 from datetime import date
 from decimal import Decimal
 from typing import Any
@@ -14,6 +15,7 @@ from codes.parse import parse_values
 from codes.verdict import Finding, Outcome
 from tests.wps.factory import KNOWN_CODE
 from tests.wps.us import ASME, AWS, AWS_PIECE, US_RUN, us_draft, us_record
+from wps import workflow
 from wps.completeness import missing
 from wps.forms.groups import FROM_RUNS, shown_groups
 from wps.forms.record import RecordForm
@@ -71,6 +73,56 @@ def test_what_asme_asks_is_missed(coordinator: Any, name: str) -> None:
     del draft.window[name]
     # An F-number follows from the class of the filler where a table holds it.
     assert (name in [one.name for one in missing(draft)]) is (name != "f_number")
+
+
+QUARTER, TWO = "6.35", {"min": "4.7625", "max": "6.35"}
+AGREE = [
+    ("root_opening", QUARTER, "gap_mm", "6.35", True),
+    ("root_opening", QUARTER, "gap_mm", "6.3", False),
+    ("root_opening", TWO, "gap_mm", "4.7625", True),
+    ("root_opening", TWO, "gap_mm", "4.762", False),
+    ("root_opening", TWO, "gap_mm", "6.35", True),
+    ("root_opening", TWO, "gap_mm", "6.351", False),
+    ("root_opening", TWO, "gap_mm", "", True),
+    ("root_opening", TWO, "gap_mm", {"min": "4.7625", "max": "6.35"}, True),
+    ("root_opening", TWO, "gap_mm", {"min": "4.7625", "max": "6.4"}, False),
+    ("root_opening", QUARTER, "gap_mm", "a penny", False),
+    ("groove_angle", "45", "angle_deg", "45", True),
+    ("groove_angle", "45", "angle_deg", "50", False),
+    ("root_face", "0", "root_face_mm", "0", True),
+    ("root_face", "0", "root_face_mm", "1", False),
+    ("groove_depth", {"min": "10", "max": "12"}, "depth_mm", "12", True),
+    ("groove_depth", {"min": "10", "max": "12"}, "depth_mm", "12.1", False),
+    ("groove_type", ["single_v", "double_v"], "kind", "double_v", True),
+    ("groove_type", ["single_bevel"], "kind", "single_v", False),
+    ("groove_type", ["flare_bevel"], "kind", "single_bevel", True),
+]
+
+
+@pytest.mark.parametrize(("name", "stated", "key", "drawn", "agree"), AGREE)
+def test_window_and_preparation_say_one_thing(
+    coordinator: Any, name: str, stated: Any, key: str, drawn: Any, agree: bool
+) -> None:
+    """Own rule: the window is judged, the preparation is fitted up; inches are 25.4 mm exactly."""
+    draft = us_draft(coordinator, AWS, [us_record(AWS)], **{name: stated})
+    draft.preparation = draft.preparation | {key: drawn}
+    assert [one.name for one in missing(draft) if one.label.startswith("One ")] == ([] if agree else [name])
+
+
+def test_what_only_the_preparation_states_is_no_disagreement(coordinator: Any) -> None:
+    draft = us_draft(coordinator, AWS, [us_record(AWS)])
+    del draft.window["root_opening"]
+    draft.preparation = draft.preparation | {"gap_mm": "8"}
+    assert not [one for one in missing(draft) if one.label.startswith("One ")]
+
+
+def test_a_gap_that_was_never_judged_is_not_checked(coordinator: Any, second_coordinator: Any) -> None:
+    draft = us_draft(coordinator, AWS, [us_record(AWS)])
+    draft.preparation = draft.preparation | {"gap_mm": "8"}
+    draft.save()
+    said = "One root opening: the values state 6.35 mm (0.25 in), the joint preparation 8 mm (0.315 in)"
+    with pytest.raises(workflow.Refused, match=re.escape(f"{said} (This register, one figure for one thing)")):
+        workflow.check_revision(draft, second_coordinator, DAY)
 
 
 def test_a_record_of_one_code_supports_no_procedure_of_another(coordinator: Any) -> None:

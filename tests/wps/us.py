@@ -80,8 +80,9 @@ def us_draft(
     author: Any, code: str, records: list[TestRecord], number: str = "WPS 7", **window: Any
 ) -> ProcedureRevision:
     """A complete draft on the road by test, with changes to its window."""
-    own = AWS_WINDOW if code.startswith("AWS") else ASME_WINDOW
-    return _draft(author, number, code, own | window, records, [US_RUN], US_PREPARATION)
+    own = (AWS_WINDOW if code.startswith("AWS") else ASME_WINDOW) | window
+    gap = {"gap_mm": QUARTER_INCH if code.startswith("AWS") else "3"}
+    return _draft(author, number, code, own, records, [US_RUN], US_PREPARATION | gap)
 
 
 def prequalified_draft(

@@ -54,7 +54,8 @@ METHODS = (
 
 MORE_ROWS = 3
 THOUSANDTH = Decimal("0.001")
-_RANGE = re.compile(r"\s*([\d.,]+)\s*(?:[-–−]|to)\s*([\d.,]+)\s*([^\d\s].*)?")
+_RANGE = re.compile(r"\s*([\d.,]+)\s*(?:[-–−]|to)\s*([\d.,]+)\s*([^\d\s/].*)?")
+"""Not "1-1/2 in": there the hyphen joins a whole number to its fraction."""
 
 
 class MeasuredField(forms.CharField):
