@@ -126,7 +126,7 @@ def _decimal(text: str, unit: str = "") -> Decimal:
 def refuse_two_ways(text: str) -> None:
     """Raises ValueError for "1,500"; a share in % is never a thousand, so nobody asks it of one."""
     if both := _TWO_WAYS.fullmatch(text):
-        raise ValueError(f'"{text}" can be read two ways; write {both[1]}.{both[2]} or {both[1]}{both[2]}')
+        raise ValueError(f'"{text}" can be read in two ways; write {both[1]}.{both[2]} or {both[1]}{both[2]}')
 
 
 def _is_number(text: str) -> bool:

@@ -64,5 +64,5 @@ def lower_first(text: str) -> str:
 
     Example: "Assembly B101" gives "assembly B101", "AWS position", "He content" and "F-number" stay.
     """
-    keeps = text[1:2].isupper() or text[1:2] == "-" or text.startswith(SYMBOLS)
+    keeps = text[1:2].isupper() or text[1:2].isdigit() or text[1:2] == "-" or text.startswith(SYMBOLS)
     return text if keeps else text[:1].lower() + text[1:]

@@ -17,7 +17,7 @@ DECIMAL = {"inputmode": "decimal", "autocomplete": "off"}
 WHOLE = {"inputmode": "numeric", "autocomplete": "off"}
 BOX = frozenset({"step", "min", "max"})
 """What only a number box of the browser reads."""
-_TWO_WAYS = re.compile(r"\s*([1-9][0-9]{0,2}),([0-9]{3})(?![0-9])")
+_TWO_WAYS = re.compile(r"\s*([1-9][0-9]{0,2}),([0-9]{3})(?![0-9.,])")
 _UNIT = re.compile(r"\[([^\[\]]+)\]$")
 
 

@@ -10,13 +10,16 @@ from typing import Any
 import pytest
 
 import codes
-from codes.clauses import Clause
+from codes.aws_d1_1_prequalified.preheat import THIN_A710
+from codes.aws_d1_1_prequalified.table_5_1 import LOW_HYDROGEN_UPRIGHT, WIDE_ROOT
+from codes.clauses import Clause, Mark
 from codes.editions import Edition, Field
 from codes.limits import When
 from codes.readings import Switch
 from codes.values import Interval
 from codes.variables import Variable
 from register.held.laid_out import FIGURES_OF, LAYOUTS, NOT_FIGURES
+from register.held.laid_out.cells import length
 from register.held.tables import data_tables
 
 EDITIONS = ("asme_ix", "aws_d1_1_20", "aws_d1_1_people", "aws_d1_1_prequalified", "en_", "iso_1", "iso_9")
@@ -136,3 +139,29 @@ def test_a_row_reads_as_the_standard_does(package: str, name: str, first: str, o
     table: Any = next(one for one in data_tables(package) if one.name == name)
     row = next(row for row in table.rows if row[0] == first)
     assert " | ".join(row[1:]) == others, source
+
+
+NOTES = (
+    # What a table says in a note decides verdicts too: its figures stand on the page.
+    ("aws_d1_1_prequalified", "Largest electrode", LOW_HYDROGEN_UPRIGHT, D_51),
+    ("aws_d1_1_prequalified", "Widest layer that need not be split", WIDE_ROOT, D_51),
+    ("aws_d1_1_prequalified", "Steels of preheat category B", THIN_A710, D_58),
+    ("aws_d1_1_prequalified", "Steels of preheat category C", THIN_A710, D_58),
+)
+
+
+@pytest.mark.parametrize(("package", "name", "size", "source"), NOTES)
+def test_a_figure_of_a_note_stands_on_the_page(package: str, name: str, size: Any, source: str):
+    note = next(one.note for one in data_tables(package) if one.name == name)
+    assert length(size) in note or f"{size.us} in [{size.si} mm]" in note, source
+
+
+def test_steels_of_category_d_are_from_memory():
+    table = next(one for one in data_tables("aws_d1_1_prequalified") if one.name == "Steels of preheat category D")
+    assert [place.mark for place in table.places] == [Mark.MEMORY]
+
+
+def test_symbols_of_gases_keep_their_capitals():
+    table = next(one for one in data_tables("iso_15614_1_2017") if one.name.startswith("Shielding gases"))
+    row = next(row for row in table.rows if row[0] == "Z")
+    assert row[1] == "CO2 content, O2 content, He content, H2 content, N2 content"

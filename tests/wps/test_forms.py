@@ -65,8 +65,8 @@ BAD_RECORDS = [
     ({"issued_on": "2026-01-14"}, "cannot have been issued before the test piece was welded"),
     ({"run0-current_a": "much"}, ">Run 1, current, A</a>: &quot;much&quot; is not a number"),
     ({"run0-current_a": "200-180"}, "180 lies below 200"),
-    ({"run0-speed_mm_min": "1,200-1,500"}, "can be read two ways; write 1.200 or 1200"),
-    ({"piece0_parent_t": "12,700"}, "can be read two ways; write 12.700 or 12700"),
+    ({"run0-speed_mm_min": "1,200-1,500"}, "can be read in two ways; write 1.200 or 1200"),
+    ({"piece0_parent_t": "12,700"}, "can be read in two ways; write 12.700 or 12700"),
     (
         {"piece0_steels_0a_yield_mpa": "strong"},
         "Yield strength: &quot;strong&quot; is not a number; write for example",

@@ -11,7 +11,7 @@ from codes.clauses import Mark
 from codes.values import number
 from register.held.laid_out.aws import at
 from register.held.laid_out.cells import DASH, few, length, shares, variable
-from register.held.laid_out.layout import Layout, Line
+from register.held.laid_out.layout import Layout, Line, Place
 
 BEFORE = "aws_d1_1_prequalified"
 COLUMNS = ("SMAW", "SAW single", "SAW twin", "SAW tandem", "WIRE")
@@ -85,9 +85,9 @@ def _cells(position: str, found: Mapping[str, Any]) -> Line:
     return position, *_by_column(found)
 
 
-def _category(table: str, title: Any) -> Layout:
-    return Layout(f"{BEFORE}.preheat_rows", table, title, (_("specification"), _("grades")), _grades,
-                  (at("preheat", Mark.PART, f"{TABLE_3_3}; {PREHEAT_MANUAL}"),))  # fmt: skip
+def _category(table: str, title: Any, place: Place | None = None, note: Any = "") -> Layout:
+    where = place or at("preheat", Mark.PART, f"{TABLE_3_3}; {PREHEAT_MANUAL}")
+    return Layout(f"{BEFORE}.preheat_rows", table, title, (_("specification"), _("grades")), _grades, (where,), note)
 
 
 def _grades(specification: str, grades: Any) -> Line:
@@ -114,8 +114,12 @@ PREQUALIFIED = (
            _("A: SMAW with other than low-hydrogen electrodes. B and C: low-hydrogen SMAW, SAW, GMAW, FCAW. D: fillers"
              " of at most 8 ml/100 g diffusible hydrogen. The thickest part at the weld counts. Parent metal below"
              " 32 °F [0 °C] is heated to 70 °F [20 °C] and held there.")),
-    _category("A", _("Steels of preheat category A")), _category("B", _("Steels of preheat category B")),
-    _category("C", _("Steels of preheat category C")), _category("D", _("Steels of preheat category D")),
+    _category("A", _("Steels of preheat category A")),
+    _category("B", _("Steels of preheat category B"),
+              note=_("And those of category A; A710 Gr A above 2 in [50 mm].")),
+    _category("C", _("Steels of preheat category C"), note=_("And A710 Gr A up to 2 in [50 mm].")),
+    _category("D", _("Steels of preheat category D"), at("preheat"),
+              _("With fillers of at most 8 ml/100 g diffusible hydrogen; with others they are of category B or C.")),
     Layout("aws_d1_1_look_ups.matching", "CLASSES", _("Matching filler classes"),
            (_("group"), "SMAW", "SAW", "GMAW", "FCAW"), lambda group, by: (group, *by.values()),
            (at("matching filler"),)),
@@ -126,7 +130,9 @@ PREQUALIFIED = (
            lambda wire, gases: (str(_WIRES[wire]), "; ".join(map(shares, gases))),
            (at("gas of prequalified", Mark.DOUBT),)),
     Layout(f"{BEFORE}.table_5_1", "ELECTRODES", _("Largest electrode"),
-           (_("position"), _("weld"), _("passes"), *COLUMN_HEADS), _electrode, _LIMITS, _NO_CELL),
+           (_("position"), _("weld"), _("passes"), *COLUMN_HEADS), _electrode, _LIMITS,
+           _("SMAW, vertical and overhead: EXX14 and low-hydrogen electrodes up to 5/32 in [4.0 mm] only. A dash: the"
+             " process may not weld there without a test of the procedure, or has no such row.")),
     Layout(f"{BEFORE}.table_5_1", "CURRENTS", _("Greatest current of SAW"),
            (_("weld"), _("passes"), _("root opening"), *COLUMN_HEADS[1:4]), _current, _LIMITS,
            _("SMAW, GMAW and FCAW: the range of the filler maker.")),
@@ -137,7 +143,10 @@ PREQUALIFIED = (
            _NO_CELL),
     Layout(f"{BEFORE}.table_5_1", "LAYER_WIDTH", _("Widest layer that need not be split"), _BY_POSITION, _layers,
            (at("process limits", Mark.CONFIRMED, TABLE_5_1),
-            at("process limits", Mark.PART, _("GMAW and FCAW: note g from memory"))), _NO_CELL),
+            at("process limits", Mark.PART, _("GMAW and FCAW: note g from memory"))),
+           _("Above a root opening of 1/2 in [12 mm] layers are split whatever their width; parallel SAW electrodes may"
+             " be displaced sideways instead. A dash: the process may not weld there without a test of the procedure,"
+             " or has no such row.")),
     Layout(f"{BEFORE}.tolerances", "ANGLES", _("Setting of SAW electrodes"), (_("angle"), _("tolerance")),
            lambda name, degrees: (variable(name), f"±{degrees}°"),
            (at("written variables", Mark.PART, f"from memory; {INTERPRETATION}"),)),
