@@ -202,7 +202,7 @@ def _stops(
     refused: str,
 ) -> Iterator[_Stop]:
     for event in _events(given, "revocation"):
-        why = event.details.get("why", "")
+        why = event.details.get("why", "").rstrip(". ")
         text = f"revoked on {event.on}" + (f": {why}" if why else "")
         yield _Stop(event.on - timedelta(days=1), Ending("revoked", text, scheme.revoke))
     due = add_months(confirmed[-1], MONTHS)

@@ -166,7 +166,7 @@ class _Walk:
             return
         self._lapse_before(day)
         if event.kind == "revocation":
-            why = event.details.get("why", "")
+            why = event.details.get("why", "").rstrip(". ")
             text = f"revoked on {day}" + (f": {why}" if why else "")
             self._close(day - DAY, Ending("revoked", text, self.rules.revoke))
             self.revoked = True

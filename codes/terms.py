@@ -17,9 +17,15 @@ class Term:
 
     @property
     def both(self) -> str:
-        """ISO and AWS name together, once where they are the same. Example: process "135" gives "135 · GMAW"."""
-        names = dict.fromkeys(name for name in (self.iso, self.aws) if name)
-        return " · ".join(names) or self.words
+        """ISO and AWS name together, once where they say the same.
+
+        Example: process "135" gives "135 · GMAW", mechanisation "manual" gives "manual" and not "manual welding" too.
+        """
+        iso, aws = said_words(self.iso), said_words(self.aws)
+        # A symbol such as "P" is no word of "GMAW-P": those two tell different things.
+        if self.iso == self.aws or (iso and aws and self.aws.islower() and (iso <= aws or aws <= iso)):
+            return self.iso or self.words
+        return " · ".join(name for name in (self.iso, self.aws) if name) or self.words
 
     @property
     def named(self) -> str:

@@ -190,7 +190,7 @@ TERMS: dict[str, dict[str, Names]] = {
         "powder": ("metal powder", "metal powder", "metal powder"),
     },
     "plasma_mode": {
-        "keyhole": ("key-hole", "keyhole", "key-hole technique"),
+        "keyhole": ("keyhole", "keyhole", "keyhole technique"),
         "melt_in": ("melt-in", "melt-in", "melt-in technique"),
     },
     "pwht_class": {

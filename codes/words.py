@@ -12,7 +12,7 @@ WITH_BOTH_NAMES = frozenset({"process", "position"})
 # Shown by the name that a test of AWS bears: "1F, 2F" is read at once, "fillet, flat, fillet, horizontal" by nobody.
 BY_AWS_NAME = frozenset({"aws_position"})
 # Shown by the words for the thing, since a bare symbol says too little.
-SYMBOLS = ("He ", "Ar ")
+SYMBOLS = ("He ", "Ar ", "H2 ", "N2 ", "O2 ")
 """Chemical symbols keep their capital."""
 TOLD = frozenset({"weld_detail"})
 """Shown by the symbol of the standards and what it means. Example: "ss mb (with backing)"."""

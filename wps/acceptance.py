@@ -113,7 +113,7 @@ def tests_shown(record: TestRecord) -> tuple[tuple[str, str], ...]:
         return ()
     cold = facts.get("impact_tested_at")
     return (
-        ("Impact tests at", f"{cold} °C" if cold is not None else "none on the record"),
+        ("Impact tests", f"at {cold} °C" if cold is not None else "none on the record"),
         ("Micro section", "accepted" if facts.get("micro_section") == "yes" else "none on the record"),
         ("Cruciform test", "accepted" if facts.get("cruciform_tested") == "yes" else "none on the record"),
     )

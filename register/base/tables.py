@@ -40,7 +40,7 @@ class LeanTable(tables.Table):
     Meta: `order_by` ends in a unique key; `numeric` names the columns set right with tabular figures, `unbroken` those
     that stay on one line, as a time does, `one_line` those that do so where the window is wide; `many` has a tablet
     held upright show blocks as a phone does; `head` is the column that names the row (default: the first); `caption`
-    says what the list holds.
+    says what the list holds; `off_page` names the columns that only the files have, `off_file` those of the page only.
     """
 
     class Meta:
@@ -53,6 +53,8 @@ class LeanTable(tables.Table):
     numeric: tuple[str, ...] = ()
     unbroken: tuple[str, ...] = ()
     one_line: tuple[str, ...] = ()
+    off_page: tuple[str, ...] = ()
+    off_file: tuple[str, ...] = ()
     many = False
 
     def __init__(self, *args: Any, query: Iterable[tuple[str, str]] = (), **kwargs: Any) -> None:
@@ -60,9 +62,19 @@ class LeanTable(tables.Table):
         super().__init__(*args, **kwargs)
 
     @property
+    def shown(self) -> list[Any]:
+        """The columns of the page."""
+        return [column for column in self.columns.iterall() if column.name not in self.off_page]
+
+    def as_values(self, exclude_columns: Iterable[str] | None = None) -> Iterator[list[Any]]:
+        """Heads and rows as plain data, for the files."""
+        found: Iterator[list[Any]] = super().as_values(exclude_columns=[*(exclude_columns or ()), *self.off_file])
+        return found
+
+    @property
     def heads(self) -> Iterator[Head]:
         """The heads of the columns; sorting keeps the filter and goes back to the first page."""
-        for column in self.columns.iterall():
+        for column in self.shown:
             css = "num" if column.name in self.numeric else ""
             if not column.orderable:
                 yield Head(gettext(column.header), css=css)
@@ -79,7 +91,7 @@ class LeanTable(tables.Table):
     @property
     def body(self) -> SafeString:
         """The rows as HTML. Every value is escaped unless its render method made it safe."""
-        columns = [(c.name, *self._tags(c.name, gettext(c.header))) for c in self.columns.iterall()]
+        columns = [(c.name, *self._tags(c.name, gettext(c.header))) for c in self.shown]
         rows = self.page.object_list if hasattr(self, "page") else self.rows
         return mark_safe("\n".join(self._line(row, columns) for row in rows))
 

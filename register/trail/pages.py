@@ -10,10 +10,12 @@ import django_tables2 as columns
 from django import forms
 from django.db.models import QuerySet
 from django.utils import timezone
-from django.utils.html import format_html
+from django.utils.html import format_html, format_html_join
 from django.utils.translation import gettext
 from django.utils.translation import gettext_lazy as _
 
+from codes.vocabulary import TERMS
+from codes.words import term_words
 from register.base.filters import RegisterFilterSet
 from register.base.lists import ListPage
 from register.base.pages import PlainPage
@@ -40,11 +42,13 @@ class TrailTable(LeanTable):
     before = columns.Column(orderable=False)
     after = columns.Column(orderable=False)
     note = columns.Column(orderable=False)
+    written = columns.Column(verbose_name=_("What was written"), accessor="after", orderable=False, empty_values=())
 
     caption = _("Acts")
     head = "number"
     numeric = ("number",)
     unbroken = ("at",)
+    off_page, off_file = ("before", "after", "note"), ("written",)
     many = True
 
     class Meta(LeanTable.Meta):
@@ -68,11 +72,11 @@ class TrailTable(LeanTable):
     def value_at(self, value: Any) -> Any:
         return value
 
-    def render_before(self, value: Any) -> str:
-        return folded(value)
-
-    def render_after(self, value: Any) -> str:
-        return folded(value)
+    def render_written(self, record: AuditEntry) -> str:
+        """Before, after and note in one cell: most acts have one of the three."""
+        held = [(gettext("Before:"), record.before), ("", record.after), (gettext("Note:"), record.note)]
+        parts = [(name, folded(value)) for name, value in held if value]
+        return format_html_join("", "<div>{} {}</div>", parts) or self.default
 
     def value_before(self, value: Any) -> str:
         return json.dumps(value, ensure_ascii=False)
@@ -92,13 +96,18 @@ def said(value: Any, longest: int = 160) -> str:
     Example: {"status": "draft"} is "status: draft".
     """
     if isinstance(value, dict):
-        parts = ((gettext(str(key).replace("_", " ")), said(part, longest)) for key, part in value.items())
+        parts = ((gettext(str(key).replace("_", " ")), _under(key, part, longest)) for key, part in value.items())
         text = "; ".join(f"{name}: {part}" for name, part in parts)
     elif isinstance(value, list):
         text = ", ".join(said(part, longest) for part in value)
     else:
         text = f"{value[:12]}…" if _is_hash(value) else _of_one(value)
     return text if len(text) <= longest else f"{text[: longest - 1]}…"
+
+
+def _under(key: str, value: Any, longest: int) -> str:
+    """A value under its name: a token of the vocabulary as people write it, anything else as it stands."""
+    return term_words(key, value) if isinstance(value, str) and value in TERMS.get(key, ()) else said(value, longest)
 
 
 def _of_one(value: Any) -> str:

@@ -24,7 +24,7 @@ class PasswordMixin(forms.Form):
         label=_("New password"),
         strip=False,
         widget=forms.PasswordInput(attrs={"autocomplete": "new-password"}),
-        help_text=_("At least 10 characters. Tell it to the owner of the account, who sets one of the own."),
+        help_text=_("At least 10 characters. Tell it to the owner of the account, who then chooses another."),
     )
 
     def clean_password(self) -> str:

@@ -180,7 +180,7 @@ def test_what_ends_option_c_ends_it_that_day(kind: str) -> None:
 
 
 def test_a_revocation_counts_from_its_day() -> None:
-    events = [Event("revocation", day("2023-06-01"), details={"why": "lack of fusion found"})]
+    events = [Event("revocation", day("2023-06-01"), details={"why": "lack of fusion found."})]
     assert state(day("2023-05-31"), events=events).valid
     found = state(day("2023-06-01"), events=events)
     assert (found.reason, found.because) == ("revoked", "revoked on 2023-06-01: lack of fusion found")

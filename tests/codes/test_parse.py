@@ -51,6 +51,20 @@ def test_both_names_of_a_process_and_a_position():
 
 
 @pytest.mark.parametrize(
+    ("vocabulary", "token", "said"),
+    [
+        ("mechanisation", "manual", "manual"),
+        ("weld_type", "fillet", "fillet weld"),
+        ("plasma_mode", "keyhole", "keyhole"),
+        ("transfer_mode", "pulsed", "P · GMAW-P"),
+        ("qualification_route", "none", "no qualification"),
+    ],
+)
+def test_two_names_that_say_the_same_are_said_once(vocabulary: str, token: str, said: str):
+    assert both_names(vocabulary, token) == said
+
+
+@pytest.mark.parametrize(
     ("name", "plain", "problem"),
     [
         ("deposit_t", "-3", "negative"),

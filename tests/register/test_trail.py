@@ -10,11 +10,12 @@ from django.contrib.auth.models import User
 from django.core.management import CommandError, call_command
 from django.db import connection, transaction
 from django.test import Client
+from django.utils import timezone
 
 from register.audit import record_act
 from register.models import AuditEntry, AuditHead
 from register.trail.chain import START, canonical, entry_hash, fields_of
-from register.trail.pages import said
+from register.trail.pages import TrailTable, said
 from register.trail.verify import verify
 
 TABLE = "register_auditentry"
@@ -214,3 +215,13 @@ def test_values_in_words() -> None:
     assert said({"ended_on": "2026-01-01", "roles": ["qa", None]}) == "ended on: 2026-01-01; roles: qa, none"
     assert len(said("x" * 500)) == 160
     assert said({"sha256": "0123456789abcdef" * 4}) == "sha256: 0123456789ab…"
+
+
+def test_the_page_has_one_column_for_what_was_written_and_the_files_have_three(coordinator: User) -> None:
+    held = {"mechanisation": "partly_mechanised"}
+    act = AuditEntry(number=7, act="changed", at=timezone.now(), before=held, after={}, note="by mistake")
+    table = TrailTable([act])
+    assert [head.text for head in table.heads][-2:] == ["To what", "What was written"]
+    assert "Before: mechanisation: partly mechanised</div>" in table.body
+    assert "Note: by mistake</div>" in table.body
+    assert next(iter(table.as_values()))[-3:] == ["Before", "After", "Note"]
