@@ -5,6 +5,7 @@ from collections.abc import Callable, Iterable
 from dataclasses import dataclass, field
 from datetime import date
 from functools import cached_property
+from typing import Protocol
 
 from codes.verdict import Finding, Outcome, Verdict
 from codes.words import lower_first
@@ -13,6 +14,8 @@ from register.base.days import days_in_words, in_words
 
 SAME_TWICE = re.compile(r"((?:[\w+]+ )?\([^()]*\)) to \1")
 """A pair of steels of which both are the same."""
+GATES = "EN 1090-2"
+"""The standard whose rules come before those of the procedure's code, and say themselves what they ask."""
 
 
 @dataclass(frozen=True)
@@ -133,8 +136,31 @@ class JointAnswer:
 
     @property
     def reasons(self) -> tuple[str, ...]:
-        """The reason keys of both phases, each once, prefixed with whom they concern."""
-        return tuple(dict.fromkeys(reason for phase in self.phases for reason in phase.reasons))
+        """The reason keys of both phases, each once, prefixed with whom they concern; those of the sentence first."""
+        return reasons_as_told(self.tack, self.final)
+
+
+class Told(Protocol):
+    """What the order of the reasons needs to know of a phase."""
+
+    @property
+    def outcome(self) -> Outcome:
+        """The answer."""
+
+    @property
+    def reasons(self) -> tuple[str, ...]:
+        """Why not, as keys."""
+
+
+def final_is_told(tack: Outcome, final: Outcome) -> bool:
+    """Whether the sentence of a joint tells of the final weld: the worse phase is told, the final weld of equals."""
+    return tack.rank >= final.rank
+
+
+def reasons_as_told(tack: Told, final: Told) -> tuple[str, ...]:
+    """The reasons of both phases, each once, first those of the phase that the sentence of the joint tells of."""
+    both = (final, tack) if final_is_told(tack.outcome, final.outcome) else (tack, final)
+    return tuple(dict.fromkeys(reason for phase in both for reason in phase.reasons))
 
 
 def worst(outcomes: Iterable[Outcome]) -> Outcome:
@@ -161,7 +187,7 @@ def _refusal(finding: Finding, allows: str) -> str:
     label = lower_first(finding.label)
     if finding.variable == "on" and finding.allowed == "not valid":
         return f"not valid on {finding.wanted}: {finding.because}"
-    if finding.because.startswith("gate ") and finding.wanted:
+    if finding.clause.standard.startswith(GATES) and finding.because and finding.wanted:
         # A gate says itself who asks for what; "allows" would name the wrong one.
         what = f"{label} {finding.wanted}" if finding.variable != "on" else f"on {finding.wanted}"
         return f"{finding.because}; {what}, {finding.missing or f'allowed {finding.allowed}'}"

@@ -14,7 +14,7 @@ from codes.columns import Columns, Sorted
 from codes.readings import DEFAULTS, Settings
 from codes.values import Value
 from codes.verdict import Outcome
-from joints.answers import PhaseAnswer, worst
+from joints.answers import PhaseAnswer, reasons_as_told, worst
 from joints.bulk_coder import Coder
 from joints.bulk_judge import MaskJudge, Question, Said, question
 from joints.bulk_people import Able, Holders
@@ -90,8 +90,8 @@ class JointResult:
 
     @property
     def reasons(self) -> tuple[str, ...]:
-        """The reason keys of both phases, each once."""
-        return tuple(dict.fromkeys((*self.tack.reasons, *self.final.reasons)))
+        """The reason keys of both phases, each once, first those that the sentence tells of."""
+        return reasons_as_told(self.tack, self.final)
 
 
 @dataclass(frozen=True, slots=True)

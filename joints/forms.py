@@ -276,6 +276,7 @@ class UploadForm(forms.Form):
         choices=ImportBatch.SCOPES,
         required=False,
         help_text=_("joints on file that it should hold and does not are marked as removed, never deleted"),
+        widget=forms.Select(attrs={"class": "long"}),
     )
     final_process = forms.ChoiceField(label=_("Process"), choices=lambda: _blank(processes()), required=False)
     final_workstation = forms.ModelChoiceField(

@@ -5,7 +5,7 @@ from datetime import date
 from typing import Protocol
 
 from codes.verdict import Outcome, Verdict
-from joints.answers import CertificateAnswer, ProcedureAnswer, count, day, refusal
+from joints.answers import CertificateAnswer, ProcedureAnswer, count, day, final_is_told, refusal
 
 VERB = {"tack": "tack", "final": "weld"}
 WORDS = {Outcome.OUTSIDE: "Outside", Outcome.NOT_STATED: "Not stated"}
@@ -78,9 +78,12 @@ def joint_sentence(tack: Phase, final: Phase, on: date) -> str:
             f"Covered by {covering_words(final.labels)}, tacks by {covering_words(tack.labels)}; "
             f"{people_words('final', final.person_ids)} and {people_words('tack', tack.person_ids)} on {day(on)}."
         )
-    if tack.outcome.rank >= final.outcome.rank:
-        return final.sentence
-    word, _, rest = tack.sentence.partition(": ")
+    return final.sentence if final_is_told(tack.outcome, final.outcome) else of_tacks(tack.sentence)
+
+
+def of_tacks(sentence: str) -> str:
+    """What is wrong with the tacks, said beside the final weld. Example: "Outside for the tacks: position PD"."""
+    word, _, rest = sentence.partition(": ")
     return f"{word} for the tacks: {rest}"
 
 

@@ -85,7 +85,7 @@ class JointTable(LeanTable):
     steel = tables.Column(accessor="grade_1", verbose_name=_("Steel"), order_by=("grade_1", "pk"))
     position = tables.Column(order_by=("position", "pk"))
     process = tables.Column(accessor="final_process", verbose_name=_("Process"), order_by=("final_process", "pk"))
-    weld_date = tables.Column(verbose_name=_("Welded on"), order_by=("weld_date", "pk"))
+    weld_date = tables.Column(verbose_name=_("Weld date"), order_by=("weld_date", "pk"))
 
     caption = _("Joints")
     numeric = ("parts", "throat")
@@ -169,6 +169,9 @@ class WorkstationTable(LeanTable):
         return record.name
 
     def render_processes(self, value: list[str]) -> str:
+        return self.value_processes(value).replace(" · ", "\u00a0·\u00a0")
+
+    def value_processes(self, value: list[str]) -> str:
         return ", ".join(both_names("process", process) for process in value)
 
     def render_mechanisation(self, record: Workstation) -> str:

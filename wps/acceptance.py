@@ -1,6 +1,5 @@
 """Which execution classes of EN 1090-2 accept a record as it stands on a day, and how long it has lain unused."""
 
-import re
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from datetime import date
@@ -48,8 +47,7 @@ class Accepted:
 
 def _reason(found: Finding) -> str:
     """A finding about a record in a sentence; the joint's own value says nothing here."""
-    # The name of the gate stands between quotes inside a verdict; here it begins the sentence.
-    said = re.sub(r"^gate '([^']+)'", r"\1", found.because) or found.allowed
+    said = found.because or found.allowed
     asked = f"{found.missing}; " if found.missing else ""
     words = f"{asked}{said}"
     return f"{words[:1].upper()}{words[1:]} ({found.clause})."

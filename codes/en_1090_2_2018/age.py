@@ -19,7 +19,7 @@ from codes.en_1090_2_2018.steel_sets import Above, UpTo, steels
 from codes.limits import Limit, Nothing, Unrecorded, When
 from codes.values import Atom
 
-GATE = "gate 'age of the record': "
+GATE = "age of the record: "
 REASON = "wpqr_age"
 REF = "7.4.1.4"
 WELD_TEST = "a production weld test: VT, RT or UT (not for fillets), MT or PT, macro, hardness"

@@ -16,7 +16,7 @@ from codes.en_1090_2_2018.steel_sets import Low, SteelSet, Structural, is_low, n
 from codes.limits import Allowed, Free, Limit, Nothing, Unrecorded, When, Within
 from codes.values import Interval, Steel, SteelPair, number
 
-GATE = "gate 'coordinator': "
+GATE = "coordinator: "
 REASON = "coordinator_level"
 REF = "7.4.3, Table 14"
 

@@ -12,7 +12,7 @@ from codes.limits import Limit, Nothing, Unrecorded, When, Within, when_is
 from codes.values import Interval, number
 from codes.variables import label_of
 
-GATE = "gate 'extra tests': "
+GATE = "extra tests: "
 REF = "7.4.1.2"
 
 

@@ -29,7 +29,7 @@ def _limits(facts: Tested, settings: Settings, figures: Figures) -> Iterator[Lim
     yield from method_limits(facts, figures, settings)
     # Every gate on strength would let an unknown yield pass, so it is asked for first.
     clause = figures.clause("7.4.1", Mark.OWN, "the gates on strength cannot be judged without it")
-    because = "gate 'parent materials': grade limits need the specified yield strength of both parts"
+    because = "parent materials: grade limits need the specified yield strength of both parts"
     needs = "the specified yield strength of both parts"
     classes = (in_classes(*QUALIFIED),)
     yield Limit("steels", Known(), clause, because, classes, reason="steels", needs=needs)

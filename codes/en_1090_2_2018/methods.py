@@ -15,7 +15,7 @@ from codes.terms import term as words
 from codes.values import Interval
 
 HAND = ("manual", "partly_mechanised")
-GATE = "gate 'qualification method': "
+GATE = "qualification method: "
 REASON = "qualification_method"
 REF = "7.4.1, Table 12"
 

@@ -6,7 +6,7 @@ from codes.en_1090_2_2018.figures import ALL, FIGURES_2018, MAGAZINE, QUALIFIED
 from codes.en_1090_2_2018.quality import revalidation_options
 from codes.limits import Allowed, Limit, OneOf, Unrecorded, when_is
 
-GATE = "gate 'revalidation': "
+GATE = "revalidation: "
 REASON = "revalidation_option"
 CLAUSE = FIGURES_2018.clause("7.4.2", Mark.CONFIRMED, MAGAZINE)
 IN_CLASS_1 = (when_is("application_standard", FIGURES_2018.standard), when_is("execution_class", "EXC1"))

@@ -10,7 +10,6 @@ from codes.en_1090_2_2018.figures import Figures
 from codes.limits import Free, Limit, Unrecorded, Within, when_is
 from codes.values import Interval, number
 
-GATE = "gate 'tack welds': "
 REASON = "tack_length"
 REF = "7.5.7"
 TIMES = Decimal(4)
@@ -42,12 +41,12 @@ def tack_limits(piece: Tested, figures: Figures) -> Iterator[Limit]:
         return
     tested = f"tack {number(length)} mm"
     if term(piece, "shorter_tack_proven") == "yes":
-        because = f"{GATE}{number(length)} mm shown to be enough by test"
+        because = f"a tack of {number(length)} mm shown to be enough by test"
         yield Limit("parent_t", Free(), clause, because, when, reason=REASON, tested=tested)
     elif length >= ENOUGH:
-        because = f"{GATE}{number(length)} mm is not below 50 mm"
+        because = f"a tack of {number(length)} mm is not below 50 mm"
         yield Limit("parent_t", Free(), clause, because, when, reason=REASON, tested=tested)
     else:
-        because = f"{GATE}a tack of {number(length)} mm is four times {number(length / TIMES)} mm, and below 50 mm"
+        because = f"a tack of {number(length)} mm is four times {number(length / TIMES)} mm, and below 50 mm"
         allowed = Within(Interval(None, length / TIMES, "mm"))
         yield Limit("parent_t", allowed, clause, because, when, reason=REASON, tested=tested)

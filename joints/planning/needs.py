@@ -13,6 +13,7 @@ from joints.answers import PhaseAnswer
 from joints.day import Day
 from joints.demands import JointDemand, PhaseDemand, Requirements
 from joints.merge import merged, owned_by
+from joints.sentences import of_tacks
 
 PROCEDURE, PERSON = "procedure", "person"
 ONE_RUN_THROAT = Decimal(6)
@@ -91,7 +92,8 @@ class Collector:
             self._needs[key] = self._needs_of(phase, demand, answer)
             self.found.needs += self._needs[key][0]
         needs, why = self._needs[key]
-        self.found.nearest.setdefault(joint, []).append(answer.sentence)
+        said = of_tacks(answer.sentence) if phase.phase == "tack" else answer.sentence
+        self.found.nearest.setdefault(joint, []).append(said)
         if why:
             self.found.block(joint, why)
         for need in needs:

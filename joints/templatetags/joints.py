@@ -72,7 +72,7 @@ def together(text: str) -> str:
 @register.filter
 def phase_words(result: PhaseResult) -> str:
     """The covering procedures, or the sentence of what is wrong."""
-    if result.labels and result.person_ids:
+    if result.outcome is Outcome.COVERED:
         return covering_words(result.labels)
     return result.sentence
 

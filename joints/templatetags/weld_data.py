@@ -11,6 +11,7 @@ from joints.weld_data.finding import Change, Finding
 from joints.weld_data.rules import RULES
 from joints.weld_data.words import field_words, value_words
 from register.judged_words import told_term
+from register.templatetags.own_units import in_own_words
 
 register = template.Library()
 
@@ -47,6 +48,12 @@ def present_words(finding: Finding) -> str:
 def plain_words(plain: str, field: str) -> str:
     """A plain value of a field."""
     return told_term(value_words(field, plain))
+
+
+@register.simple_tag(takes_context=True)
+def as_stated(context: Any, said: str, field: str) -> str:
+    """What a field states, in the reader's units and language; a remark as it was typed, for so it is kept."""
+    return said if field == "remarks" else str(in_own_words(context, said))
 
 
 @register.filter

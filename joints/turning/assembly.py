@@ -121,8 +121,8 @@ def _proof(found: Plan, asked: Question) -> str:
     names: Mapping[str, str] = {one.task.name: one.joint.number for one in asked.ready}
     apart = [names[name] for name in found.proof.apart]
     if len(apart) == len(found.stops):
-        return f"Fewer do not do: of joints {', '.join(apart)} no two can be made at one stop."
+        return f"Fewer stops will not do: of joints {', '.join(apart)} no two can be welded at one stop."
     return (
-        f"Fewer do not do: a complete search over the stops found no {len(found.stops) - 1} that hold every weld "
-        f"({found.proof.searched} branches)."
+        f"Fewer stops will not do: a complete search over the stops found no {len(found.stops) - 1} that hold every "
+        f"weld ({found.proof.searched} branches)."
     )

@@ -12,6 +12,7 @@ from codes.terms import both_names
 from codes.units import System
 from codes.values import number
 from codes.variables import label_of
+from codes.words import value_words
 from joints.forms import STATION_PLAN, WorkstationForm
 from joints.models import Workstation
 from joints.tables import WorkstationTable, mm
@@ -82,7 +83,7 @@ class WorkstationPage(DetailPage):
             (gettext("Processes"), ", ".join(both_names("process", process) for process in station.processes)),
             (
                 gettext("Mechanisation"),
-                both_names("mechanisation", station.mechanisation) if station.mechanisation else "",
+                value_words("mechanisation", station.mechanisation) if station.mechanisation else "",
             ),
             (gettext("Machine"), station.unit or (gettext("not asked for") if station.kind == "manual_bay" else "")),
             *sensors,

@@ -28,6 +28,8 @@ from codes.values import Steel, SteelPair
 from tests.codes.cases_of import over, rows
 
 CODES = {"2018": edition("EN 1090-2:2018"), "2008": edition("EN 1090-2:2008+A1:2011")}
+NAMES = ("a tack of", "age of the record: ", "coordinator: ", "extra tests: ", "qualification method: ")
+"""What a gate says first: which it is."""
 FACTS = {
     "qualification_route": "procedure_test",
     "level": "2",
@@ -85,7 +87,7 @@ def test_case(row: dict[str, str]) -> None:
 
 @pytest.mark.parametrize("row", [r for r in ROWS if r["expect"] == "outside"], ids=lambda row: row["id"])
 def test_a_gate_that_fails_is_named(row: dict[str, str]) -> None:
-    assert "gate '" in _verdict(row).worst[0].because
+    assert _verdict(row).worst[0].because.startswith(NAMES)
 
 
 def test_the_table_cites_a_clause_mark_and_source_in_each_row() -> None:

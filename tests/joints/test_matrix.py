@@ -1,13 +1,17 @@
 """Answers counted."""
 
 from dataclasses import dataclass
+from datetime import date
 
 import pytest
 
 from codes.verdict import Outcome
 from codes.words import lower_first
+from joints.answers import reasons_as_told
 from joints.day import Answered
 from joints.matrix import SHOWN, matrix, plain_reason, reason_words
+from joints.sentences import joint_sentence
+from joints.templatetags.joints import phase_words
 
 
 @dataclass
@@ -64,3 +68,36 @@ def test_reasons_that_mean_the_same() -> None:
     assert plain_reason("procedure:thickness") == plain_reason("procedure:parent_t")
     assert lower_first("Assembly B101") == "assembly B101"
     assert lower_first("AWS position") == "AWS position"
+
+
+@dataclass
+class Phase:
+    outcome: Outcome
+    reasons: tuple[str, ...]
+    sentence: str = "Outside: so."
+    labels: tuple[str, ...] = ("WPS 1 rev A",)
+    person_ids: frozenset[int] = frozenset({1})
+
+
+@pytest.mark.parametrize(
+    ("tack", "final", "first"),
+    [
+        (Outcome.OUTSIDE, Outcome.OUTSIDE, "procedure:steels"),
+        (Outcome.NOT_STATED, Outcome.OUTSIDE, "procedure:steels"),
+        (Outcome.OUTSIDE, Outcome.NOT_STATED, "procedure:position"),
+    ],
+)
+def test_the_leading_reason_is_of_the_phase_that_the_sentence_tells_of(
+    tack: Outcome, final: Outcome, first: str
+) -> None:
+    tacks = Phase(tack, ("procedure:position",), "Outside: position PD.")
+    weld = Phase(final, ("procedure:steels", "procedure:position"), "Outside: parent materials S460.")
+    assert reasons_as_told(tacks, weld)[0] == first
+    told = "parent materials" if first == "procedure:steels" else "for the tacks: position"
+    assert told in joint_sentence(tacks, weld, date(2026, 11, 25))
+
+
+def test_a_phase_that_the_workstation_refuses_says_so_though_a_procedure_covers_it() -> None:
+    refused = Phase(Outcome.OUTSIDE, ("place:tack_length",), "Outside: a tack of 25 mm is too short.")
+    assert phase_words(refused) == "Outside: a tack of 25 mm is too short."  # type: ignore[arg-type]
+    assert phase_words(Phase(Outcome.COVERED, ())) == "WPS 1 rev A"  # type: ignore[arg-type]

@@ -45,7 +45,7 @@ def test_four_fillets_flat_and_horizontal_in_two_stops() -> None:
     one = found(beam(), day_of("PA", "PB"))
     assert [made for _, made, _ in stops(one)] == [("1", "4"), ("2", "3")]
     assert one.sentence.startswith("2 stops bring all 4 welds into qualified positions")
-    assert one.proof == "Fewer do not do: of joints 1, 3 no two can be made at one stop."
+    assert one.proof == "Fewer stops will not do: of joints 1, 3 no two can be welded at one stop."
     # More than two degrees inside the limits of PB: a face angle of 52.5 at 172.5.
     assert [turn for turn, _, _ in stops(one)] == ["0", "172.5"]
     assert one.turned == D("172.5")

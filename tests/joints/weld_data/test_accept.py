@@ -9,7 +9,9 @@ import pytest
 from django.db import IntegrityError, transaction
 from django.urls import reverse
 
+from codes.units import System
 from joints.models import Job, Joint, WeldDataChange
+from joints.templatetags.weld_data import as_stated
 from joints.weld_data.accept import NotTaken, accept, accept_rule
 from joints.weld_data.check import Found, check_job
 from joints.weld_data.report import HEADS, report_rows
@@ -196,3 +198,8 @@ def test_the_page_asks_a_fixed_number_of_questions(
         make_joint(job, mark=f"B{number}", number=str(number), throat_mm=D(2))
     with django_assert_max_num_queries(14):
         page.get(page_of(job))
+
+
+@pytest.mark.parametrize(("field", "shown"), [("throat_mm", "plate 0.236 in"), ("remarks", "plate 6 mm")])
+def test_a_remark_stays_as_it_was_typed_in_any_units(field: str, shown: str) -> None:
+    assert as_stated({"system": System.US}, "plate 6 mm", field) == shown
