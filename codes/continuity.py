@@ -97,7 +97,21 @@ def _while_all_run(lives: Sequence[Validity]) -> Validity:
             dues = tuple(due for due in every if first.end is None or due.by <= first.end)
             periods.append(Period(last.start, first.end, last.opened, first.ending, dues))
     never = next((one for one in lives if not one.periods), None)
-    return Validity(tuple(sorted(periods, key=lambda one: one.start)), (never or lives[0]).before)
+    periods.sort(key=lambda one: one.start)
+    if periods:
+        periods[-1] = replace(periods[-1], ending=_standing(periods[-1], lives))
+    return Validity(tuple(periods), (never or lives[0]).before)
+
+
+def _standing(last: Period, lives: Sequence[Validity]) -> Ending:
+    """Why the last common stretch ended and none follows: a clock that was opened again is not what stands."""
+    left = [one.periods[-1] for one in lives if one.periods[-1].start <= (last.end or date.max)]
+    if last.end is None or not left or last.ending in [one.ending for one in left]:
+        return last.ending
+    nearest = min(left, key=lambda one: one.end or date.max)
+    if nearest.end == last.end:
+        return nearest.ending
+    return replace(last.ending, because=f"{last.ending.because}; {nearest.ending.because}")
 
 
 def _of_one(given: ValidityInput, rules: Rules) -> Validity:
@@ -209,6 +223,10 @@ class _Walk:
 
     def _lapse(self, last: date) -> Ending:
         text = f"no weld with the process after {self.used}, so it lapsed on {last + DAY}{self.refused}"
+        if self.rules.one_of_several:
+            facts = self.given.facts
+            which = _name(facts.get("process", ""), facts.get("transfer_mode"), self.rules)
+            text = f"no weld with {which} after {self.used}, so it lapsed on {last + DAY}{self.refused}"
         return Ending("continuity", text, self.rules.use)
 
     def _close(self, end: date, ending: Ending) -> None:

@@ -165,7 +165,7 @@ def test_each_process_of_one_test_has_its_own_clock(rules: Rules, last: str) -> 
     assert state(end, *both, rules=rules, **facts).valid
     ended = state(end + DAY, *both, rules=rules, **facts)
     assert (ended.valid, ended.reason) == (False, "continuity")
-    assert "no weld with the process after 2024-07-10" in ended.because
+    assert "no weld with SMAW after 2024-07-10" in ended.because
     found = state("2024-09-02", *both, rules=rules, **facts)
     assert [due.by for due in found.dues] == [found.until]
 
@@ -213,6 +213,31 @@ def test_a_failed_renewal_holds_up_the_processes_that_it_states_and_all_where_it
     for said, valid in (({"process": "135"}, True), ({"process": "141"}, False), ({}, False)):
         failed = Event("failed_renewal", day("2024-07-20"), details=said)
         assert state("2024-08-01", failed, renewed, **facts).valid is valid, said
+
+
+@pytest.mark.parametrize("rules", [WELDER, IX_WELDER], ids=["AWS", "ASME"])
+@pytest.mark.parametrize("order", ["141,111", "111,141"])
+def test_of_several_clocks_the_one_that_still_stands_is_named(rules: Rules, order: str) -> None:
+    """AWS D1.1, 6.2.3.1, and ASME IX, QW-322.1(a): a renewal of GTAW leaves SMAW lapsed, and the answer says so."""
+    gtaw = Event("renewal", day("2024-08-01"), details={"process": "141"})
+    one = state("2024-08-01", gtaw, rules=rules, process=order).because
+    assert one.startswith("no weld with SMAW after 2024-01-15"), one
+    assert "the renewal of 2024-08-01 does not count: it was made with GTAW, the test with SMAW" in one
+    failed = Event("failed_renewal", day("2024-07-20"), details={"process": "111"})
+    both = Event("renewal", day("2024-08-01"), details={"process": "141,111"})
+    held_up = state("2024-08-01", failed, both, rules=rules, process=order).because
+    assert held_up.startswith("no weld with SMAW after 2024-01-15"), held_up
+    assert "the one of 2024-07-20 failed, and no further training since is stated" in held_up
+
+
+def test_a_clock_that_ran_longer_is_named_when_it_alone_is_left() -> None:
+    """SMAW lapses first and is renewed on 1 August; GTAW, used last on 20 January, lapsed meanwhile and is not."""
+    used = use("2024-01-20", process="141", mechanisation="manual")
+    renewed = Event("renewal", day("2024-08-01"), details={"process": "111"})
+    found = state("2024-08-01", used, renewed, process="111,141")
+    assert not found.valid
+    assert "no weld with SMAW after 2024-01-15, so it lapsed on 2024-07-16" in found.because
+    assert "no weld with GTAW after 2024-01-20, so it lapsed on 2024-07-21" in found.because
 
 
 def test_short_circuiting_is_named_beside_its_process() -> None:
