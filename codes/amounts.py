@@ -39,6 +39,8 @@ INCH_SIGNS = dict.fromkeys(map(ord, "\u2033\u201c\u201d"), '"')
 VULGAR = {ord(sign): f" {part}" for sign, part in (("½", "1/2"), ("¼", "1/4"), ("¾", "3/4"), ("⅛", "1/8"), ("⅜", "3/8"),
                                                    ("⅝", "5/8"), ("⅞", "7/8"))}  # fmt: skip
 """A phone makes one sign of a fraction: "1½ in" is "1 1/2 in"."""
+LONGEST = 1000
+"""No figure has so many signs; the steps to part it from its unit grow with their square."""
 _MINUS = re.compile(r"^[\u2212\u2013](?=[\d.,])")
 _PARTS = re.compile(r"([+-]?[\d.,eE+/-]*\d(?:[ ]+\d+/\d+)?)\s*(\S.*)?")
 _TWO_WAYS = re.compile(r"([+-]?[1-9][0-9]{0,2}),([0-9]{3})")
@@ -62,6 +64,8 @@ def amount(plain: object, unit: str) -> Decimal:
         raise ValueError("must be a number")
     # str() of a float is its shortest exact spelling, so 0.1 stays 0.1.
     text = in_plain_signs(str(plain))
+    if len(text) > LONGEST:
+        raise ValueError(f'"{text[:60]}" is not a usable number')
     match = _PARTS.fullmatch(text)
     if match and match[2] and not _is_number(text):
         text, written = match[1], _one_unit(match[2], written)

@@ -10,7 +10,7 @@ from django import forms
 from django.utils.translation import gettext
 
 from codes.amounts import amount
-from codes.parse import LIMIT_OF_NUMBER
+from codes.parse import LIMIT_OF_DIGITS, LIMIT_OF_NUMBER
 from codes.values import number
 
 DECIMAL = {"inputmode": "decimal", "autocomplete": "off"}
@@ -82,6 +82,11 @@ def read(value: object, unit: str) -> Decimal:
     if not found.is_finite() or abs(found) >= LIMIT_OF_NUMBER:
         raise forms.ValidationError(
             gettext("“%(value)s” is no usable figure; write one below a million.") % {"value": str(value)[:40]}
+        )
+    # Written out, 1e-999999999 is a text of a thousand million noughts.
+    if len(found.as_tuple().digits) > LIMIT_OF_DIGITS or int(found.as_tuple().exponent) < -LIMIT_OF_DIGITS:
+        raise forms.ValidationError(
+            gettext("“%(value)s” has more figures than can be measured; round it.") % {"value": str(value)[:40]}
         )
     return found
 

@@ -21,6 +21,8 @@ LIGHT = 6
 """Frames that say less than that ("{1} or {2}") are tried after the signs that part a sentence."""
 LONGEST = 80
 """Words of a sentence: people type longer ones, judges do not, and the steps grow with the cube."""
+SIGNS_AT_MOST = 1000
+"""Of a sentence, for the same reason."""
 APART = ("; ", ": ")
 PARTED_BY = (*APART, ", ", " · ", " + ")
 SENTENCES = re.compile(r"(?<=[a-z0-9)]\.) (?=[A-Z])")
@@ -51,7 +53,7 @@ def speaks_english(language: str | None) -> bool:
 @lru_cache(maxsize=16384)
 def _told(text: str, language: str) -> str:
     """Kept by language: equal findings stand in many answers."""
-    if text.count(" ") > LONGEST:
+    if _is_long(text):
         parts = SENTENCES.split(text)
         return _message(text) or (" ".join(map(_inner, parts)) if len(parts) > 1 else text)
     return _known(text) or _split(text) or text
@@ -62,7 +64,7 @@ def _term(text: str, language: str) -> str | None:
     """A text of which every part is known; None where one is not."""
     if is_plain(text):
         return text
-    if text.count(" ") > LONGEST:
+    if _is_long(text):
         return _message(text)
     if DAY.fullmatch(text):
         return day_told(text)
@@ -128,6 +130,10 @@ def _by_rest(text: str, language: str) -> Iterator[str]:
             yield f"{said} {rest}"
 
 
+def _is_long(text: str) -> bool:
+    return text.count(" ") > LONGEST or len(text) > SIGNS_AT_MOST
+
+
 def _balanced(text: str) -> bool:
     return text.count("(") == text.count(")")
 
@@ -135,6 +141,7 @@ def _balanced(text: str) -> bool:
 def forget() -> None:
     """Drop what is kept, where a catalogue has changed."""
     _told.cache_clear()
+    _right.cache_clear()
     _term.cache_clear()
 
 
@@ -225,7 +232,7 @@ def _short(text: str) -> str | None:
 
 def _side_by_side(text: str, tell: Callable[[str], str | None] | None = None) -> str | None:
     """A label before its value ("parent thickness 32 mm"), a figure before its noun: the longest known part first."""
-    tell = tell or (lambda rest: _known(rest) or _split(rest))
+    tell = tell or (lambda rest: _right(rest, get_language() or ""))
     words = text.split(" ")
     for at in range(len(words) - 1, 0, -1):
         left, right = " ".join(words[:at]), " ".join(words[at:])
@@ -236,6 +243,12 @@ def _side_by_side(text: str, tell: Callable[[str], str | None] | None = None) ->
         if left and rest is not None:
             return f"{said} {rest}"
     return None
+
+
+@lru_cache(maxsize=16384)
+def _right(text: str, language: str) -> str | None:
+    """What stands on the right; kept, else every figure in a row of figures would double the steps."""
+    return _known(text) or _split(text)
 
 
 def _closed(text: str) -> str | None:

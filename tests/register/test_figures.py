@@ -123,3 +123,13 @@ def test_a_year_that_is_a_slip_is_refused(typed: str, said: str) -> None:
 def test_a_clash_compares_figures_not_their_noughts() -> None:
     """What is on file as 19.000 and typed as 19 is no difference."""
     assert in_words(forms.DecimalField(), D("19.000")) == in_words(forms.DecimalField(), D("19")) == "19"
+
+
+@pytest.mark.parametrize("typed", ["1e-999999999", "0.1e-400", "1" * 41 + "e-41", "1" * 200_000 + "\n1"])
+@pytest.mark.parametrize("field", [Figure(unit="mm"), Figure(unit="mm", max_digits=9, decimal_places=3), WholeNumber()])
+def test_a_figure_of_more_places_than_can_be_measured_is_refused_in_few_words(field: forms.Field, typed: str) -> None:
+    """Written out, the first is a text of a thousand million noughts."""
+    with pytest.raises(forms.ValidationError) as refused:
+        field.clean(typed)
+    (said,) = refused.value.messages
+    assert len(said) < 200

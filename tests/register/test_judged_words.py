@@ -1,6 +1,8 @@
 """What judges say is found in their source and told on the screen: whole sentences, the facts in them untouched."""
 
 import re
+import sys
+from collections import Counter
 from collections.abc import Callable, Iterator
 from contextlib import contextmanager
 
@@ -145,3 +147,20 @@ def test_a_text_longer_than_any_that_a_judge_says_is_not_taken_apart(words: str)
     """People type notes of any length; taken apart word by word they would hold up the page, or break it."""
     with in_german(lambda text: GERMAN.get(text, text)):
         assert told(words * 400 + "q") == told_term(words * 400 + "q") == words * 400 + "q"
+
+
+def test_a_row_of_figures_takes_steps_by_its_length_and_not_by_its_powers(monkeypatch: pytest.MonkeyPatch) -> None:
+    """People type them; twenty figures took a minute, forty would have taken years."""
+    module, steps = sys.modules["register.judged_words.told"], Counter[str]()
+    known = module._known
+
+    def counted(text: str) -> str | None:
+        steps[text] += 1
+        assert steps.total() < 1000
+        return known(text)
+
+    monkeypatch.setattr(module, "_known", counted)
+    typed = "1 " * 40 + "xxyzzy"
+    with in_german(lambda text: GERMAN.get(text, text)):
+        assert told(typed) == typed
+    assert steps.total() >= 40
