@@ -20,6 +20,12 @@ Answer = Off | str | None
 """None inside the range; how it lies outside; or unread, or arc off."""
 
 
+MOST_DIGITS, HIGHEST = 40, 15
+"""Signs of a figure, and the power of ten it begins with: a second of the year is one too. Written out, 1e-999999999 is
+a text of a thousand million noughts.
+"""
+
+
 class Looked(dict[str, Answer]):
     """The spelling of a figure to what it means against a range; `off` is what a nought means, `factor` turns the
     figure into the unit on file, exactly.
@@ -57,10 +63,10 @@ def figure(text: str) -> Decimal | None:
     if not plain:
         return None
     try:
-        value = Decimal(plain)
+        value = Decimal(plain if len(plain) <= MOST_DIGITS else "")
     except InvalidOperation:
         raise Refusal(gettext("“%(text)s” is not a figure") % {"text": text.strip()[:30]}) from None
-    if not value.is_finite():
+    if not value.is_finite() or (value and not -MOST_DIGITS <= value.adjusted() <= HIGHEST):
         raise Refusal(gettext("“%(text)s” is not a figure") % {"text": text.strip()[:30]})
     return value
 
@@ -83,6 +89,8 @@ def micros(text: str) -> int:
 
 def micros_of(texts: Sequence[str]) -> list[int]:
     """Many times at once; those that all have as many decimals as the first are read together."""
+    if max(map(len, texts)) > MOST_DIGITS:
+        return [micros(text) for text in texts]
     decimals = len(texts[0]) - texts[0].find(".") - 1 if "." in texts[0] else 0
     if 0 < decimals <= 6 and {text[-decimals - 1 : -decimals] for text in texts} == {"."}:
         joined = " ".join(texts)

@@ -314,3 +314,11 @@ class TestPages:
         made = WeldRunFinding.objects.create(job=joint.assembly.job, revision=revision, **facts)
         with pytest.raises(ValueError, match="written once"):
             made.save()
+
+
+@pytest.mark.parametrize("typed", ["1e999999", "1e400", "1e-999999999", "9" * 5000 + ".1"])
+def test_a_figure_no_instrument_writes_is_refused_where_it_stands(typed: str) -> None:
+    """Written out, the third is a text of a thousand million noughts."""
+    for rows in ((row("0"), row("1", typed)), (row(typed), row(typed))):
+        with pytest.raises(Refusal, match=r"Row \d: .* is not a figure"):
+            found(*rows)
