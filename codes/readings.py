@@ -1,5 +1,6 @@
 """Switches for doubtful rules: the strict reading is the default, and every verdict says which reading it used."""
 
+import re
 from collections.abc import Mapping
 from dataclasses import dataclass
 
@@ -7,6 +8,18 @@ Settings = Mapping[str, str]
 """Switch key -> option chosen by the firm. A switch that is not named stands at its default."""
 
 DEFAULTS: Settings = {}
+
+STANDARD = re.compile(r"^(15614-1|asme[ _]ix|aws_d1_1|iso_9606_1|iso_14732|en_1090)[ _]")
+CAPITALS = frozenset(["a913", "f1", "f5", "fcaw", "gmaw", "mag", "mig", "pc", "ph", "pjp", "saw", "swps"])
+
+
+def reading_name(key: str) -> str:
+    """A switch as a reader sees it: its standard stands beside it in the clause, and abbreviations are capital.
+
+    Example: "aws_d1_1_saw_speed" is "SAW speed", "15614-1 run type" is "run type".
+    """
+    words = STANDARD.sub("", key).replace("_", " ").split(" ")
+    return " ".join(word.upper() if word in CAPITALS else word for word in words)
 
 
 @dataclass(frozen=True, slots=True)
@@ -22,7 +35,7 @@ class Switch:
     @property
     def name(self) -> str:
         """The key as a reader sees it. Example: "yield_by_band" is "yield by band"."""
-        return self.key.replace("_", " ")
+        return reading_name(self.key)
 
     def option(self, settings: Settings) -> str:
         """The option in force. Raises ValueError where the setting names none of the options."""

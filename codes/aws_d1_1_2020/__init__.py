@@ -61,7 +61,7 @@ def _limit_set(piece: Piece) -> LimitSet:
 def _edition(book: Book, aliases: tuple[str, ...]) -> Edition:
     return Edition(
         key=book.standard,
-        title="Structural Welding Code, Steel: qualification of procedures by test",
+        title="Structural welding code, steel: qualification of procedures by test",
         kinds=("procedure",),
         fields=FIELDS,
         demand=DEMAND,

@@ -74,7 +74,7 @@ def _label(piece: Piece) -> str:
 def _edition(book: Book) -> Edition:
     return Edition(
         key=f"{book.standard} prequalified",
-        title="Structural Welding Code, Steel: prequalified procedures",
+        title="Structural welding code, steel: prequalified procedures",
         kinds=("prequalified",),
         fields=FIELDS,
         demand=DEMAND,

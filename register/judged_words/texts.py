@@ -85,7 +85,7 @@ def terms() -> Iterator[str]:
     yield from (one.value.capitalize() for one in Outcome)
     yield from map(str, (Free(), Nothing()))
     for switch in (switch for edition in all_editions() for switch in edition.switches):
-        yield from (switch.key.replace("_", " "), *switch.options)
+        yield from (switch.name, *switch.options)
     yield from SINGLE
 
 

@@ -5,6 +5,7 @@ from decimal import Decimal as D
 import pytest
 
 from codes.parse import BadField, parse_value, parse_values, to_plain
+from codes.readings import reading_name
 from codes.terms import UnknownTerm, both_names, parse_term, tokens
 from codes.values import Interval, Steel, SteelPair
 from codes.variables import VARIABLES, Kind, Variable, register
@@ -178,3 +179,16 @@ def test_units_that_are_not_known_here_are_refused(name, plain, problem):
     with pytest.raises(BadField, match=problem) as caught:
         parse_value(VARIABLES[name], plain)
     assert caught.value.field in (name, "yield_mpa")
+
+
+@pytest.mark.parametrize(
+    ("key", "said"),
+    [
+        ("aws_d1_1_prequalified_saw_speed", "prequalified SAW speed"),
+        ("15614-1 run type", "run type"),
+        ("asme ix P-number of a grade", "P-number of a grade"),
+        ("yield_by_band", "yield by band"),
+    ],
+)
+def test_a_reading_is_named_without_the_standard_that_its_clause_names(key: str, said: str):
+    assert reading_name(key) == said
