@@ -24,7 +24,10 @@ ELEMENTS = frozenset((*_USUAL, "W", "Co", "Zr", "As", "Sn", "Pb", "Ca", "Sb", "T
 
 @dataclass(frozen=True, slots=True)
 class Equivalent:
-    """A sum of elements over divisors. `strict`: an element outside its box is refused, else only flagged."""
+    """A sum of elements over divisors. `strict`: an element outside its box is refused, else only flagged.
+
+    `limits`: where tables that are read with it change column; it is never printed across or onto one.
+    """
 
     name: str
     divisors: Mapping[str, Decimal]
@@ -32,6 +35,11 @@ class Equivalent:
     formula: str
     box: Box
     strict: bool = False
+    limits: tuple[Decimal, ...] = ()
+
+
+def _at(*limits: str) -> tuple[Decimal, ...]:
+    return tuple(map(Decimal, limits))
 
 
 def _over(**divisors: str) -> dict[str, Decimal]:
@@ -67,6 +75,7 @@ CE = Equivalent(
     Clause("EN 1011-2:2001", "C.2.1, CE (IIW)", Mark.CONFIRMED, "ped-online.com; composition box from memory"),
     "CE = C + Mn/6 + (Cr+Mo+V)/5 + (Ni+Cu)/15",
     CE_BOX,
+    limits=_at("0.30", "0.43", "0.49", "0.70"),
 )
 CE_D11 = Equivalent(
     "CE of D1.1",
@@ -84,6 +93,7 @@ CET = Equivalent(
     "CET = C + (Mn+Mo)/10 + (Cr+Cu)/20 + Ni/40",
     CET_BOX,
     strict=True,
+    limits=_at("0.2", "0.5"),
 )
 PCM = Equivalent(
     "Pcm",
@@ -91,6 +101,7 @@ PCM = Equivalent(
     Clause("AWS D1.1:2020", "Annex B, Pcm (Ito-Bessyo)", Mark.CONFIRMED, "welding institute FAQ on carbon equivalents"),
     "Pcm = C + Si/30 + (Mn+Cu+Cr)/20 + Ni/60 + Mo/15 + V/10 + 5B",
     {},
+    limits=_at("0.18", "0.23", "0.28", "0.33", "0.38"),
 )
 CEN = Equivalent(
     "CEN",
@@ -108,15 +119,14 @@ PLACES, IN_WORKING = 2, 3
 """Places of a carbon equivalent: as the codes print it, and where it is worked with."""
 
 
-def equivalent_words(value: Decimal, places: int = PLACES, limit: Decimal | None = None) -> str:
+def equivalent_words(value: Decimal, places: int = PLACES, limits: tuple[Decimal, ...] = ()) -> str:
     """A carbon equivalent in words: two places, three in working, and never rounded across or onto a limit.
 
     Example: 0.40693 gives "0.41 %"; 0.4512 against a limit of 0.45 gives "0.451 %".
     """
     shown = value.quantize(Decimal(1).scaleb(-places), ROUND_HALF_UP)
-    if limit is not None and places < MOST_PLACES and (shown > limit, shown < limit) != (value > limit, value < limit):
-        return equivalent_words(value, places + 1, limit)
-    return f"{shown} %"
+    across = any((shown > limit, shown < limit) != (value > limit, value < limit) for limit in limits)
+    return equivalent_words(value, places + 1, limits) if across and places < MOST_PLACES else f"{shown} %"
 
 
 @exact
@@ -131,7 +141,7 @@ def equivalent(kind: Equivalent, analysis: Analysis, assumed_zero: tuple[str, ..
     total = sum((_part(working, element, full[element] / over) for element, over in kind.divisors.items()), Decimal(0))
     high_carbon = kind.name == "Pcm" and full["C"] > LOW_CARBON
     working.flag(f"C {number(full['C'])} % is above 0.12 %: Pcm is best for low carbon", when=high_carbon)
-    return working.result(total, "%", kind.clause, kind.formula, shown=equivalent_words(total))
+    return working.result(total, "%", kind.clause, kind.formula, shown=equivalent_words(total, limits=kind.limits))
 
 
 def _part(working: Working, element: str, share: Decimal) -> Decimal:

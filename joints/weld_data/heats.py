@@ -50,7 +50,7 @@ def heat_above_its_grade(weld: Weld) -> Iterator[Finding]:
             continue
         most, found = _greatest_cev(held.grade, one.thickness), ce_of(held)
         if most is not None and found is not None and found > most:
-            said = f"CE {equivalent_words(found, limit=most)} of heat {one.named} is above {number(most)} %"
+            said = f"CE {equivalent_words(found, limits=(most,))} of heat {one.named} is above {number(most)} %"
             yield _find(weld, one, f"{said}, the most that {held.grade} allows at {_mm(one)} mm", LIMITS)
 
 

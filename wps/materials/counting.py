@@ -35,11 +35,11 @@ def counting_cet(steel: Steel, thickness: Decimal, any_heat: bool = True) -> Cou
     if known:
         value, worst = max(known, key=lambda one: one[0])
         many = f", the worst of {len(known)} heats on file" if len(known) > 1 else ""
-        return Counting(value, f"CET {equivalent_words(value, IN_WORKING)} of {worst}{many}", minds)
+        return Counting(value, f"CET {equivalent_words(value, IN_WORKING, CET.limits)} of {worst}{many}", minds)
     if steel.yield_mpa is None:
         raise Refused("steel", f"{steel} states no yield strength; put the certificate of its heat on file")
     bound = greatest_cet(steel.group, steel.yield_mpa, thickness)
-    most = equivalent_words(bound.figure, IN_WORKING)
+    most = equivalent_words(bound.figure, IN_WORKING, CET.limits)
     said = f"CET {most}, the greatest that the grade of {steel} allows (no heat on file)"
     return Counting(bound.figure, said, (*minds, *bound.flags))
 
@@ -52,13 +52,13 @@ def heat_cet(one: MaterialCertificate, thickness: Decimal) -> Counting:
     missing = missing_elements(CET, one.elements)
     if not missing:
         value = cet(one.elements).figure
-        return Counting(value, f"CET {equivalent_words(value, IN_WORKING)} of {one}")
+        return Counting(value, f"CET {equivalent_words(value, IN_WORKING, CET.limits)} of {one}")
     try:
         steel = known_steel(one.grade)
     except UnknownGrade as unknown:
         raise Refused("steel", f"heat {one.heat_number} states no {', '.join(missing)}, and {unknown}") from None
     bound = greatest_cet(steel.group, steel.yield_mpa or Decimal(0), thickness)
-    said = f"CET {equivalent_words(bound.figure, IN_WORKING)}, the greatest that {one.grade} allows"
+    said = f"CET {equivalent_words(bound.figure, IN_WORKING, CET.limits)}, the greatest that {one.grade} allows"
     return Counting(bound.figure, said, (f"{one} states no {', '.join(missing)}: its grade counts", *bound.flags))
 
 

@@ -31,6 +31,7 @@ class Worked:
     minds: tuple[str, ...]
     formula: str
     clause: str
+    printed: str = ""
 
 
 _FUNCTIONS = ((CE, carbon_equivalent), (CET, cet), (PCM, pcm), (CEN, cen))
@@ -59,5 +60,7 @@ def _worked(kind: Equivalent, function: object, analysis: Mapping[str, Decimal])
         result: Result = function(analysis)  # type: ignore[operator]
     except Refused as refusal:
         return Worked(kind.name, None, f"refused: {refusal.problem}", (), (), kind.formula, clause)
-    said = f"{equivalent_words(result.figure)} ({equivalent_words(result.figure, IN_WORKING)})"
-    return Worked(kind.name, result.figure, said, (), result.flags, kind.formula, clause)
+    printed = equivalent_words(result.figure, limits=kind.limits)
+    closer = equivalent_words(result.figure, IN_WORKING, kind.limits)
+    said = printed if printed == closer else f"{printed} ({closer})"
+    return Worked(kind.name, result.figure, said, (), result.flags, kind.formula, clause, printed)

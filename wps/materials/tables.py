@@ -7,7 +7,6 @@ import django_tables2 as tables
 from django.utils.safestring import SafeString
 from django.utils.translation import gettext_lazy as _
 
-from codes.calc.carbon import equivalent_words
 from codes.units import System
 from register.base.filters import RegisterFilterSet
 from register.base.tables import LeanTable, link
@@ -64,7 +63,7 @@ def _of(record: MaterialCertificate, name: str) -> str:
         found = equivalents(record.elements)
         record._worked = found  # type: ignore[attr-defined]
     one = next(worked for worked in found if worked.name == name)
-    return equivalent_words(one.value).removesuffix(" %") if one.value is not None else "not known"
+    return one.printed.removesuffix(" %") if one.value is not None else "not known"
 
 
 class MaterialFilter(RegisterFilterSet):
