@@ -23,7 +23,7 @@ JOB_PLAN = (
     (_("What it asks for"), ("application_standard", "execution_class", "procedure_code", "level")),
     (_("Required of the welds"), ("impact_required", "impact_temperature_c", "hardness_required", "pwht_required")),
     (
-        _("For the gates of the application standard"),
+        _("What the application standard asks about"),
         (
             "coordinator_level", "over_primer", "primer_thickness_um", "deep_penetration", "heat_controlled",
             "transverse_load",
@@ -80,7 +80,7 @@ class JobForm(forms.ModelForm):
         fields = [name for _, names in JOB_PLAN for name in names]
         # A list to choose from; what is sent is read as any code that somebody writes (clean_procedure_code).
         widgets: ClassVar = {
-            "procedure_code": forms.Select(choices=procedure_codes),
+            "procedure_code": forms.Select(choices=procedure_codes, attrs={"class": "long"}),
             "title": forms.TextInput(attrs={"class": "long"}),
         }
 

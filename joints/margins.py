@@ -48,12 +48,24 @@ class Room:
 
     @property
     def sentence(self) -> str:
-        """Example: "Parent thickness 28 mm in 3 to 30 mm by WPS 014 rev C (ISO 15614-1:2017, Table 7)"."""
-        into = "outside" if self.share < 0 else "in"
+        """Example: "Parent thickness 28 mm within 3 to 30 mm by WPS 014 rev C (ISO 15614-1:2017, Table 7)"."""
+        into = "outside" if self.share < 0 else "within"
         clause = self.clause.removeprefix(f"{self.giver}, ")
-        return f"{self.label} {self.wanted} {into} {self.allowed} by {self.giver} ({clause})"
+        if clause == STATED:
+            return f"{self.label} {self.wanted} {into} {self.allowed}, as {self.giver} states"
+        # A certificate names its standard behind its number, and so does the clause: once is enough.
+        name, _, standard = self.giver.removesuffix(")").rpartition(" (")
+        giver = name if name and clause.startswith(f"{standard}, ") else self.giver
+        return f"{self.label} {self.wanted} {into} {self.allowed} by {giver} ({clause})"
+
+    @property
+    def why(self) -> str:
+        """What the range rests on, where it is more than what the procedure states."""
+        return "" if self.clause.endswith(f", {STATED}") else self.because
 
 
+STATED = "range stated"
+"""The place of a range in a procedure's own window."""
 JOINT_DECIDES = OWNED | US_OWNED | frozenset(SIZES)
 
 

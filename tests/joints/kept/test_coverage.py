@@ -2,6 +2,8 @@
 
 import json
 from collections.abc import Callable
+from dataclasses import replace
+from decimal import Decimal as D
 from typing import Any
 
 import pytest
@@ -13,6 +15,7 @@ from codes.units import System
 from joints.day import Day
 from joints.kept.coverage import answer_jobs, joints_of, named
 from joints.kept.matrix import from_plain, plain
+from joints.margins import Room
 from joints.matrix import Matrix, matrix
 from joints.models import Job
 from register.background.models import State, Work
@@ -56,11 +59,11 @@ def test_the_least_margin_of_an_assembly_names_joint_variable_clause_and_giver()
     (one,) = counted(job).assemblies
     assert one.room is not None and one.tight[1] == "2"
     assert (one.room.margin, one.room.giver, one.room.phase) == ("2 mm to spare", "WPS 014 rev C", "tack")
-    assert one.room.sentence == "Parent thickness 28 mm in 3 to 30 mm by WPS 014 rev C (range stated)"
+    assert one.room.sentence == "Parent thickness 28 mm within 3 to 30 mm, as WPS 014 rev C states"
     # 1.102 in of 0.119 to 1.181 in: the ends are rounded inwards, what is left downwards.
     us = one.room.for_reader(System.US)
     assert us.margin == "0.078 in to spare" and us.for_reader(System.SI) is us
-    assert us.sentence == "Parent thickness 1.102 in in 0.119 to 1.181 in by WPS 014 rev C (range stated)"
+    assert us.sentence == "Parent thickness 1.102 in within 0.119 to 1.181 in, as WPS 014 rev C states"
     make_joint(number="3", t1_mm="40", t2_mm="40", mark="B2")
     found = counted(job)
     assert [(a.mark, a.tight[1], a.room and a.room.margin) for a in found.assemblies] == [
@@ -137,3 +140,16 @@ def test_given_up_it_is_not_begun_again_by_itself(job: Job, client_of: Clients, 
     assert (work.state, work.result) == (State.CANCELLED, None)
     page = said(client_of("qa"), job.get_absolute_url())
     assert "The last attempt, of qa: Given up" in page and "load, submit" not in page
+
+
+def test_a_margin_names_the_standard_of_a_certificate_once() -> None:
+    held = Room(
+        D(0), "0 mm to spare", "Deposited thickness", "3 mm", "3 to 10 mm", "ISO 9606-1:2012, 5.7, Table 6",
+        "tested s = 5 mm: 3 mm to 2 s", "Noor Haddad, 9606-0425 (ISO 9606-1:2012)", "final",
+    )  # fmt: skip
+    assert held.sentence == (
+        "Deposited thickness 3 mm within 3 to 10 mm by Noor Haddad, 9606-0425 (ISO 9606-1:2012, 5.7, Table 6)"
+    )
+    assert held.why == held.because
+    own = replace(held, giver="WPS 014 rev C", clause="WPS 014 rev C, range stated", because="as the procedure states")
+    assert (own.sentence, own.why) == ("Deposited thickness 3 mm within 3 to 10 mm, as WPS 014 rev C states", "")
