@@ -143,7 +143,11 @@ class When:
         return self.allowed.admits(atom) is not self.negate
 
     def __str__(self) -> str:
-        return f"{lower_first(label_of(self.variable))} is {'not ' if self.negate else ''}{self.words}"
+        name = lower_first(label_of(self.variable))
+        # What can only be yes or no is "no", never "not yes".
+        if self.negate and self.allowed == OneOf(("yes",)):
+            return f"{name} is no"
+        return f"{name} is {'not ' if self.negate else ''}{self.words}"
 
     @property
     def words(self) -> str:

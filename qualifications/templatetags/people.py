@@ -49,7 +49,7 @@ def due_rows(items: Iterable[DueItem]) -> SafeString:
 ROW = (
     '<tr{{}}><th scope="row" class="day">{{}}</th><td data-label="{}" class="day">{{}}</td>'
     '<td data-label="{}">{{}}</td>'
-    '<td data-label="{}" class="day"><a href="{{}}">{{}}</a></td>'
+    '<td data-label="{}" class="line"><a href="{{}}">{{}}</a></td>'
     '<td data-label="{}" class="day"><a href="{{}}">{{}}</a></td>'
     '<td data-label="{}">{{}}</td><td data-label="{}" class="{{}}">{{}}</td>'
     '<td data-label="{}" class="line">{{}}</td></tr>'

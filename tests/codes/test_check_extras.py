@@ -6,7 +6,7 @@ from decimal import Decimal as D
 from codes.check import check
 from codes.clauses import Clause
 from codes.cover import uncovered
-from codes.limits import Limit, LimitSet, Nothing, OneOf, span, when_is
+from codes.limits import Limit, LimitSet, Nothing, OneOf, span, unless, when_is
 from codes.values import Atom
 from codes.verdict import Outcome
 
@@ -60,3 +60,8 @@ def test_nothing_is_outside_even_where_the_demand_is_silent() -> None:
     assert "is not covered: test failed" in verdict.sentence
     waits = one(Limit("hardness_hv10", Nothing(), HERE, "test failed", when=(when_is("pwht", "yes"),)))
     assert check({"process": "135"}, waits).outcome is Outcome.NOT_STATED
+
+
+def test_a_condition_that_something_is_not_so_says_no():
+    assert str(unless("pipe_rotated", "yes")) == "pipe rotated is no"
+    assert str(unless("position", "PB")) == "position is not PB · 2F"
