@@ -92,7 +92,7 @@ def audit_pack(progress: Progress, job_id: int, on: str, form: str, paper: str, 
     with progress.whole():
         record_act(progress.by, "made an audit pack", job, after={"file": name, "sha256": digest, "on": on})
         url = reverse("joints:made_file", args=[progress.work.pk, name])
-        said = f"{len(pack.bundle.parts)} parts, SHA-256 {digest}."
+        said = f"The pack is ready: {len(pack.bundle.parts)} parts."
         progress.outcome(said, url, "Take it away", result={"sha256": digest})
 
 
