@@ -158,6 +158,10 @@ def test_a_token_put_in_revoked_or_brought_back_past_the_register_is_told(coordi
     assert "revoked otherwise" in told("UPDATE register_systemtoken SET revoked_because = 'not lost'")
     refused(
         "UPDATE register_systemtoken SET revoked_at = NULL, revoked_because = ''",
+        "UPDATE register_systemtoken SET revoked_because = 'not lost'",
+        "UPDATE register_systemtoken SET revoked_by = 'qa'",
+        "UPDATE register_systemtoken SET revoked_at = '2026-01-01 00:00:00+00:00'",
+        "UPDATE register_systemtoken SET expires_on = '2099-01-01'",
         "UPDATE register_systemtoken SET scopes = '[]'",
         "DELETE FROM register_systemtoken",
     )
@@ -170,3 +174,4 @@ def test_a_token_stays_with_its_plant(coordinator: User) -> None:
     for plant in (north.pk, "NULL"):
         changed = told(f"UPDATE register_systemtoken SET plant_id = {plant} WHERE id = {held.pk}")
         assert "is not as it was made" in changed
+        refused(f"UPDATE register_systemtoken SET plant_id = {plant} WHERE id = {held.pk}")
