@@ -12,7 +12,7 @@ GMAW_FCAW = Switch(
 F5_F1 = Switch(
     "asme_ix_f5_covers_f1",
     "Does a test with F-5 cover F-1?",
-    {"backed": "with backing only", "no": "no"},
+    {"backed": "with backing only", "no": "F-1 needs a test of its own"},
     "backed",
     "QW-433",
 )

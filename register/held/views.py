@@ -94,7 +94,8 @@ class ReadingsPage(PlainPage):
     template_name = "register/readings.html"
     page_title = _("Readings")
     lead = _(
-        "Where the wording of a rule is doubtful, the strict reading counts until your firm sets another and says why."
+        "Where the wording of a rule is doubtful, one reading is in force, mostly the strict one, "
+        "until your firm sets another and says why."
     )
 
     def get_context_data(self, **kwargs: Any) -> dict[str, Any]:
