@@ -57,8 +57,8 @@ def larger_than_one_run(weld: Weld) -> Iterator[Finding]:
         return
     runs = int(((throat / most) ** 2).to_integral_value(ROUND_CEILING))
     reason = (
-        f"one run of {both_names('process', process)} gives a throat of up to {number(most)} mm"
-        f"{' in this position' if weld.joint.position else ''}; "
+        f"one run of {both_names('process', process)}{' in this position' if weld.joint.position else ''} gives a "
+        f"throat of up to {number(most)} mm; "
         f"a = {number(throat)} mm takes at least {runs} runs by area"
     )
     remark = f"multi-run: at least {runs} runs"
