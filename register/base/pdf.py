@@ -113,10 +113,7 @@ def render(
     apart, files.drawings = drawn_apart(html, SCHEME)
     files.refused += [address for drawing in files.drawings.values() for address in asked_by(drawing)]
     with pdf_style.LOCK, seldom_swept():
-        document = _fitted(apart, files, size, sizes, sides)
-        _stamp(document.metadata, on, attached, files)
-        found = document.write_pdf(**OPTIONS), len(document.pages)
-        del document
+        found = _written(apart, files, size, on, attached, sizes, sides)
     if files.refused:
         raise RefusedAddress(f"The sheet asked for {', '.join(files.refused)}; it reads its own files only.")
     return found
@@ -135,6 +132,15 @@ def seldom_swept() -> Iterator[None]:
     finally:
         gc.set_threshold(*usual)
         gc.collect(0)
+
+
+def _written(
+    apart: str, files: OwnFiles, size: str, on: date, attached: Sequence[Attached], sizes: Sequence[str], sides: int
+) -> tuple[bytes, int]:
+    """As `render`, from the HTML with its drawings apart. Nothing of the document outlives this call."""
+    document = _fitted(apart, files, size, sizes, sides)
+    _stamp(document.metadata, on, attached, files)
+    return document.write_pdf(**OPTIONS), len(document.pages)
 
 
 def _fitted(apart: str, files: OwnFiles, size: str, sizes: Sequence[str], sides: int) -> Any:

@@ -43,6 +43,7 @@ def _standing(code: str) -> PaperStanding | None:
     if now is None:
         return PaperStanding(found.title, "Withdrawn", "What it speaks of is no longer on file. Do not use it.")
     if check_code(now) != code:
-        sentence = f"The register says something else today for {day}. Do not use it; print it anew."
+        # A code is that of the words too: a later version of the register may say the same in others.
+        sentence = f"The register says something else today for {day}, or in other words. Do not use it; print it anew."
         return PaperStanding(found.title, "Superseded", sentence)
     return PaperStanding(found.title, CURRENT, f"The register still says the same for {day}.")

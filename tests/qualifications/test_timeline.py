@@ -73,7 +73,7 @@ def test_the_page_of_a_process(client_of: SignIn) -> None:
     page = " ".join(
         browser.get(reverse("qualifications:timeline"), {"process": "135", "on": "2025-07-31"}).content.decode().split()
     )
-    assert "1 of 1 valid for 135 · GMAW on 2025-07-31" in page
+    assert '1 of 1 valid for 135 · GMAW on <span class="day">2025-07-31</span>' in page
     assert "Bo Lang" not in page
     assert 'class="drawing strip"' in page
     assert browser.get(reverse("qualifications:timeline"), {"process": "141"}).status_code == 400

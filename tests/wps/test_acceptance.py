@@ -123,7 +123,7 @@ def test_the_page(record: TestRecord, client_of: Any) -> None:
     page = " ".join(client_of("auditor").get(record.get_absolute_url(), {"on": "2027-05-07"}).content.decode().split())
     assert "Execution classes that accept it" in page
     assert "only a new procedure test will do" in page
-    assert "micro section: accepted" in page
+    assert "micro section, accepted" in page
     assert "3 years, counted from the day of the test" in page
 
 
