@@ -64,7 +64,7 @@ def read_the_plan(page: Page) -> None:
     page.get_by_role("link", name="Turning plan").click()
     main = page.locator("main")
     expect(main).to_contain_text("4 stops bring all 12 welds into qualified positions")
-    expect(main).to_contain_text("no two can be made at one stop")
+    expect(main).to_contain_text("no two can be welded at one stop")
     expect(page.locator("svg.section")).to_have_count(4)
     expect(
         page.get_by_role("img", name=re.compile("Section at a turn of 0°; made there: 1, 5, 10, 12"))
