@@ -1,12 +1,10 @@
 """Choice lists of the joints app, made from the vocabulary so that a term has one spelling everywhere."""
 
-import re
-
 from django.utils.translation import gettext
 from django.utils.translation import gettext_lazy as _
 
 from codes.editions import editions_of
-from codes.terms import term, tokens
+from codes.terms import said_words, term, tokens
 from wps.preparation import KINDS
 
 Choice = tuple[str, str]
@@ -21,16 +19,7 @@ def label(vocabulary: str, token: str) -> str:
     """A term as people read it. Example: label("process", "135") is "135 · GMAW (MAG, solid wire)"."""
     known = term(vocabulary, token)
     words = known.words.replace(" (", ", ").replace(")", "")
-    # Of two names that say the same the fuller one: "fillet weld", not "fillet weld · fillet".
-    fuller = [
-        one for one, other in ((known.iso, known.aws), (known.aws, known.iso)) if one and _words(other) < _words(one)
-    ]
-    names = fuller[0] if fuller and known.aws else known.both
-    return names if _words(words) <= _words(names) else f"{names} ({words})"
-
-
-def _words(text: str) -> set[str]:
-    return set(re.findall(r"\w+", text.casefold()))
+    return known.named if said_words(words) <= said_words(known.named) else f"{known.named} ({words})"
 
 
 def procedure_codes() -> list[Choice]:

@@ -17,7 +17,6 @@ DECIMAL = {"inputmode": "decimal", "autocomplete": "off"}
 WHOLE = {"inputmode": "numeric", "autocomplete": "off"}
 BOX = frozenset({"step", "min", "max"})
 """What only a number box of the browser reads."""
-_TWO_WAYS = re.compile(r"\s*([1-9][0-9]{0,2}),([0-9]{3})(?![0-9.,])")
 _UNIT = re.compile(r"\[([^\[\]]+)\]$")
 
 
@@ -62,19 +61,8 @@ class WholeNumber(forms.IntegerField):
         return int(found)
 
 
-def refuse_two_ways(value: object) -> None:
-    """Raise ValidationError for "1,234", which one reader takes for a thousand and another for a little over one."""
-    found = _TWO_WAYS.match(value) if isinstance(value, str) else None
-    if found is not None:
-        raise forms.ValidationError(
-            gettext("“%(typed)s” can be read in two ways; write %(small)s or %(large)s.")
-            % {"typed": found[0].strip(), "small": f"{found[1]}.{found[2]}", "large": f"{found[1]}{found[2]}"}
-        )
-
-
 def read(value: object, unit: str) -> Decimal:
     """What was typed, in the SI unit. Raises ValidationError that says what would be right."""
-    refuse_two_ways(value)
     try:
         found = amount(value, unit)
     except ValueError as error:

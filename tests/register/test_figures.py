@@ -60,7 +60,7 @@ def test_what_is_typed_is_read_as_it_is_meant(typed: str, unit: str, kept: str |
         ("12 ft", '"ft" is not a unit of this field; use mm or in.'),
         ("1.234,5", "is not a number"),
         ("1,234.5", "is not a number"),
-        ("1,500", "“1,500” can be read in two ways; write 1.500 or 1500."),
+        ("1,500", '"1,500" can be read in two ways; write 1.500 or 1500.'),
         ("1,500 mm", "can be read in two ways; write 1.500 or 1500."),
         ("1,500 in", "can be read in two ways"),
         ("225,000", "can be read in two ways; write 225.000 or 225000."),

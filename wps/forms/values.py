@@ -1,6 +1,6 @@
 """A form field for a variable of the codes. It keeps the plain form, and says in words what it cannot read."""
 
-from collections.abc import Iterable, Mapping
+from collections.abc import Mapping
 from typing import Any
 
 from django import forms
@@ -12,7 +12,7 @@ from codes.steels import UnknownGrade
 from codes.terms import said_words, term, tokens
 from codes.values import number
 from codes.variables import VARIABLES, Kind, Variable
-from register.base.figures import refuse_two_ways, sentence
+from register.base.figures import sentence
 from register.held.grades import known_steel
 from wps.forms.us_figures import kept
 from wps.forms.widgets import Choices, Number, Range, Several, Steels, pairs_of
@@ -45,10 +45,6 @@ class ValueField(forms.Field):
 
     def to_python(self, value: Any) -> Any:
         """Raises ValidationError with the remedy."""
-        if self.variable.kind is Kind.NUMBER:
-            several = value.values() if isinstance(value, Mapping) else value
-            for typed in several if isinstance(several, Iterable) and not isinstance(several, str) else (several,):
-                refuse_two_ways(typed)
         try:
             if self.variable.kind is Kind.STEELS:
                 value = completed(value, self.tested) if self.iso_groups else pairs_of(value) or None
