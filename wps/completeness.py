@@ -1,8 +1,8 @@
 """What a specification must state before it can be approved, and what of it is missing.
 
 The list is that of the procedure's own code and road (`codes.wps_lists`); what window and preparation both state must
-agree (`wps.agreement`). A draft may lack anything; an approved
-revision nothing. What the register itself always knows (number, status, author) counts as stated.
+agree (`wps.agreement`). A draft may lack anything; an approved revision nothing
+that was asked when it was approved.
 """
 
 from collections.abc import Mapping

@@ -13,7 +13,7 @@ from codes.clauses import Clause, Mark
 from codes.editions import edition
 from codes.parse import parse_values
 from codes.verdict import Finding, Outcome
-from tests.wps.factory import KNOWN_CODE
+from tests.wps.factory import KNOWN_CODE, approved
 from tests.wps.us import ASME, AWS, AWS_PIECE, US_RUN, us_draft, us_record
 from wps import workflow
 from wps.completeness import missing
@@ -123,6 +123,22 @@ def test_a_gap_that_was_never_judged_is_not_checked(coordinator: Any, second_coo
     said = "One root opening: the values state 6.35 mm (0.25 in), the joint preparation 8 mm (0.315 in)"
     with pytest.raises(workflow.Refused, match=re.escape(f"{said} (This register, one figure for one thing)")):
         workflow.check_revision(draft, second_coordinator, DAY)
+
+
+@pytest.mark.parametrize(("drawn", "announced"), [("6.35", False), ("8", True)])
+def test_two_gaps_in_force_are_announced(
+    coordinator: Any, second_coordinator: Any, client_of: Any, monkeypatch: Any, drawn: str, announced: bool
+) -> None:
+    """A revision approved before this was asked stays in force; its page says what the next one must settle."""
+    draft = us_draft(coordinator, AWS, [us_record(AWS)])
+    draft.preparation = draft.preparation | {"gap_mm": drawn}
+    draft.save()
+    with monkeypatch.context() as before:
+        before.setattr("wps.completeness.disagreements", lambda *both: ())
+        held = approved(draft, second_coordinator, DAY)
+    page = client_of("auditor").get(held.get_absolute_url()).content.decode()
+    assert ("What could not be approved like this today" in page) is announced
+    assert ("the joint preparation 8 mm (0.315 in)" in page) is announced
 
 
 def test_a_record_of_one_code_supports_no_procedure_of_another(coordinator: Any) -> None:

@@ -79,7 +79,7 @@ class RevisionPage(DetailPage):
         return super().get_context_data(
             judgement=judgement_in(judge(revision, self.on, settings), system),
             system=system,
-            missing=missing(revision),
+            missing=missing(revision) if revision.is_open or revision.status == Status.APPROVED else (),
             not_in_force=_not_in_force(revision),
             runs=heats_of(revision.runs.all(), revision.code, revision.window, revision.process_windows),
             is_arc_energy=measure_by(revision.code, revision.window.get("heat_measure")) == ARC_ENERGY,
