@@ -49,6 +49,11 @@ class Scheme:
     term_years: int
 
 
+Refused = tuple[str, tuple[str, ...]]
+"""Why an act on file does not count: in words, and what was stated of it."""
+NOT_REFUSED: Refused = ("", ())
+
+
 @dataclass(frozen=True, slots=True)
 class _Stop:
     """A last day of validity (None: no end) and why. Of equal days the first made wins."""
@@ -73,10 +78,11 @@ def confirmed_periods(given: ValidityInput, scheme: Scheme) -> Validity:
     option = option_letter(given.option)
     missing = _missing(given, option)
     if missing:
-        return Validity((), Ending("missing_data", f"not stated: {missing}", scheme.revalidate), missing)
+        ending = Ending("missing_data", f"not stated: {missing}", scheme.revalidate, _stated(given))
+        return Validity((), ending, missing)
     failing = _option_c_fails(given) if option == "c" else ""
     if failing:
-        return Validity((), Ending("revalidation_option", failing, scheme.revalidate))
+        return Validity((), Ending("revalidation_option", failing, scheme.revalidate, _stated(given)))
     start = max(given.tested_on, given.results_on or given.tested_on)
     confirmed = _confirmed(given)
     terms, refused = _terms(given, option, scheme)
@@ -89,8 +95,16 @@ def confirmed_periods(given: ValidityInput, scheme: Scheme) -> Validity:
     dues = (*_confirmation_dues(given, confirmed, scheme), *_term_dues(given, option, terms, scheme))
     return Validity(
         (Period(start, stop.day, opened, stop.ending, dues),),
-        Ending("validity_not_started", f"validity starts on {start}", scheme.start),
+        Ending("validity_not_started", f"validity starts on {start}", scheme.start, (start.isoformat(),)),
     )
+
+
+def _stated(given: ValidityInput) -> tuple[str, ...]:
+    """The option with the facts that it needs, and the events of which nobody knows what they mean."""
+    unknown = next((event for event in given.events if event.kind not in KINDS), None)
+    if unknown is not None:
+        return unknown.kind, unknown.on.isoformat()
+    return option_letter(given.option), *(f"{fact}: {given.facts.get(fact, '').strip()}" for fact in OPTION_C_FACTS)
 
 
 def option_letter(option: str) -> str:
@@ -141,24 +155,24 @@ def _confirmed(given: ValidityInput) -> tuple[date, ...]:
     return tuple(days)
 
 
-def _terms(given: ValidityInput, option: str, scheme: Scheme) -> tuple[tuple[_Term, ...], str]:
+def _terms(given: ValidityInput, option: str, scheme: Scheme) -> tuple[tuple[_Term, ...], Refused]:
     """The terms of options a and b in order, and why a prolongation on file does not count."""
     printed = given.printed_until
     if option == "c":
-        return ((_Term(printed),) if printed else ()), ""
+        return ((_Term(printed),) if printed else ()), NOT_REFUSED
     years = scheme.new_test_years if option == "a" else scheme.term_years
     end = add_years(given.tested_on, years)
     # A printed date that is earlier wins; a later one lengthens nothing.
     terms = [_Term(min(end, printed) if printed else end)]
-    refused = ""
+    refused = NOT_REFUSED
     for event in _events(given, "prolongation"):
         problem = "option a is renewed by a new test only" if option == "a" else _prolongation_problem(event, terms[-1])
         if problem:
-            refused = f"; the prolongation of {event.on} does not count: {problem}"
+            refused = f"; the prolongation of {event.on} does not count: {problem}", event.stated
             continue
         terms[-1] = _Term(terms[-1].end, event.on)
         terms.append(_Term(add_years(terms[-1].end, years)))
-        refused = ""
+        refused = NOT_REFUSED
     return tuple(terms), refused
 
 
@@ -199,21 +213,23 @@ def _stops(
     scheme: Scheme,
     confirmed: tuple[date, ...],
     terms: tuple[_Term, ...],
-    refused: str,
+    refused: Refused,
 ) -> Iterator[_Stop]:
     for event in _events(given, "revocation"):
         why = event.details.get("why", "").rstrip(". ")
         text = f"revoked on {event.on}" + (f": {why}" if why else "")
-        yield _Stop(event.on - timedelta(days=1), Ending("revoked", text, scheme.revoke))
+        yield _Stop(event.on - timedelta(days=1), Ending("revoked", text, scheme.revoke, (event.on.isoformat(), why)))
     due = add_months(confirmed[-1], MONTHS)
     text = f"no confirmation between {confirmed[-1]} and {due}"
-    yield _Stop(due, Ending("validity_confirmation", text, scheme.confirm))
+    told: tuple[str, ...] = (confirmed[-1].isoformat(), due.isoformat())
+    yield _Stop(due, Ending("validity_confirmation", text, scheme.confirm, told))
     for term in terms[-1:]:
-        text = f"option {option} ends on {term.end}{refused}"
-        yield _Stop(term.end, Ending("validity_expiry", text, scheme.revalidate))
+        text, told = f"option {option} ends on {term.end}{refused[0]}", (option, term.end.isoformat(), *refused[1])
+        yield _Stop(term.end, Ending("validity_expiry", text, scheme.revalidate, told))
     for event in _events(given, *OPTION_C_ENDS) if option == "c" else ():
         text = f"option c ended on {event.on}: {OPTION_C_ENDS[event.kind]}"
-        yield _Stop(event.on - timedelta(days=1), Ending("revalidation_option", text, scheme.revalidate))
+        told = (event.kind, event.on.isoformat())
+        yield _Stop(event.on - timedelta(days=1), Ending("revalidation_option", text, scheme.revalidate, told))
 
 
 def _first(stops: Iterator[_Stop]) -> _Stop:

@@ -71,7 +71,8 @@ def continuity_periods(given: ValidityInput, rules: Rules) -> Validity:
     """
     missing = _missing(given)
     if missing:
-        return Validity((), Ending("missing_data", f"not stated: {missing}", rules.use), missing)
+        told = tuple(part for event in given.events for part in event.stated)
+        return Validity((), Ending("missing_data", f"not stated: {missing}", rules.use, told), missing)
     each = _by_process(given, rules)
     if len(each) > 1:
         return _while_all_run([_of_one(one, replace(rules, one_of_several=True)) for one in each])
@@ -111,7 +112,8 @@ def _standing(last: Period, lives: Sequence[Validity]) -> Ending:
     nearest = min(left, key=lambda one: one.end or date.max)
     if nearest.end == last.end:
         return nearest.ending
-    return replace(last.ending, because=f"{last.ending.because}; {nearest.ending.because}")
+    because = f"{last.ending.because}; {nearest.ending.because}"
+    return replace(last.ending, because=because, told=(*last.ending.told, *nearest.ending.told))
 
 
 def _of_one(given: ValidityInput, rules: Rules) -> Validity:
@@ -119,7 +121,7 @@ def _of_one(given: ValidityInput, rules: Rules) -> Validity:
     walk = _Walk(rules, given, start, given.tested_on)
     for day, event in _acts(given):
         walk.take(day, event)
-    before = Ending("validity_not_started", f"validity starts on {start}", rules.start)
+    before = Ending("validity_not_started", f"validity starts on {start}", rules.start, (start.isoformat(),))
     return Validity(walk.finish(), walk.ending if walk.never_valid else before)
 
 
@@ -160,6 +162,7 @@ class _Walk:
     periods: list[Period] = field(default_factory=list)
     dues: list[Due] = field(default_factory=list)
     refused: str = ""
+    refused_told: tuple[str, ...] = ()
     failed_on: date | None = None
     revoked: bool = False
     ending: Ending = field(init=False)
@@ -182,7 +185,7 @@ class _Walk:
         if event.kind == "revocation":
             why = event.details.get("why", "").rstrip(". ")
             text = f"revoked on {day}" + (f": {why}" if why else "")
-            self._close(day - DAY, Ending("revoked", text, self.rules.revoke))
+            self._close(day - DAY, Ending("revoked", text, self.rules.revoke, (day.isoformat(), why)))
             self.revoked = True
         elif event.kind == "failed_renewal":
             if not _other_process(event, self.given, self.rules):
@@ -192,7 +195,7 @@ class _Walk:
         elif self.opened is not None:
             problem = _problem(event, self.given, self.rules)
             if problem:
-                self.refused = f"; the weld of {day} does not count: {problem}"
+                self.refused, self.refused_told = f"; the weld of {day} does not count: {problem}", event.stated
             else:
                 self._use(day)
 
@@ -208,7 +211,7 @@ class _Walk:
 
     def _use(self, day: date) -> None:
         self._due(day)
-        self.used, self.refused = day, ""
+        self.used, self.refused, self.refused_told = day, "", ()
 
     def _due(self, done_on: date | None) -> None:
         last = self.rules.last_day(self.used)
@@ -222,12 +225,13 @@ class _Walk:
             self._close(last, self._lapse(last))
 
     def _lapse(self, last: date) -> Ending:
-        text = f"no weld with the process after {self.used}, so it lapsed on {last + DAY}{self.refused}"
+        text, which = f"no weld with the process after {self.used}, so it lapsed on {last + DAY}{self.refused}", ""
         if self.rules.one_of_several:
             facts = self.given.facts
             which = _name(facts.get("process", ""), facts.get("transfer_mode"), self.rules)
             text = f"no weld with {which} after {self.used}, so it lapsed on {last + DAY}{self.refused}"
-        return Ending("continuity", text, self.rules.use)
+        told = (which, self.used.isoformat(), (last + DAY).isoformat(), *self.refused_told)
+        return Ending("continuity", text, self.rules.use, told)
 
     def _close(self, end: date, ending: Ending) -> None:
         if self.opened is None:
@@ -242,19 +246,20 @@ class _Walk:
     def _renew(self, day: date, event: Event) -> None:
         problem = _renewal_problem(event, self)
         if problem:
-            self._say(f"the renewal of {day} does not count: {problem}")
+            self._say(f"the renewal of {day} does not count: {problem}", event.stated)
         elif self.opened is not None:
             self._use(day)
         else:
             self.opened, self.used, self.opening = day, day, f"renewed by the test of {day}"
-            self.refused, self.failed_on, self.revoked = "", None, False
+            self.refused, self.refused_told, self.failed_on, self.revoked = "", (), None, False
 
-    def _say(self, text: str) -> None:
+    def _say(self, text: str, told: tuple[str, ...]) -> None:
         """Add to why it is not valid: to the last period's ending, where there is one."""
         if self.opened is not None:
-            self.refused = f"; {text}"
+            self.refused, self.refused_told = f"; {text}", told
             return
-        self.ending = Ending(self.ending.reason, f"{self.ending.because}; {text}", self.ending.clause)
+        because = f"{self.ending.because}; {text}"
+        self.ending = replace(self.ending, because=because, told=(*self.ending.told, *told))
         if self.periods:
             last = self.periods[-1]
             self.periods[-1] = Period(last.start, last.end, last.opened, self.ending, last.dues)

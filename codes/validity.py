@@ -20,6 +20,11 @@ class Event:
     by: str = ""
     details: Mapping[str, str] = field(default_factory=dict)
 
+    @property
+    def stated(self) -> tuple[str, ...]:
+        """What is on file of it, whatever is made of that."""
+        return self.kind, self.on.isoformat(), *(f"{name}: {self.details[name]}" for name in sorted(self.details))
+
 
 @dataclass(frozen=True, slots=True)
 class ValidityInput:
@@ -35,11 +40,15 @@ class ValidityInput:
 
 @dataclass(frozen=True, slots=True)
 class Ending:
-    """Why a period ends (or why there is none): reason key, sentence and clause."""
+    """Why a period ends (or why there is none): reason key, sentence and clause.
+
+    `told`: the days, and what somebody wrote, that the sentence is made of; other words for the same leave it as it is.
+    """
 
     reason: str
     because: str
     clause: Clause
+    told: tuple[str, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
@@ -78,7 +87,10 @@ class Period:
 
 @dataclass(frozen=True, slots=True)
 class State:
-    """The answer for one day. `dues` is what must happen next, earliest first; `missing` names unstated facts."""
+    """The answer for one day. `dues` is what must happen next, earliest first; `missing` names unstated facts.
+
+    `since`: the first day of the period that holds the day. `told`: as in `Ending`, where it is not valid.
+    """
 
     on: date
     valid: bool
@@ -88,6 +100,8 @@ class State:
     until: date | None = None
     dues: tuple[Due, ...] = ()
     missing: str = ""
+    since: date | None = None
+    told: tuple[str, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
@@ -104,7 +118,7 @@ class Validity:
         for period in self.periods:
             if period.holds(on):
                 dues = tuple(sorted((d for d in period.dues if d.stands(on)), key=lambda d: d.by))
-                return State(on, True, "", period.opened, period.ending.clause, period.end, dues)
+                return State(on, True, "", period.opened, period.ending.clause, period.end, dues, since=period.start)
             if period.end is not None and period.end < on:
                 ending = period.ending
-        return State(on, False, ending.reason, ending.because, ending.clause, missing=self.missing)
+        return State(on, False, ending.reason, ending.because, ending.clause, missing=self.missing, told=ending.told)

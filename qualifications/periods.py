@@ -129,7 +129,7 @@ def cut(found: Validity, last_day: date) -> Validity:
 
     Example: a period of 1 March to 31 August, cut on 15 June, holds 15 June and not 16 June.
     """
-    ending = Ending(LEFT, f"the last day of work was {last_day.isoformat()}", _OWN)
+    ending = Ending(LEFT, f"the last day of work was {last_day.isoformat()}", _OWN, (last_day.isoformat(),))
     kept: list[Period] = []
     for period in found.periods:
         if period.start > last_day:

@@ -48,6 +48,11 @@ class Metals:
         return groups in self._covered or mixed or same or self._partner(atom)
 
     @property
+    def from_tables(self) -> tuple[object, ...]:
+        """What the tables make of it (codes.facts)."""
+        return self._covered, self.admits(self.tested)
+
+    @property
     def _row(self) -> Groups:
         return in_order(*self.groups)
 

@@ -74,6 +74,11 @@ class Known(SteelSet):
 class Structural(SteelSet):
     """Both sides are structural carbon steels: groups 1 to 3, or a yield and no group."""
 
+    @property
+    def from_tables(self) -> tuple[str, ...]:
+        """What the tables make of it (codes.facts)."""
+        return HIGH_MAIN_GROUPS
+
     def holds(self, pair: SteelPair) -> bool:
         return all(self._structural(steel) for steel in pair)
 
@@ -89,6 +94,11 @@ class Structural(SteelSet):
 @dataclass(frozen=True, slots=True)
 class Low(SteelSet):
     """Both sides in the lower rows of Table 14: S235 to S355."""
+
+    @property
+    def from_tables(self) -> tuple[object, ...]:
+        """What the tables make of it (codes.facts)."""
+        return LOW_GROUPS, LOW_YIELD
 
     def holds(self, pair: SteelPair) -> bool:
         return all(is_low(steel) for steel in pair)

@@ -78,6 +78,11 @@ class GroupPairs:
 
     tested: SteelPair
 
+    @property
+    def from_tables(self) -> tuple[tuple[int, int], ...]:
+        """What the tables make of it (codes.facts)."""
+        return _row(self.tested)
+
     def fits(self, pair: SteelPair) -> bool | None:
         """True, False, or None where a group that decides is not stated."""
         if any(main_group(steel) is None for steel in pair):
@@ -158,6 +163,11 @@ class BackingSteels:
 
     tested: SteelPair
     cap_lower_groups: bool
+
+    @property
+    def from_tables(self) -> tuple[tuple[int, int], ...]:
+        """What the tables make of it (codes.facts)."""
+        return _row(self.tested)
 
     def _fits(self, steel: Steel) -> bool | None:
         if main_group(steel) is None:
