@@ -15,6 +15,7 @@ from django.apps import apps
 from django.contrib.auth.models import User
 
 from codes.variables import VARIABLES
+from register.judged_words.fact_names import name_words
 from register.judged_words.frames import Frame, frames_within, is_said
 
 OWN = ("register", "wps", "qualifications", "joints")
@@ -39,8 +40,9 @@ def names_in(top: Path) -> Iterator[str]:
     for _, tree in _writing(top):
         yield from filter(is_said, _keys(tree, constants))
     for field in _fields():
-        yield from filter(is_said, (field.name.replace("_", " "), in_source(field.verbose_name)))
-    yield from (name.replace("_", " ") for name in VARIABLES)
+        names = (field.name.replace("_", " "), name_words(field.name), in_source(field.verbose_name))
+        yield from filter(is_said, names)
+    yield from (words for name in VARIABLES for words in (name.replace("_", " "), name_words(name)))
     yield from _headings(top)
 
 
@@ -131,4 +133,5 @@ def _keys(tree: ast.Module, constants: Constants) -> Iterator[str]:
     for key in (key for node in ast.walk(tree) if isinstance(node, ast.Dict) for key in node.keys):
         named = constants.get(key.id, []) if isinstance(key, ast.Name) else []
         held = key.value if isinstance(key, ast.Constant) else None
-        yield from (text.replace("_", " ") for text in (*named, held) if isinstance(text, str))
+        for text in (*named, held):
+            yield from (text.replace("_", " "), name_words(text)) if isinstance(text, str) else ()

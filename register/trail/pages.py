@@ -1,7 +1,6 @@
 """The trail as a list, and the answer whether it is whole."""
 
 import json
-import re
 from dataclasses import replace
 from typing import Any
 
@@ -10,25 +9,20 @@ import django_tables2 as columns
 from django import forms
 from django.db.models import QuerySet
 from django.utils import timezone
-from django.utils.html import format_html, format_html_join
+from django.utils.html import format_html_join
 from django.utils.translation import gettext
 from django.utils.translation import gettext_lazy as _
 
-from codes.vocabulary import TERMS
-from codes.words import term_words
 from register.base.filters import RegisterFilterSet
 from register.base.lists import ListPage
 from register.base.pages import PlainPage
 from register.base.tables import LeanTable
-from register.judged_words import told, told_term
+from register.judged_words import told
 from register.plants.reach import current
 from register.roles import Capability
-from register.templatetags.register_base import unbroken
 from register.trail.models import AuditEntry
 from register.trail.verify import Result, verify
-
-WHOLE = 4000
-"""Characters of an entry on the page; the files give longer ones."""
+from register.trail.words import folded
 
 
 class TrailTable(LeanTable):
@@ -46,7 +40,6 @@ class TrailTable(LeanTable):
 
     caption = _("Acts")
     head = "number"
-    numeric = ("number",)
     unbroken = ("at",)
     off_page, off_file = ("before", "after", "note"), ("written",)
     many = True
@@ -83,47 +76,6 @@ class TrailTable(LeanTable):
 
     def value_after(self, value: Any) -> str:
         return json.dumps(value, ensure_ascii=False)
-
-
-def _is_hash(value: Any) -> bool:
-    """A SHA-256 in hexadecimal: as one word it would push the table out of the page."""
-    return isinstance(value, str) and re.fullmatch(r"[0-9a-f]{64}", value) is not None
-
-
-def said(value: Any, longest: int = 160) -> str:
-    """What an entry holds before or after, as short text: of a hash its beginning, which the files give whole.
-
-    Example: {"status": "draft"} is "status: draft".
-    """
-    if isinstance(value, dict):
-        parts = ((gettext(str(key).replace("_", " ")), _under(key, part, longest)) for key, part in value.items())
-        text = "; ".join(f"{name}: {part}" for name, part in parts)
-    elif isinstance(value, list):
-        text = ", ".join(said(part, longest) for part in value)
-    else:
-        text = f"{value[:12]}…" if _is_hash(value) else _of_one(value)
-    return text if len(text) <= longest else f"{text[: longest - 1]}…"
-
-
-def _under(key: str, value: Any, longest: int) -> str:
-    """A value under its name: a token of the vocabulary as people write it, anything else as it stands."""
-    return term_words(key, value) if isinstance(value, str) and value in TERMS.get(key, ()) else said(value, longest)
-
-
-def _of_one(value: Any) -> str:
-    if isinstance(value, bool):
-        return gettext("yes") if value else gettext("no")
-    return gettext("none") if value is None else told_term(str(value)) or "–"
-
-
-def folded(value: Any) -> str:
-    """What an entry holds, short, with the whole of it behind a fold where it was cut."""
-    short, whole = said(value), said(value, WHOLE)
-    if short == whole:
-        return unbroken(short)
-    return format_html(
-        "{}<details><summary>{}</summary>{}</details>", unbroken(short), gettext("All of it"), unbroken(whole)
-    )
 
 
 class TrailFilter(RegisterFilterSet):

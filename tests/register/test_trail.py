@@ -15,8 +15,9 @@ from django.utils import timezone
 from register.audit import record_act
 from register.models import AuditEntry, AuditHead
 from register.trail.chain import START, canonical, entry_hash, fields_of
-from register.trail.pages import TrailTable, said
+from register.trail.pages import TrailTable
 from register.trail.verify import verify
+from register.trail.words import said
 
 TABLE = "register_auditentry"
 
@@ -214,7 +215,7 @@ def test_the_page_names_the_break(acts: list[AuditEntry], client_of: Callable[[s
 def test_values_in_words() -> None:
     assert said({"ended_on": "2026-01-01", "roles": ["qa", None]}) == "ended on: 2026-01-01; roles: qa, none"
     assert len(said("x" * 500)) == 160
-    assert said({"sha256": "0123456789abcdef" * 4}) == "sha256: 0123456789ab…"
+    assert said({"sha256": "0123456789abcdef" * 4}) == "SHA-256: 0123456789ab…"
 
 
 def test_the_page_has_one_column_for_what_was_written_and_the_files_have_three(coordinator: User) -> None:

@@ -13,7 +13,7 @@ from register.judged_words.acts import OWN, acts_in, choices_in_rows, names_in
 from register.judged_words.texts import TOP, texts
 from register.models import AuditEntry
 from register.roles import Role
-from register.trail.pages import said
+from register.trail.words import said
 from tests.joints.makers import make_joint
 from tests.register.test_judged_words import in_german
 from wps.trail import act_on_it
@@ -21,7 +21,7 @@ from wps.trail import act_on_it
 GERMAN = {
     "approved": "freigegeben", "%(act)s it": "%(act)s", "attached evidence": "Nachweis angehängt",
     "copied from revision {1}": "kopiert von Revision {1}", "status": "Status", "yes": "ja", "none": "keiner",
-    "serves final": "zum Fertigschweißen", "reason": "Grund", "nothing": "nichts", "recorded {1}": "eingetragen: {1}",
+    "final welding": "zum Fertigschweißen", "reason": "Grund", "nothing": "nichts", "recorded {1}": "eingetragen: {1}",
     "set a new password for": "neues Kennwort für", "revocation": "Entzug", "note": "Bemerkung", "remarks": "Bemerkung",
     "%(field)s from %(old)s to %(new)s": "%(field)s von %(old)s in %(new)s",
     "changed %(fields)s": "geändert: %(fields)s",
@@ -51,7 +51,7 @@ def test_no_act_is_written_in_a_way_that_is_not_read() -> None:
 
 
 def test_names_of_facts_and_choices_go_to_the_translators() -> None:
-    assert {"ended on", "serves final", "filler make", "holder", "check code", "roles"} <= set(names_in(TOP))
+    assert {"ended on", "final welding", "filler make", "holder", "check code", "roles"} <= set(names_in(TOP))
     assert {"superseded", "revocation"} <= set(choices_in_rows())
 
 
