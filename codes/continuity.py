@@ -8,6 +8,9 @@ Each process of a test has a clock of its own: a certificate of several counts o
 is offered whole). An act counts for the processes that it names; one that names none keeps none of them alive, a full
 renewal test all, and a failed renewal holds up all.
 
+A renewal test that fails while the certificate is valid ends nothing by itself: both codes end a qualification where
+there is a specific reason to question the ability, which somebody decides on. Until then the state says so.
+
 Facts: `process` and `transfer_mode` of the test (of several processes with commas between), `employer`.
 Event kinds and their details:
 "use", one weld made, with `process`, `mechanisation`, and where known `transfer_mode`, `employer`, `used_on`;
@@ -25,7 +28,7 @@ from itertools import product, zip_longest
 from codes.aws_processes import given_process, letter_name
 from codes.clauses import Clause
 from codes.dates import add_months
-from codes.validity import Due, Ending, Event, Period, Validity, ValidityInput
+from codes.validity import Due, Ending, Event, Period, Question, Validity, ValidityInput
 
 MONTHS = 6
 HAND = ("manual", "partly_mechanised")
@@ -96,7 +99,8 @@ def _while_all_run(lives: Sequence[Validity]) -> Validity:
         if first.end is None or last.start <= first.end:
             every = dict.fromkeys(due for one in together for due in one.dues)
             dues = tuple(due for due in every if first.end is None or due.by <= first.end)
-            periods.append(Period(last.start, first.end, last.opened, first.ending, dues))
+            asked = tuple(dict.fromkeys(question for one in together for question in one.questions))
+            periods.append(Period(last.start, first.end, last.opened, first.ending, dues, asked))
     never = next((one for one in lives if not one.periods), None)
     periods.sort(key=lambda one: one.start)
     if periods:
@@ -161,6 +165,7 @@ class _Walk:
     opening: str = ""
     periods: list[Period] = field(default_factory=list)
     dues: list[Due] = field(default_factory=list)
+    questions: list[Question] = field(default_factory=list)
     refused: str = ""
     refused_told: tuple[str, ...] = ()
     failed_on: date | None = None
@@ -189,7 +194,7 @@ class _Walk:
             self.revoked = True
         elif event.kind == "failed_renewal":
             if not _other_process(event, self.given, self.rules):
-                self.failed_on = day
+                self._fail(day, event)
         elif event.kind == "renewal":
             self._renew(day, event)
         elif self.opened is not None:
@@ -204,10 +209,21 @@ class _Walk:
         last = self.rules.last_day(self.used)
         if self.opened is not None and last is None:
             ending = Ending("", "no end while ability is not questioned", self.rules.use)
-            self.periods.append(Period(self.opened, None, self.opening, ending))
+            self.periods.append(Period(self.opened, None, self.opening, ending, questions=tuple(self.questions)))
         elif last is not None:
             self._close(last, self._lapse(last))
         return tuple(self.periods)
+
+    def _fail(self, day: date, event: Event) -> None:
+        """A failed test: training comes before the next one, and what is valid is put in question."""
+        self.failed_on, why = day, event.details.get("why", "").rstrip(". ")
+        which = self._process() if self.rules.one_of_several else ""
+        text = f"the renewal test of {day}{f' with {which}' if which else ''} failed{f': {why}' if why else ''}"
+        self.questions.append(Question(day, text, self.rules.revoke, event.stated))
+
+    def _process(self) -> str:
+        facts = self.given.facts
+        return _name(facts.get("process", ""), facts.get("transfer_mode"), self.rules)
 
     def _use(self, day: date) -> None:
         self._due(day)
@@ -227,8 +243,7 @@ class _Walk:
     def _lapse(self, last: date) -> Ending:
         text, which = f"no weld with the process after {self.used}, so it lapsed on {last + DAY}{self.refused}", ""
         if self.rules.one_of_several:
-            facts = self.given.facts
-            which = _name(facts.get("process", ""), facts.get("transfer_mode"), self.rules)
+            which = self._process()
             text = f"no weld with {which} after {self.used}, so it lapsed on {last + DAY}{self.refused}"
         told = (which, self.used.isoformat(), (last + DAY).isoformat(), *self.refused_told)
         return Ending("continuity", text, self.rules.use, told)
@@ -240,18 +255,22 @@ class _Walk:
         self.ending = ending
         if end >= self.opened:
             dues = tuple(self.dues)
-            self.periods.append(Period(self.opened, end, self.opening, ending, dues))
-        self.opened, self.dues = None, []
+            self.periods.append(Period(self.opened, end, self.opening, ending, dues, tuple(self.questions)))
+        self.opened, self.dues, self.questions = None, [], []
 
     def _renew(self, day: date, event: Event) -> None:
         problem = _renewal_problem(event, self)
         if problem:
             self._say(f"the renewal of {day} does not count: {problem}", event.stated)
-        elif self.opened is not None:
+            return
+        # Passed, after the training that a failure asks for: the failure is settled, also for the next renewal.
+        self.failed_on = None
+        self.questions = [replace(one, settled_on=one.settled_on or day) for one in self.questions]
+        if self.opened is not None:
             self._use(day)
         else:
             self.opened, self.used, self.opening = day, day, f"renewed by the test of {day}"
-            self.refused, self.refused_told, self.failed_on, self.revoked = "", (), None, False
+            self.refused, self.refused_told, self.revoked, self.questions = "", (), False, []
 
     def _say(self, text: str, told: tuple[str, ...]) -> None:
         """Add to why it is not valid: to the last period's ending, where there is one."""
@@ -262,7 +281,7 @@ class _Walk:
         self.ending = replace(self.ending, because=because, told=(*self.ending.told, *told))
         if self.periods:
             last = self.periods[-1]
-            self.periods[-1] = Period(last.start, last.end, last.opened, self.ending, last.dues)
+            self.periods[-1] = replace(last, ending=self.ending)
 
 
 def _problem(event: Event, given: ValidityInput, rules: Rules) -> str:

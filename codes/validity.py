@@ -71,6 +71,24 @@ class Due:
 
 
 @dataclass(frozen=True, slots=True)
+class Question:
+    """What gives reason to question a certificate that stays valid: somebody must decide, no rule does.
+
+    It stands from `on` until the day before `settled_on`. `told`: as in `Ending`.
+    """
+
+    on: date
+    because: str
+    clause: Clause
+    told: tuple[str, ...] = ()
+    settled_on: date | None = None
+
+    def stands(self, on: date) -> bool:
+        """True where it is still open on that day."""
+        return self.on <= on and (self.settled_on is None or on < self.settled_on)
+
+
+@dataclass(frozen=True, slots=True)
 class Period:
     """A stretch of validity, both days included; `end` None means without end."""
 
@@ -79,6 +97,7 @@ class Period:
     opened: str
     ending: Ending
     dues: tuple[Due, ...] = ()
+    questions: tuple[Question, ...] = ()
 
     def holds(self, on: date) -> bool:
         """True where the day lies in the period."""
@@ -87,9 +106,11 @@ class Period:
 
 @dataclass(frozen=True, slots=True)
 class State:
-    """The answer for one day. `dues` is what must happen next, earliest first; `missing` names unstated facts.
+    """The answer for one day. `dues` is what must happen next, earliest first; `missing` names unstated facts;
+    `questions`: what somebody must decide on.
 
-    `since`: the first day of the period that holds the day. `told`: as in `Ending`, where it is not valid.
+    `since`: the first day of the period that holds the day. `told`: as in `Ending`, of an invalid one; else of its
+    questions.
     """
 
     on: date
@@ -102,6 +123,7 @@ class State:
     missing: str = ""
     since: date | None = None
     told: tuple[str, ...] = ()
+    questions: tuple[Question, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
@@ -118,7 +140,10 @@ class Validity:
         for period in self.periods:
             if period.holds(on):
                 dues = tuple(sorted((d for d in period.dues if d.stands(on)), key=lambda d: d.by))
-                return State(on, True, "", period.opened, period.ending.clause, period.end, dues, since=period.start)
+                asked = tuple(question for question in period.questions if question.stands(on))
+                because = "; ".join([period.opened, *(question.because for question in asked)])
+                clause, told = period.ending.clause, tuple(text for question in asked for text in question.told)
+                return State(on, True, "", because, clause, period.end, dues, "", period.start, told, asked)
             if period.end is not None and period.end < on:
                 ending = period.ending
         return State(on, False, ending.reason, ending.because, ending.clause, missing=self.missing, told=ending.told)

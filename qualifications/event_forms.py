@@ -222,14 +222,31 @@ class RenewForm(SignedForm):
     evidence = forms.CharField(
         label=_("Test piece, report, examiner"), max_length=1000, widget=forms.Textarea(attrs={"rows": 3})
     )
+    knowingly = forms.BooleanField(label=_("I enter it knowingly"), required=False)
 
     field_order = ("on", "passed", "processes", "full_test", "like_production", "trained_on", "evidence",
-                   "by_name", "by_role")  # fmt: skip
+                   "by_name", "by_role", "knowingly")  # fmt: skip
 
     def __init__(self, *args: Any, **kwargs: Any) -> None:
         super().__init__(*args, **kwargs)
         self.fields["on"].label, self.fields["on"].help_text = "Tested on", "The day the test piece was welded."
         self.ask_for_processes()
+        self.cautions = self._if_failed() if self.is_bound else []
+        if not self.cautions:
+            del self.fields["knowingly"]
+
+    def _if_failed(self) -> list[str]:
+        """What a failed test leaves to be decided, from the entries as typed; nothing where nothing is valid."""
+        try:
+            on = self.fields["on"].clean(self.data.get(self.add_prefix("on")))
+        except forms.ValidationError:
+            return []
+        if self.data.get(self.add_prefix("passed")) != "no":
+            return []
+        field, name = self.fields.get("processes"), self.add_prefix("processes")
+        ticked = field.widget.value_from_datadict(self.data, self.files, name) if field else []
+        said = field.details(one for one in ticked if one in field.pairs) if isinstance(field, ProcessesField) else {}
+        return events.questions_after(self.certificate, on, self.today, said, self.settings)
 
     def clean(self) -> dict[str, Any]:
         data = super().clean() or self.cleaned_data
@@ -242,11 +259,14 @@ class RenewForm(SignedForm):
                     "With none ticked only a full test counts, and then for all."
                 ),
             )
+        if self.cautions and not data.get("knowingly"):
+            self.add_error("knowingly", " ".join([*self.cautions, gettext("Tick the box if that is so.")]))
         return data
 
     def signature(self, evidence: str = "", details: dict[str, str] | None = None) -> Signature:
         data = self.cleaned_data
         said = {name: "yes" for name in ("full_test", "like_production") if data[name]}
+        said |= {"said_knowingly": " ".join(self.cautions)} if self.cautions else {}
         said |= {"trained_on": data["trained_on"].isoformat()} if data["trained_on"] else {}
         said |= self.processes()
         return super().signature(data["evidence"], said)

@@ -200,6 +200,24 @@ def renew(
         return _write(held, kind, by, reason=reason.strip())
 
 
+def questions_after(
+    certificate: Certificate, on: date, today: date, said: Mapping[str, str], settings: Settings = DEFAULTS
+) -> list[str]:
+    """What a renewal test that failed on a day leaves to somebody's decision: nothing where the certificate is invalid.
+
+    `said`: the processes it was made with, where the certificate is of several.
+    """
+    failed = Event(Kind.FAILED_RENEWAL, on, details=dict(said))
+    found = state(certificate, today, settings, (failed,)) if is_judged(certificate) else None
+    return [
+        f"The certificate stays valid after this entry. {question.clause} ends a qualification where there is a "
+        f"specific reason to question the ability, and a failed test may be one. Whether it is, the welding "
+        f"coordinator decides: if so, revoke the certificate; until then it counts for joints inside its range."
+        for question in (found.questions if found else ())
+        if question.on == on
+    ][:1]
+
+
 def end(certificate: Certificate, kind: str, by: Signature, reason: str, today: date) -> CertificateEvent:
     """Record a revocation, or what ended option c. From that day on the certificate does not count."""
     if not reason.strip():

@@ -61,9 +61,9 @@ def validity(
     return found if left_on is None else cut(found, left_on)
 
 
-def state(certificate: Certificate, on: date, settings: Settings = DEFAULTS) -> State:
-    """The state of a certificate on a day, past or future."""
-    return validity(certificate, settings).state(on)
+def state(certificate: Certificate, on: date, settings: Settings = DEFAULTS, extra: tuple[Event, ...] = ()) -> State:
+    """The state of a certificate on a day, past or future; `extra`: events as if they were on file."""
+    return validity(certificate, settings, extra).state(on)
 
 
 def validity_input(

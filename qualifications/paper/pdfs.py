@@ -77,7 +77,7 @@ def _certificate_content(held: Certificate, view: CertificateView) -> dict[str, 
         "days": [str(day or "") for day in days],
         "revalidation": held.option,
         "written": held.designation or view.written,
-        "state": [view.word, view.sentence, view.problem],
+        "state": [view.word, view.sentence, view.problem, *(one.because for one in view.state.questions)],
         "range": [
             [one.label, [[line.label, line.tested, line.allowed, line.clause] for line in one.lines]]
             for one in field_lists(held, firm_settings())

@@ -190,6 +190,40 @@ def test_a_failed_renewal_needs_words(coordinator: Any) -> None:
     assert renew(held, False, signed(coordinator, day), "porosity", day).kind == "failed_renewal"
 
 
+def test_a_failed_test_of_a_valid_certificate_is_entered_knowingly_and_shown_until_it_is_settled(
+    client_of: SignIn,
+) -> None:
+    """AWS D1.1, 6.2.3.1 (2): it ends the qualification only where somebody finds a reason to question the ability."""
+    today = date.today()  # noqa: DTZ011 - the page asks the same clock
+    held, browser = us(welded_on=today - timedelta(days=60)), client_of("coordinator")
+    address = reverse("qualifications:renew", args=[held.pk])
+    assert "knowingly" not in browser.get(address).content.decode()
+    sent = SIGNED | {"on": today.isoformat(), "passed": "no", "evidence": "bend 2 open, report 7", "by_name": "Marta L"}
+    answer = browser.post(address, sent)
+    assert answer.status_code == 422
+    page = answer.content.decode()
+    assert "The certificate stays valid after this entry" in page
+    assert "AWS D1.1:2020, 6.2.3.1 (2)" in page
+    assert 'name="knowingly"' in page
+    assert not held.events.exists()
+    assert browser.post(address, sent | {"knowingly": "on"}).status_code == 302
+    assert "stays valid" in held.events.get().details["said_knowingly"]
+    for url in (held.get_absolute_url(), held.person.get_absolute_url()):
+        shown = " ".join(browser.get(url).content.decode().split())
+        assert f"The renewal test of {today.isoformat()} failed: bend 2 open, report 7." in shown, url
+        assert "does not by itself end a certificate that is valid" in shown, url
+        assert "(AWS D1.1:2020, 6.2.3.1 (2))" in shown, url
+    renew(held, True, signed(None, today, details={"trained_on": today.isoformat()}), "", today)
+    assert "does not by itself end" not in browser.get(held.get_absolute_url()).content.decode()
+
+
+def test_a_failed_test_of_a_lapsed_certificate_needs_no_caution(client_of: SignIn) -> None:
+    held = us()
+    sent = SIGNED | {"on": "2025-12-01", "passed": "no", "evidence": "bend 2 open, report 7", "by_name": "Marta L"}
+    assert client_of("coordinator").post(reverse("qualifications:renew", args=[held.pk]), sent).status_code == 302
+    assert held.events.get().kind == "failed_renewal"
+
+
 def test_an_iso_certificate_is_not_renewed(coordinator: Any) -> None:
     with pytest.raises(ValueError, match="enter a new one"):
         renew(certificate(), True, signed(coordinator, date(2025, 6, 1)), "", date(2025, 6, 1))
