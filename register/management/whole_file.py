@@ -4,10 +4,12 @@ from argparse import ArgumentParser
 from pathlib import Path
 from typing import Any
 
-from django.core.management.base import BaseCommand, CommandError
+from django.core.management.base import CommandError
+
+from register.management.base import RegisterCommand
 
 
-class WholeFileCommand(BaseCommand):
+class WholeFileCommand(RegisterCommand):
     """Note the checksum and the end of the trail that it prints somewhere outside."""
 
     what = "file"

@@ -7,7 +7,7 @@ from pathlib import Path
 from typing import Any
 
 from django.core.exceptions import BadRequest
-from django.core.management.base import BaseCommand, CommandError
+from django.core.management.base import CommandError
 from django.utils import timezone
 
 from joints.api.answer import answer_out
@@ -17,11 +17,12 @@ from joints.listed import BadList, Listed, answered, counts, explained, read_joi
 from joints.models import Job
 from joints.ready import day_of
 from register.base.asof import read_date
+from register.management.base import RegisterCommand
 
 ALL_COVERED, SOME_NOT, BAD_INPUT = 0, 1, 2
 
 
-class Command(BaseCommand):
+class Command(RegisterCommand):
     """Nothing is saved: the file is read as an import would read it, and asked of the day."""
 
     help = "Answer every joint of a CSV or XLSX file. Exit 0: all covered, 1: some outside or not stated, 2: bad input."

@@ -3,15 +3,16 @@
 from argparse import ArgumentParser
 from typing import Any
 
-from django.core.management.base import BaseCommand, CommandError
+from django.core.management.base import CommandError
 from django.utils import timezone
 
 from joints.demo.load import DataOnFile, load
 from joints.demo.second_plant import load_second_plant
 from register.demo import make_sign_ins
+from register.management.base import RegisterCommand
 
 
-class Command(BaseCommand):
+class Command(RegisterCommand):
     """Safe to repeat: what was loaded before is left as it is. A database with data of its own is refused."""
 
     help = "Load the invented fabricator of the demonstration."

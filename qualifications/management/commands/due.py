@@ -5,7 +5,7 @@ from argparse import ArgumentParser
 from typing import Any
 
 from django.core.exceptions import BadRequest
-from django.core.management.base import BaseCommand, CommandError
+from django.core.management.base import CommandError
 from django.core.serializers.json import DjangoJSONEncoder
 from django.utils import timezone
 
@@ -14,12 +14,13 @@ from qualifications.due import LOOK_BACK, WITHIN, falls_due
 from qualifications.offers import certificate_offers
 from register.base.asof import read_date
 from register.held.firm import firm_settings
+from register.management.base import RegisterCommand
 
 BAD_INPUT = 2
 MOST = 800
 
 
-class Command(BaseCommand):
+class Command(RegisterCommand):
     """The same list as the page *Due* and the call /api/v1/due."""
 
     help = "List what falls due, earliest first; tab-separated, or with --json one JSON object. Exit 2: bad input."

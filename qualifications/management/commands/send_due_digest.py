@@ -4,14 +4,15 @@ from argparse import ArgumentParser
 from typing import Any
 
 from django.conf import settings
-from django.core.management.base import BaseCommand, CommandError
+from django.core.management.base import CommandError
 from django.utils import timezone
 
 from qualifications.calendar.digest import send, to_announce
 from register.base.asof import BadAskedDate, read_date
+from register.management.base import RegisterCommand
 
 
-class Command(BaseCommand):
+class Command(RegisterCommand):
     """Mails what falls due through Django's mail settings (EMAIL_URL)."""
 
     help = (

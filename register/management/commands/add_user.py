@@ -8,16 +8,17 @@ from typing import Any
 from django.contrib.auth.models import Group, User
 from django.contrib.auth.password_validation import validate_password
 from django.core.exceptions import ValidationError
-from django.core.management.base import BaseCommand, CommandError
+from django.core.management.base import CommandError
 from django.db import transaction
 
 from register.audit import record_act
+from register.management.base import RegisterCommand
 from register.plants.models import Plant, PlantRole
 from register.roles import Role
 from register.users.witness import changing
 
 
-class Command(BaseCommand):
+class Command(RegisterCommand):
     """The password is asked for, or taken from NEW_PASSWORD; an account that is there keeps the one it has."""
 
     help = "Make an account with roles, or add roles to an account that is there."

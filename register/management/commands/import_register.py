@@ -4,14 +4,15 @@ from argparse import ArgumentParser
 from pathlib import Path
 from typing import Any
 
-from django.core.management.base import BaseCommand, CommandError
+from django.core.management.base import CommandError
 
 from register.exchange.archive import BadExport
 from register.exchange.take_in import NotEmpty, take_in
+from register.management.base import RegisterCommand
 from register.trail.verify import verify
 
 
-class Command(BaseCommand):
+class Command(RegisterCommand):
     """Accounts come without passwords; `add_user NAME --role coordinator --new-password` lets the first one in."""
 
     help = "Read an export into an empty register; every checksum is verified before anything is touched."

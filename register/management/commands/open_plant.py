@@ -3,12 +3,13 @@
 from argparse import ArgumentParser
 from typing import Any
 
-from django.core.management.base import BaseCommand, CommandError
+from django.core.management.base import CommandError
 
+from register.management.base import RegisterCommand
 from register.plants.opening import open_plant
 
 
-class Command(BaseCommand):
+class Command(RegisterCommand):
     """With the second plant, accounts keep their roles at the first one only, but for those named with --group."""
 
     help = "Open another plant of the firm, and say who sees all of them."

@@ -4,15 +4,16 @@ from argparse import ArgumentParser
 from pathlib import Path
 from typing import Any
 
-from django.core.management.base import BaseCommand, CommandError
+from django.core.management.base import CommandError
 
 from register.backup.archive import BadBackup
 from register.backup.databases import DatabaseFault
 from register.backup.whole import NotEmpty, restore
+from register.management.base import RegisterCommand
 from register.trail.verify import verify
 
 
-class Command(BaseCommand):
+class Command(RegisterCommand):
     """Stop the register first; start it again afterwards."""
 
     help = "Put database and files back from an archive; every checksum is verified before anything is touched."

@@ -5,14 +5,14 @@ from typing import Any
 
 from django.conf import settings
 from django.core.management import call_command, get_commands
-from django.core.management.base import BaseCommand
 from django.db import transaction
 
 from register.demo import listing, make_sign_ins
+from register.management.base import RegisterCommand
 from register.metrics.files import clear_counts
 
 
-class Command(BaseCommand):
+class Command(RegisterCommand):
     """Safe to repeat: what is done already is left as it is."""
 
     help = "Migrate, collect static files, make the groups; with --demo also load invented data."

@@ -4,12 +4,13 @@ from argparse import ArgumentParser
 from typing import Any
 
 from django.contrib.auth.models import User
-from django.core.management.base import BaseCommand, CommandError
+from django.core.management.base import CommandError
 
+from register.management.base import RegisterCommand
 from register.second.acts import take_away
 
 
-class Command(BaseCommand):
+class Command(RegisterCommand):
     """The password alone signs in afterwards; the act stands in the trail."""
 
     help = "Take the second factor of an account away."

@@ -3,12 +3,13 @@
 from argparse import ArgumentParser
 from typing import Any
 
-from django.core.management.base import BaseCommand, CommandError
+from django.core.management.base import CommandError
 
+from register.management.base import RegisterCommand
 from register.trail.verify import verify
 
 
-class Command(BaseCommand):
+class Command(RegisterCommand):
     """Note the end that it prints somewhere outside the register; give it back later with --expect."""
 
     help = "Verify the audit trail; print where it ends, or the first break."

@@ -3,12 +3,11 @@
 from argparse import ArgumentParser
 from typing import Any
 
-from django.core.management.base import BaseCommand
-
 from register.background.worker import work_on
+from register.management.base import RegisterCommand
 
 
-class Command(BaseCommand):
+class Command(RegisterCommand):
     """Runs until it is told to stop. Several may run, on PostgreSQL also on several machines."""
 
     help = "Do the work that waits in the background, until told to stop; with --until-empty, until none waits."

@@ -10,11 +10,12 @@ from typing import Any
 from django.conf import settings
 from django.contrib.auth.models import User
 from django.core.exceptions import PermissionDenied
-from django.core.management.base import BaseCommand, CommandError
+from django.core.management.base import CommandError
 from django.urls import reverse
 from django.utils import timezone
 
 from register.held.firm import firm_settings
+from register.management.base import RegisterCommand
 from register.papers.kept import Altered, bytes_of
 from register.throttle import TooManyAttempts, guarded
 from wps import issued
@@ -30,7 +31,7 @@ class Refused(ValueError):
     """Why there is no sheet; the message says what to do."""
 
 
-class Command(BaseCommand):
+class Command(RegisterCommand):
     """An issued sheet comes byte for byte as it was issued. Issuing one is somebody's act: --issue-as asks who."""
 
     help = "Write the sheet of a revision as PDF. Exit 2: no such revision or sheet."
