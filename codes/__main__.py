@@ -1,4 +1,4 @@
-"""`python -m codes`: a question in JSON on standard input, the answer on standard output; `--help` says how to ask.
+"""`python3 -m codes`: a question in JSON on standard input, the answer on standard output; `--help` says how to ask.
 
 A question asks for a verdict, a calculation ({"calculation": ..., "inputs": {...}}) or a look-up ({"look_up": ...}).
 Exit code 0 covered or answered, 1 outside, 2 not stated, 3 bad question or a method that refuses. A list of questions
@@ -34,7 +34,7 @@ def main(arguments: list[str], stdin: bytes) -> tuple[int, str]:
         except BadField as error:
             return BAD, _dump(_bad(error.field, error.problem))
     if not stdin.strip():
-        problem = "none came in on standard input; python -m codes --help says how to ask"
+        problem = "none came in on standard input; python3 -m codes --help says how to ask"
         return BAD, _dump(_bad("question", problem))
     try:
         plain = json.loads(stdin.decode("utf-8-sig"), parse_float=_figure, parse_constant=_no_constant)

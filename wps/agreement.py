@@ -14,6 +14,7 @@ from codes.parse import BadField, Plain, parse_value
 from codes.units import System
 from codes.values import Atom, Interval, Value, atoms
 from codes.variables import VARIABLES, label_of
+from codes.words import lower_first
 from wps.own_figures import said
 from wps.preparation import KINDS, kind_words
 
@@ -67,5 +68,5 @@ def _in_units(name: str, value: Value, values: Mapping[str, Value]) -> str:
 
 def _apart(name: str, stated: str, drawn: str) -> str:
     return gettext("One %(what)s: the values state %(stated)s, the joint preparation %(drawn)s") % {
-        "what": label_of(name).lower(), "stated": stated, "drawn": drawn,
+        "what": lower_first(label_of(name)), "stated": stated, "drawn": drawn,
     }  # fmt: skip

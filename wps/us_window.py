@@ -14,6 +14,7 @@ from codes.terms import tokens
 from codes.us_terms import with_us_terms
 from codes.values import Atom, Interval, Value, atoms
 from codes.variables import label_of
+from codes.words import lower_first
 
 HALF_ROOT_OF_TWO = Decimal(2).sqrt() / 2
 """Throat over leg of a fillet with equal legs on parts at right angles."""
@@ -30,7 +31,7 @@ class UnlessStated(When):
         return value is None
 
     def __str__(self) -> str:
-        return f"{label_of(self.variable).lower()} is not stated"
+        return f"{lower_first(label_of(self.variable))} is not stated"
 
 
 def in_terms_of(code: str, values: Mapping[str, Value]) -> dict[str, Value]:

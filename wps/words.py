@@ -11,6 +11,9 @@ from codes.verdict import Finding, Outcome, Verdict
 from codes.words import lower_first
 from wps.own_figures import uncovered_said
 
+MOST_NAMED = 4
+"""Of more things that a procedure leaves open their number is said: each has its line below."""
+
 
 def cut_of(window: Mapping[str, Value], piece: Piece, nearest: Verdict | None) -> tuple[tuple[str, Value], ...]:
     """The variables by which an uncovered part is told from the whole window, else those that are refused."""
@@ -27,7 +30,7 @@ def piece_text(cut: Iterable[tuple[str, Value]], nearest: Verdict | None, system
     """
     if nearest is None:
         return "No record is at hand to cover it."
-    where = " with ".join(f"{label_of(name).lower()} {uncovered_said(name, value, system)}" for name, value in cut)
+    where = " with ".join(f"{lower_first(label_of(name))} {uncovered_said(name, value, system)}" for name, value in cut)
     start = f"{where[0].upper()}{where[1:]}" if where else "The whole window"
     return f"{start}: no record covers it; {miss_text(nearest)}."
 
@@ -35,8 +38,18 @@ def piece_text(cut: Iterable[tuple[str, Value]], nearest: Verdict | None, system
 def miss_text(verdict: Verdict) -> str:
     """What keeps a record from covering, the worst of each variable. Example: "WPQR 12 misses by 6 mm"."""
     worst = {f.variable: f for f in reversed(verdict.worst)}
-    parts = [_miss(found, alone=len(worst) == 1) for found in worst.values()]
-    return f"{verdict.label} {' and '.join(reversed(parts))}"
+    unsaid = [found for found in worst.values() if _asked_for(found)]
+    others = [found for found in worst.values() if found not in unsaid or len(unsaid) <= MOST_NAMED]
+    parts = [_miss(found, alone=len(worst) == 1) for found in reversed(others)]
+    if len(unsaid) > MOST_NAMED:
+        parts = [f"asks for {len(unsaid)} things that the procedure does not state yet", *parts]
+    return f"{verdict.label} {' and '.join(parts)}"
+
+
+def _asked_for(found: Finding) -> bool:
+    """True where nothing but the value itself is missing, and on the side of the procedure."""
+    unstated = found.outcome is Outcome.NOT_STATED and found.value is None and not found.needs
+    return unstated and not isinstance(found.limit, Unrecorded)
 
 
 def _miss(found: Finding, alone: bool) -> str:

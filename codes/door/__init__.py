@@ -1,1 +1,1 @@
-"""Questions and answers as plain data: what `python -m codes` reads and prints."""
+"""Questions and answers as plain data: what `python3 -m codes` reads and prints."""

@@ -16,7 +16,7 @@ from codes.validity import State, Validity
 from codes.values import atoms, number
 from codes.variables import label_of
 from codes.verdict import Finding, Outcome, Verdict
-from codes.words import value_words
+from codes.words import lower_first, value_words
 
 Answer = dict[str, Plain]
 WHAT_IF = {"as tested": "taken as tested", "not asked": "taken as tested and not judged"}
@@ -147,7 +147,8 @@ def _in_words(demand: Demand, pieces: Sequence[Piece], parts: Sequence[_Judged])
     for piece in widest(demand, pieces, sets):
         cut = {name: value for name, value in piece.demand.items() if demand.get(name) != value}
         if cut:
-            yield " with ".join(f"{label_of(name).lower()} {value_words(name, value)}" for name, value in cut.items())
+            said = ((lower_first(label_of(name)), value_words(name, value)) for name, value in cut.items())
+            yield " with ".join(f"{name} {value}" for name, value in said)
 
 
 def _verdict(question: Question, parts: Sequence[_Judged]) -> tuple[Verdict, tuple[Piece, ...]]:

@@ -1,4 +1,4 @@
-"""Whole questions of every kind, to copy and change: `python -m codes --example NAME`. Invented firms and records."""
+"""Whole questions of every kind, to copy and change: `python3 -m codes --example NAME`. Invented firms and records."""
 
 from collections.abc import Mapping
 from dataclasses import dataclass

@@ -1,4 +1,4 @@
-"""What `python -m codes` says of itself to somebody who has nothing else: usage, questions, fields, terms."""
+"""What `python3 -m codes` says of itself to somebody who has nothing else: usage, questions, fields, terms."""
 
 import json
 from collections.abc import Iterator, Sequence
@@ -15,15 +15,15 @@ from codes.terms import term, tokens
 from codes.variables import VARIABLES, Kind, Variable
 
 USAGE = """\
-Usage: python -m codes < question.json      one question in JSON on standard input, or a list of them
-       python -m codes --example NAME       a whole question to copy and change; without a name, their list
-       python -m codes --fields CODE        what a record to a code states, and what a joint or WPS is asked for
-       python -m codes --terms FIELD        the words that a field takes
-       python -m codes --look-ups           tables that are asked by name, and what each wants
-       python -m codes --calculations       calculations, and what each wants
-       python -m codes --schema             all of it as JSON Schema
+Usage: python3 -m codes < question.json      one question in JSON on standard input, or a list of them
+       python3 -m codes --example NAME       a whole question to copy and change; without a name, their list
+       python3 -m codes --fields CODE        what a record to a code states, and what a joint or WPS is asked for
+       python3 -m codes --terms FIELD        the words that a field takes
+       python3 -m codes --look-ups           tables that are asked by name, and what each wants
+       python3 -m codes --calculations       calculations, and what each wants
+       python3 -m codes --schema             all of it as JSON Schema
 
-Try:   python -m codes --example record | python -m codes
+Try:   python3 -m codes --example record | python3 -m codes
 
 A question sets a record, or several (`records`), against a `demand`: what a joint asks, or the window of a WPS with
 ranges as {"min": 6, "max": 20}. A date in `on` asks for validity too. Lengths are in mm, temperatures in °C, stresses

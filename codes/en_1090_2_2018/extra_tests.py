@@ -11,6 +11,7 @@ from codes.en_1090_2_2018.steel_sets import InGroups, steels
 from codes.limits import Limit, Nothing, Unrecorded, When, Within, when_is
 from codes.values import Interval, number
 from codes.variables import label_of
+from codes.words import lower_first
 
 GATE = "extra tests: "
 REF = "7.4.1.2"
@@ -74,7 +75,7 @@ def _asked(piece: Tested, evidence: _Evidence) -> Iterator[Limit]:
     if answer == "yes":
         return
     if answer is None:
-        field = f"{label_of(evidence.fact).lower()} (yes or no)"
+        field = f"{lower_first(label_of(evidence.fact))} (yes or no)"
         allowed: Unrecorded | Nothing = Unrecorded(field)
     else:
         allowed = Nothing()

@@ -8,6 +8,7 @@ from codes.editions import Tested
 from codes.iso_14732_2013.clauses import FUNCTIONAL, MODE, PROCESS, ROLE, RUNS, SCOPE
 from codes.limits import Limit, Nothing, OneOf, Unrecorded, unless
 from codes.variables import label_of
+from codes.words import lower_first
 
 HAND = ("manual", "partly_mechanised")
 MACHINE = ("fully_mechanised", "automatic")
@@ -25,7 +26,7 @@ def stated(piece: Tested, name: str) -> str | None:
 
 def unrecorded(name: str, clause: Clause, reason: str) -> Limit:
     """The limit of a variable that the record does not state."""
-    return Limit(name, Unrecorded(label_of(name).lower()), clause, reason=reason)
+    return Limit(name, Unrecorded(lower_first(label_of(name))), clause, reason=reason)
 
 
 def common_limits(piece: Tested) -> tuple[Limit, ...]:

@@ -10,6 +10,7 @@ from codes.parse import BadField
 from codes.readings import Settings
 from codes.values import Interval, SteelPair, Value, atoms, number
 from codes.variables import label_of
+from codes.words import lower_first
 
 Tested = Mapping[str, Value]
 
@@ -175,7 +176,7 @@ def _label(values: Tested, company: bool) -> str:
 
 def unrecorded(variable: str, clause: Clause, field: str = "", when: tuple[When, ...] = (), reason: str = "") -> Limit:
     """The limit of a variable whose tested value the record leaves out."""
-    words = field or label_of(variable).lower()
+    words = field or lower_first(label_of(variable))
     return Limit(variable, Unrecorded(words), clause, "", when, reason=reason)
 
 

@@ -10,6 +10,7 @@ from codes.readings import Settings
 from codes.values import SteelPair, atoms
 from codes.variables import label_of
 from codes.verdict import Outcome
+from codes.words import lower_first
 from joints.day import Day, Say
 from joints.demands import joint_demand
 from joints.models import Job, Joint
@@ -156,7 +157,7 @@ def _why(need: Need, table: Table) -> str:
     demand = need.boxes[0]
     missing = [name for name in ASKED_FIRST if name not in demand]
     if missing:
-        return f"{' and '.join(label_of(name).lower() for name in missing)} not stated"
+        return f"{' and '.join(lower_first(label_of(name)) for name in missing)} not stated"
     if table.pieces and not any(same_system(need, piece) for piece in table.pieces):
         return f"tests to {need.requirements.procedure_code} are not suggested here, only those to ISO"
     steels = [pair for pair in atoms(demand["steels"]) if isinstance(pair, SteelPair)]

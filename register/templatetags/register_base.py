@@ -157,6 +157,14 @@ def leads_to(field: BoundField) -> str:
 
 
 @register.filter
+def as_shown(form: BaseForm, sections: Iterable[tuple[str, list[BoundField]]] | str | None) -> list[BoundField]:
+    """The fields of a form in the order of the page: by its sections, then what stands in none."""
+    first = [field for _, fields in sections for field in fields] if sections and not isinstance(sections, str) else []
+    names = {field.name for field in first}
+    return [*first, *(field for field in form if field.name not in names)]
+
+
+@register.filter
 def takes_us(form: BaseForm) -> bool:
     """True where a form asks for a figure whose unit has a US customary counterpart."""
     return any(_unit_of(field) in CONVERSIONS for field in form.fields.values())

@@ -41,7 +41,11 @@ class AccountForm(forms.ModelForm):  # type: ignore[type-arg]
         required=False,
         widget=forms.CheckboxSelectMultiple,
         choices=CHOICES,
-        help_text=_("Without a role an account sees nothing."),
+        help_text=_(
+            "Coordinators write, check and approve procedures, take in joints and make accounts; quality assurance "
+            "signs confirmations and prints sheets; supervisors keep the weld log and confirm their own people; "
+            "auditors read everything. Without a role an account sees nothing."
+        ),
     )
 
     class Meta:

@@ -101,3 +101,11 @@ def test_heads_of_a_list_in_blocks_are_seen_by_whoever_tabs_to_them(opened: Page
     opened.keyboard.press("Tab")
     expect(opened.get_by_role("link", name="26-104")).to_be_focused()
     assert (heads.bounding_box() or {})["height"] <= 1
+
+
+def test_what_went_wrong_has_the_focus_wherever_the_address_points(opened: Page) -> None:
+    page = PAGE.replace("</body>", '<a id="entry" href="#">Entry</a><p tabindex="-1" data-focus>Not saved.</p></body>')
+    opened.route("**/form/**", lambda route: route.fulfill(body=page, content_type="text/html; charset=utf-8"))
+    opened.goto("/form/#entry")
+    expect(opened.get_by_text("Not saved.")).to_be_focused()
+    assert "#" not in opened.url

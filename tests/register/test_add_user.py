@@ -45,3 +45,22 @@ def test_a_weak_password_saves_nothing(db: None, monkeypatch: pytest.MonkeyPatch
 def test_an_unknown_role_is_refused(db: None) -> None:
     with pytest.raises(CommandError, match="foreman"):
         add("anna", "--role", "foreman")
+
+
+def test_a_password_is_typed_twice(db: None, monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.delenv("NEW_PASSWORD")
+    monkeypatch.setattr("sys.stdin.isatty", lambda: True)
+    typed = iter(["Kehlnaht a5 in PB", "Kehlnaht a5 in PC", "Kehlnaht a5 in PB", "Kehlnaht a5 in PB"])
+    monkeypatch.setattr("getpass.getpass", lambda prompt: next(typed))
+    with pytest.raises(CommandError, match="differ"):
+        add("anna", "--role", "qa")
+    assert not User.objects.exists()
+    assert add("anna", "--role", "qa") == "anna: qa"
+    assert User.objects.get().check_password("Kehlnaht a5 in PB")
+
+
+def test_where_nobody_can_type_the_way_out_is_named(db: None, monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.delenv("NEW_PASSWORD")
+    monkeypatch.setattr("sys.stdin.isatty", lambda: False)
+    with pytest.raises(CommandError, match="NEW_PASSWORD"):
+        add("anna", "--role", "qa")

@@ -9,6 +9,8 @@ from django.test import Client
 from django.urls import reverse
 
 from register.base.forms import version_of
+from tests.wps.factory import KNOWN_CODE
+from tests.wps.iso import PIECE as WHOLE
 from tests.wps.trial import KEY, OTHER
 from wps.forms.measured import MeasuredField
 from wps.models import ProcedureRevision, TestRecord
@@ -108,7 +110,39 @@ def test_one_more_piece_saves_nothing_yet(client_of: Clients, db: None) -> None:
     assert 'name="piece1_parent_t"' in page
     assert "12,5" in page
     assert "Not saved" not in page
+    # Whoever types goes on in the new piece; before it, Enter anywhere saves the record and adds none.
+    focus = page.index("data-focus")
+    assert 'name="piece1_' in page[page.rindex("<input", 0, focus) : page.index(">", focus)]
+    form = page[page.index('<form method="post" class="entry"') :]
+    assert 'name="add_piece"' not in form[: form.index('type="submit"') + 40]
     assert not TestRecord.objects.exists()
+
+
+def _enter_iso(client: Client, **changes: str) -> str:
+    """What the page says of a whole record to ISO 15614-1:2017 with these entries."""
+    single = {name: value[0] if name in ("parent_t", "filler_diameter", "heat_input") else value
+              for name, value in WHOLE.items() if name != "steels"}  # fmt: skip
+    typed = {f"piece0_{name}": value for name, value in single.items()} | {"number": "WPQR 7", "level": "2"}
+    steels = {"piece0_steels_0a_grade": "S355J2+N", "piece0_steels_0b_grade": "S355J2+N"}
+    counts = {"piece_count": "1", "run_count": "0", "route": "procedure_test", "welded_on": "2026-01-15"}
+    return _text(client.post(f"{reverse('wps:record_new')}?code={KNOWN_CODE}", typed | steels | counts | changes))
+
+
+def test_what_is_wrong_is_listed_in_the_order_of_the_page(client_of: Clients, db: None) -> None:
+    page = _enter_iso(client_of("coordinator"), piece0_process="", piece0_weld_type="")
+    assert page.index('<a href="#id_piece0_weld_type"') < page.index('<a href="#id_piece0_process"')
+
+
+def test_a_level_that_the_standard_has_not_is_said_at_its_field(client_of: Clients, db: None) -> None:
+    """ISO 15614-1:2017, clause 1, has levels 1 and 2 (from memory)."""
+    page = _enter_iso(client_of("coordinator"), level="3")
+    assert '<a href="#id_level">Level</a>: A procedure test is of level 1 or 2.' in page
+    assert not TestRecord.objects.exists()
+
+
+def test_a_range_is_sent_to_the_measured_runs(client_of: Clients, db: None) -> None:
+    page = _enter_iso(client_of("coordinator"), piece0_current="250-270")
+    assert "Current, A</a>: One figure here; a range goes into the measured runs." in page
 
 
 def test_a_second_piece_is_asked_in_full(client_of: Clients, db: None) -> None:
@@ -272,6 +306,18 @@ def test_a_value_is_judged_before_it_is_saved(draft: ProcedureRevision, record: 
     assert "is not a number" in _live(client, draft, "parent_t", parent_t_max="much")
     draft.refresh_from_db()
     assert draft.window == window
+
+
+def test_without_a_record_it_says_that_the_records_set_the_limit(
+    draft: ProcedureRevision, record: TestRecord, client_of: Clients
+) -> None:
+    answer = _live(client_of("coordinator"), draft, "parent_t")
+    assert "Tick the supporting records above" in answer
+
+
+def test_a_blank_is_nothing(draft: ProcedureRevision, record: TestRecord, client_of: Clients) -> None:
+    answer = _live(client_of("coordinator"), draft, "gas_he", gas_he=" ", records=[record.pk])
+    assert "is not a number" not in answer
 
 
 def test_what_no_record_limits_says_so(draft: ProcedureRevision, record: TestRecord, client_of: Clients) -> None:

@@ -1,14 +1,19 @@
 """A procedure against the union of its records: what is covered, what is left, in which words."""
 
 from datetime import date
+from decimal import Decimal
 from typing import Any
 
 import pytest
 
+from codes.check import check
+from codes.limits import Clause, Limit, LimitSet, Within
+from codes.values import Interval
 from codes.verdict import Outcome
 from tests.wps.factory import RUN, make_record
 from wps.judgement import Judgement, judge
 from wps.models import ProcedureRevision, ProcedureRun, TestRecord
+from wps.words import miss_text
 
 DAY = date(2026, 3, 2)
 
@@ -75,6 +80,16 @@ def test_what_the_record_asks_and_the_procedure_does_not_say(draft: ProcedureRev
     found = judge(draft, DAY)
     assert found.outcome is Outcome.NOT_STATED
     assert "asks for position, which the procedure does not state" in found.sentence
+
+
+def test_of_much_that_is_left_open_the_number_is_said() -> None:
+    """A draft that has just been begun: each thing has its line in the table below the sentence."""
+    limits = tuple(
+        Limit(name, Within(Interval(Decimal(1), Decimal(2), "mm")), Clause("A", "1"))
+        for name in ("parent_t", "deposit_t", "throat_a", "diameter", "leg_z")
+    )
+    found = check({}, LimitSet("WPQR 9", limits, "A"))
+    assert miss_text(found) == "WPQR 9 asks for 5 things that the procedure does not state yet"
 
 
 def test_what_the_record_does_not_state(draft: ProcedureRevision) -> None:

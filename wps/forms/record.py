@@ -9,11 +9,12 @@ from django.forms import BoundField
 from django.utils.translation import gettext
 
 from codes.editions import Edition, edition
-from codes.parse import Plain
+from codes.parse import BadField, Plain
+from register.base.figures import sentence
 from register.base.forms import DateField
 from wps.forms.groups import by_heading, speaks_iso
 from wps.forms.measured import METHODS, MeasuredRows
-from wps.forms.values import tested_field
+from wps.forms.values import hint, tested_field
 from wps.models import FROZEN, TestRecord
 
 MOST_PIECES = 12
@@ -38,6 +39,7 @@ class RecordForm(forms.ModelForm):
             del self.fields["level"]
         else:
             self.fields["level"].required = level.needed == "always"
+            self.fields["level"].help_text = hint(level)
         if not speaks_iso(self.instance.code):
             # The five routes are those of ISO 15607; AWS and ASME know a test, or none.
             del self.fields["route"]
@@ -45,6 +47,10 @@ class RecordForm(forms.ModelForm):
         self.pieces = self._piece_count()
         for piece in range(self.pieces):
             self._add_piece(piece)
+        if self.wants_piece:
+            # Whoever asked for the piece goes on there, not at the top of the page.
+            first = by_heading(self.names, "")[0][1][0]
+            self.fields[f"piece{self.pieces - 1}_{first}"].widget.attrs["data-focus"] = True
         for key, label in METHODS:
             initial = self.instance.results.get(key)
             self.fields[f"result_{key}"] = forms.CharField(label=label, required=False, max_length=200, initial=initial)
@@ -129,6 +135,9 @@ class RecordForm(forms.ModelForm):
         try:
             self.instance.limit_sets()
         except (ValueError, LookupError) as problem:
+            if isinstance(problem, BadField) and problem.field in self.fields:
+                self.add_error(problem.field, sentence(problem.problem))
+                return
             self.add_error(None, gettext("These test pieces cannot be judged: %(problem)s") % {"problem": problem})
 
     def _ask_for_all(self, piece: int, cleaned: Mapping[str, Any]) -> None:

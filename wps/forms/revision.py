@@ -105,7 +105,9 @@ class RevisionForm(forms.ModelForm):
 
     def sections(self) -> list[tuple[str, list[BoundField]]]:
         """The fields under headings, in the order of the sheet."""
-        found = [(gettext("What it serves"), [self[name] for name in SERVES if name in self.fields])]
+        # The records come first: what each value may be follows from them.
+        serves = [self[name] for name in (*SERVES, "records") if name in self.fields]
+        found = [(gettext("What it serves, and the records it stands on"), serves)]
         shown = [name for _, names in self.groups for name in names]
         seldom = [name for name in shown if name in SELDOM and name not in self.instance.window]
         found += [(heading, [self[name] for name in names if name not in seldom]) for heading, names in self.groups]
@@ -114,9 +116,7 @@ class RevisionForm(forms.ModelForm):
             heading = gettext("Only for %(process)s, where it differs") % {"process": both_names("process", process)}
             found.append((heading, [self[name] for name in names]))
         found.append((gettext("Preparing and technique"), written_fields(self)))
-        found.append(
-            (gettext("Supporting records, cautions, notes"), [self[name] for name in ("records", "cautions", "notes")])
-        )
+        found.append((gettext("Cautions, notes"), [self[name] for name in ("cautions", "notes")]))
         return [(heading, fields) for heading, fields in found if fields]
 
     def drawn(self) -> list[BoundField]:

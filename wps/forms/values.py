@@ -1,5 +1,6 @@
 """A form field for a variable of the codes. It keeps the plain form, and says in words what it cannot read."""
 
+import re
 from collections.abc import Mapping
 from typing import Any
 
@@ -26,6 +27,9 @@ RANGED = frozenset(
 )  # fmt: skip
 """Variables of which a procedure states a range; of other numbers it states one (the least preheat)."""
 PAIRS_IN_WINDOW = 3
+MEASURED = frozenset({"current", "voltage", "travel_speed", "wire_feed"})
+RANGE = re.compile(r"[\d.,/ ]+(?:-|–|to)[\d.,/ ]+")
+"""A test report often writes these as a range, which the rows of the measured runs take."""
 YIELD = "yield_mpa"
 """How the parser names the strength of a parent material, one of three entries of a side."""
 SYMBOL = 8
@@ -45,11 +49,14 @@ class ValueField(forms.Field):
 
     def to_python(self, value: Any) -> Any:
         """Raises ValidationError with the remedy."""
+        value = value.strip() if isinstance(value, str) else value
         try:
             if self.variable.kind is Kind.STEELS:
                 value = completed(value, self.tested) if self.iso_groups else pairs_of(value) or None
             found = parse_value(self.variable, value)
         except BadField as bad:
+            if self.tested and self.variable.name in MEASURED and RANGE.fullmatch(str(value)):
+                raise forms.ValidationError(gettext("One figure here; a range goes into the measured runs.")) from None
             which = gettext("Yield strength: ") if bad.field == YIELD else ""
             raise forms.ValidationError(f"{which}{sentence(bad.problem)}") from None
         plain = None if found is None else to_plain(kept(found, self.variable.unit))
@@ -93,14 +100,15 @@ def tested_field(stated: Field, iso_groups: bool = True) -> ValueField:
         variable,
         _tested_widget(variable, stated.many, label, iso_groups),
         label=label,
-        help_text=_help(stated),
+        help_text=hint(stated),
         required=stated.needed == "always",
         tested=True,
         iso_groups=iso_groups,
     )
 
 
-def _help(stated: Field) -> str:
+def hint(stated: Field) -> str:
+    """What a field of a test piece takes, when it is needed, and its clause."""
     needed = "" if stated.needed in ("", "always") else f"needed for: {stated.needed}"
     several = "several with a semicolon between" if stated.many and stated.variable.kind is not Kind.TERM else ""
     named = stated.clause[:1].isdigit() or stated.clause.startswith(("QW", "QG"))

@@ -69,7 +69,8 @@ class RevisionLive(RequiresCapability, View):
         if name in ("records", "road"):
             return {"judgement": judgement_in(judgement, self.system)}
         process, variable = _asked(name, each)
-        return {"lines": _lines(judgement, process, variable, self.system)}
+        none = not records and not form.instance.is_prequalified
+        return {"lines": _lines(judgement, process, variable, self.system), "no_records": none}
 
 
 class RevisionSketch(RequiresCapability, View):

@@ -2,6 +2,7 @@
 
 import getpass
 import os
+import sys
 from argparse import ArgumentParser
 from typing import Any
 
@@ -21,7 +22,10 @@ from register.users.witness import changing
 class Command(RegisterCommand):
     """The password is asked for, or taken from NEW_PASSWORD; an account that is there keeps the one it has."""
 
-    help = "Make an account with roles, or add roles to an account that is there."
+    help = (
+        "Make an account with roles, or add roles to an account that is there. "
+        "The password is asked for, or taken from NEW_PASSWORD."
+    )
 
     def add_arguments(self, parser: ArgumentParser) -> None:
         parser.add_argument("name")
@@ -73,9 +77,19 @@ def plant_named(name: str) -> Plant:
 
 def new_password(user: User) -> str:
     """The password, held to the rules of the settings. Raises CommandError if it breaks one."""
-    password = os.environ.get("NEW_PASSWORD") or getpass.getpass("Password: ")
+    password = os.environ.get("NEW_PASSWORD") or _asked()
     try:
         validate_password(password, user)
     except ValidationError as refusal:
         raise CommandError(" ".join(refusal.messages)) from refusal
+    return password
+
+
+def _asked() -> str:
+    """The password as typed, twice, since nobody sees what is typed. Raises CommandError where nobody can type."""
+    if not sys.stdin.isatty():
+        raise CommandError("Nobody can type a password here: set NEW_PASSWORD to it for this one command.")
+    password = getpass.getpass("Password, at least 10 characters: ")
+    if getpass.getpass("The same once more: ") != password:
+        raise CommandError("The two passwords differ. Nothing was saved; give the command again.")
     return password

@@ -11,9 +11,12 @@ document.querySelectorAll("form[data-keep]").forEach(function (form) {
   });
 });
 
-// What went wrong is read out and scrolled to.
+// What went wrong is read out and scrolled to, wherever the address pointed before.
 const wrong = document.querySelector("[data-focus]");
-if (wrong) { wrong.focus(); }
+if (wrong) {
+  if (location.hash) { history.replaceState(null, "", location.pathname + location.search); }
+  wrong.focus();
+}
 
 // Buttons that print the page.
 document.querySelectorAll("[data-print]").forEach(function (button) {
