@@ -184,6 +184,23 @@ class RefuseReplace(RefuseChange):
         return f"Refuse to replace rows of {self.table}"
 
 
+class LiftReplace(RefuseReplace):
+    """Migration step for SQLite: rows may be replaced again. For a table that is about to be remade, as LiftRefusal."""
+
+    def database_forwards(
+        self, app_label: str, schema_editor: BaseDatabaseSchemaEditor, from_state: Any, to_state: Any
+    ) -> None:
+        super().database_backwards(app_label, schema_editor, from_state, to_state)
+
+    def database_backwards(
+        self, app_label: str, schema_editor: BaseDatabaseSchemaEditor, from_state: Any, to_state: Any
+    ) -> None:
+        super().database_forwards(app_label, schema_editor, from_state, to_state)
+
+    def describe(self) -> str:
+        return f"Lift the refusal to replace rows of {self.table}"
+
+
 def same(*columns: str) -> str:
     """SQL that is true where a new row has the key of one that is held. Example: same("a", "b") compares both."""
     return "(" + " AND ".join(f"held.{column} = NEW.{column}" for column in columns) + ")"

@@ -27,6 +27,11 @@ def check_code(value: Any) -> str:
     return b32encode(sha256(canonical(value)).digest()).decode()[:LENGTH]
 
 
+def digest(value: Any) -> str:
+    """The SHA-256 of the canonical JSON."""
+    return sha256(canonical(value)).hexdigest()
+
+
 def code_as_shown(code: str) -> str:
     """In two halves, as it is printed. Example: "ABCDE-FGHIJ"."""
     return f"{code[: LENGTH // 2]}-{code[LENGTH // 2 :]}"

@@ -8,17 +8,27 @@ from dataclasses import dataclass
 from datetime import date
 from typing import Any
 
-Content = Callable[[str, date], Mapping[str, Any] | None]
+Stated = Mapping[str, Any]
+"""JSON values."""
+Asked = Callable[[str, date], Stated | None]
+"""From a subject (its id) and a day; None where the subject is gone."""
 KINDS: dict[str, "Kind"] = {}
 
 
 @dataclass(frozen=True, slots=True)
 class Kind:
-    """`content`: what such a paper would state of a subject (its id) as of a day; None where that is gone."""
+    """What a paper of this kind states of a subject as of a day, twice.
+
+    `content`: as it is printed, labels and sentences included; it goes into the check code.
+    `facts`: what that says, whatever the words, the language and the rounding for show: tokens, figures as kept, the
+    ends of ranges, clauses, days, names and numbers, digests of scans (codes.facts). Whether a printed paper is still
+    current is asked of them, so nothing that the paper states may be absent from them in substance.
+    """
 
     token: str
     words: str
-    content: Content
+    content: Asked
+    facts: Asked | None = None
 
 
 def register(kind: Kind) -> Kind:

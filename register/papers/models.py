@@ -10,7 +10,9 @@ from register.plants.things import OfThing
 class PrintedPaper(OfThing):
     """One paper of one thing of any app: `subject_type` ("joints.assembly") and `subject_id`.
 
-    `check_code` names its content; the same content on the same paper in the same units is rendered once.
+    `check_code` names its content and its facts; the same on the same paper in the same units is rendered once.
+    `facts_sha256`: the digest of its facts (register.papers.kinds); "" for what was printed before these were kept,
+    whose check code names the content alone.
     """
 
     kind = models.CharField(max_length=24)
@@ -21,6 +23,7 @@ class PrintedPaper(OfThing):
     paper = models.CharField(max_length=8)
     units = models.CharField(max_length=4)
     check_code = models.CharField(max_length=10, db_index=True)
+    facts_sha256 = models.CharField(max_length=64, blank=True, default="")
     sha256 = models.CharField(max_length=64)
     sides = models.PositiveSmallIntegerField()
     pdf = models.BinaryField()

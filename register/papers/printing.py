@@ -20,7 +20,7 @@ from register.base.pdf import ORDINARY, PAPERS, SHARED, Attached, OwnFiles, rend
 from register.languages import in_own_language
 from register.models import AuditEntry
 from register.own_units.reader import usual_units
-from register.papers.codes import canonical, check_code, code_as_shown, qr
+from register.papers.codes import canonical, check_code, code_as_shown, digest, qr
 from register.papers.kept import bytes_of
 from register.papers.kinds import Kind
 from register.papers.models import PrintedPaper
@@ -71,7 +71,12 @@ class PaperChoice:
 
 @dataclass(frozen=True, slots=True)
 class Draft:
-    """A paper before it is printed. `context` is made only where it has to be rendered."""
+    """A paper before it is printed. `context` is made only where it has to be rendered.
+
+    `check_code` names the words (`content`) and the facts together, so that one code always stands for one set of
+    facts: where a limit moves by less than the rounding for show, the words are the same and the code is another. Where
+    the words alone are others, there are two papers with the same facts, and both are current.
+    """
 
     kind: Kind
     subject: Model
@@ -89,6 +94,15 @@ class Draft:
     """Where it is always of one size, whichever paper is chosen."""
     sides: int = 1
     """What it is meant to fit on: the sizes of type are tried for that."""
+    facts: Mapping[str, Any] | None = None
+    facts_sha256: str = field(init=False)
+    check_code: str = field(init=False)
+
+    def __post_init__(self) -> None:
+        facts = "" if self.facts is None else digest(self.facts)
+        named = check_code({"content": self.content, "facts_sha256": facts}) if facts else check_code(self.content)
+        object.__setattr__(self, "facts_sha256", facts)
+        object.__setattr__(self, "check_code", named)
 
 
 @in_own_language
@@ -97,8 +111,7 @@ def printed(draft: Draft, choice: PaperChoice, by: Any, address: str) -> Printed
 
     Two who ask at once get the same bytes: whoever comes second gets those of the first.
     """
-    code = check_code(draft.content)
-    asked = {"kind": draft.kind.token, "check_code": code, "paper": choice.paper, "units": choice.units}
+    asked = {"kind": draft.kind.token, "check_code": draft.check_code, "paper": choice.paper, "units": choice.units}
     if found := PrintedPaper.everything.filter(**asked).first():
         return _again(found, draft, by)
     data, sides = rendered(draft, choice, address)
@@ -108,7 +121,7 @@ def printed(draft: Draft, choice: PaperChoice, by: Any, address: str) -> Printed
             defaults={
                 "subject_type": draft.subject._meta.label_lower, "subject_id": str(draft.subject.pk),
                 "title": draft.title[:200], "on": draft.on, "sha256": sha256(data).hexdigest(), "sides": sides,
-                "pdf": data, "made_by": by.get_full_name() or by.get_username(),
+                "pdf": data, "made_by": by.get_full_name() or by.get_username(), "facts_sha256": draft.facts_sha256,
             },
         )  # fmt: skip
         if is_new:
@@ -136,7 +149,7 @@ def for_reader(draft: Draft, choice: PaperChoice, by: Any, address: str) -> byte
     """
     if can(by, Capability.PRINT_SHEET):
         return bytes_of(printed(draft, choice, by, address))
-    asked = {"kind": draft.kind.token, "check_code": check_code(draft.content)}
+    asked = {"kind": draft.kind.token, "check_code": draft.check_code}
     found = PrintedPaper.objects.filter(**asked, paper=choice.paper, units=choice.units).first()
     return bytes_of(found) if found else rendered(draft, choice, "", with_code=False)[0]
 
@@ -144,7 +157,7 @@ def for_reader(draft: Draft, choice: PaperChoice, by: Any, address: str) -> byte
 @in_own_language
 def rendered(draft: Draft, choice: PaperChoice, address: str, with_code: bool = True) -> tuple[bytes, int]:
     """The bytes and the number of sides. Raises RefusedAddress."""
-    code = check_code(draft.content)
+    code = draft.check_code
     context = {
         "title": draft.title,
         "on": draft.on,
@@ -160,7 +173,7 @@ def rendered(draft: Draft, choice: PaperChoice, address: str, with_code: bool = 
     attached = Attached(
         f"{draft.stem}.json",
         f"What {draft.title} states, as JSON; check code {code_as_shown(code)}",
-        canonical({"check_code": code, "content": draft.content}),
+        canonical({"check_code": code, "content": draft.content, "facts_sha256": draft.facts_sha256}),
     )
     size = draft.size or PAPERS[choice.paper][1]
     size = " ".join(reversed(size.split())) if draft.landscape else size

@@ -2,7 +2,7 @@
 
 from dataclasses import dataclass
 
-from register.papers.codes import check_code
+from register.papers.codes import check_code, digest
 from register.papers.kinds import KINDS
 from register.papers.models import PrintedPaper
 from register.plants.reach import whole
@@ -37,13 +37,27 @@ def _standing(code: str) -> PaperStanding | None:
     found = PrintedPaper.objects.filter(check_code=code).defer("pdf").first()
     if found is None:
         return None
-    kind = KINDS.get(found.kind)
     day = found.on.isoformat()
-    now = kind.content(found.subject_id, found.on) if kind else None
-    if now is None:
+    said = _said_today(found)
+    if said is None:
         return PaperStanding(found.title, "Withdrawn", "What it speaks of is no longer on file. Do not use it.")
-    if check_code(now) != code:
-        # A code is that of the words too: a later version of the register may say the same in others.
+    if said == (found.facts_sha256 or code):
+        return PaperStanding(found.title, CURRENT, f"The register still says the same for {day}.")
+    if found.facts_sha256:
+        sentence = f"The register says something else today for {day}. Do not use it; print it anew."
+    else:
+        # Nothing but its words is on file of what it said: a later version may say the same in others.
         sentence = f"The register says something else today for {day}, or in other words. Do not use it; print it anew."
-        return PaperStanding(found.title, "Superseded", sentence)
-    return PaperStanding(found.title, CURRENT, f"The register still says the same for {day}.")
+    return PaperStanding(found.title, "Superseded", sentence)
+
+
+def _said_today(found: PrintedPaper) -> str | None:
+    """The digest of today's facts; of a paper without them the code of today's content; None where nothing is left."""
+    kind = KINDS.get(found.kind)
+    if kind is None:
+        return None
+    if not found.facts_sha256:
+        content = kind.content(found.subject_id, found.on)
+        return None if content is None else check_code(content)
+    facts = kind.facts(found.subject_id, found.on) if kind.facts else None
+    return None if facts is None else digest(facts)

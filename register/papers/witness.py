@@ -15,11 +15,13 @@ AT_ONCE = timedelta(minutes=1)
 FACTS = ("kind", "check_code", "paper", "units", "sha256")
 LATER_FACTS = ("title", "on", "made_by")
 """What acts of earlier versions did not note."""
+DIGEST = "facts_sha256"
+"""What no paper had that was printed by an act that does not note it: one written in later is told."""
 
 
 def facts_of(paper: PrintedPaper) -> dict[str, str]:
     """What the trail notes of a paper."""
-    return {name: str(getattr(paper, name)) for name in (*FACTS, *LATER_FACTS)}
+    return {name: str(getattr(paper, name)) for name in (*FACTS, *LATER_FACTS, DIGEST)}
 
 
 def unlike() -> Iterator[str]:
@@ -46,6 +48,7 @@ def unlike() -> Iterator[str]:
 def _printed(act: AuditEntry, paper: PrintedPaper, facts: dict[str, str]) -> bool:
     after = act.after or {}
     same = (act.subject_type, act.subject_id) == (paper.subject_type, paper.subject_id)
+    same = same and after.get(DIGEST, "") == facts[DIGEST]
     return same and all(after.get(name, facts[name]) == facts[name] for name in LATER_FACTS)
 
 
