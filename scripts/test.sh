@@ -16,7 +16,7 @@ step() { say "== $1"; shift; "$@"; }
 # `make test` asks these on both databases, `make test-postgres` every test that asks a database.
 CORE="tests/register/background tests/register/test_audit.py tests/register/test_backup.py
     tests/register/test_database_away.py tests/register/test_evidence.py tests/register/test_held_witness.py tests/register/test_firm_grades.py tests/register/test_plants.py
-    tests/register/test_plant_roles.py tests/register/test_second_factor.py tests/register/test_signing.py
+    tests/register/test_paper_facts.py tests/register/test_plant_roles.py tests/register/test_second_factor.py tests/register/test_signing.py
     tests/register/test_systems.py tests/register/test_trail.py
     tests/register/test_triggers.py tests/register/test_two_writers.py tests/register/test_upgrade.py
     tests/wps/test_frozen.py tests/wps/test_reading.py tests/wps/test_witness.py tests/wps/test_workflow.py
