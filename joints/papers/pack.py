@@ -168,7 +168,7 @@ def _scans(pack: Pack, subject: Model, place: tuple[str, ...]) -> None:
             continue
         ending = {"pdf": "pdf", "jpeg": "jpg", "png": "png"}.get(scan.kind, scan.kind)
         stem = _plain(scan.file_name.rpartition(".")[0] or scan.file_name)
-        pack.bundle.add(f"{_folder(place)}/scan-{stem}.{ending}", f"Scan: {scan.file_name}", place, data)
+        pack.bundle.add(f"{_folder(place)}/scan-{stem}.{ending}", f"Scan: {scan.file_name}", place, data, scan=True)
 
 
 def _folder(place: tuple[str, ...]) -> str:

@@ -31,6 +31,10 @@ CARD_SIZES = ("6.6pt", "6pt", "5.4pt")
 ON_CARD = ("process", "product", "weld_type", "filler_group", "f_number", "deposit_t", "parent_t", "diameter",
            "position", "aws_position", "weld_detail", "mechanisation")  # fmt: skip
 """What a card says of a range, the rest being on the certificate."""
+MANY_ON_CARD = 6
+"""From more certificates on, the front of a card lists them closer, under a smaller code."""
+BRIEFER = (("butt weld, full penetration or butt weld, partial penetration", "butt weld, full or partial penetration"),)
+"""What a card says in fewer words; what its check code answers for stays as the certificate says it."""
 SIZES = ("8pt", "7.6pt", "7.2pt")
 WHO = {
     "welder": ("Welder's", "Welder"),
@@ -158,7 +162,8 @@ def card_draft(person: Person, on: date, system: System = System.SI) -> Draft:
     valid = _valid(person, on)
 
     def context() -> dict[str, Any]:
-        return {"person": person, "valid": [(view, card_lines(view, system)) for view in valid]}
+        sides = [(view, [(label, briefly(said)) for label, said in card_lines(view, system)]) for view in valid]
+        return {"person": person, "valid": sides, "many": len(valid) > MANY_ON_CARD}
 
     stem = f"card-{slugify(person.identification) or person.pk}-{on.isoformat()}"
     look = {"style": HERE / "card.css", "size": CARD, "sizes": CARD_SIZES, "sides": 1 + len(valid)}
@@ -178,6 +183,13 @@ def card_lines(view: CertificateView, system: System = System.SI) -> list[tuple[
         (label, "; ".join(f"{allowed}{where_said(whens)}" for allowed, whens in said.items()))
         for label, said in found.items()
     ]
+
+
+def briefly(said: str) -> str:
+    """A range in the fewer words of a card."""
+    for words, fewer in BRIEFER:
+        said = said.replace(words, fewer)
+    return said
 
 
 def where_said(whens: Sequence[str]) -> str:

@@ -12,6 +12,8 @@ from io import BytesIO
 from pathlib import Path
 from typing import Any
 
+from django.utils.translation import gettext
+
 from register.papers.codes import canonical
 
 EPOCH = (1980, 1, 1, 0, 0, 0)
@@ -23,13 +25,16 @@ PICTURES = ("jpeg", "jpg", "png")
 
 @dataclass(frozen=True, slots=True)
 class Part:
-    """One file of the bundle. `place`: the headings that it stands under, from the outermost in."""
+    """One file of the bundle. `place`: the headings that it stands under, from the outermost in; `scan`: it was sent
+    in, and no room is left on its sides.
+    """
 
     name: str
     title: str
     place: tuple[str, ...]
     sha256: str
     size: int
+    scan: bool = False
 
 
 @dataclass
@@ -39,13 +44,13 @@ class Bundle:
     folder: Path
     parts: list[Part] = field(default_factory=list)
 
-    def add(self, name: str, title: str, place: tuple[str, ...], data: bytes) -> Part:
+    def add(self, name: str, title: str, place: tuple[str, ...], data: bytes, scan: bool = False) -> Part:
         """Write a part. A name that is taken gets a number; the same bytes under one heading are kept once."""
         digest = sha256(data).hexdigest()
         for part in self.parts:
             if part.sha256 == digest and part.place == place:
                 return part
-        made = Part(self._free(name), title, place, digest, len(data))
+        made = Part(self._free(name), title, place, digest, len(data), scan)
         path = self.folder / made.name
         path.parent.mkdir(parents=True, exist_ok=True)
         path.write_bytes(data)
@@ -115,21 +120,27 @@ class Bundle:
     def write_pdf(self, target: Path, cover: bytes, title: str, **more: Any) -> int:
         """One PDF: the cover, then every part, a bookmark for each and for its headings. Returns the number of sides.
 
-        The list of parts with their hashes is attached. Scans that are pictures get a side of their own.
+        The list of parts with their hashes is attached. Scans that are pictures get a side of their own. Every side
+        says where it stands in the whole, beside what the paper says of its own sides.
         """
         import pikepdf
+
+        from register.base.pdf_running import run_along
 
         with pikepdf.new() as whole:
             self._append(whole, BytesIO(cover))
             marks = [pikepdf.OutlineItem(title, 0)]
             known: dict[tuple[str, ...], Any] = {}
             at = len(whole.pages)
-            starts = []
+            starts, scans = [], set()
             for first in range(0, len(self.parts), VOLUME):
                 volume, sides = self._volume(first)
-                starts += [at + sum(sides[:before]) for before in range(len(sides))]
-                at += sum(sides)
+                for part, count in zip(self.parts[first : first + VOLUME], sides, strict=True):
+                    starts.append(at)
+                    scans |= set(range(at, at + count)) if part.scan or _is_picture(part) else set()
+                    at += count
                 self._append(whole, volume)
+            run_along(whole, running(len(whole.pages)), scans)
             for part, at in zip(self.parts, starts, strict=True):
                 siblings = marks
                 for depth in range(1, len(part.place) + 1):
@@ -178,6 +189,12 @@ class Bundle:
             picture.convert("RGB").save(out, "PDF", resolution=max(72.0, picture.width / 7.5))
         out.seek(0)
         return out
+
+
+def running(total: int) -> list[str]:
+    """What stands at the foot of each side of so many."""
+    words = {"total": total}
+    return [gettext("pack side %(side)s of %(total)s") % {"side": side, **words} for side in range(1, total + 1)]
 
 
 def _is_picture(part: Part) -> bool:

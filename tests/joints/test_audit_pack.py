@@ -1,6 +1,7 @@
 """The audit pack of a job: joint, procedure, record, person and evidence, as one PDF and as a ZIP."""
 
 import json
+import re
 import zipfile
 from datetime import date
 from hashlib import sha256
@@ -11,7 +12,7 @@ from typing import Any
 import pytest
 from django.urls import reverse
 from PIL import Image
-from pypdf import PdfReader
+from pypdf import PdfReader, PdfWriter
 
 from joints.models import Joint
 from joints.papers.pack import Pack, audit_pack, build, write
@@ -169,3 +170,27 @@ def test_only_files_made_here_are_given_out(name: str, client_of: Any, folder: P
             made.path_of(1, name)
     else:
         assert client_of("auditor").get(reverse("joints:made_file", args=[1, name])).status_code == 404
+
+
+def test_every_side_says_where_it_stands_in_the_pack_and_the_cover_names_that_number(
+    joint: Joint, coordinator: Any, folder: Path
+) -> None:
+    """A paper counts its own sides; whoever looks for side 4 of the pack finds it by the line under that."""
+    pack = packed(joint, coordinator, folder)
+    upright, turned = BytesIO(), BytesIO()
+    Image.new("RGB", (800, 600), "white").save(upright, "PNG")
+    pages = PdfWriter()
+    pages.add_blank_page(595, 842).rotate(90)
+    pages.write(turned)
+    pack.bundle.add("scan-macro.png", "Scan: macro.png", ("People",), upright.getvalue(), scan=True)
+    pack.bundle.add("scan-form.pdf", "Scan: form.pdf", ("People",), turned.getvalue(), scan=True)
+    write(pack, folder / "pack.pdf", "pdf")
+    reader = PdfReader(folder / "pack.pdf")
+    total = len(reader.pages)
+    for at, page in enumerate(reader.pages, start=1):
+        assert f"pack side {at} of {total}" in " ".join(page.extract_text().split())
+    assert re.search(rf"macro\.png\s*{total - 1}\b", reader.pages[0].extract_text())
+    assert "Pack side" in " ".join(reader.pages[0].extract_text().split())
+    picture, form = reader.pages[-2:]
+    assert float(picture.mediabox.bottom) == pytest.approx(-9 / 25.4 * 72, abs=0.01)  # nothing of the scan is covered
+    assert float(form.mediabox.right) == pytest.approx(595 + 9 / 25.4 * 72, abs=0.01)  # turned: it is seen below

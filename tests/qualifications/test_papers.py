@@ -241,3 +241,20 @@ def test_a_card_has_a_side_for_each_certificate_and_type_as_large_as_that_leaves
         for size in [float(size)]
     }
     assert 6.6 in sizes or 8.8 in sizes, sizes  # points, or CSS pixels
+
+
+@pytest.mark.parametrize("system", [System.SI, System.US])
+def test_nine_certificates_take_one_side_each_behind_the_front(system: System) -> None:
+    """The ranges of a welder to AWS D1.1 are the longest in words."""
+    one = person("Ada Krol", identification="W07", employer="Nordhalle")
+    butt = FILLET | {"weld_type": "butt_full", "deposit_t": "12", "sides": "ss_nb"}
+    for n in range(8):
+        certificate(one, number=f"W-{n}", pieces=[butt if n % 2 else FILLET], welded_on=date(2025, 6, 1))
+    aws = {"unit_system": "si", "process": "136", "contractor": "Nordhalle", "weld_type": "butt_cjp"}
+    aws |= {"product": "plate", "parent_t": "10", "aws_position": "2G", "weld_detail": "ss_mb"}
+    certificate(one, number="W-9", code="AWS D1.1:2020 welder", pieces=[aws], welded_on=date(2025, 6, 1))
+    draft = card_draft(one, ON, system)
+    assert draft.sides == 10
+    data, sides = rendered(draft, PaperChoice(units=system.value), "https://welds.example.com/sheet/{code}/")
+    assert sides == 10
+    assert "W-9, AWS D1.1:2020 welder to 2025-12-01" in words(data)
