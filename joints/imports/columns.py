@@ -126,37 +126,63 @@ class Columns:
 
 @dataclass(frozen=True, slots=True)
 class Guess:
-    """One column of a list beside the best guess; `field` is "" where nothing is near it."""
+    """One column of a list beside the best guess; `field` is "" where nothing is near it.
+
+    `taken_by`: the heading that is nearer to what this one says too, so that it was left open.
+    """
 
     index: int
     heading: str
     field: str
     unit: str
     is_sure: bool
+    taken_by: str = ""
 
 
 def columns(head: Sequence[Cell]) -> Columns:
     """The fields of a heading row by their names alone. Raises Refusal where one is missing or doubled."""
-    sure = [guess for guess in guesses(head) if guess.is_sure]
-    feet = [guess.heading for guess in sure if guess.field in LENGTHS and FEET & _units(guess.heading)]
+    headings = written_headings(head)
+    sure = _sure(headings)
+    feet = [headings[i] for i, name in sure.items() if name in LENGTHS and FEET & _units(headings[i])]
     if feet:
         raise Refusal(
             gettext("The column “%(feet)s” is in feet; sizes are read in mm or in inches. Convert it first.")
             % {"feet": feet[0]}
         )
-    return named(head, {g.index: g.field for g in sure}, {g.index for g in sure if g.unit == INCH})
+    return named(head, sure, {i for i in sure if _in_inches(headings[i])})
 
 
 def guesses(head: Sequence[Cell]) -> list[Guess]:
-    """What each column may be: by its name, else by the nearest name that no other column has."""
+    """What each column may be; of several that say the same only the nearest is guessed, the others are left open.
+
+    Example: of "No", "Seam" and "Joint number" the last is guessed to be the joint number.
+    """
     headings = written_headings(head)
-    sure = {i: _INDEX[plain(h)] for i, h in enumerate(headings) if h and plain(h) in _INDEX}
+    sure = _sure(headings)
+    near = {i: _INDEX.get(near_headings(h), "") if h and i not in sure else "" for i, h in enumerate(headings)}
+    said = {i: sure.get(i) or name for i, name in near.items()}
+    nearest: dict[str, int] = {}
+    for index in sorted(said, key=lambda i: (i not in sure, _distance(headings[i], said[i]), i)):
+        nearest.setdefault(said[index], index)
     found = []
     for index, heading in enumerate(headings):
-        near = _INDEX.get(near_headings(heading), "") if heading else ""
-        guess = sure.get(index, "" if near in sure.values() else near)
-        found.append(Guess(index, heading, guess, INCH if _in_inches(heading) else "mm", index in sure))
+        name = said[index]
+        stands = bool(name) and nearest[name] == index
+        other = "" if stands or not name else headings[nearest[name]]
+        unit = INCH if _in_inches(heading) else "mm"
+        found.append(Guess(index, heading, name if stands else "", unit, stands and index in sure, other))
     return found
+
+
+def _sure(headings: Sequence[str]) -> dict[int, str]:
+    """The columns whose heading is one that is known, each with its field."""
+    return {i: _INDEX[plain(h)] for i, h in enumerate(headings) if h and plain(h) in _INDEX}
+
+
+def _distance(heading: str, name: str) -> int:
+    """How far a heading is from the one that our lists write; headings that we do not know stand last."""
+    known = [plain(one) for one in (TITLES.get(name, ""), *HEADINGS.get(name, ()))]
+    return known.index(plain(heading)) if plain(heading) in known else len(known)
 
 
 def named(head: Sequence[Cell], fields: Mapping[int, str], inches: Collection[int] = ()) -> Columns:

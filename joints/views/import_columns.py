@@ -31,6 +31,8 @@ class Line:
     field: str
     is_inches: bool
     is_guess: bool
+    open_beside: str
+    """The column that is guessed to be what this one says too; "" where none is."""
 
 
 def _asked(name: str, title: str) -> str:
@@ -106,11 +108,13 @@ def _lines(table: Table, said: Any) -> list[Line]:
         samples = list(dict.fromkeys(cell for cell in cells if cell))[:SAMPLES]
         if not guess.heading and not samples:
             continue
-        field, unit = guess.field, guess.unit
+        field, unit, beside = guess.field, guess.unit, guess.taken_by
         if said is not None:
             fields, units = said
             field, unit = fields.get(guess.index, ""), units.get(guess.index, "mm")
+            beside = ""
         shown = guess.heading or gettext("(no heading, column %(number)s)") % {"number": guess.index + 1}
         unsure = said is None and bool(field) and not guess.is_sure
-        found.append(Line(guess.index, shown, " · ".join(s[:30] for s in samples), field, unit == INCH, unsure))
+        first = " · ".join(s[:30] for s in samples)
+        found.append(Line(guess.index, shown, first, field, unit == INCH, unsure, beside))
     return found

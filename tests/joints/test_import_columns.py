@@ -4,6 +4,7 @@ import pytest
 from django.core.files.uploadedfile import SimpleUploadedFile
 from django.urls import reverse
 
+from joints.imports.columns import guesses
 from joints.models import ImportBatch, Joint, ListSender, SenderColumns
 from tests.joints.makers import make_job
 
@@ -77,6 +78,35 @@ def test_the_best_guess_stands_beside_each_heading(page) -> None:
     shown = text(page.get(naming.url))
     assert '<option value="weld_type" selected>' in shown and "best guess" in shown
     assert '<option value="t1_mm" selected data-size>' in shown and '<option value="in" selected>' in shown
+
+
+@pytest.mark.parametrize(
+    ("head", "expected"),
+    [
+        (("No", "Seam", "Joint number"), ["", "", "number"]),
+        (("Seam", "No"), ["number", ""]),
+        (("Weld tpye", "Weld type"), ["", "weld_type"]),
+        (("Weld tpye", "Wled type"), ["weld_type", ""]),
+        (("Throat", "Throat a", "Colour"), ["", "throat_mm", ""]),
+    ],
+)
+def test_only_one_column_is_guessed_to_be_a_field(head: tuple[str, ...], expected: list[str]) -> None:
+    found = guesses(head)
+    assert [guess.field for guess in found] == expected
+    standing = next(guess.heading for guess in found if guess.field)
+    assert [guess.taken_by for guess in found] == [
+        standing if not guess.field and guess.heading != "Colour" else "" for guess in found
+    ]
+
+
+def test_a_column_left_open_says_which_one_stands(page) -> None:
+    naming = send(page, b"No;Assembly;Seam;Joint number;Weld type;Thickness 1\n1;B1;7;1;fillet;12")
+    shown = text(page.get(naming.url))
+    assert shown.count('<option value="number" selected>') == 1
+    assert shown.count("left open: may say the same as “Joint number”") == 2
+    named = {"column-1": "assembly", "column-3": "number", "column-4": "weld_type", "column-5": "t1_mm"}
+    assert page.post(naming.url, named).status_code == 302
+    assert ImportBatch.objects.get().rows[0]["values"]["number"] == "1"
 
 
 def test_a_batch_whose_columns_are_not_named_is_not_taken_in(page) -> None:
