@@ -19,7 +19,7 @@ from joints.bulk_rows import Demand, Gates, RecordKey, Rows, Windows, record_key
 from joints.demands import PhaseDemand, Requirements
 from joints.gates import Gate, record_facts
 from joints.merge import owned_by, welded
-from joints.requirements import record_gate
+from joints.requirements import could_count, record_gate
 from qualifications.offers import CertificateOffer
 from wps.offers import ProcedureOffer, RecordOffer
 
@@ -69,10 +69,7 @@ class MaskJudge:
         self._ranges = Windows.limits(procedures, self.rows.runs)
         self.coder = Coder(self.people.slots.joined([*self._ranges.limits, *self.rows.limits.limits]))
         self._windows: dict[frozenset[str], Windows] = {}
-        self._serving: dict[str, int] = {}
-        for last, offer in zip(self.rows.runs.lasts, procedures, strict=True):
-            for phase in offer.serves:
-                self._serving[phase] = self._serving.get(phase, 0) | 1 << last
+        self._serving: dict[tuple[str, str], int] = {}
         self._fills: dict[Hashable, _Fills] = {}
 
     def gates_of(self, asked: Requirements, demand: Demand, phase: str) -> dict[RecordKey, Gate | None]:
@@ -93,9 +90,14 @@ class MaskJudge:
 
         return [(facts(record), record) for record in self._records.values()]
 
-    def serving(self, phase: str) -> int:
-        """The procedures that serve a phase, each by the bit of its last row."""
-        return self._serving.get(phase, 0)
+    def serving(self, asked: Question) -> int:
+        """The procedures for a phase that could count for the job, each by the bit of its last row."""
+        phase, code = key = asked.phase.phase, asked.requirements.procedure_code
+        if key not in self._serving:
+            rows = zip(self.rows.runs.lasts, self.procedures, strict=True)
+            able = (1 << last for last, one in rows if phase in one.serves and could_count(one, code))
+            self._serving[key] = any_of(able)
+        return self._serving[key]
 
     def said(self, asked: Question) -> list[Said]:
         """What everything says to each process of the phase."""
@@ -112,7 +114,7 @@ class MaskJudge:
 
     def covering(self, asked: Question, said: Sequence[Said]) -> int:
         """The procedures that cover the phase, each by the bit of its last row."""
-        inside = self.serving(asked.phase.phase)
+        inside = self.serving(asked)
         for one in said:
             inside &= ~one.window.bad & one.window.speaks
         for one in said:
@@ -199,7 +201,7 @@ class MaskJudge:
 
     def nearest(self, asked: Question, said: Sequence[Said]) -> tuple[int, Outcome] | None:
         """The procedure that comes nearest, by its bit, and its answer, where none covers; None where none serves."""
-        serving, any_of_run = self.serving(asked.phase.phase), self.rows.runs.any
+        serving, any_of_run = self.serving(asked), self.rows.runs.any
         if not serving:
             return None
         windows = merged(found for one in said for found in one.window.failing)

@@ -20,7 +20,7 @@ from joints.merge import owned_by, welded
 from joints.misses import Misses
 from joints.people import covering
 from joints.procedures import covering_and_nearest, procedure_answer
-from joints.requirements import joined
+from joints.requirements import could_count, joined
 from joints.sentences import joint_sentence, phase_sentence
 from qualifications.offers import CertificateOffer
 from wps.offers import ProcedureOffer
@@ -51,7 +51,7 @@ def phase_answer(
 ) -> PhaseAnswer:
     """The answer to one phase."""
     asked, on = joint.requirements, judge.on
-    serving = [offer for offer in procedures if phase.phase in offer.serves]
+    serving = _serving(procedures, phase, asked)
     chosen, found = covering_and_nearest(serving, phase, asked, judge)
     answers = tuple(found[index] for index in chosen)
     people, miss = _people(phase, asked, [serving[index] for index in chosen], certificates, judge)
@@ -67,7 +67,9 @@ def phase_answer(
         notes=phase.notes,
         reasons=_reasons(answers, people, miss, place),
         serving=len(serving),
-        say=lambda: phase_sentence(phase.phase, answers, people, miss, place and place.explain(), on),
+        say=lambda: phase_sentence(
+            phase.phase, answers, people, miss, place and place.explain(), on, asked.procedure_code
+        ),
     )
 
 
@@ -76,9 +78,14 @@ def ranked_procedures(
 ) -> tuple[ProcedureAnswer, ...]:
     """Every procedure that serves the phase, nearest first."""
     judge = Judge(on, settings)
-    serving = [offer for offer in procedures if phase.phase in offer.serves]
+    serving = _serving(procedures, phase, joint.requirements)
     answers = [procedure_answer(offer, phase, joint.requirements, judge) for offer in serving]
     return tuple(sorted(answers, key=lambda answer: answer.misses.key))
+
+
+def _serving(procedures: Sequence[ProcedureOffer], phase: PhaseDemand, asked: Requirements) -> list[ProcedureOffer]:
+    """The procedures for this phase that could count for the job at all; no other is named as the nearest."""
+    return [one for one in procedures if phase.phase in one.serves and could_count(one, asked.procedure_code)]
 
 
 def _people(

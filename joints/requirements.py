@@ -15,11 +15,22 @@ from codes.verdict import Verdict
 from joints.demands import Requirements
 from joints.gates import Gate, record_gates
 from joints.systems import key_of, system_of
-from wps.offers import RecordOffer
+from wps.offers import ProcedureOffer, RecordOffer
 
-__all__ = ["joined", "key_of", "record_gate", "system_of"]
+__all__ = ["could_count", "joined", "key_of", "record_gate", "system_of"]
 
 CONTRACT = Clause("Job", "code and edition that the contract names", Mark.OWN)
+
+
+def could_count(offer: ProcedureOffer, code: str) -> bool:
+    """Whether a procedure could ever serve a job to this code: it, or a record of it, is to the same edition.
+
+    One that states no code is not ruled out. Example: a procedure to ISO 15614-1 is none for a job to AWS D1.1.
+    """
+    if not code:
+        return True
+    codes = {offer.code, *(one.code for record in offer.records for one in record.each)}
+    return "" in codes or key_of(code) in {key_of(one) for one in codes}
 
 
 def record_gate(

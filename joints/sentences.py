@@ -38,9 +38,13 @@ def phase_sentence(
     miss: CertificateAnswer | None,
     place: Verdict | None,
     on: date,
+    code: str = "",
 ) -> str:
-    """The answer to one phase. Example: "Covered by WPS 014 rev C; 3 people may weld it on 25 Nov 2026."."""
-    said = [_procedure_part(phase, procedures, on)]
+    """The answer to one phase. Example: "Covered by WPS 014 rev C; 3 people may weld it on 25 Nov 2026.".
+
+    `code`: what the job asks of procedures, "" where it names none.
+    """
+    said = [_procedure_part(phase, procedures, on, code)]
     if place is not None and place.outcome is not Outcome.COVERED:
         said.append((place.outcome, _refused(place, f"{place.label} allows")))
     if not people:
@@ -60,9 +64,10 @@ def _labels(procedures: Sequence[ProcedureAnswer]) -> list[str]:
     return [p.label for p in procedures if p.outcome is Outcome.COVERED]
 
 
-def _procedure_part(phase: str, procedures: Sequence[ProcedureAnswer], on: date) -> tuple[Outcome, str]:
+def _procedure_part(phase: str, procedures: Sequence[ProcedureAnswer], on: date, code: str) -> tuple[Outcome, str]:
     if not procedures:
-        return Outcome.OUTSIDE, f"Outside: no procedure approved on {day(on)} serves {phase} welding."
+        what = f"procedure to {code}" if code else "procedure"
+        return Outcome.OUTSIDE, f"Outside: no {what} approved on {day(on)} serves {phase} welding."
     first = procedures[0]
     if first.outcome is Outcome.COVERED:
         return Outcome.COVERED, ""

@@ -1,5 +1,6 @@
 """The answer to one joint: covered, outside or not stated, by procedure and by person, for both phases."""
 
+from dataclasses import replace
 from datetime import date
 from decimal import Decimal as D
 
@@ -11,6 +12,7 @@ from codes.verdict import Outcome
 from joints.coverage import answer, ranked_procedures
 from joints.demands import Place
 from tests.joints.makers import (
+    CODE,
     ON,
     RANGE,
     certificate,
@@ -22,6 +24,7 @@ from tests.joints.makers import (
     validity,
     within,
 )
+from wps.offers import ProcedureOffer
 
 
 def outcome(joint=None, procedures=None, certificates=None, on: date = ON) -> Outcome:
@@ -119,8 +122,35 @@ def test_the_tacks_count_as_much_as_the_final_weld() -> None:
 def test_no_procedure_that_serves_the_phase() -> None:
     found = ask(procedures=(procedure(serves=("final",)),))
     assert found.outcome is Outcome.OUTSIDE
-    assert "no procedure approved on 25 Nov 2026 serves tack welding" in found.sentence
+    assert "no procedure to ISO 15614-1:2017 approved on 25 Nov 2026 serves tack welding" in found.sentence
     assert "procedure:none approved" in found.reasons
+    found = ask(joint_demand(code=""), procedures=(procedure(serves=("final",)),))
+    assert "no procedure approved on 25 Nov 2026 serves tack welding" in found.sentence
+
+
+def to_code(label: str, code: str, pk: int) -> ProcedureOffer:
+    return replace(procedure(label, record(f"R{pk}", code=code), pk=pk), code=code)
+
+
+def test_a_procedure_to_another_code_is_never_named_the_nearest() -> None:
+    """Common practice: a contract to AWS D1.1 takes no procedure qualified to ISO 15614-1, and the reverse."""
+    iso, aws = to_code("WPS 1", CODE, 1), to_code("WPS 2", "AWS D1.1:2020", 2)
+    thick = joint_demand(demand(parent_t=D(32), position="PF"), code="AWS D1.1/D1.1M:2020")
+    found = ask(thick, (iso, aws))
+    assert [one.label for one in found.final.procedures] == ["WPS 2"] and found.final.serving == 1
+    assert [one.label for one in ranked_procedures(thick.final, thick, (iso, aws), ON, {})] == ["WPS 2"]
+    alone = ask(thick, (iso,))
+    assert alone.sentence == (
+        "Outside: no procedure to AWS D1.1/D1.1M:2020 approved on 25 Nov 2026 serves final welding."
+    )
+    assert alone.reasons[0] == "procedure:none approved"
+
+
+def test_a_procedure_with_a_record_of_the_code_or_without_a_code_is_still_asked() -> None:
+    both = replace(procedure("WPS 3", record("R3", code="AWS D1.1:2020")), code=CODE)
+    assert ask(joint_demand(code="AWS D1.1:2020"), (both,)).final.serving == 1
+    assert ask(joint_demand(code="AWS D1.1:2020"), (to_code("WPS 4", "", 4),)).final.serving == 1
+    assert ask(joint_demand(code="AWS D1.1:2015"), (to_code("WPS 5", "AWS D1.1:2020", 5),)).final.serving == 0
 
 
 def test_each_of_two_phases_names_its_own_procedure_and_people() -> None:
@@ -198,8 +228,6 @@ def test_a_record_serves_its_level_and_lower(level: int, expected: Outcome) -> N
 
 
 def test_a_procedure_without_records_covers_nothing() -> None:
-    from dataclasses import replace
-
     bare = replace(procedure(), records=())
     found = ask(procedures=(bare,))
     assert found.outcome is Outcome.OUTSIDE
@@ -207,8 +235,6 @@ def test_a_procedure_without_records_covers_nothing() -> None:
 
 
 def test_a_record_without_ranges_covers_nothing() -> None:
-    from dataclasses import replace
-
     silent = replace(record(), sets=(), problem="withdrawn")
     assert outcome(procedures=(procedure("WPS 1 rev A", silent),)) is Outcome.NOT_STATED
 
@@ -234,8 +260,6 @@ def test_several_processes_need_every_process_and_one_person_for_all() -> None:
     each = (certificate("Ada", tig, pk=1), certificate("Bo", mag, pk=2))
     assert outcome(joint, (two,), each) is Outcome.OUTSIDE
     assert "no one person" in ask(joint, (two,), each).sentence
-    from dataclasses import replace
-
     one = (replace(each[0], person_id=2), each[1])
     assert outcome(joint, (two,), one) is Outcome.COVERED
     only_mag = procedure("WPS 9 rev A", record("W2", limits("W2")), window={"process": ("141", "135")})
