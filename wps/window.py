@@ -13,6 +13,7 @@ from codes.variables import unit_of
 from wps.heat import ARC_ENERGY, measure_by
 from wps.models import ProcedureRevision, ProcedureRun
 from wps.runs import processes_of, run_values
+from wps.steel_pairs import pairs_words
 from wps.us_window import in_terms_of, iso_limits
 
 NEVER_IN_WINDOW = frozenset({"on", "phase", "standard", "role", "unit", "unit_system"})
@@ -138,7 +139,7 @@ class SteelsWithin:
         return None
 
     def __str__(self) -> str:
-        return " or ".join(str(pair) for pair in self.pairs)
+        return pairs_words(self.pairs)
 
 
 def _fits(asked: Steel, stated: Steel) -> bool:

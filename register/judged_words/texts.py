@@ -28,7 +28,8 @@ JUDGES = (
     "qualifications/sheets.py", "qualifications/standing.py", "qualifications/tables.py",
     "qualifications/timeline.py", "wps/acceptance.py", "wps/changes.py", "wps/combined.py", "wps/completeness.py",
     "wps/cooling_check.py", "wps/judgement.py", "wps/limits_view.py", "wps/offers.py", "wps/preheat_check.py",
-    "wps/preparation.py", "wps/sheets.py", "wps/symbol/*.py", "wps/tables.py", "wps/us_window.py", "wps/window.py",
+    "wps/preparation.py", "wps/sheets.py", "wps/steel_pairs.py",
+    "wps/symbol/*.py", "wps/tables.py", "wps/us_window.py", "wps/window.py",
     "wps/words.py",
 )  # fmt: skip
 """Their texts are evidence too, so that they are kept and compared in English."""

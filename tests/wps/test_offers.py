@@ -123,6 +123,37 @@ def test_a_main_group_holds_its_sub_groups_and_a_grade_only_itself() -> None:
     assert not named.admits(SteelPair(S355, S355))
 
 
+G11, G21, A36 = Steel("1.1", Decimal(275)), Steel("2.1", Decimal(460)), Steel(grade="A36")
+
+
+@pytest.mark.parametrize(
+    ("pairs", "words"),
+    [
+        (
+            [(G11, G11), (S355, S355), (G11, S355)],
+            "group 1.1 up to 275 MPa and group 1.2 up to 355 MPa, in any pairing",
+        ),
+        (
+            [(S355, G11), (S355, S355), (G11, G11)],
+            "group 1.2 up to 355 MPa and group 1.1 up to 275 MPa, in any pairing",
+        ),
+        ([(G11, G11), (G11, S355)], "group 1.1 up to 275 MPa on both sides; group 1.1 with group 1.2 up to 355 MPa"),
+        (
+            [(G11, G11), (S355, S355), (G11, S355), (G21, G21), (G21, S355)],
+            "group 1.1 up to 275 MPa, group 1.2 up to 355 MPa and group 2.1 up to 460 MPa, each with itself; "
+            "group 1.1 with group 1.2; group 2.1 with group 1.2",
+        ),
+        ([(S355, Steel("1.2", Decimal(275)))], "group 1.2 up to 355 MPa with group 1.2 up to 275 MPa"),
+        ([(A36, A36)], "A36 on both sides"),
+        ([(A36, A36), (A36, Steel(grade="A992")), (Steel(grade="A992"),) * 2], "A36 and A992, in any pairing"),
+        ([(Steel("1.2", Decimal(355), "S355J2"),) * 2], "group 1.2 up to 355 MPa (S355J2) on both sides"),
+        ([(Steel("P-1 Gr 1"),) * 2], "P-1 Gr 1 on both sides"),
+    ],
+)
+def test_pairs_of_steels_in_words(pairs: list[tuple[Steel, Steel]], words: str) -> None:
+    assert str(SteelsWithin(tuple(SteelPair(*pair) for pair in pairs))) == words
+
+
 @pytest.mark.parametrize(
     ("stated", "asked", "fits"),
     [
