@@ -1,4 +1,8 @@
-"""Lists taken away as CSV or XLSX. No cell can run as a formula in the program that opens it."""
+"""Lists taken away as CSV or XLSX. No cell can run as a formula in the program that opens it.
+
+Heads and values are in the register's own language, whoever takes the file: it is laid beside others, read by
+programs and sent in again, and half a file in another language would be neither.
+"""
 
 import csv
 import io
@@ -7,8 +11,10 @@ from datetime import date, datetime
 from decimal import Decimal
 from typing import Any
 
+from django.conf import settings
 from django.http import HttpResponse, StreamingHttpResponse
 from django.http.response import HttpResponseBase
+from django.utils.translation import override
 
 FORMULA_STARTS = ("=", "+", "-", "@", "\t", "\r")
 XLSX_ROWS = 20_000
@@ -30,6 +36,18 @@ def safe_cell(value: Any) -> Any:
     return f"'{text}" if text.startswith(FORMULA_STARTS) else text
 
 
+def plain_rows(rows: Iterable[Iterable[Any]]) -> Iterator[list[Any]]:
+    """The rows as they go into a file, each made in the register's own language while it is asked for."""
+    each = iter(rows)
+    while True:
+        with override(settings.LANGUAGE_CODE):
+            row = next(each, None)
+            found = None if row is None else [safe_cell(value) for value in row]
+        if found is None:
+            return
+        yield found
+
+
 def csv_response(rows: Iterable[Iterable[Any]], name: str) -> HttpResponseBase:
     """Rows as a CSV file, sent while they are read. UTF-8 with a byte-order mark, so that spreadsheets read umlauts."""
     response = StreamingHttpResponse(_csv_lines(rows), content_type="text/csv; charset=utf-8")
@@ -46,7 +64,7 @@ def xlsx_response(rows: Iterable[Iterable[Any]], name: str) -> HttpResponseBase:
     with xlsxwriter.Workbook(file, options) as book:
         sheet = book.add_worksheet("List")
         day, bold = book.add_format({"num_format": "yyyy-mm-dd"}), book.add_format({"bold": True})
-        for at, row in enumerate(rows):
+        for at, row in enumerate(plain_rows(rows)):
             if at > XLSX_ROWS:
                 raise ValueError(
                     f"more than {XLSX_ROWS:,} rows do not go into a spreadsheet here: narrow the list down, or take CSV"
@@ -67,13 +85,12 @@ class _Echo:
 def _csv_lines(rows: Iterable[Iterable[Any]]) -> Iterator[str]:
     yield "\ufeff"
     writer = csv.writer(_Echo())
-    for row in rows:
-        yield writer.writerow([safe_cell(value) for value in row])
+    for row in plain_rows(rows):
+        yield writer.writerow(row)
 
 
 def _write(sheet: Any, at: int, row: Iterable[Any], day: Any, head: Any) -> None:
-    for column, value in enumerate(row):
-        safe = safe_cell(value)
+    for column, safe in enumerate(row):
         if isinstance(safe, datetime | date):
             sheet.write_datetime(at, column, safe, day)
         elif isinstance(safe, str):

@@ -1,10 +1,13 @@
 """Files that are taken away: nothing in them runs as a formula, and numbers stay numbers."""
 
 import io
+from collections.abc import Iterator
 from datetime import date
 from decimal import Decimal
+from typing import Any
 
 import pytest
+from django.utils.translation import get_language, gettext, gettext_lazy, override
 from python_calamine import CalamineWorkbook
 
 from register.base import exports
@@ -43,3 +46,22 @@ def test_xlsx_stops_at_its_limit(monkeypatch: pytest.MonkeyPatch) -> None:
     xlsx_response([["head"], ["1"], ["2"]], "list")
     with pytest.raises(ValueError, match="take CSV"):
         xlsx_response([["head"], ["1"], ["2"], ["3"]], "list")
+
+
+def _said_when_asked() -> Iterator[list[object]]:
+    yield [gettext_lazy("Monday"), "n"]
+    yield [gettext("Tuesday"), Decimal(1)]
+
+
+@pytest.mark.parametrize("make", [csv_response, xlsx_response])
+def test_heads_and_values_are_in_the_registers_own_language(make: Any) -> None:
+    """Django's own German catalogue has the names of the days."""
+    with override("de"):
+        assert gettext("Monday") == "Montag"
+        answer = make(_said_when_asked(), "days")
+        data = b"".join(answer.streaming_content) if answer.streaming else answer.content
+        assert get_language() == "de"
+    if make is xlsx_response:
+        rows = CalamineWorkbook.from_filelike(io.BytesIO(data)).get_sheet_by_index(0).to_python()
+        data = str(rows).encode()
+    assert b"Monday" in data and b"Tuesday" in data
