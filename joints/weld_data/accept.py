@@ -16,6 +16,9 @@ from joints.weld_data.words import field_words
 from register.audit import record_act
 from register.trail.sealing import gathered, keep_rows
 
+Field = tuple[int, str]
+"""A joint by its key, and the name of a field."""
+
 
 class NotTaken(ValueError):
     """Nothing was taken over; the message says why and what to do."""
@@ -31,28 +34,56 @@ def accept(job: Job, keys: Collection[str], by: Any) -> int:
         return _write(job, _chosen(job, keys), by)
 
 
-def accept_rule(job: Job, rule: str, by: Any) -> int:
-    """Take over all that one rule proposes; of several proposals for one field the first. Raises NotTaken."""
+def accept_rule(job: Job, rule: str, by: Any) -> tuple[int, list[Joint]]:
+    """Take over all that one rule proposes; how many fields changed, and the joints that were left for somebody to
+    choose, because two proposals differ over one of their fields. Raises NotTaken where nothing is left.
+    """
     if rule not in RULES:
         raise NotTaken(gettext("There is no rule %(rule)s; nothing was changed.") % {"rule": rule})
     with transaction.atomic(), gathered():
         _locked(job)
-        taken = first_of_each(one for one in check_job(job) if one.finding.rule == rule)
+        found = list(check_job(job))
+        disputed = disputed_fields(found)
+        own = [one for one in found if one.finding.rule == rule]
+        taken, left = undisputed(own, disputed), disputed_joints(own, disputed)
+        if not taken and left:
+            raise NotTaken(
+                gettext(
+                    "Two proposals differ for each joint of this kind. Tick the one that is right; nothing was changed."
+                )
+            )
         if not taken:
             raise NotTaken(gettext("Nothing of this kind is left to take over."))
-        return _write(job, taken, by)
+        return _write(job, taken, by), left
 
 
-def first_of_each(found: Iterable[Found]) -> list[Found]:
-    """The findings that propose something; of several for one field of one joint the first."""
-    taken: list[Found] = []
-    fields: set[tuple[int, str]] = set()
+def disputed_fields(found: Iterable[Found]) -> frozenset[Field]:
+    """The fields for which two proposals differ, whatever their rules: nobody but a person chooses between them."""
+    proposed: dict[Field, set[str]] = {}
     for one in found:
-        own = {(one.joint.pk, change.field) for change in one.finding.changes}
-        if own and not own & fields:
-            taken.append(one)
-            fields |= own
-    return taken
+        for change in one.finding.changes:
+            proposed.setdefault((one.joint.pk, change.field), set()).add(change.after)
+    return frozenset(field for field, ways in proposed.items() if len(ways) > 1)
+
+
+def is_disputed(one: Found, disputed: Collection[Field]) -> bool:
+    """Whether a finding proposes something for such a field."""
+    return any((one.joint.pk, change.field) in disputed for change in one.finding.changes)
+
+
+def undisputed(found: Iterable[Found], disputed: Collection[Field]) -> list[Found]:
+    """The findings that can be taken over without a choice; of those that propose the very same the first."""
+    taken: dict[Field, Found] = {}
+    for one in found:
+        fields = [(one.joint.pk, change.field) for change in one.finding.changes]
+        if fields and not is_disputed(one, disputed) and not any(field in taken for field in fields):
+            taken |= dict.fromkeys(fields, one)
+    return list({id(one): one for one in taken.values()}.values())
+
+
+def disputed_joints(found: Iterable[Found], disputed: Collection[Field]) -> list[Joint]:
+    """The joints of the findings that need a choice, each once."""
+    return list({one.joint.pk: one.joint for one in found if is_disputed(one, disputed)}.values())
 
 
 def _locked(job: Job) -> None:

@@ -1,6 +1,6 @@
 """The page of a job's weld data: taken over singly, by kind or not at all, and the file for the detailer."""
 
-from collections.abc import Sequence
+from collections.abc import Collection, Sequence
 from dataclasses import dataclass
 from typing import Any
 
@@ -11,8 +11,17 @@ from django.http import HttpRequest, HttpResponse, HttpResponseRedirect
 from django.http.response import HttpResponseBase
 from django.utils.translation import gettext
 
-from joints.models import Job
-from joints.weld_data.accept import NotTaken, accept, accept_rule, first_of_each
+from joints.models import Job, Joint
+from joints.weld_data.accept import (
+    Field,
+    NotTaken,
+    accept,
+    accept_rule,
+    disputed_fields,
+    disputed_joints,
+    is_disputed,
+    undisputed,
+)
 from joints.weld_data.check import Found, by_rule, check_job
 from joints.weld_data.paper import changes_pdf
 from joints.weld_data.registry import Rule
@@ -25,16 +34,24 @@ from register.roles import Capability
 
 SHOWN = 50
 """Lines that the page shows of one kind."""
+NAMED = 12
+"""Joints that a message names."""
 
 
 @dataclass(frozen=True, slots=True)
 class Group:
-    """What one rule found, as the page shows it; `proposals`: how many can be taken over together."""
+    """What one rule found, as the page shows it, each line with whether it needs a choice between two proposals.
+
+    `proposals`: how many can be taken over together; `disputed`: how many joints are left then; `offers`: whether a
+    line can be ticked at all.
+    """
 
     rule: Rule
-    shown: Sequence[Found]
+    shown: Sequence[tuple[Found, bool]]
     count: int
     proposals: int
+    disputed: int
+    offers: bool
     questions: int
 
     @property
@@ -78,9 +95,10 @@ class WeldData(DetailPage):
         """Take over what is ticked, or all of one kind."""
         self.object = self.get_object()
         rule = request.POST.get("rule", "")
+        left: Sequence[Joint] = ()
         try:
             if rule:
-                fields = accept_rule(self.object, rule, request.user)
+                fields, left = accept_rule(self.object, rule, request.user)
             else:
                 fields = accept(self.object, request.POST.getlist("key"), request.user)
         except NotTaken as refusal:
@@ -91,11 +109,15 @@ class WeldData(DetailPage):
             request,
             gettext("%(fields)s %(said)s changed, each kept with its reason.") % {"fields": fields, "said": said},
         )
+        if left:
+            messages.warning(request, _left_words(left))
         return HttpResponseRedirect(request.path)
 
     def get_context_data(self, **kwargs: Any) -> dict[str, Any]:
-        groups = [_group(rule, found) for rule, found in by_rule(check_job(self.object))]
-        proposals = sum(group.proposals for group in groups)
+        every = list(check_job(self.object))
+        disputed = disputed_fields(every)
+        groups = [_group(rule, found, disputed) for rule, found in by_rule(every)]
+        proposals = sum(group.proposals + group.disputed for group in groups)
         questions = sum(group.questions for group in groups)
         return super().get_context_data(
             groups=groups,
@@ -108,9 +130,27 @@ class WeldData(DetailPage):
         )
 
 
-def _group(rule: Rule, found: Sequence[Found]) -> Group:
+def _group(rule: Rule, found: Sequence[Found], disputed: Collection[Field]) -> Group:
     questions = sum(one.finding.asks for one in found)
-    return Group(rule, found[:SHOWN], len(found), len(first_of_each(found)), questions)
+    return Group(
+        rule=rule,
+        shown=[(one, is_disputed(one, disputed)) for one in found[:SHOWN]],
+        count=len(found),
+        proposals=len(undisputed(found, disputed)),
+        disputed=len(disputed_joints(found, disputed)),
+        offers=questions < len(found),
+        questions=questions,
+    )
+
+
+def _left_words(left: Sequence[Joint]) -> str:
+    """Which joints were left, by name as far as a line holds them."""
+    joints = ", ".join(f"{joint.assembly.mark} / {joint.number}" for joint in left[:NAMED])
+    if len(left) > NAMED:
+        joints = gettext("%(joints)s and %(more)s more") % {"joints": joints, "more": len(left) - NAMED}
+    return gettext("Left as they are, since two proposals differ for them: %(joints)s. Tick one of each.") % {
+        "joints": joints
+    }
 
 
 def _sentence(proposals: int, questions: int) -> str:

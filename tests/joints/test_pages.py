@@ -75,7 +75,7 @@ def test_a_job_counts_by_assembly_and_reason(page) -> None:
     make_joint(mark="B2")
     found = text(page.get(joint.assembly.job.get_absolute_url()))
     assert "0 of 2 joints are covered" in found
-    assert "No procedure: none approved for the phase: 2" in found
+    assert "No procedure: none approved for the phase (2 joints)" in found
     reasons = text(page.get(reverse("joints:job_coverage", args=[joint.assembly.job_id])))
     assert "2 joints" in reasons
     assert "B1 / 1" in reasons and "B2 / 1" in reasons

@@ -2,6 +2,7 @@
 
 import csv
 import io
+from dataclasses import replace
 from decimal import Decimal as D
 from typing import Any
 
@@ -12,8 +13,9 @@ from django.urls import reverse
 from codes.units import System
 from joints.models import Job, Joint, WeldDataChange
 from joints.templatetags.weld_data import as_stated
-from joints.weld_data.accept import NotTaken, accept, accept_rule
+from joints.weld_data.accept import NotTaken, accept, accept_rule, disputed_fields, disputed_joints, undisputed
 from joints.weld_data.check import Found, check_job
+from joints.weld_data.finding import PRACTICE, Change, Finding
 from joints.weld_data.report import HEADS, report_rows
 from register.audit import acts_on
 from tests.joints.makers import make_job, make_joint
@@ -64,14 +66,45 @@ def test_two_fields_of_one_proposal_are_changed_together(job: Job, coordinator: 
     assert (joint.throat_mm, joint.leg_mm) == (None, 12)
 
 
-def test_a_whole_kind_is_taken_over_with_the_first_of_several_proposals(job: Job, coordinator: Any) -> None:
-    assert accept_rule(job, "throat_under_three", coordinator) == 2
-    assert accept_rule(job, "leg_entered_as_throat", coordinator) == 2
-    assert Joint.objects.get(number="3").leg_mm == 12
+def test_a_whole_kind_is_taken_over_but_where_two_proposals_differ(job: Job, coordinator: Any) -> None:
+    fields, left = accept_rule(job, "throat_under_three", coordinator)
+    assert (fields, left) == (2, [])
+    # Joint 3: read as leg, or a smaller throat. Nobody but a person says which.
+    assert len(of(job, "leg_entered_as_throat")) == 2
+    with pytest.raises(NotTaken, match="Two proposals differ for each joint of this kind"):
+        accept_rule(job, "leg_entered_as_throat", coordinator)
+    assert Joint.objects.get(number="3").throat_mm == 12
     with pytest.raises(NotTaken, match="Nothing of this kind is left"):
         accept_rule(job, "throat_under_three", coordinator)
     with pytest.raises(NotTaken, match="There is no rule"):
         accept_rule(job, "no_rule", coordinator)
+
+
+def test_proposals_of_two_kinds_that_differ_are_left_too(job: Job, coordinator: Any) -> None:
+    throat = Finding("r1", "throat_mm", "12", "", PRACTICE, (Change("throat_mm", "12", "8"),))
+    same = replace(throat, rule="r2")
+    other = replace(throat, rule="r2", changes=(Change("throat_mm", "12", "7"),))
+    joint, next_to = Joint.objects.get(number="3"), Joint.objects.get(number="4")
+    found = [Found(joint, throat), Found(joint, other), Found(next_to, throat), Found(next_to, same)]
+    disputed = disputed_fields(found)
+    assert disputed == {(joint.pk, "throat_mm")}
+    assert undisputed(found, disputed) == [found[2]]
+    assert disputed_joints(found, disputed) == [joint]
+
+
+def test_the_page_names_the_joints_that_it_leaves(job: Job, client_of: Any) -> None:
+    make_joint(job, number="9", throat_mm=D(40), length_mm=D(500), tack_throat_mm=None)
+    page = client_of("coordinator")
+    found = text(page.get(page_of(job)))
+    assert "2 joints have two proposals" not in found and "1 joint has two proposals that differ" in found
+    assert found.count("One of two proposals.") == 2
+    assert "Take over the other one" in found
+    answer = text(page.post(page_of(job), {"rule": "leg_entered_as_throat"}, follow=True))
+    assert "two proposals differ for them: B1 / 3. Tick one of each." in answer
+    assert Joint.objects.get(number="3").throat_mm == 12
+    leg = next(one for one in of(job, "leg_entered_as_throat") if len(one.finding.changes) == 2)
+    page.post(page_of(job), {"key": [leg.key]})
+    assert Joint.objects.get(number="3").leg_mm == 12
 
 
 def test_two_proposals_for_one_field_are_refused_whole(job: Job, coordinator: Any) -> None:
