@@ -68,7 +68,7 @@ def phase_answer(
         reasons=_reasons(answers, people, miss, place),
         serving=len(serving),
         say=lambda: phase_sentence(
-            phase.phase, answers, people, miss, place and place.explain(), on, asked.procedure_code
+            phase.phase, answers, people, miss, place and place.explain(), on, asked.procedure_code, phase.notes
         ),
     )
 

@@ -39,12 +39,13 @@ def phase_sentence(
     place: Verdict | None,
     on: date,
     code: str = "",
+    notes: Sequence[str] = (),
 ) -> str:
     """The answer to one phase. Example: "Covered by WPS 014 rev C; 3 people may weld it on 25 Nov 2026.".
 
-    `code`: what the job asks of procedures, "" where it names none.
+    `code`: what the job asks of procedures, "" where it names none. `notes`: why the steels are not known.
     """
-    said = [_procedure_part(phase, procedures, on, code)]
+    said = [_procedure_part(phase, procedures, on, code, notes)]
     if place is not None and place.outcome is not Outcome.COVERED:
         said.append((place.outcome, _refused(place, f"{place.label} allows")))
     if not people:
@@ -64,14 +65,16 @@ def _labels(procedures: Sequence[ProcedureAnswer]) -> list[str]:
     return [p.label for p in procedures if p.outcome is Outcome.COVERED]
 
 
-def _procedure_part(phase: str, procedures: Sequence[ProcedureAnswer], on: date, code: str) -> tuple[Outcome, str]:
+def _procedure_part(
+    phase: str, procedures: Sequence[ProcedureAnswer], on: date, code: str, notes: Sequence[str]
+) -> tuple[Outcome, str]:
     if not procedures:
         what = f"procedure to {code}" if code else "procedure"
         return Outcome.OUTSIDE, f"Outside: no {what} approved on {day(on)} serves {phase} welding."
     first = procedures[0]
     if first.outcome is Outcome.COVERED:
         return Outcome.COVERED, ""
-    return first.outcome, _refused(first.verdict, first.allows)
+    return first.outcome, _refused(first.verdict, first.allows, notes)
 
 
 def joint_sentence(tack: Phase, final: Phase, on: date) -> str:
@@ -102,7 +105,7 @@ def people_words(phase: str, people: Collection[int]) -> str:
     return f"{count(len(people), 'person', 'people')} may {VERB[phase]} it"
 
 
-def _refused(verdict: Verdict, allows: str) -> str:
+def _refused(verdict: Verdict, allows: str, notes: Sequence[str] = ()) -> str:
     word = WORDS[verdict.outcome]
     if not verdict.worst:
         return f"{word}: {verdict.label} states no range that counts for this joint."
@@ -110,7 +113,9 @@ def _refused(verdict: Verdict, allows: str) -> str:
     # The window and a record that refuse the same variable are one point to whoever reads it.
     rest = len({finding.variable for finding in verdict.worst} - {first.variable})
     more = f"; and {count(rest, 'more point', 'more points')}" if rest else ""
-    return f"{word}: {refusal(first, allows)}{more}."
+    # A grade that is stated and not known is no missing entry: the note says which; the nearest ones stand below it.
+    is_known = first.variable != "steels" or first.wanted or not notes
+    return f"{word}: {refusal(first, allows) if is_known else notes[0].partition('; ')[0]}{more}."
 
 
 def _they_cover(labels: Sequence[str]) -> str:

@@ -16,6 +16,7 @@ from codes.words import value_words
 from joints.forms import STATION_PLAN, WorkstationForm
 from joints.models import Workstation
 from joints.tables import WorkstationTable, mm
+from joints.templatetags.joints import together
 from joints.trail import trail
 from register.base.views import Act, DetailPage, FormPage, ListPage
 from register.own_units.reader import units_of
@@ -79,13 +80,15 @@ class WorkstationPage(DetailPage):
             for name in SENSORS
             if (value := getattr(station, name))
         ]
+        processes = together(", ".join(both_names("process", process) for process in station.processes))
+        no_machine = gettext("not asked of a manual bay") if station.kind == "manual_bay" else ""
         return [
-            (gettext("Processes"), ", ".join(both_names("process", process) for process in station.processes)),
+            (gettext("Processes"), processes),
             (
                 gettext("Mechanisation"),
                 value_words("mechanisation", station.mechanisation) if station.mechanisation else "",
             ),
-            (gettext("Machine"), station.unit or (gettext("not asked for") if station.kind == "manual_bay" else "")),
+            (gettext("Machine"), station.unit or no_machine),
             *sensors,
             (gettext("Turns the work"), turns),
             (gettext("Holds up to"), holds(station, units_of(self.request))),

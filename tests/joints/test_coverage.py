@@ -15,6 +15,7 @@ from tests.joints.makers import (
     CODE,
     ON,
     RANGE,
+    S355,
     certificate,
     demand,
     joint_demand,
@@ -293,3 +294,12 @@ def test_a_temperature_range_is_drawn_in_its_unit() -> None:
     assert outcome(joint, (cold,)) is Outcome.OUTSIDE
     joint = joint_demand(demand(impact_required="yes", impact_temperature=D(-20)))
     assert outcome(joint, (cold,)) is Outcome.COVERED
+
+
+def test_a_grade_that_is_not_known_is_named_in_place_of_not_stated() -> None:
+    plain = joint_demand(demand(steels=None))
+    noted = replace(plain.final, notes=('"ST52-3" is not a steel grade held here; nearest: SM520C', "steel of part 2"))
+    needs = procedure(window={"steels": S355})
+    found = ask(replace(plain, final=noted), (needs,))
+    assert found.final.sentence == 'Not stated: "ST52-3" is not a steel grade held here.'
+    assert ask(plain, (needs,)).final.sentence == "Not stated: parent materials not stated."

@@ -58,7 +58,7 @@ def test_the_counts_of_a_job_come_alone(page) -> None:
 
 def test_a_joint_says_why_not_first(page) -> None:
     found = text(page.get(make_joint().get_absolute_url()))
-    assert "no procedure approved on" in found
+    assert "no procedure to ISO 15614-1:2017 approved on" in found
     assert "a = 5 mm (z = 7.1 mm)" in found
 
 
@@ -67,7 +67,7 @@ def test_an_assembly_answers_joint_by_joint(page) -> None:
     make_joint(number="2")
     found = text(page.get(joint.assembly.get_absolute_url()))
     assert "0 of 2 joints are covered" in found
-    assert found.count("no procedure approved on") == 4
+    assert found.count("no procedure to ISO 15614-1:2017 approved on") == 4
 
 
 def test_a_job_counts_by_assembly_and_reason(page) -> None:
@@ -247,9 +247,9 @@ def test_asking_needs_no_joint_on_file(page) -> None:
     assert "the answer appears here" in text(page.get("/ask/"))
     asked = {"weld_type": "fillet", "t1_mm": "12", "position": "PB"}
     whole = text(page.get("/ask/", asked))
-    assert "no procedure approved on" in whole and "<html" in whole
+    assert "no procedure to ISO 15614-1:2017 approved on" in whole and "<html" in whole
     part = text(page.get("/ask/", asked, headers={"HX-Request": "true"}))
-    assert "no procedure approved on" in part and "<html" not in part
+    assert "no procedure to ISO 15614-1:2017 approved on" in part and "<html" not in part
     bad = text(page.get("/ask/", asked | {"grade_1": "S335J2"}, headers={"HX-Request": "true"}))
     assert "No answer yet" in bad and "nearest: S355J2" in bad
     assert not Joint.objects.exists()

@@ -72,7 +72,7 @@ def test_a_report_is_rendered_once_and_served_from_its_hash(mapped: Assembly, cl
     kept = PrintedPaper.objects.get()
     assert code_as_shown(kept.check_code) in said
     assert "0 of 4 joints are covered; 4 outside." in said
-    assert "no procedure approved on 2 Mar 2026 serves final welding" in said
+    assert "no procedure to ISO 15614-1:2017 approved on 2 Mar 2026 serves final welding" in said
     again = get(client_of("qa"), "coverage_report", mapped)
     assert again.content == first.content
     assert PrintedPaper.objects.count() == 1
