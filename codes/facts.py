@@ -32,6 +32,9 @@ def fact(value: Any) -> Any:
         return value
     if isinstance(value, Decimal | int):
         return number(Decimal(value) if value else Decimal(0))
+    if isinstance(value, float):
+        # None is reckoned with, but what was sent in as JSON is kept as it came.
+        return str(value)
     if isinstance(value, date):
         return value.isoformat()
     if isinstance(value, Enum):

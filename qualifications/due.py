@@ -10,6 +10,7 @@ from django.utils.translation import gettext
 
 from codes.clauses import Clause
 from codes.readings import DEFAULTS, Settings
+from codes.validity import Ending
 from qualifications.due_index import END, LAPSED, DueIndex, Stretch
 from qualifications.offers import CertificateOffer
 from qualifications.reading import index_of
@@ -30,7 +31,7 @@ LOOK_BACK = 90
 class DueItem:
     """One thing to do, or one lapse. `days` counts from the day asked about: 0 is that day, negative is past.
 
-    `within` is the smallest horizon that holds it; 0 for a lapse.
+    `within` is the smallest horizon that holds it; 0 for a lapse. `ending`: that of the period which ends or ended.
     """
 
     certificate_id: int
@@ -50,6 +51,7 @@ class DueItem:
     supervisor_id: int | None = None
     processes: tuple[str, ...] = ()
     plant_id: int | None = None
+    ending: Ending | None = None
 
     @property
     def when(self) -> str:
@@ -146,6 +148,7 @@ def _item(one: Stretch, on: date, within: Sequence[int]) -> DueItem:
         within=within[bisect_left(within, days)] if 0 <= days <= within[-1] else 0,
         because=one.because,
         clause=one.clause,
+        ending=one.ending,
         code=offer.code,
         number=offer.number,
         site=offer.site,

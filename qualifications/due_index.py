@@ -6,7 +6,7 @@ from dataclasses import dataclass
 from datetime import date, timedelta
 
 from codes.clauses import Clause
-from codes.validity import Due, Period
+from codes.validity import Due, Ending, Period
 from qualifications.offers import CertificateOffer
 from qualifications.periods import LEFT
 
@@ -20,7 +20,10 @@ Month = tuple[int, int]
 
 @dataclass(slots=True)
 class Stretch:
-    """Something to do by a day, and the days on which that is so; or a lapse, and from when to when it is one."""
+    """Something to do by a day, and the days on which that is so; or a lapse, and from when to when it is one.
+
+    `ending`: that of the period whose end it is.
+    """
 
     offer: CertificateOffer
     act: str
@@ -29,6 +32,7 @@ class Stretch:
     last: date
     because: str
     clause: Clause
+    ending: Ending | None = None
 
 
 class DueIndex:
@@ -104,7 +108,7 @@ def _end(one: CertificateOffer, period: Period, dues: Iterable[Stretch]) -> Iter
 
 def _stretch(one: CertificateOffer, period: Period, act: str, first: date, last: date) -> Stretch:
     assert period.end is not None
-    return Stretch(one, act, period.end, first, last, period.ending.because, period.ending.clause)
+    return Stretch(one, act, period.end, first, last, period.ending.because, period.ending.clause, period.ending)
 
 
 def _months(first: date, last: date) -> Iterator[Month]:

@@ -2,7 +2,7 @@
 
 from collections.abc import Mapping
 
-from codes.iso_9606_1_2012.examination import missing_tests
+from codes.iso_9606_1_2012.examination import MissingTest, missing_tests
 from codes.parse import BadField
 from qualifications.models import Certificate
 from qualifications.offers import tested
@@ -36,17 +36,24 @@ def tests_not_shown(certificate: Certificate) -> tuple[str, ...]:
 
     A certificate without any result states none, which is said once.
     """
+    found = tests_lacking(certificate)
+    if found is None:
+        return ("No test result is on file.",)
+    return tuple(dict.fromkeys(f"{m.test}: {m.because} ({m.clause})." for m in found))
+
+
+def tests_lacking(certificate: Certificate) -> tuple[MissingTest, ...] | None:
+    """What `tests_not_shown` tells; None where no result at all is on file of a certificate that should show some."""
     if certificate.code != WELDER or certificate.kind != Certificate.Kind.WELDER:
         return ()
     results = _as_text(certificate.results)
     if not results:
-        return ("No test result is on file.",)
+        return None
     try:
         pieces = tested(certificate)
     except BadField:
         return ()
-    found = [missing for piece in pieces for missing in missing_tests(piece, results)]
-    return tuple(dict.fromkeys(f"{m.test}: {m.because} ({m.clause})." for m in found))
+    return tuple(missing for piece in pieces for missing in missing_tests(piece, results))
 
 
 def _as_text(plain: object) -> Mapping[str, str]:

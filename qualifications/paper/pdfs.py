@@ -11,11 +11,13 @@ from typing import Any
 from django.contrib.auth.models import AnonymousUser
 from django.template.defaultfilters import slugify
 
+from codes.readings import Settings
 from codes.units import System, interval_in
 from codes.variables import unit_of
 from qualifications.due import DueItem, Group, falls_due
 from qualifications.models import Certificate, Person
 from qualifications.offers import certificate_offers, fetched
+from qualifications.paper.facts import ON_CARD, card_facts, certificate_facts, due_facts
 from qualifications.paper.field_list import field_lists, in_units
 from qualifications.sheets import CertificateView, EventLine, RangeLine, certificate_view
 from register.held.firm import firm_settings
@@ -28,9 +30,6 @@ from register.plants.reach import of_plant, within
 HERE = Path(__file__).resolve().parent
 CARD = "85.6mm 54mm"
 CARD_SIZES = ("6.6pt", "6pt", "5.4pt")
-ON_CARD = ("process", "product", "weld_type", "filler_group", "f_number", "deposit_t", "parent_t", "diameter",
-           "position", "aws_position", "weld_detail", "mechanisation")  # fmt: skip
-"""What a card says of a range, the rest being on the certificate."""
 MANY_ON_CARD = 6
 """From more certificates on, the front of a card lists them closer, under a smaller code."""
 BRIEFER = (("butt weld, full penetration or butt weld, partial penetration", "butt weld, full or partial penetration"),)
@@ -45,9 +44,9 @@ WHO = {
 NARROWED = "A list that was narrowed down or arranged otherwise, or holds several plants, bears no check code."
 
 
-def view_of(certificate: Certificate, on: date) -> CertificateView:
-    """The certificate as anybody sees it on a day, by the readings of the firm."""
-    return certificate_view(certificate, on, AnonymousUser(), firm_settings())
+def view_of(certificate: Certificate, on: date, settings: Settings) -> CertificateView:
+    """The certificate as anybody sees it on a day."""
+    return certificate_view(certificate, on, AnonymousUser(), settings)
 
 
 def signed(view: CertificateView) -> list[EventLine]:
@@ -58,11 +57,20 @@ def signed(view: CertificateView) -> list[EventLine]:
 @in_own_language
 def certificate_content(subject_id: str, on: date) -> dict[str, Any] | None:
     """What the paper of a certificate states."""
-    held = fetched(Certificate.objects.filter(pk=subject_id)).first()
-    return None if held is None else _certificate_content(held, view_of(held, on))
+    settings, held = firm_settings(), fetched(Certificate.objects.filter(pk=subject_id)).first()
+    return None if held is None else _certificate_content(held, view_of(held, on, settings), settings)
 
 
-def _certificate_content(held: Certificate, view: CertificateView) -> dict[str, Any]:
+def facts_of_certificate(subject_id: str, on: date) -> dict[str, Any] | None:
+    """What that says, whatever the words."""
+    settings, held = firm_settings(), fetched(Certificate.objects.filter(pk=subject_id)).first()
+    if held is None:
+        return None
+    view = view_of(held, on, settings)
+    return certificate_facts(view, signed(view), settings)
+
+
+def _certificate_content(held: Certificate, view: CertificateView, settings: Settings) -> dict[str, Any]:
     person = held.person
     days = (person.born_on, held.welded_on, held.results_on, held.issued_on, held.printed_until)
     return {
@@ -84,7 +92,7 @@ def _certificate_content(held: Certificate, view: CertificateView) -> dict[str, 
         "state": [view.word, view.sentence, view.problem, *(one.because for one in view.state.questions)],
         "range": [
             [one.label, [[line.label, line.tested, line.allowed, line.clause] for line in one.lines]]
-            for one in field_lists(held, firm_settings())
+            for one in field_lists(held, settings)
         ],
         "results": [*view.results, *view.not_shown],
         "events": [_event(line) for line in signed(view)],
@@ -99,10 +107,11 @@ def _event(line: EventLine) -> list[str]:
 @in_own_language
 def certificate_draft(held: Certificate, on: date, system: System = System.SI) -> Draft:
     """One certificate in the order of its code's field list, with its state on a day, results and signatures."""
-    view = view_of(held, on)
+    settings = firm_settings()
+    view = view_of(held, on, settings)
 
     def context() -> dict[str, Any]:
-        lists = field_lists(held, firm_settings(), system)
+        lists = field_lists(held, settings, system)
         lead = " · ".join(filter(None, (held.code, held.designation or view.written)))
         return {
             "view": view,
@@ -119,8 +128,8 @@ def certificate_draft(held: Certificate, on: date, system: System = System.SI) -
     stem = f"certificate-{slugify(held.number) or held.pk}-{on.isoformat()}"
     title = f"Certificate {held.number}, {held.person.name}"
     template, style = "qualifications/certificate_sheet.html", HERE / "people.css"
-    content = _certificate_content(held, view)
-    return Draft(CERTIFICATE, held, title, stem, on, content, template, context, SIZES, style=style)
+    content, facts = _certificate_content(held, view, settings), certificate_facts(view, signed(view), settings)
+    return Draft(CERTIFICATE, held, title, stem, on, content, template, context, SIZES, style=style, facts=facts)
 
 
 def _what(held: Certificate) -> str:
@@ -134,12 +143,18 @@ def _what(held: Certificate) -> str:
 def card_content(subject_id: str, on: date) -> dict[str, Any] | None:
     """What the card of a person states."""
     person = Person.objects.filter(pk=subject_id).first()
-    return None if person is None else _card_content(person, _valid(person, on), on)
+    return None if person is None else _card_content(person, _valid(person, on, firm_settings()), on)
 
 
-def _valid(person: Person, on: date) -> list[CertificateView]:
+def facts_of_card(subject_id: str, on: date) -> dict[str, Any] | None:
+    """What that says, whatever the words."""
+    person, settings = Person.objects.filter(pk=subject_id).first(), firm_settings()
+    return None if person is None else card_facts(person, _valid(person, on, settings), on, settings)
+
+
+def _valid(person: Person, on: date, settings: Settings) -> list[CertificateView]:
     """Those that are valid on the day."""
-    return [view for one in fetched(person.certificates.all()) if (view := view_of(one, on)).state.valid]
+    return [view for one in fetched(person.certificates.all()) if (view := view_of(one, on, settings)).state.valid]
 
 
 def _card_content(person: Person, valid: Iterable[CertificateView], on: date) -> dict[str, Any]:
@@ -159,7 +174,8 @@ def _carried(view: CertificateView) -> list[Any]:
 @in_own_language
 def card_draft(person: Person, on: date, system: System = System.SI) -> Draft:
     """A card for the pocket: who, what is valid on the day and until when, then a side for each valid certificate."""
-    valid = _valid(person, on)
+    settings = firm_settings()
+    valid = _valid(person, on, settings)
 
     def context() -> dict[str, Any]:
         sides = [(view, [(label, briefly(said)) for label, said in card_lines(view, system)]) for view in valid]
@@ -167,6 +183,7 @@ def card_draft(person: Person, on: date, system: System = System.SI) -> Draft:
 
     stem = f"card-{slugify(person.identification) or person.pk}-{on.isoformat()}"
     look = {"style": HERE / "card.css", "size": CARD, "sizes": CARD_SIZES, "sides": 1 + len(valid)}
+    look["facts"] = card_facts(person, valid, on, settings)
     content, template = _card_content(person, valid, on), "qualifications/card_sheet.html"
     return Draft(CARDS, person, f"Pocket card of {person.name}", stem, on, content, template, context, **look)
 
@@ -209,9 +226,18 @@ def _allowed(line: RangeLine, system: System) -> str:
 @in_own_language
 def due_content(subject_id: str, on: date) -> dict[str, Any] | None:
     """What the whole list of a plant states."""
+    return _due_content(_falls_due(subject_id, on), on)
+
+
+def facts_of_due(subject_id: str, on: date) -> dict[str, Any] | None:
+    """What that says, whatever the words."""
+    return due_facts(_falls_due(subject_id, on), on)
+
+
+def _falls_due(subject_id: str, on: date) -> tuple[DueItem, ...]:
     with within(of_plant(int(subject_id))):
         settings = firm_settings()
-        return _due_content(falls_due(certificate_offers(settings), on, settings=settings), on)
+        return falls_due(certificate_offers(settings), on, settings=settings)
 
 
 def _due_content(items: Iterable[DueItem], on: date) -> dict[str, Any]:
@@ -221,7 +247,7 @@ def _due_content(items: Iterable[DueItem], on: date) -> dict[str, Any]:
 
 @in_own_language
 def due_draft(
-    plant: Plant, groups: Sequence[Group], on: date, narrowed: str = "", items: Iterable[DueItem] = ()
+    plant: Plant, groups: Sequence[Group], on: date, narrowed: str = "", items: Sequence[DueItem] = ()
 ) -> Draft:
     """The list of what falls due, under the headings of its order; empty headings are left out. `items`: all of it."""
 
@@ -232,9 +258,10 @@ def due_draft(
 
     title, style = "What falls due", HERE / "people.css"
     template, stem = "qualifications/due_sheet.html", f"due-{on.isoformat()}"
-    return Draft(DUE, plant, title, stem, on, _due_content(items, on), template, context, style=style)
+    content, facts = _due_content(items, on), due_facts(items, on)
+    return Draft(DUE, plant, title, stem, on, content, template, context, style=style, facts=facts)
 
 
-CERTIFICATE = register(Kind("certificate", "certificate", certificate_content))
-CARDS = register(Kind("pocket-card", "pocket card", card_content))
-DUE = register(Kind("due-list", "list of what falls due", due_content))
+CERTIFICATE = register(Kind("certificate", "certificate", certificate_content, facts_of_certificate))
+CARDS = register(Kind("pocket-card", "pocket card", card_content, facts_of_card))
+DUE = register(Kind("due-list", "list of what falls due", due_content, facts_of_due))
