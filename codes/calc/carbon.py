@@ -107,7 +107,7 @@ CEN = Equivalent(
     "CEN",
     _over(Si="24", Mn="6", Cu="15", Ni="20", Cr="5", Mo="5", Nb="5", V="5", B="0.2"),
     Clause("JIS B 8285", "CEN (Yurioka)", Mark.CONFIRMED, "trade page and welding institute FAQ on carbon equivalents"),
-    "CEN = C + A(C)·[Si/24 + Mn/6 + Cu/15 + Ni/20 + (Cr+Mo+Nb+V)/5 + 5B], A(C) = 0.75 + 0.25·tanh(20(C − 0.12))",
+    "CEN = C + A(C)·[Si/24 + Mn/6 + Cu/15 + Ni/20 + (Cr+Mo+Nb+V)/5 + 5B]; A(C) = 0.75 + 0.25·tanh(20(C − 0.12))",
     {},
 )
 MOST_PLACES = 8

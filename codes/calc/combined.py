@@ -68,9 +68,11 @@ def averaged_thickness(segments: tuple[tuple[Decimal, Decimal], ...]) -> Result:
         total += working.step(f"segment_{i}", positive("segments", thickness, "mm") * counted, "mm²")
         left -= counted
     if left > 0:
-        raise Refused("segments", f"reach {number(DISTANCE - left)} mm only; state the thickness up to 75 mm")
+        raise Refused(
+            "segments", f"reach {number(DISTANCE - left)} mm; state the thickness to 75 mm from the weld line"
+        )
     working.flag("what lies beyond 75 mm is left out", when=sum(length for _, length in segments) > DISTANCE)
-    return working.result(total / DISTANCE, "mm", AVERAGE, "d = Σ(tᵢ·Lᵢ)/75")
+    return working.result(total / DISTANCE, "mm", AVERAGE, "d = Σ(tᵢ·Lᵢ)/75 mm")
 
 
 CALCULATIONS = (
@@ -87,10 +89,18 @@ CALCULATIONS = (
     ),
     Calculation(
         "averaged_thickness",
-        "Mean thickness over 75 mm",
+        "Mean thickness beside the weld",
         "combined thickness",
         "mm",
         averaged_thickness,
-        (asked("segments", "Segments from the weld line", help="[[thickness, length], ...] in mm", kind=Kind.PAIRS),),
+        (
+            asked(
+                "segments",
+                "Segments from the weld line outwards",
+                "mm",
+                "[[thickness, length], ...], the lengths together 75 mm",
+                Kind.PAIRS,
+            ),
+        ),
     ),
 )

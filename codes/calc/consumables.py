@@ -10,7 +10,7 @@ from codes.clauses import Clause, Mark
 from codes.values import number
 
 HANDBOOK = "handbook of a consumables maker"
-DEPOSIT = Clause("geometry", "area x density", Mark.CONFIRMED, HANDBOOK)
+DEPOSIT = Clause("geometry", "area × density", Mark.CONFIRMED, HANDBOOK)
 RUNS = Clause("geometry", "area / area of a run", Mark.CONFIRMED, HANDBOOK)
 EFFICIENCY = Clause(
     "ISO 2401", "deposition efficiency", Mark.PART, f"{HANDBOOK}; labels of the middle rows from memory"
@@ -28,9 +28,9 @@ EFFICIENCIES: Mapping[str, tuple[Decimal, str]] = {
     "metal_cored": (Decimal(93), "metal-cored wire"),
     "fcaw_gas": (Decimal(86), "flux-cored wire with gas"),
     "fcaw_self_shielded": (Decimal(78), "flux-cored wire without gas"),
-    "smaw_12_in": (Decimal(59), "covered electrode 300 mm, stub of 50 mm included"),
-    "smaw_14_in": (Decimal(62), "covered electrode 350 mm, stub of 50 mm included"),
-    "smaw_18_in": (Decimal(66), "covered electrode 450 mm, stub of 50 mm included"),
+    "smaw_12_in": (Decimal(59), "covered electrode 300 mm (12 in), stub of 50 mm (2 in) included"),
+    "smaw_14_in": (Decimal(62), "covered electrode 350 mm (14 in), stub of 50 mm (2 in) included"),
+    "smaw_18_in": (Decimal(66), "covered electrode 450 mm (18 in), stub of 50 mm (2 in) included"),
 }
 OPERATING = {"manual": ("0.20", "0.35"), "mechanised": ("0.4", "0.6"), "robot": ("0.6", "0.9")}
 
@@ -90,7 +90,7 @@ def deposition_efficiency(
     share = positive("deposited", deposited) / positive("used", used)
     if share > 1:
         raise Refused("deposited", f"{number(deposited)} is more than the {number(used)} used")
-    return working.result(share * 100, "%", EFFICIENCY, "DE = deposited / used")
+    return working.result(share * 100, "%", EFFICIENCY, "DE = 100·deposited / used")
 
 
 @exact
@@ -114,7 +114,8 @@ def arc_time(mass: Decimal, deposition_rate: Decimal, operating_factor: Decimal 
         working.step("shift_time", value / operating_factor, "min")
         usual = "; ".join(f"{kind} {lo} to {hi}" for kind, (lo, hi) in OPERATING.items())
         working.flag(f"operating factors are planning values: {usual} (from memory)")
-    return working.result(value, "min", PLANNING, "t = m / DR; in the shift t / operating factor")
+    formula = "t = 60·m / DR" if operating_factor is None else "t = 60·m / DR; t of the shift = t / factor"
+    return working.result(value, "min", PLANNING, formula)
 
 
 @exact
@@ -129,7 +130,7 @@ def weld_metal(
 ) -> Result:
     """All of it for a weld of that length [m]: the deposited mass [kg] as the result, the rest as steps."""
     working = Working()
-    mass = working.step("mass_per_metre", working.take(deposit(area, None, density)), "kg/m") * positive(
+    mass = working.step("mass_per_length", working.take(deposit(area, None, density)), "kg/m") * positive(
         "length", length, "m"
     )
     working.step("deposited", mass, "kg")
@@ -137,11 +138,12 @@ def weld_metal(
     working.step("arc_time", working.take(arc_time(mass, deposition_rate, operating_factor)), "min")
     if run_area is not None:
         working.step("runs", working.take(runs(area, run_area)))
-    return working.result(mass, "kg", DEPOSIT, "m = A·ρ·L/1000; filler m/DE; arc time m/DR; n = ⌈A/A_run⌉")
+    formula = "m = A·ρ·L/1000; filler = m/DE; arc time = 60·m/DR"
+    return working.result(mass, "kg", DEPOSIT, formula + ("; n = ⌈A/A_run⌉" if run_area is not None else ""))
 
 
 _AREA = asked("area", "Area of weld metal", "mm²")
-_DENSITY = optional("density", "Density", "g/cm³", "7.85, steel, where not stated")
+_DENSITY = optional("density", "Density", "g/cm³", "7.85 g/cm³, steel, where not stated")
 _MASS = asked("mass", "Deposited mass", "kg")
 _EFFICIENCY = asked("efficiency", "Deposition efficiency", "%")
 _RATE = asked("deposition_rate", "Deposition rate", "kg/h")
@@ -150,7 +152,7 @@ _RUN = "Area of a run"
 CALCULATIONS = (
     Calculation(
         "deposit",
-        "Deposited mass per metre",
+        "Deposited mass per length",
         "weld metal",
         "kg/m",
         deposit,

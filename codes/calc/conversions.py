@@ -14,7 +14,7 @@ from codes.clauses import Clause, Mark
 from codes.units import CUBIC_FOOT_L, INCH_MM, KSI_N
 
 CLAUSE = Clause("ISO 80000-1:2009", "exact factors of inch, pound and pound-force", Mark.CONFIRMED, "by definition")
-FORMULA = "value x factor of the unit given / factor of the unit asked for"
+FORMULA = "value × factor of the unit given / factor of the unit asked for"
 
 INCH = Fraction(INCH_MM)
 FOOT = 12 * INCH
@@ -103,6 +103,7 @@ SPELLINGS = {
 }
 US_UNITS = {
     "mm": "in",
+    "m": "ft",
     "mm²": "in²",
     "l": "ft³",
     "mm/min": "in/min",
@@ -114,6 +115,7 @@ US_UNITS = {
     "kg/m": "lb/ft",
     "kg/h": "lb/h",
     "g/cm³": "lb/in³",
+    "m/kg": "in/lb",
     "l/min": "ft³/h",
     "°C": "°F",
     "Δ°C": "Δ°F",

@@ -23,10 +23,13 @@ from codes.calc.cooling import (
     start,
 )
 from codes.calc.exact import exact
-from codes.calc.result import Refused, Result, Working, positive
+from codes.calc.result import AT_LEAST, AT_MOST, Refused, Result, Working, positive
 from codes.values import Interval, number
 
-FORMULA = "Q3 = t/{(6700−5·T0)·[…]·F3}; Q2 = d·√(t/{(4300−4.3·T0)·10⁵·[…]·F2}); the lower governs"
+FORMULA = (
+    "Q3 = t / {(6700 − 5·T0)·[1/(500−T0) − 1/(800−T0)]·F3}; "
+    "Q2 = d·√(t / {(4300 − 4.3·T0)·10⁵·[1/(500−T0)² − 1/(800−T0)²]·F2}); the lower governs"
+)
 CLOSE_ENOUGH = Decimal("1e-30")
 HIGHEST_T0 = Decimal("499.999")
 
@@ -53,7 +56,8 @@ def heat_input_for_time(
     q2 = working.step("Q_2D", thickness * (time / (rate_2d(preheat) * two)).sqrt(), "kJ/mm")
     working.word("flow", "two-dimensional" if q2 < q3 else "three-dimensional")
     working.flag(MIND)
-    return working.result(min(q2, q3), "kJ/mm", CLAUSE, FORMULA)
+    rounding = AT_LEAST if shortest else AT_MOST
+    return working.result(min(q2, q3), "kJ/mm", CLAUSE, FORMULA, rounding=rounding)
 
 
 @exact
@@ -84,7 +88,7 @@ def heat_input_for_window(
         raise Refused(
             "time", f"no heat input keeps the window: the least, {low.shown}, lies above the greatest, {high.shown}"
         )
-    return working.result(high.figure, "kJ/mm", CLAUSE, FORMULA)
+    return working.result(high.figure, "kJ/mm", CLAUSE, FORMULA, rounding=AT_MOST)
 
 
 @exact
@@ -99,7 +103,7 @@ def interpass_for_time(
     """The highest T0 at which t8/5 stays at or below the time, by bisection to 10^-30 °C.
 
     Raises Refused where even at -20 °C it is too long, or nowhere below 500 °C reached.
-    Example: 1.5 kJ/mm, 15 s, thick plate, F 0.9: 236 °C.
+    Example: 1.5 kJ/mm, 15 s, thick plate, F 0.9: 235.8 °C, printed 235 °C.
     """
     working = Working()
     positive("time", time, "s")
@@ -118,7 +122,8 @@ def interpass_for_time(
     for step in cooling_time(heat_input, low, thickness, form, f2, f3).steps:
         working.steps.append(step)
     working.flag(MIND)
-    return working.result(low, "°C", CLAUSE, "T0 at which the governing t8/5 equals the time, by bisection")
+    formula = "T0 at which the governing t8/5 equals the time, by bisection"
+    return working.result(low, "°C", CLAUSE, formula, rounding=AT_MOST)
 
 
 _TIME = asked("time", "Cooling time t8/5", "s")

@@ -10,9 +10,9 @@ from codes.calc.result import Refused, Result, Working, positive
 from codes.clauses import Clause, Mark
 from codes.values import number
 
-MELT_OFF = Clause("geometry", "wire area x wire feed speed x density", Mark.CONFIRMED, "computed; handbook within 2 %")
+MELT_OFF = Clause("geometry", "wire area × wire feed speed × density", Mark.CONFIRMED, "computed; handbook within 2 %")
 WEIGHED = Clause("ISO 2401", "deposition rate by weighing", Mark.CONFIRMED, "data sheet of a consumables maker")
-US_NOTE = Clause("public note", "13.1 x d² x WFS x DE", Mark.CONFIRMED, "note on deposition rates, US units")
+US_NOTE = Clause("public note", "13.1 × d² × WFS × DE", Mark.CONFIRMED, "note on deposition rates, US units")
 PER_POUND = Clause(
     "public handbook", "inches of wire in a pound", Mark.CONFIRMED, "MIG handbook of a consumables maker"
 )
@@ -59,7 +59,7 @@ def melt_off(
 def deposition_rate_weighed(mass: Decimal, time: Decimal) -> Result:
     """Deposition rate from a weighed mass [kg] in a time [s]. Example: 0.095 kg in 60 s are 5.7 kg/h."""
     value = positive("mass", mass, "kg") * 3600 / positive("time", time, "s")
-    return Working().result(value, "kg/h", WEIGHED, "DR = m / t")
+    return Working().result(value, "kg/h", WEIGHED, "DR = 3600·m / t")
 
 
 @exact
@@ -92,7 +92,7 @@ def deposition_rate_by_length(
     value = melted * percentage("efficiency", efficiency)
     working.step("pounds_per_hour", converted(value, "kg/h", "lb/h"), "lb/h")
     working.flag("melt-off rate: efficiency of 100 %", when=efficiency == 100)
-    return working.result(value, "kg/h", PER_POUND, "DR = WFS·60 / (length per mass)·DE")
+    return working.result(value, "kg/h", PER_POUND, "DR = 60·WFS·DE / L")
 
 
 @exact
@@ -104,7 +104,7 @@ def travel_speed_for_area(
     area = working.step("wire_area", wire_area(wire_diameter), "mm²")
     feed = positive("wire_feed_speed", wire_feed_speed, "m/min") * 1000
     value = area * feed * percentage("efficiency", efficiency) / positive("run_area", run_area, "mm²")
-    return working.result(value, "mm/min", MELT_OFF, "v = A_wire·WFS·DE / A_run")
+    return working.result(value, "mm/min", MELT_OFF, "v = 1000·A_wire·WFS·DE / A_run")
 
 
 @exact
@@ -114,7 +114,7 @@ def run_area(wire_diameter: Decimal, wire_feed_speed: Decimal, efficiency: Decim
     area = working.step("wire_area", wire_area(wire_diameter), "mm²")
     feed = positive("wire_feed_speed", wire_feed_speed, "m/min") * 1000
     value = area * feed * percentage("efficiency", efficiency) / positive("travel_speed", travel_speed, "mm/min")
-    return working.result(value, "mm²", MELT_OFF, "A_run = A_wire·WFS·DE / v")
+    return working.result(value, "mm²", MELT_OFF, "A_run = 1000·A_wire·WFS·DE / v")
 
 
 @exact
@@ -177,7 +177,7 @@ CALCULATIONS = (
         "kg/h",
         deposition_rate_by_length,
         (
-            asked("length_per_mass", "Length of wire in a mass", "m/kg"),
+            asked("length_per_mass", "Length L of wire in a mass", "m/kg"),
             _FEED,
             optional("efficiency", "Deposition efficiency", "%", "100 where not stated: melt-off"),
         ),

@@ -4,7 +4,7 @@ from decimal import Decimal
 
 from codes.calc.calculation import Calculation, optional
 from codes.calc.exact import cos, exact, sin
-from codes.calc.result import Refused, Result, Working, not_negative, positive, within
+from codes.calc.result import AT_LEAST, AT_MOST, Refused, Result, Working, not_negative, positive, within
 from codes.clauses import Clause, Mark
 
 AREA = Clause("geometry", "triangle of the legs", Mark.CONFIRMED, "handbook of a consumables maker; weld calculator")
@@ -40,7 +40,13 @@ def fillet_area(
         area += working.step("cap", TWO_THIRDS * face * not_negative("cap_height", cap_height, "mm"), "mm²")
     else:
         working.flag("flat face: no convexity counted")
-    return working.result(area, "mm²", AREA, "A = z1·z2·sin ψ/2, times the convexity or plus 2/3·w·hc")
+    return working.result(area, "mm²", AREA, _area_formula(convexity_factor, cap_height))
+
+
+def _area_formula(convexity_factor: Decimal | None, cap_height: Decimal | None) -> str:
+    if convexity_factor is not None:
+        return "A = ½·z1·z2·sin ψ·c"
+    return "A = ½·z1·z2·sin ψ" if cap_height is None else "A = ½·z1·z2·sin ψ + 2/3·w·hc"
 
 
 def _legs(
@@ -76,7 +82,8 @@ def fillet_throat(leg: Decimal, leg_2: Decimal | None = None, angle: Decimal = R
     within("angle", angle, "60", "120", "°", "the effective throat (from memory)")
     z1, z2 = _legs(working, None, leg, leg_2, angle)
     value = z1 * z2 * sin(angle) / _side(z1, z2, angle)
-    return working.result(value, "mm", THROAT, "a = z1·z2·sin ψ / √(z1² + z2² − 2·z1·z2·cos ψ)")
+    formula = "a = z1·z2·sin ψ / √(z1² + z2² − 2·z1·z2·cos ψ)"
+    return working.result(value, "mm", THROAT, formula, rounding=AT_MOST)
 
 
 @exact
@@ -85,7 +92,7 @@ def fillet_leg(throat: Decimal, angle: Decimal = RIGHT_ANGLE) -> Result:
     working = Working()
     within("angle", angle, "60", "120", "°", "the effective throat (from memory)")
     leg, _ = _legs(working, throat, None, None, angle)
-    return working.result(leg, "mm", THROAT, "z = a / cos(ψ/2)")
+    return working.result(leg, "mm", THROAT, "z = a / cos(ψ/2)", rounding=AT_LEAST)
 
 
 _LEG = optional("leg", "Leg", "mm", needed="no throat")

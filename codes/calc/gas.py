@@ -8,7 +8,7 @@ from codes.calc.result import Refused, Result, Working, not_negative, positive, 
 from codes.clauses import Clause, Mark
 
 GAS = Clause(
-    "this register", "flow x time with gas", Mark.OWN, "computed; waste by surge and leaks is stated by the user"
+    "this register", "flow × time with gas", Mark.OWN, "computed; waste by surge and leaks is stated by the user"
 )
 CYLINDER = Clause("geometry", "volume / flow", Mark.CONFIRMED, "trade magazine on shielding gas")
 
@@ -35,7 +35,8 @@ def shielding_gas(
     within("waste_factor", waste_factor, "1.0", "2.0", "", "surge and leaks")
     working.flag("starting surge and leaks not counted", when=waste_factor == 1)
     value = positive("flow", flow, "l/min") * (minutes + idle) * waste_factor
-    return working.result(value, "l", GAS, "V = q·(t_arc + n·(t_pre + t_post))·factor")
+    formula = "V = q·(t_arc + t_idle)" if waste_factor == 1 else "V = q·(t_arc + t_idle)·factor"
+    return working.result(value, "l", GAS, formula)
 
 
 def _minutes(
@@ -83,7 +84,7 @@ CALCULATIONS = (
     ),
     Calculation(
         "gas_per_metre",
-        "Shielding gas of a metre",
+        "Shielding gas of a metre of run",
         "gas",
         "l",
         gas_per_metre,

@@ -4,6 +4,7 @@ Every preparation is the gap over the full thickness, plus what is cut from each
 A side is cut as V (included angle), bevel, U or J (bevel angle and root radius, no land).
 """
 
+import re
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass
 from decimal import Decimal
@@ -19,7 +20,6 @@ from codes.values import number
 CLAUSE = Clause(
     "geometry", "areas of weld preparations", Mark.CONFIRMED, "handbook of a consumables maker; U and J by integration"
 )
-FORMULA = "A = b·t + areas of the sides + caps 2/3·w·hc"
 TWO_THIRDS = Decimal(2) / Decimal(3)
 
 # Preparation -> cut of the first side, cut of the second side ("" none).
@@ -51,10 +51,12 @@ WORDS = {
 }
 SIDE_FORMULAS = {
     "v": "h²·tan(α/2)",
-    "bevel": "h²·tanβ/2",
-    "u": "2S, S = R²·[(π/4−β/2) − sin2β/4] + (h−y)·R·cosβ + ½(h−y)²·tanβ, y = R(1−sinβ)",
-    "j": "S as for U",
+    "bevel": "½·h²·tan β",
+    "u": "2·S",
+    "j": "S",
 }
+ROUND_SIDE = "S = R²·[(π/4 − β/2) − sin(2β)/4] + (h − y)·R·cos β + ½·(h − y)²·tan β; y = R·(1 − sin β)"
+"""Half a U, or a J: from the root radius and the straight flank above it; β in radians where it stands alone."""
 HIGHEST_V, HIGHEST_BEVEL = Decimal(120), Decimal(60)
 
 
@@ -147,12 +149,21 @@ def groove_area(
             name = "cap_height" if which == 1 else "cap_height_2"
             area += working.step(f"cap_{which}", TWO_THIRDS * width * not_negative(name, cap, "mm"), "mm²")
     working.flag("without caps", when=cap_height is None and cap_height_2 is None)
-    return working.result(positive("thickness", area, "mm²"), "mm²", CLAUSE, _formula(cuts))
+    return working.result(positive("thickness", area, "mm²"), "mm²", CLAUSE, _formula(cuts, (cap_height, cap_height_2)))
 
 
-def _formula(cuts: tuple[str, str]) -> str:
-    sides = [SIDE_FORMULAS[cut] for cut in cuts if cut]
-    return " + ".join(["A = b·t", *sides, "caps 2/3·w·hc"])
+def _formula(cuts: tuple[str, str], caps: tuple[Decimal | None, Decimal | None]) -> str:
+    """The parts that the weld has; what a side of a U or J is made of stands behind."""
+    both = all(cuts)
+    sides = [_numbered(SIDE_FORMULAS[cut], which if both else 0) for which, cut in enumerate(cuts, start=1) if cut]
+    raised = [f"2/3·w{which}·hc{which}" for which, cap in enumerate(caps, start=1) if cap is not None]
+    area = " + ".join(["A = b·t", *sides, *raised])
+    return f"{area}; {ROUND_SIDE}" if any(cut in ("u", "j") for cut in cuts) else area
+
+
+def _numbered(formula: str, which: int) -> str:
+    """The part of one side of two, its figures numbered. Example: ("h²·tan(α/2)", 2) gives "h2²·tan(α2/2)"."""
+    return re.sub(r"[hαβS]", lambda found: f"{found[0]}{which}", formula) if which else formula
 
 
 def _depths(

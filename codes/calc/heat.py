@@ -220,14 +220,14 @@ def heat_input_from_arc_energy(arc_energy: Decimal, process: str | None = None, 
     """Q = k E of a stated arc energy [kJ/mm]. Example: 40 kJ/in and k 0.8 give 1.2598... kJ/mm."""
     working = Working()
     plausible_energy(working, positive("arc_energy", arc_energy, "kJ/mm"))
-    return _with_k(working.result(arc_energy, "kJ/mm", ENERGY, "E"), process, k)
+    return _with_k(working.result(arc_energy, "kJ/mm", ENERGY, ""), process, k)
 
 
 def _with_k(energy: Result, process: str | None, k: Decimal | None) -> Result:
     working = Working()
     value = working.step("arc_energy", working.take(energy), "kJ/mm")
     factor = k_of(working, process, k)
-    return working.result(factor * value, "kJ/mm", EFFICIENCY, f"{energy.formula}; Q = k·E")
+    return working.result(factor * value, "kJ/mm", EFFICIENCY, f"{energy.formula}; Q = k·E".removeprefix("; "))
 
 
 @exact

@@ -9,7 +9,7 @@ from codes.calc.calculation import Calculation, Input, Kind, asked, choice, proc
 from codes.calc.calculation import optional as optional_input
 from codes.calc.exact import exact
 from codes.calc.heat import ENERGY, arc_energy, heat_input, k_of, plausible, plausible_energy
-from codes.calc.result import Refused, Result, Working, positive
+from codes.calc.result import AT_MOST, Refused, Result, Working, positive
 from codes.values import Interval
 
 FORMULA = "Q = k·U·I·60 / (1000·v): least at the low ends of U and I and the high end of v, greatest at the others"
@@ -77,7 +77,7 @@ def travel_speed_window(
     positive("heat_input", least, "kJ/mm")
     working.step("lowest_speed", power / greatest, "mm/min")
     fastest = working.step("highest_speed", power / least, "mm/min")
-    return working.result(fastest, "mm/min", ENERGY, FORMULA_SPEED)
+    return working.result(fastest, "mm/min", ENERGY, FORMULA_SPEED, rounding=AT_MOST)
 
 
 _K = (process(needed="no k"), optional_input("k", "Thermal efficiency k", needed="no process"))

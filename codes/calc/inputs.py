@@ -186,7 +186,7 @@ def _pairs(one: Input, plain: Plain) -> tuple[tuple[Decimal, Decimal], ...]:
     for i, pair in enumerate(_sequence(one, plain)):
         if not isinstance(pair, list | tuple) or len(pair) != 2:
             raise BadField(f"{one.name}[{i}]", "must be two figures, such as 30 and 25")
-        first, second = (decimal_of(f"{one.name}[{i}]", part) for part in pair)
+        first, second = (decimal_of(f"{one.name}[{i}]", part, one.unit) for part in pair)
         pairs.append((first, second))
     return tuple(pairs)
 

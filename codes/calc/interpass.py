@@ -65,7 +65,7 @@ CALCULATIONS = (
     ),
     Calculation(
         "interpass_check",
-        "Highest interpass temperature against preheat",
+        "Span from preheat to the highest interpass temperature",
         "preheat",
         "K",
         interpass_check,

@@ -49,7 +49,7 @@ def susceptibility_index(pcm: Decimal, hydrogen: Decimal) -> Result:
     rounded = working.step("one_decimal", value.quantize(Decimal("0.1"), ROUND_HALF_UP))
     working.word("group", _group_by_index(rounded))
     working.flag("limits of the groups from memory")
-    return working.result(value, "", INDEX, "SI = 12·Pcm + log10(H)", shown=number(rounded))
+    return working.result(value, "", INDEX, "SI = 12·Pcm + log₁₀(H)", shown=number(rounded))
 
 
 def _group_by_index(index: Decimal) -> str:
@@ -97,7 +97,7 @@ def susceptibility_group(
         working.flag("the milder group of the index is used: measured Pcm and hydrogen must be on file")
     working.flag("the index gives a more severe group than the table: it counts", when=by_index > banded)
     working.flag("table and index from memory, one cell confirmed")
-    return working.result(group, "", GROUP, "table of Pcm and H; SI = 12·Pcm + log10(H)")
+    return working.result(group, "", GROUP, "table of Pcm and H; SI = 12·Pcm + log₁₀(H)")
 
 
 @exact

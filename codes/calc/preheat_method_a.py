@@ -10,7 +10,7 @@ from itertools import pairwise
 from codes.calc.calculation import Calculation, Kind, asked, optional
 from codes.calc.exact import exact, kept
 from codes.calc.inputs import Line
-from codes.calc.result import Refused, Result, Working, positive, within
+from codes.calc.result import AT_MOST, Refused, Result, Working, positive, within
 from codes.clauses import Clause, Mark
 from codes.values import number
 
@@ -61,7 +61,8 @@ def thickness_without_preheat(
         positive("combined_thickness", combined_thickness, "mm")
         enough = combined_thickness <= limit
         working.word("preheat", "none by Table C.1" if enough else "needed; the amount is read from the graphs")
-    return working.result(limit, "mm", TABLE_C1, "Table C.1: greatest combined thickness without preheat")
+    formula = "Table C.1: greatest combined thickness without preheat"
+    return working.result(limit, "mm", TABLE_C1, formula, rounding=AT_MOST)
 
 
 @exact

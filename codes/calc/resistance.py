@@ -7,7 +7,7 @@ from decimal import Decimal
 
 from codes.calc.calculation import Calculation, asked, choice, optional
 from codes.calc.exact import exact
-from codes.calc.result import Refused, Result, Working, not_negative, positive
+from codes.calc.result import AT_LEAST, AT_MOST, Refused, Result, Working, not_negative, positive
 from codes.clauses import Clause, Mark
 from codes.values import number
 
@@ -38,7 +38,8 @@ def _strength(working: Working, fu: Decimal, steel: str, gamma: Decimal) -> Deci
 def shear_strength(fu: Decimal, steel: str, gamma_m2: Decimal = Decimal("1.25")) -> Result:
     """Design shear strength of the weld. Example: S355 with fu 510: 261.73 MPa."""
     working = Working()
-    return working.result(_strength(working, fu, steel, gamma_m2), "MPa", SIMPLE, "fvw,d = fu / (√3·βw·γM2)")
+    strength = _strength(working, fu, steel, gamma_m2)
+    return working.result(strength, "MPa", SIMPLE, "fvw,d = fu / (√3·βw·γM2)", rounding=AT_MOST)
 
 
 @exact
@@ -48,7 +49,7 @@ def resistance(throat: Decimal, fu: Decimal, steel: str, gamma_m2: Decimal = Dec
     if throat < LEAST_THROAT:
         raise Refused("throat", f"{number(throat)} mm is below 3 mm, the least throat that carries load")
     strength = working.step("fvw,d", _strength(working, fu, steel, gamma_m2), "MPa")
-    return working.result(strength * throat, "N/mm", SIMPLE, "Fw,Rd = a·fu / (√3·βw·γM2)")
+    return working.result(strength * throat, "N/mm", SIMPLE, "Fw,Rd = a·fu / (√3·βw·γM2)", rounding=AT_MOST)
 
 
 @exact
@@ -75,9 +76,9 @@ def required_throat(
     combined = (sigma**2 + 3 * (sigma**2 + along**2)).sqrt()
     normal_limit = Decimal("0.9") * fu / gamma_m2
     by_force = working.step("by_force", max(combined / strength, sigma / normal_limit), "mm")
-    working.flag("a of at least 3 mm governs", when=by_force < LEAST_THROAT)
+    working.flag("the least throat that carries load governs: 3 mm", when=by_force < LEAST_THROAT)
     formula = "√(σ⊥² + 3(τ⊥² + τ∥²)) ≤ fu/(βw·γM2), σ⊥ ≤ 0.9·fu/γM2"
-    return working.result(max(by_force, LEAST_THROAT), "mm", DIRECTIONAL, formula)
+    return working.result(max(by_force, LEAST_THROAT), "mm", DIRECTIONAL, formula, rounding=AT_LEAST)
 
 
 @exact
@@ -103,12 +104,12 @@ def long_joint_factor(joint_length: Decimal, throat: Decimal) -> Result:
     if value <= 0:
         raise Refused("joint_length", "is so long that nothing of the resistance is left; divide the joint")
     working.flag(INFORMATION)
-    return working.result(value, "", LONG_JOINT, "βLw,1 = 1.2 − 0.2·Lj/(150·a) ≤ 1")
+    return working.result(value, "", LONG_JOINT, "βLw,1 = 1.2 − 0.2·Lj/(150·a) ≤ 1", rounding=AT_MOST)
 
 
 _STRENGTH = (
     asked("fu", "Ultimate strength fu of the weaker part", "MPa", "with its source: values differ"),
-    choice("steel", "Steel", {steel: f"βw {beta}" for steel, beta in BETA_W.items()}, "always"),
+    choice("steel", "Steel", {steel: f"{steel}, βw {beta}" for steel, beta in BETA_W.items()}, "always"),
 )
 _GAMMA = optional("gamma_m2", "γM2", help="1.25 where not stated; national annex")
 _FORCES = (

@@ -2,7 +2,7 @@
 
 from collections.abc import Mapping
 from dataclasses import dataclass
-from decimal import ROUND_CEILING, ROUND_HALF_EVEN, Context, Decimal
+from decimal import ROUND_CEILING, ROUND_FLOOR, ROUND_HALF_EVEN, Context, Decimal
 
 from codes.calc.exact import kept
 from codes.clauses import Clause, Mark
@@ -32,6 +32,8 @@ PRINTED: Mapping[str, Decimal] = {
     "in": Decimal("0.001"),
     "in/min": Decimal("0.1"),
     "°F": Decimal(1),
+    "m": Decimal("0.01"),
+    "ft": Decimal("0.01"),
     "lb": Decimal("0.001"),
     "lb/ft": Decimal("0.001"),
     "lb/h": Decimal("0.01"),
@@ -46,6 +48,10 @@ LABELS: Mapping[str, str] = {
     "aws_test_position": "AWS test position",
     "beta_w": "βw",
     "celsius": "in the SI column",
+    "CET_counting": "CET that counts",
+    "CET_parent": "CET of the parent metal",
+    "F2_greatest": "F2 for the greatest",
+    "F2_least": "F2 for the least",
     "fahrenheit": "in the US column",
     "iso": "ISO position",
     "sigma_perpendicular": "σ⊥",
@@ -54,6 +60,8 @@ LABELS: Mapping[str, str] = {
 }
 """Intermediate values that are not called as they are named."""
 PRINTED_ELSE = Decimal("0.0001")
+AT_LEAST, AT_MOST = ROUND_CEILING, ROUND_FLOOR
+"""How a value is rounded on paper that must not be undercut (a throat needed), or not be passed (a resistance)."""
 WIDE = Context(prec=80)
 """Wide enough for any figure that usable inputs give, down to the printed step."""
 
@@ -86,7 +94,9 @@ class Result:
     """A calculated value. `flags`: assumptions made and what to mind, in words. `formula`: with its symbols.
 
     `shown` is the value as printed. `fixed_units`: the code states its own figures for each unit system, so that the
-    value may not be converted (the other system's figure is among the steps).
+    value may not be converted (the other system's figure is among the steps). `rounding`: to the nearest figure, or
+    AT_LEAST, AT_MOST where a rounded figure could promise more than the value holds. `as_its_unit`: printed to the
+    places of its unit, not in a way of its own (a preheat to the next 5 °C).
     """
 
     value: Figure
@@ -97,6 +107,8 @@ class Result:
     formula: str
     shown: str = ""
     fixed_units: bool = False
+    rounding: str = ROUND_HALF_EVEN
+    as_its_unit: bool = True
 
     @property
     def mark(self) -> Mark:
@@ -155,20 +167,28 @@ class Working:
         return result.figure
 
     def result(
-        self, value: Figure, unit: str, clause: Clause, formula: str, shown: str = "", fixed_units: bool = False
+        self,
+        value: Figure,
+        unit: str,
+        clause: Clause,
+        formula: str,
+        shown: str = "",
+        fixed_units: bool = False,
+        rounding: str = ROUND_HALF_EVEN,
     ) -> Result:
         """The result; its value keeps 28 digits."""
         final = kept(value) if isinstance(value, Decimal) else value
         steps, flags = tuple(self.steps), tuple(self.flags)
-        return Result(final, unit, steps, flags, clause, formula, shown or printed(final, unit), fixed_units)
+        text = shown or printed(final, unit, rounding)
+        return Result(final, unit, steps, flags, clause, formula, text, fixed_units, rounding, not shown)
 
 
-def printed(value: Figure, unit: str) -> str:
+def printed(value: Figure, unit: str, rounding: str = ROUND_HALF_EVEN) -> str:
     """A value as it stands on paper. Example: (Decimal("0.8321"), "kJ/mm") gives "0.83 kJ/mm"."""
     if isinstance(value, str):
         return f"{value} {unit}".strip()
     step = PRINTED.get(unit, PRINTED_ELSE)
-    text = number(value) if value == value.to_integral_value() else str(value.quantize(step, ROUND_HALF_EVEN, WIDE))
+    text = number(value) if value == value.to_integral_value() else str(value.quantize(step, rounding, WIDE))
     return in_unit(text, unit)
 
 

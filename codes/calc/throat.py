@@ -7,7 +7,7 @@ from decimal import Decimal
 
 from codes.calc.calculation import Calculation, asked, choice, optional, yes_no
 from codes.calc.exact import exact
-from codes.calc.result import Refused, Result, Working, not_negative, one_of, positive
+from codes.calc.result import AT_LEAST, AT_MOST, Refused, Result, Working, not_negative, one_of, positive
 from codes.clauses import Clause, Mark
 from codes.values import number
 
@@ -83,7 +83,7 @@ def _leg_for(thickness: Decimal, column: int) -> Decimal:
 def least_effective_length(throat: Decimal) -> Result:
     """A shorter fillet carries no load: the greater of 30 mm and 6 a. Example: a 6 gives 36 mm."""
     value = max(Decimal(30), 6 * positive("throat", throat, "mm"))
-    return Working().result(value, "mm", LENGTH, "max(30, 6·a)")
+    return Working().result(value, "mm", LENGTH, "l = max(30 mm, 6·a)", rounding=AT_LEAST)
 
 
 @exact
@@ -98,7 +98,8 @@ def effective_length(length: Decimal, throat: Decimal, full_size_ends: bool = Fa
     least = working.step("least", least_effective_length(throat).figure, "mm")
     if value < least:
         raise Refused("length", f"leaves {number(value)} mm, less than {number(least)} mm: the fillet carries no load")
-    return working.result(value, "mm", LENGTH, "l_eff = l − 2·a")
+    formula = "l_eff = l" if full_size_ends else "l_eff = l − 2·a"
+    return working.result(value, "mm", LENGTH, formula, rounding=AT_MOST)
 
 
 @exact
@@ -114,7 +115,8 @@ def throat_with_penetration(throat: Decimal, penetration: Decimal, proven: bool,
         raise Refused("proven", "penetration counts only where macro sections of procedure tests prove it")
     added = penetration / Decimal(2).sqrt() if along_leg else penetration
     working.step("added", added, "mm")
-    return working.result(throat + added, "mm", PENETRATION, "s = a + p, or a + p/√2 along a leg")
+    formula = "s = a + p/√2" if along_leg else "s = a + p"
+    return working.result(throat + added, "mm", PENETRATION, formula, rounding=AT_MOST)
 
 
 @exact
@@ -127,7 +129,9 @@ def leg_with_gap(leg: Decimal, gap: Decimal) -> Result:
     # The inches of the code are not its millimetres turned over, and they are the stricter ones here.
     in_inches = FREE_GAP_INCH < gap <= FREE_GAP or gap > GREATEST_GAP_INCH
     working.flag("in inches the code says 1/16 in and 3/16 in: to it, this gap is above the bound", when=in_inches)
-    return working.result(leg + (gap if gap > FREE_GAP else 0), "mm", GAP, "leg + gap where the gap is above 2 mm")
+    counted = gap if gap > FREE_GAP else Decimal(0)
+    formula = f"{'z + g' if counted else 'z'}; an opening up to 2 mm [1/16 in] adds nothing"
+    return working.result(leg + counted, "mm", GAP, formula, rounding=AT_LEAST)
 
 
 @exact
@@ -135,7 +139,7 @@ def convexity_limit(face_width: Decimal, quality_level: str) -> Result:
     """Greatest convexity. Example: level B, width 10 mm: 2 mm; from width 20 on 3 mm."""
     share, most = CONVEXITIES[quality_level]
     value = min(1 + Decimal(share) * positive("face_width", face_width, "mm"), Decimal(most))
-    return Working().result(value, "mm", CONVEXITY, f"h ≤ 1 + {share}·b, at most {most} mm")
+    return Working().result(value, "mm", CONVEXITY, f"h ≤ 1 mm + {share}·b, at most {most} mm", rounding=AT_MOST)
 
 
 _THROAT = asked("throat", "Throat a", "mm")
@@ -185,7 +189,7 @@ CALCULATIONS = (
         "throat",
         "mm",
         leg_with_gap,
-        (asked("leg", "Leg", "mm"), asked("gap", "Gap", "mm")),
+        (asked("leg", "Leg z", "mm"), asked("gap", "Gap g", "mm")),
     ),
     Calculation(
         "convexity_limit",
@@ -194,7 +198,7 @@ CALCULATIONS = (
         "mm",
         convexity_limit,
         (
-            asked("face_width", "Width of the face", "mm"),
+            asked("face_width", "Width b of the face", "mm"),
             choice("quality_level", "Quality level", {level: f"level {level}" for level in CONVEXITIES}, "always"),
         ),
     ),

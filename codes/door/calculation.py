@@ -76,9 +76,9 @@ def result_to_plain(result: Result, system: System = System.SI) -> Answer:
 
 def _shown(result: Result, us: bool) -> str:
     """As printed; a figure rounded in a way of its own (preheat upwards) keeps its SI form."""
-    if not us or isinstance(result.value, str) or result.shown != printed(result.value, result.unit):
+    if not us or isinstance(result.value, str) or not result.as_its_unit:
         return result.shown
-    return printed(*in_us(result.value, result.unit))
+    return printed(*in_us(result.value, result.unit), result.rounding)
 
 
 def _figure(value: Figure, unit: str, us: bool) -> tuple[str, str]:

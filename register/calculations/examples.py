@@ -113,6 +113,8 @@ EXAMPLES: Mapping[str, Mapping[str, Plain]] = {
 }  # fmt: skip
 """Calculation to its inputs in plain form; a graph is written as it is typed."""
 IN_INCHES: Mapping[str, Mapping[str, Plain]] = {
+    "averaged_thickness": {"segments": [["1.25", "1"], ["0.75", "2"]]},
+    "temperature_measuring_distance": {"thickness": "0.5"},
     "d11_minimum_preheat": {"restraint": "medium", "group": "C", "thickness_in": "1"},
     "d11_prequalified_preheat": {"categories": "B", "thickness_in": "1"},
     "fillet_least_leg_d11": {"thicker_in": "5/8 in"},

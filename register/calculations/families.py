@@ -9,7 +9,10 @@ from codes.calc.calculation import Calculation
 from codes.calc.registry import calculations
 
 TITLES: Mapping[str, tuple[str, str]] = {
-    "heat": ("Heat input", "From voltage, current and speed; of ranges; from energy or run-out length."),
+    "heat": (
+        "Heat input",
+        "From voltage, current and travel speed, of figures or of ranges; from arc energy; from a run-out length.",
+    ),
     "carbon": (
         "Carbon equivalents",
         "CE, CET, Pcm and CEN of an analysis. What is not stated is never taken as nought.",

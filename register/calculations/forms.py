@@ -24,17 +24,19 @@ HINTS = {
     Kind.PAIRS: "a pair on each line, its figures parted by a semicolon",
     Kind.LINES: "a line for each preheat, such as 100: 40 1.0; 60 1.6",
 }
+"""How a list is typed."""
 PAIRED = {
     "arcs": "arc voltage [V] and welding current [A] of each",
-    "segments": "thickness and length of each, both in mm",
+    "segments": "thickness and length of each, the lengths together 75 mm",
     "lines": "preheat [°C], then pairs of combined thickness [mm] and heat input [kJ/mm]",
 }
-"""What the figures of a list are, in its own units for every reader."""
-"""How a list is typed."""
-FOR_ALL = {"segments": "mm"}
-"""The unit of all figures of a list that is typed in one unit by every reader."""
+"""What the figures of a list are: those of a graph in the units of the standard that prints it."""
 SEVERAL = ("no inches", "no millimetres", "no plate normals")
 LONG = (Kind.PAIRS, Kind.LINES)
+TOGETHER = (Kind.ANALYSIS, Kind.VECTOR)
+"""What stands in several fields under one heading."""
+CUT = 28
+"""A choice of more letters is cut off in a field of half the width."""
 PARTS = {"min": "least", "max": "greatest"}
 
 
@@ -110,20 +112,26 @@ class CalculationForm(forms.Form):
     def refusals(self) -> list[tuple[str, str]]:
         """What is wrong with each entry, under the label of its field; "" for what belongs to none."""
         labels = {name: str(field.label).partition(" [")[0] for name, field in self.fields.items()}
+        for one in self.asked.inputs:
+            if one.kind is Kind.VECTOR:
+                labels |= {name: f"{told(one.label)}, {labels[name]}" for name in field_names(one)}
         return [(labels.get(name, ""), problem) for name, problem in self.problems.items()]
 
     @property
     def sections(self) -> list[tuple[str, list[BoundField]]]:
-        """The fields; an analysis stands under a heading of its own."""
+        """The fields; an analysis stands under a heading of its own before them, the parts of a vector behind them."""
         loose: list[BoundField] = []
-        apart: list[tuple[str, list[BoundField]]] = []
+        before: list[tuple[str, list[BoundField]]] = []
+        behind: list[tuple[str, list[BoundField]]] = []
         for one in self.asked.inputs:
             fields = [self[name] for name in field_names(one)]
             if one.kind is Kind.ANALYSIS:
-                apart.append((f"{told(one.label)}, {told('mass %')}; {told(one.help.partition(', ')[2])}", fields))
+                before.append((f"{told(one.label)}, {told('mass %')}; {told(one.help.partition(', ')[2])}", fields))
+            elif one.kind is Kind.VECTOR:
+                behind.append((": ".join(filter(None, (told(one.label), _said_of(one)))), fields))
             else:
                 loose += fields
-        return [*apart, *([(gettext("Stated"), loose)] if loose else [])]
+        return [*before, *([(gettext("Stated"), loose)] if loose else []), *behind]
 
 
 def _field(one: Input, name: str, system: System) -> forms.Field:
@@ -131,7 +139,10 @@ def _field(one: Input, name: str, system: System) -> forms.Field:
     if system is System.US:
         hint = in_us_words(hint)
     if one.kind is Kind.TERM or one.kind is Kind.YES_NO:
-        return forms.ChoiceField(label=label, help_text=hint, required=False, choices=_choices(one))
+        choices = _choices(one)
+        broad = any(len(words) > CUT for _, words in choices)
+        select = forms.Select(attrs={"class": "long"} if broad else {})
+        return forms.ChoiceField(label=label, help_text=hint, required=False, choices=choices, widget=select)
     widget: forms.Widget = forms.TextInput(attrs={"autocomplete": "off", **_keyboard(one)})
     if one.kind in LONG:
         widget = forms.Textarea(attrs={"rows": 4, "autocomplete": "off"})
@@ -144,16 +155,19 @@ def _keyboard(one: Input) -> dict[str, str]:
 
 def _label(one: Input, name: str, system: System) -> str:
     part = name.removeprefix(one.name).lstrip("_")
-    if one.kind is Kind.ANALYSIS:
+    if one.kind in TOGETHER:
         return part
-    unit = shown_unit(one, system) or FOR_ALL.get(one.name, "")
+    unit = shown_unit(one, system)
     said = f"{told(one.label)}, {told(PARTS.get(part, part))}" if part else told(one.label)
     return f"{said} [{unit}]" if unit else said
 
 
 def _hint(one: Input, name: str) -> str:
-    if one.kind is Kind.ANALYSIS:
-        return ""
+    return "" if one.kind in TOGETHER else _said_of(one)
+
+
+def _said_of(one: Input) -> str:
+    """What it is, how it is typed, and when it must be stated."""
     help_text = PAIRED.get(one.name, "" if "[" in one.help else one.help)
     help_text = "" if one.kind is Kind.RANGE else help_text
     need = "" if one.needed == "always" else _need(one.needed) if one.needed else "may stay empty"

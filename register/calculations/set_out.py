@@ -2,7 +2,7 @@
 
 import re
 from collections.abc import Mapping
-from decimal import Decimal
+from decimal import ROUND_HALF_EVEN, Decimal
 from inspect import signature
 
 from codes.calc.calculation import Calculation
@@ -17,13 +17,13 @@ DIGITS = 6
 _LETTER = r"A-Za-zα-ωΑ-Ω_"
 
 
-def significant(value: Decimal, digits: int = DIGITS) -> str:
+def significant(value: Decimal, digits: int = DIGITS, rounding: str = ROUND_HALF_EVEN) -> str:
     """A figure to so many digits, without exponent. Example: significant(Decimal("1.5748031")) gives "1.5748"."""
     text = number(value)
     if len(text.lstrip("-0.").replace(".", "")) <= digits:
         return text
     step = Decimal(1).scaleb(value.adjusted() - digits + 1)
-    return number(value.quantize(min(step, Decimal(1))))
+    return number(value.quantize(min(step, Decimal(1)), rounding))
 
 
 def set_out(asked: Calculation, plain: Mapping[str, Plain], result: Result) -> list[str]:
@@ -31,9 +31,13 @@ def set_out(asked: Calculation, plain: Mapping[str, Plain], result: Result) -> l
     known = figures(asked, plain, result)
     if asked.name == "heat_input_window":
         return _corners(asked, plain, result)
+    if asked.name == "travel_speed_window":
+        return _speeds(result.formula, known)
+    if "S = " in result.formula:
+        return []  # The sides of a U or J hold angles in radians: it is printed as it is, with its intermediate values.
     lines = []
     for part in re.split(r"[;,] (?=\S+ = )|; ", result.formula):
-        left, equals, right = part.partition(" = ")
+        left, equals, right = part.partition(" = ") if part.count(" = ") == 1 else (part, "", "")
         filled = _filled(right if equals else left, known)
         if filled != (right if equals else left):
             lines.append(f"{left} = {filled}" if equals else filled)
@@ -54,6 +58,13 @@ def _corners(asked: Calculation, plain: Mapping[str, Plain], result: Result) -> 
     return lines
 
 
+def _speeds(formula: str, known: Mapping[str, str]) -> list[str]:
+    """The lowest and the highest travel speed of a window, each from the end of the heat input that makes it so."""
+    right = formula.partition(" = ")[2]
+    ends = (("lowest", known["Q most"]), ("highest", known["Q"]))
+    return [f"{name} = {_filled(right, {**known, 'Q': heat})}" for name, heat in ends]
+
+
 def figures(asked: Calculation, plain: Mapping[str, Plain], result: Result) -> dict[str, str]:
     """Symbol to its figure, for the symbols whose source is stated or worked out."""
     stated = _stated(asked, plain, result)
@@ -70,15 +81,21 @@ def _stated(asked: Calculation, plain: Mapping[str, Plain], result: Result) -> d
     found: dict[str, str] = {}
     for name, value in arguments(asked.name, asked.inputs, plain).items():
         if isinstance(value, Decimal):
-            found[name] = _with_percent(asked, name, value)
+            found[name] = _with_sign(asked, name, value)
         elif isinstance(value, Mapping):
             found |= {f"{name}.{key}": significant(part) for key, part in value.items()}
-        elif isinstance(value, Interval) and value.lo is not None:
-            found[f"{name}.min"] = significant(value.lo)
+        elif isinstance(value, Interval) and value.lo is not None and value.hi is not None:
+            found |= {f"{name}.min": significant(value.lo), f"{name}.max": significant(value.hi)}
         elif name == "assumed_zero" and isinstance(value, tuple):
             found |= {f"analysis.{element.capitalize()}": "0" for element in value}
     # An intermediate value carries the reader further than the input of the same name: it is what was worked with.
-    steps = {step.name: significant(step.value) for step in result.steps if isinstance(step.value, Decimal)}
+    steps = {
+        step.name: significant(step.value) + ("°" if step.unit == "°" else "")
+        for step in result.steps
+        if isinstance(step.value, Decimal)
+    }
+    if isinstance(result.value, Decimal):
+        steps.setdefault("result", significant(result.value))
     stated = {f"stated.{name}": text for name, text in found.items()}
     return _defaults(asked) | stated | found | steps
 
@@ -86,12 +103,14 @@ def _stated(asked: Calculation, plain: Mapping[str, Plain], result: Result) -> d
 def _defaults(asked: Calculation) -> dict[str, str]:
     """What counts where an input is not stated, by "default." and its name. Example: default.gamma_m2 is 1.25."""
     known = signature(asked.function).parameters.values()
-    return {f"default.{one.name}": significant(one.default) for one in known if isinstance(one.default, Decimal)}
+    held = {one.name: one.default for one in known if isinstance(one.default, Decimal)}
+    return {f"default.{name}": _with_sign(asked, name, value) for name, value in held.items()}
 
 
-def _with_percent(asked: Calculation, name: str, value: Decimal) -> str:
-    share = name == "efficiency" and asked.input(name).unit == "%"
-    return significant(value) + (" %" if share else "")
+def _with_sign(asked: Calculation, name: str, value: Decimal) -> str:
+    """A figure with the sign that it needs within a formula. Examples: "96 %" of an efficiency, "90°" of an angle."""
+    unit = asked.input(name).unit
+    return significant(value) + ("°" if unit == "°" else " %" if unit == "%" and name == "efficiency" else "")
 
 
 def _filled(text: str, known: Mapping[str, str]) -> str:

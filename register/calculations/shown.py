@@ -2,11 +2,11 @@
 
 from collections.abc import Mapping
 from dataclasses import dataclass
-from decimal import Decimal, InvalidOperation
+from decimal import ROUND_HALF_EVEN, Decimal, InvalidOperation
 
 from codes.calc.calculation import Calculation, Kind
 from codes.calc.conversions import in_us
-from codes.calc.result import Figure, Result, printed
+from codes.calc.result import AT_LEAST, AT_MOST, Figure, Result, printed
 from codes.parse import Plain
 from codes.terms import both_names
 from codes.units import System
@@ -21,11 +21,18 @@ from register.calculations.us_words import in_us_words, us_interval
 Row = tuple[str, str]
 SPANS = (("least", "greatest"), ("lowest_speed", "highest_speed"))
 """Intermediate values that are the ends of a window."""
+IN_US_UNITS = "deposition_rate_us"
+"""The calculation whose formula is in US units."""
+POSITION_IN_A_TEST = "aws_test_position"
+"""The other name of a position, which stands beside its name to ISO 6947."""
 
 
 @dataclass(frozen=True, slots=True)
 class Shown:
-    """The answer first, then what it rests on. `exactly`: the unrounded value, where it says more."""
+    """The answer first, then what it rests on. `exactly`: the unrounded value, where it says more.
+
+    `lines`: the formula with its numbers; `lines_in_si`: they are in SI units, and the reader's figures are not.
+    """
 
     label: str
     value: str
@@ -35,15 +42,11 @@ class Shown:
     flags: tuple[str, ...]
     formula: str
     lines: tuple[str, ...]
+    lines_in_si: bool
     clause: str
     mark: str
     source: str
     plot: Plot | None
-
-    @property
-    def set_out_in_si(self) -> bool:
-        """True where the formula is printed with its numbers."""
-        return bool(self.lines)
 
 
 def shown(asked: Calculation, plain: Mapping[str, Plain], result: Result, system: System) -> Shown:
@@ -61,6 +64,10 @@ def shown(asked: Calculation, plain: Mapping[str, Plain], result: Result, system
         # Set out with numbers it stays in SI units, and the page says so.
         result.formula if lines else said(result.formula),
         lines,
+        us
+        and bool(lines)
+        and asked.name != IN_US_UNITS
+        and (_turns(result.unit) or any(_turns(one.unit) for one in asked.inputs)),
         str(result.clause),
         result.mark.value,
         result.clause.source,
@@ -75,40 +82,58 @@ def value_text(result: Result, us: bool) -> str:
     """
     if span := _span(result, us):
         return span
+    if POSITION_IN_A_TEST in {step.name for step in result.steps} and isinstance(result.value, str):
+        return f"{result.shown} · {result.step(POSITION_IN_A_TEST)}"
     if not us or not isinstance(result.value, Decimal):
         return result.shown
+    if result.as_its_unit:
+        text = printed(*in_us(result.value, result.unit), result.rounding)
+        return f"{text} ({result.shown})" if result.unit == "°C" else text
     figure, _, unit = result.shown.partition(" ")
-    if result.unit == unit == "°C":
-        return f"{printed(*in_us(Decimal(figure), unit))} ({result.shown})"
-    plain = result.shown == printed(result.value, result.unit)
-    return printed(*in_us(result.value, result.unit)) if plain else result.shown
+    return f"{printed(*in_us(Decimal(figure), unit))} ({result.shown})" if unit == "°C" else result.shown
+
+
+def _turns(unit: str) -> bool:
+    """True for a unit that a reader in US units writes another way."""
+    return in_us(Decimal(0), unit)[1] != unit
 
 
 def _span(result: Result, us: bool) -> str:
-    """Both ends of a result that is a window. Example: "0.58 to 1.12 kJ/mm"; "" for any other result."""
+    """Both ends of a result that is a window. Example: "0.58 to 1.12 kJ/mm"; "" for any other result.
+
+    A window that must be kept to is rounded inwards, where its ends do not meet for that.
+    """
     held = {step.name: step for step in result.steps}
     for low, high in SPANS:
         if low in held and high in held:
             ends = [(one.value, one.unit) for one in (held[low], held[high]) if isinstance(one.value, Decimal)]
-            texts = [printed(*(in_us(*end) if us else end)) for end in ends]
-            return f"{texts[0].partition(' ')[0]} to {texts[-1]}"
+            least, most = (in_us(*end) if us else end for end in ends)
+            roundings = (AT_LEAST, AT_MOST) if result.rounding == AT_MOST else (result.rounding, result.rounding)
+            texts = [printed(*end, rounding) for end, rounding in zip((least, most), roundings, strict=True)]
+            low, high = (text.partition(" ")[0] for text in texts)
+            if Decimal(low) > Decimal(high):
+                return f"{significant(least[0], 5)} to {significant(most[0], 5)} {most[1]}"
+            return f"{low} to {texts[-1]}"
     return ""
 
 
-def amount(value: Figure, unit: str, us: bool) -> str:
+def amount(value: Figure, unit: str, us: bool, rounding: str = ROUND_HALF_EVEN) -> str:
     """An intermediate value with its unit, to five digits."""
     if isinstance(value, str):
         return value
     if us:
         value, unit = in_us(value, unit)
     gap = "" if unit in ("°", "") else " "
-    return f"{significant(value, 5)}{gap}{unit}"
+    return f"{significant(value, 5, rounding)}{gap}{unit}"
 
 
 def _exactly(result: Result, us: bool) -> str:
     if not isinstance(result.value, Decimal):
         return ""
-    text, printed_text = amount(result.value, result.unit, us), value_text(result, us)
+    text, printed_text = (
+        amount(result.value, result.unit, us, result.rounding),
+        value_text(result, us).partition(" (")[0],
+    )
     return "" if _span(result, us) or _same(text, printed_text) else text
 
 
@@ -140,7 +165,8 @@ def _typed(kind: Kind, value: Plain, unit: str, options: Mapping[str, str], voca
             return f"{_typed(kind, value['min'], unit, {}, '')} to {_typed(kind, value['max'], unit, {}, '')}"
         return ", ".join(f"{key} {part}" for key, part in value.items()) + f" {unit}"
     if isinstance(value, list | tuple):
-        return "; ".join(_typed(kind, part, "" if kind is Kind.PAIRS else unit, {}, "") for part in value)
+        within = " / " if kind is Kind.PAIRS and not any(isinstance(part, list | tuple) for part in value) else "; "
+        return within.join(_typed(kind, part, unit, {}, "") for part in value)
     text = str(value)
     if vocabulary:
         return both_names(vocabulary, text)

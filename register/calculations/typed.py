@@ -49,12 +49,12 @@ def plain_of(one: Input, texts: Texts, system: System) -> Plain:
         return [_amount(part or "0", one.unit, unit) for part in parts]
     if one.kind is Kind.NUMBER:
         return _amount(words[0], one.unit, unit)
-    return _written(one, words[0])
+    return _written(one, words[0], unit)
 
 
-def _written(one: Input, text: str) -> Plain:
+def _written(one: Input, text: str, unit: str) -> Plain:
     if one.kind is Kind.PAIRS:
-        return [list(_parts(line)) for line in text.splitlines() if line.strip()]
+        return [[_amount(part, one.unit, unit) for part in _parts(line)] for line in text.splitlines() if line.strip()]
     if one.kind is Kind.LINES:
         return [_line(line) for line in text.splitlines() if line.strip()]
     if one.kind is Kind.TERMS:

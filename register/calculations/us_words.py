@@ -15,8 +15,9 @@ DIGITS = 4
 _FIGURE = r"-?\d+(?:\.\d+)?"
 
 
-LEAST, MOST = ("from", "above", "at least"), ("up to", "below", "at most")
-"""What stands before the one end of a range."""
+LEAST = ("is below", "not below", "from", "above", "at least")
+MOST = ("is above", "not above", "up to", "below", "at most")
+"""What stands before the one end of a range: a figure that "is below 3 mm" misses the least that may be typed."""
 
 
 @cache
@@ -45,9 +46,10 @@ def _turned(found: re.Match[str]) -> str:
     if high is not None:
         least = _words(low, unit, ROUND_CEILING).partition(" ")[0]
         return f"{before}{least} to {below or ''}{_words(high, unit, ROUND_FLOOR)}"
+    if end:
+        return before + _words(low, unit, ROUND_CEILING if end in LEAST else ROUND_FLOOR)
     # One digit more, so that a figure just outside an end does not read like that end.
-    rounding = ROUND_CEILING if end in LEAST else ROUND_FLOOR if end in MOST else ROUND_HALF_EVEN
-    return before + _words(low, unit, rounding, DIGITS + 1)
+    return _words(low, unit, ROUND_HALF_EVEN, DIGITS + 1)
 
 
 def _words(figure: str, unit: str, rounding: str, digits: int = DIGITS) -> str:

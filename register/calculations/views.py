@@ -61,7 +61,7 @@ def sheet(request: HttpRequest, family: str) -> HttpResponse:
     question = Question(request, family)
     if question.answer is None:
         return HttpResponseRedirect(f"{reverse('calc:family', args=[family])}?{request.GET.urlencode()}")
-    data = sheet_pdf(question.answer, question.family, asked_date(request), question.system)
+    data = sheet_pdf(question.asked, question.answer, question.family, asked_date(request), question.system)
     response = HttpResponse(data, content_type="application/pdf")
     response["Content-Disposition"] = f'inline; filename="{question.asked.name}.pdf"'
     return response

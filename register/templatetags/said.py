@@ -3,11 +3,13 @@
 In the settings it comes after Django's library, whose other tags stay as they are.
 """
 
+import re
 from typing import Any
 
 from django import template
 from django.template.base import Node, Parser, Token
 from django.templatetags.i18n import TranslateNode, do_translate
+from django.utils.html import format_html
 from django.utils.safestring import SafeString
 from django.utils.translation import gettext
 
@@ -59,6 +61,25 @@ def told_unmarked(text: object) -> str:
 def told_term(text: object) -> object:
     """What a field states, in the language of the request where it is terms and figures alone; else as it was typed."""
     return term_told_here(text) if isinstance(text, str) else text
+
+
+@register.simple_tag
+def side() -> SafeString:
+    """Which side of how many, at the foot of a paper. The numbers come from the style sheet. `{% side %}`."""
+    before, between, behind = re.split("{page}|{pages}", gettext("side {page} of {pages}"))
+    words = '<span class="side" data-before="{}" data-between="{}" data-behind="{}"></span>'
+    return format_html(words, before, between, behind)
+
+
+FIRST_WORD = re.compile(r"(?:[a-zà-ÿ]{3,}|an?|as|at|by|in|it|no|of|on|to)(?=[,:;.]?(?: |$)|-[a-z])(?! [=<≤])")
+"""A word that may open a sentence; a symbol or a unit ("k", "fvw,d", "mm") keeps its letter."""
+
+
+@register.filter
+def as_sentence(text: object) -> str:
+    """A text that begins with a capital, unless with a symbol. Examples: "arc energy" gives "Arc energy", "k" stays."""
+    said = str(text)
+    return said[0].upper() + said[1:] if FIRST_WORD.match(said) else said
 
 
 def _plain(node: TranslateNode) -> str | None:

@@ -73,7 +73,9 @@ class TestEveryCalculation:
 # Left and right of the last formula as arithmetic; the sign of a root and the like are left out.
 PLAIN_ARITHMETIC = (
     "arc_energy", "heat_input", "heat_input_run_out", "carbon_equivalent", "carbon_equivalent_d11", "cet", "pcm",
-    "deposit", "filler_to_buy", "gas_per_metre", "fillet_effective_length", "cooling_time_3d", "cooling_time_2d",
+    "deposit", "filler_to_buy", "gas_per_metre", "fillet_effective_length", "arc_time", "deposition_efficiency",
+    "deposition_rate_weighed", "deposition_rate_by_length", "travel_speed_for_area", "run_area", "shielding_gas",
+    "burn_off", "cooling_time_3d", "cooling_time_2d",
 )  # fmt: skip
 
 
@@ -93,11 +95,11 @@ def test_a_turn_is_set_out_from_the_angle_that_was_stated() -> None:
     """Worked by hand: -45 turned by 45 is 0, which is flat. The angle after the turn has the name of the one before."""
     filled = form("turned_position_along")
     assert filled.result is not None
-    assert set_out(filled.asked, filled.plain, filled.result) == ["ψ' = (-45) + 45", "φ = |0|"]
+    assert set_out(filled.asked, filled.plain, filled.result) == ["ψ' = (-45°) + 45°", "φ = |0°|"]
 
 
 def test_what_counts_where_nothing_is_stated_stands_in_the_formula() -> None:
-    for name, part in (("fillet_area", "sin 90/2"), ("fillet_resistance", "0.9·1.25"), ("transition_thickness", "1/1")):
+    for name, part in (("fillet_area", "sin 90°"), ("fillet_resistance", "0.9·1.25"), ("transition_thickness", "1/1")):
         filled = form(name)
         assert filled.result is not None
         assert part in set_out(filled.asked, filled.plain, filled.result)[0], name
@@ -106,6 +108,36 @@ def test_what_counts_where_nothing_is_stated_stands_in_the_formula() -> None:
 def test_a_figure_is_not_said_twice() -> None:
     assert answer("arc_energy").exactly == ""  # 2.40 and 2.4 kJ/mm
     assert answer("carbon_equivalent").exactly == "0.40693 %"
+
+
+@pytest.mark.parametrize(("name", "changed", "si", "us"), [
+    # By hand: 3/cos 45° is 4.243 mm, and a leg of 4.2 mm would leave a throat of 2.97 mm.
+    ("fillet_leg", {"throat": "3"}, "4.3 mm", None),
+    # 8/√2 is 5.657 mm; EN 1993-1-8 reckons with the throat that is there.
+    ("fillet_throat", {"leg": "8", "leg_2": ""}, "5.6 mm", None),
+    # 3 x 510/(√3 x 0.9 x 1.25) is 785.196 N/mm.
+    ("fillet_resistance", {}, "785.1 N/mm", None),
+    # 235.79 °C and 456.43 °F: the highest interpass temperature is not passed by its own rounding.
+    ("interpass_for_cooling_time", {}, "235 °C", "456 °F (235 °C)"),
+    # 0.8 x 28.5 x 270 x 60/800 is 461.7 mm/min, 18.177 in/min: 462 would fall below the least heat input.
+    ("travel_speed_window", {}, "231 to 461 mm/min", "9.1 to 18.1 in/min"),
+    # A window that is narrower than the last place is not turned round by rounding.
+    ("travel_speed_window", {"heat_input_min": "0.8", "heat_input_max": "0.8"}, "461.7 to 461.7 mm/min", None),
+])  # fmt: skip
+def test_what_must_be_kept_to_is_rounded_to_its_safe_side(
+    name: str, changed: dict[str, str], si: str, us: str | None
+) -> None:
+    filled = form(name, **changed)
+    assert filled.result is not None, filled.problems
+    assert shown(filled.asked, filled.plain, filled.result, System.SI).value == si
+    if us is not None:
+        assert shown(filled.asked, filled.plain, filled.result, System.US).value == us
+
+
+def test_a_position_has_both_names() -> None:
+    """PB is 2F, and a groove weld in PF 3G (ISO 6947, Annex with the positions of AWS A3.0)."""
+    assert answer("welding_position").value == "PB · 2F"
+    assert answer("welding_position_by_angles").value == "PF · 3G"
 
 
 class TestWrongEntries:
@@ -214,7 +246,7 @@ class TestWindows:
         found = answer("heat_input_window")
         assert found.value == "0.58 to 1.12 kJ/mm"
         assert found.lines == ("least = 0.8·24·200·60 / (1000·400)", "greatest = 0.8·28·250·60 / (1000·300)")
-        assert answer("travel_speed_window").value == "231 to 462 mm/min"
+        assert answer("travel_speed_window").value == "231 to 461 mm/min"
 
     def test_contours_run_through_the_corners_of_the_middle_voltage(self) -> None:
         """At 26 V and 300 A the greatest heat, 1.12 kJ/mm, takes 0.8 x 26 x 300 x 0.06 / 1.12 = 334.3 mm/min."""

@@ -94,9 +94,12 @@ def test_the_ends_on_the_ruler_may_be_typed(name: str, one: Any) -> None:
     ("500 °C is not below 500 °C", "932 °F is not below 932 °F"),
     ("Outside diameter is 25 to below 150 mm", "Outside diameter is 0.9843 to below 5.905 in"),
     ("above 3 to 30 mm", "above 0.1182 to 1.181 in"),
-    # 38 mm is 1.496063 in, 12 mm 0.472441 in: one end alone is rounded inwards too.
+    # 38 mm is 1.496063 in, 12 mm 0.472441 in: one end alone is rounded inwards too, as on the ruler.
     ("up to 38 mm and below 38 mm", "up to 1.496 in and below 1.496 in"),
-    ("from 12 mm and at least 12 mm", "from 0.47245 in and at least 0.47245 in"),
+    ("from 12 mm and at least 12 mm", "from 0.4725 in and at least 0.4725 in"),
+    # 3 mm is 0.11811 in, 5 mm 0.19685 in: what is refused names the end that may be typed.
+    ("2.9 mm is below 3 mm", "0.11417 in is below 0.1182 in"),
+    ("5.1 mm is above 5 mm", "0.20079 in is above 0.1968 in"),
     ("38 mm", "1.4961 in"),
     ("a span of 150 K", "a span of 270 Δ°F"),
     ("not below 3/16 in (5 mm)", "not below 3/16 in (5 mm)"),
@@ -133,8 +136,35 @@ def test_parts_of_a_preheat_are_differences() -> None:
     assert len(parts) == 4 and abs(sum(parts) + 32 - D(answer.exactly.split()[0])) < D("0.05")
 
 
-def test_a_list_in_millimetres_says_so_to_a_reader_in_us_units() -> None:
-    """Its figures are read in mm whoever types them."""
-    for system in System:
-        label = CalculationForm(calculations()["averaged_thickness"], system).fields["segments"].label
-        assert label == "Segments from the weld line [mm]"
+def test_the_segments_of_a_mean_thickness_are_typed_in_inches() -> None:
+    """Worked by hand: 1 in of 1.25 in, then 1.9528 in (to 75 mm) of 0.75 in: (1.25 + 1.4646) / 2.9528 = 0.9193 in."""
+    asked = calculations()["averaged_thickness"]
+    form = CalculationForm(asked, US, {"segments": "1.25; 1\n0.75; 2"})
+    assert form.fields["segments"].label == "Segments from the weld line outwards [in]"
+    assert form.result is not None
+    found = shown(asked, form.plain, form.result, US)
+    assert (found.value, found.stated[0][1]) == ("0.919 in", "1.25 in / 1 in; 0.75 in / 2 in")
+    assert "mm" not in found.formula
+    short = CalculationForm(asked, US, {"segments": "1.25; 2.9"})
+    assert short.problems == {"segments": "reach 2.9 in; state the thickness to 2.9528 in from the weld line"}
+    assert not CalculationForm(asked, US, {"segments": "1.25; 2.9528"}).problems
+
+
+def test_long_lengths_are_feet_and_wire_is_counted_by_the_pound() -> None:
+    assert [
+        CalculationForm(calculations()[name], US).fields[field].label
+        for name, field in (("weld_metal", "length"), ("deposition_rate_by_length", "length_per_mass"))
+    ] == ["Length [ft]", "Length L of wire in a mass [in/lb]"]
+
+
+def test_what_a_formula_says_of_units_holds() -> None:
+    """Figures without a unit need no conversion, and the US handbook form is in US units itself."""
+    said = {}
+    for name in ("heat_input", "d11_susceptibility_index", "deposition_efficiency", "deposition_rate_us"):
+        form = CalculationForm(calculations()[name], US, us_texts(name))
+        assert form.result is not None
+        said[name] = shown(form.asked, form.plain, form.result, US).lines_in_si
+    assert said == {
+        "heat_input": True, "d11_susceptibility_index": False, "deposition_efficiency": False,
+        "deposition_rate_us": False,
+    }  # fmt: skip

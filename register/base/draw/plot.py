@@ -15,8 +15,8 @@ WIDTH, HEIGHT = 360, 270
 LEFT, RIGHT, TOP, BOTTOM = 46, 14, 22, 38
 TICKS = 6
 DASHES = ("", "7 3", "2 3", "8 3 2 3", "12 4", "4 2")
-LETTER = 5.6
-"""Width of a letter of a label [px], to keep it inside the drawing."""
+LETTER, LINE = 5.6, 12
+"""Width of a letter of a label and height of its line [px], to keep labels inside the drawing and apart."""
 Point = tuple[Decimal, Decimal]
 
 
@@ -123,15 +123,20 @@ def drawn(plot: Plot) -> str:
     """The SVG of a plot."""
     parts = [svg.element("desc", svg.words(plot.description)), *_axes(plot)]
     parts += [_box(plot, box) for box in plot.boxes]
-    lines = [_line(plot, one, DASHES[at % len(DASHES)]) for at, one in enumerate(plot.series)]
+    parts += [_line(plot, one, DASHES[at % len(DASHES)]) for at, one in enumerate(plot.series)]
     # The names after all lines, so that none is crossed out by another's line.
-    parts += [line for line, _ in lines] + [name for _, name in lines]
+    parts += _names(plot)
     parts += [_mark(plot, mark) for mark in plot.marks]
     return svg.drawing(WIDTH, HEIGHT, plot.title, "plot", parts)
 
 
+def _edge(plot: Plot) -> float:
+    """Where the plot ends on the right: the names of several lines stand beside it, each at the end of its own."""
+    return WIDTH - RIGHT - (max(len(one.name) for one in plot.series) * LETTER if len(plot.series) > 1 else 0)
+
+
 def _x(plot: Plot, value: Decimal) -> float:
-    return LEFT + plot.x.share(value) * (WIDTH - LEFT - RIGHT)
+    return LEFT + plot.x.share(value) * (_edge(plot) - LEFT)
 
 
 def _y(plot: Plot, value: Decimal) -> float:
@@ -150,22 +155,22 @@ def _ticks(axis: Axis) -> list[Decimal]:
 
 def _axes(plot: Plot) -> list[str]:
     floor, ceiling = HEIGHT - BOTTOM, TOP
-    parts = [svg.line(LEFT, floor, WIDTH - RIGHT, floor, "axis"), svg.line(LEFT, ceiling, LEFT, floor, "axis")]
+    parts = [svg.line(LEFT, floor, _edge(plot), floor, "axis"), svg.line(LEFT, ceiling, LEFT, floor, "axis")]
     for value in _ticks(plot.x):
         at = _x(plot, value)
         parts += [svg.line(at, floor, at, floor + 4, "tick"), svg.label(at, floor + 15, figure(value))]
     for value in _ticks(plot.y):
         at = _y(plot, value)
-        parts.append(_grid(at))
+        parts.append(_grid(at, _edge(plot)))
         parts.append(svg.label(LEFT - 5, at + 4, figure(value), "end"))
-    parts.append(svg.label(WIDTH - RIGHT, HEIGHT - 5, plot.x.label, "end"))
+    parts.append(svg.label(_edge(plot), HEIGHT - 5, plot.x.label, "end"))
     parts.append(svg.label(2, 11, plot.y.label, "start"))
     return parts
 
 
-def _grid(y: float) -> str:
+def _grid(y: float, edge: float) -> str:
     """A faint line across, of itself: sheets give the drawing no colours."""
-    ends = {"x1": LEFT, "y1": y, "x2": WIDTH - RIGHT, "y2": y}
+    ends = {"x1": LEFT, "y1": y, "x2": edge, "y2": y}
     return svg.element("line", cls="grid", stroke="currentColor", stroke_width=0.5, stroke_opacity="0.3", **ends)
 
 
@@ -183,19 +188,30 @@ def _clipped(plot: Plot, points: Sequence[Point]) -> list[Point]:
     return found
 
 
-def _line(plot: Plot, one: Series, dash: str) -> tuple[str, str]:
-    """The line, and its name at the end of it."""
+def _line(plot: Plot, one: Series, dash: str) -> str:
     points = _clipped(plot, one.points)
     if len(points) < 2:
-        return "", ""
+        return ""
     at = [(_x(plot, x), _y(plot, y)) for x, y in points]
     path = "M" + "L".join(f"{svg.pixels(x)} {svg.pixels(y)}" for x, y in at)
-    drawn_line = svg.element(
+    return svg.element(
         "path", d=path, cls="curve", fill="none", stroke="currentColor", stroke_width=1.8, stroke_dasharray=dash
     )
-    end_x, end_y = at[-1]
-    place = min(end_x, WIDTH - RIGHT), max(end_y - 5, TOP - 2)
-    return drawn_line, svg.label(*place, one.name, "end", "label name") if one.name else ""
+
+
+def _names(plot: Plot) -> list[str]:
+    """The name of each line: of one line above its end; of several beside the plot, or above it where they leave it."""
+    ends = [(one.name, points[-1]) for one in plot.series if one.name and len(points := _clipped(plot, one.points)) > 1]
+    places = [(name, _x(plot, x), _y(plot, y)) for name, (x, y) in ends]
+    found, free = [], 0.0
+    for name, x, y in sorted(places, key=lambda place: place[2]):
+        if len(plot.series) == 1 or x < _edge(plot) - 1:
+            found.append(svg.label(x, max(y - 5, TOP - 2), name, "end", "label name"))
+        else:
+            free = max(y + 4, free)
+            found.append(svg.label(x + 4, free, name, "start", "label name"))
+            free += LINE
+    return found
 
 
 def _box(plot: Plot, box: Box) -> str:
@@ -209,8 +225,9 @@ def _box(plot: Plot, box: Box) -> str:
 
 def _mark(plot: Plot, mark: Mark) -> str:
     x, y = _x(plot, mark.x), _y(plot, mark.y)
-    half = len(mark.words) * LETTER / 2
-    at = min(max(x, LEFT + half), WIDTH - RIGHT - half)
     dot = svg.element("circle", cx=x, cy=y, r=4.5, cls="mark", fill="currentColor")
-    below = y < TOP + 24
-    return dot + svg.label(at, y + 18 if below else y - 9, mark.words, cls="label value")
+    # The lines rise: above and to the left of the point, or below and to the right of it, none runs through the words.
+    if x - 7 - len(mark.words) * LETTER > LEFT and y > TOP + 24:
+        return dot + svg.label(x - 7, y - 7, mark.words, "end", "label value")
+    room = _edge(plot) - x - 7 - len(mark.words) * LETTER
+    return dot + svg.label(x + 7 + min(room, 0), min(y + 18, HEIGHT - BOTTOM - 4), mark.words, "start", "label value")
