@@ -44,7 +44,9 @@ def combined_thickness(form: str, thicknesses: tuple[Decimal, ...]) -> Result:
     if form.startswith("tee") and len(parts) == 2:
         parts = (parts[0], parts[0], parts[1])
     if len(parts) != len(counts):
-        raise Refused("thicknesses", f"{form} has {len(counts)} thicknesses ({formula}), not {len(thicknesses)}")
+        raise Refused(
+            "thicknesses", f"{form.replace('_', ' ')} has {len(counts)} thicknesses ({formula}), not {len(thicknesses)}"
+        )
     for i, (part, count) in enumerate(zip(parts, counts, strict=True), start=1):
         positive("thicknesses", part, "mm")
         if form == "bars" and part > LARGEST_BAR:

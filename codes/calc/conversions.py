@@ -139,6 +139,13 @@ def known_units() -> tuple[str, ...]:
     return (*TEMPERATURES, *(unit for units in SIZES.values() for unit in units))
 
 
+def units_like(unit: str) -> tuple[str, ...]:
+    """The units that measure the same as this one. Example: "A" gives A and kA."""
+    if unit in TEMPERATURES:
+        return tuple(TEMPERATURES)
+    return next((tuple(units) for units in SIZES.values() if unit in units), (unit,))
+
+
 @exact
 def converted(value: Decimal, from_unit: str, to_unit: str) -> Decimal:
     """The figure in the other unit, to 40 digits. Raises Refused where the two measure different things.

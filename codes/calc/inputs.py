@@ -6,7 +6,7 @@ from decimal import Decimal, InvalidOperation
 
 from codes.amounts import fraction, in_plain_signs, refuse_two_ways
 from codes.calc.calculation import Input, Kind
-from codes.calc.conversions import converted
+from codes.calc.conversions import converted, units_like
 from codes.calc.exact import kept
 from codes.calc.result import Refused
 from codes.parse import LIMIT_OF_NUMBER, BadField, Plain
@@ -93,8 +93,10 @@ def _in_unit(field: str, value: Decimal, written: str, unit: str) -> Decimal:
         raise BadField(field, f'is a figure without a unit; leave "{written}" out')
     try:
         return kept(converted(value, written, unit))
-    except Refused as error:
-        raise BadField(field, f"must be in {unit} or a unit that converts to it: {error.problem}") from None
+    except Refused:
+        units = units_like(unit)
+        ways = f"{', '.join(units[:-1])} or {units[-1]}" if len(units) > 1 else units[0]
+        raise BadField(field, f'"{written}" is no unit of this figure; write {ways}, or leave it out') from None
 
 
 def _number(one: Input, plain: Plain) -> Decimal:
@@ -171,7 +173,7 @@ def _analysis(one: Input, plain: Plain) -> dict[str, Decimal]:
     if not isinstance(plain, Mapping):
         raise BadField(one.name, 'must be an object such as {"C": 0.16, "Mn": 1.4}')
     stated = {str(element).strip().capitalize(): part for element, part in plain.items() if part not in (None, "")}
-    return {element: decimal_of(f"{one.name}.{element}", part) for element, part in stated.items()}
+    return {element: decimal_of(f"{one.name}.{element}", part, "%") for element, part in stated.items()}
 
 
 def _vector(one: Input, plain: Plain) -> tuple[Decimal, ...]:

@@ -145,9 +145,8 @@ def prequalified_preheat(
     row = row_of(thickness_mm, thickness_in, PREQUALIFIED_STEPS)
     least, unit = (thickness_mm, "3 mm") if thickness_mm is not None else (thickness_in, "1/8 in")
     if least is not None and least < (Decimal(3) if thickness_mm is not None else Decimal("0.125")):
-        raise Refused(
-            "thickness_mm" if thickness_mm is not None else "thickness_in", f"is below {unit}, where it begins"
-        )
+        field = "thickness_mm" if thickness_mm is not None else "thickness_in"
+        raise Refused(field, f"{number(least)} {unit.partition(' ')[2]} is below {unit}, where the table begins")
     pairs = []
     for category in (one.upper() for one in categories):
         if category not in PREQUALIFIED:
@@ -166,7 +165,8 @@ def row_of(thickness_mm: Decimal | None, thickness_in: Decimal | None, steps: St
     """The row of a table for the thickest part, within the unit system in which it is stated."""
     one_of("thickness_mm", thickness_mm, ("thickness_in", thickness_in))
     metric = thickness_mm is not None
-    thickness = positive("thickness_mm" if metric else "thickness_in", thickness_mm or thickness_in or Decimal(0))
+    field, unit = ("thickness_mm", "mm") if metric else ("thickness_in", "in")
+    thickness = positive(field, thickness_mm or thickness_in or Decimal(0), unit)
     for row, (mm, inch, end_belongs) in enumerate(steps):
         end = Decimal(mm if metric else inch)
         if thickness < end or (end_belongs and thickness == end):

@@ -176,12 +176,12 @@ def _short(value: Decimal) -> Decimal:
 
 
 def _name(name: str) -> str:
-    """A contour's name in US units. Example: "0.576 kJ/mm" gives "14.6 kJ/in"."""
+    """A contour's name in US units. Example: "0.576 kJ/mm" gives "14.63 kJ/in"."""
     figure, _, unit = name.partition(" ")
     if unit != "kJ/mm":
         return name
     value, unit = in_us(Decimal(figure), unit)
-    return f"{significant(value, 3)} {unit}"
+    return f"{significant(value, 4)} {unit}"
 
 
 _PLOTS: Mapping[str, Callable[[Arguments, Result], Plot | None]] = {

@@ -11,7 +11,7 @@ from codes.calc.registry import calculations
 TITLES: Mapping[str, tuple[str, str]] = {
     "heat": (
         "Heat input",
-        "From voltage, current and travel speed, of figures or of ranges; from arc energy; from a run-out length.",
+        "From voltage, current and travel speed or their ranges, from arc energy, from run-out length.",
     ),
     "carbon": (
         "Carbon equivalents",

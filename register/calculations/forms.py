@@ -14,7 +14,7 @@ from codes.calc.result import Refused, Result
 from codes.parse import BadField, Plain
 from codes.terms import both_names, tokens
 from codes.units import System
-from register.calculations.typed import ELEMENTS, field_names, plain_of, shown_unit
+from register.calculations.typed import AXES, ELEMENTS, ENDS, OF_A_COLUMN, field_names, plain_of, shown_unit
 from register.calculations.us_words import in_us_words
 from register.judged_words import told, told_term
 
@@ -92,8 +92,13 @@ class CalculationForm(forms.Form):
 
     def _refuse(self, field: str, problem: str) -> None:
         """Say it at the field; what belongs to no single field is said above the form."""
-        problem = self._in_words(told(in_us_words(problem) if self.system is System.US else problem))
-        name = field.replace(".", "_").replace("[0]", "_min").replace("[1]", "_max")
+        own = next((one for one in self.asked.inputs if one.name == field.partition("[")[0]), None)
+        # What is typed in one unit system whoever types it (a column of a code) is refused in that.
+        kept = self.system is System.SI or (own is not None and own.name.endswith(OF_A_COLUMN))
+        problem = self._in_words(told(problem if kept else in_us_words(problem)))
+        name = field.replace(".", "_")
+        for at, part in enumerate(AXES if own is not None and own.kind is Kind.VECTOR else ENDS):
+            name = name.replace(f"[{at}]", f"_{part}")
         known = next((n for n in (name, field.partition("[")[0].partition(".")[0]) if n in self.fields), None)
         if known is None and field in {one.name for one in self.asked.inputs}:
             spread = field_names(self.asked.input(field))

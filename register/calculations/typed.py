@@ -15,13 +15,15 @@ ELEMENTS = ("C", "Si", "Mn", "P", "S", "Cr", "Mo", "Ni", "Cu", "V", "Nb", "Ti", 
 """The elements that have a field."""
 AXES = ("x", "y", "z")
 ENDS = ("min", "max")
+OF_A_COLUMN = ("_mm", "_in")
+"""So end the names of inputs that keep their unit: the code prints a column of its own for each unit system."""
 _BARE = re.compile(r"[+-]?[\d.,]+(?:[eE][+-]?\d+)?")
 Texts = Mapping[str, str]
 
 
 def shown_unit(one: Input, system: System) -> str:
     """The unit in which a bare figure is read. An input whose name ends in its unit keeps it ("thickness_mm")."""
-    if system is System.SI or one.name.endswith(("_mm", "_in")):
+    if system is System.SI or one.name.endswith(OF_A_COLUMN):
         return one.unit
     return US_UNITS.get(one.unit, one.unit)
 

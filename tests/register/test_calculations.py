@@ -146,6 +146,29 @@ class TestWrongEntries:
         filled = form("heat_input_window", voltage_min="30")
         assert filled.problems == {"voltage_min": "30 lies above 28: write the least first"}
 
+    def test_a_letter_in_a_figure_is_answered_with_the_units_of_that_figure(self) -> None:
+        assert form("arc_energy", voltage="12x").problems == {
+            "voltage": '"x" is no unit of this figure; write V, or leave it out'
+        }
+        assert form("preheat_method_b", thickness="12 kg").problems["thickness"] == (
+            '"kg" is no unit of this figure; write mm, cm, m, in or ft, or leave it out'
+        )
+
+    def test_a_share_of_an_element_may_name_its_unit(self) -> None:
+        assert form("carbon_equivalent", analysis_C="0.16 %").result == form("carbon_equivalent").result
+
+    def test_a_part_of_a_vector_is_refused_at_its_field(self) -> None:
+        filled = form("welding_position", axis_y="0x")
+        assert set(filled.problems) == {"axis_y"}
+        assert filled.refusals[0][0] == "Weld axis in the direction of travel, y"
+
+    def test_a_column_of_a_code_is_refused_in_its_own_unit(self) -> None:
+        """AWS D1.1 prints 3 mm beside 1/8 in: the field in mm is answered in mm to whoever types in it."""
+        for system in System:
+            assert form("d11_prequalified_preheat", system, thickness_mm="2").problems == {
+                "thickness_mm": "2 mm is below 3 mm, where the table begins"
+            }
+
     def test_what_is_refused_names_the_field(self) -> None:
         assert form("arc_energy", voltage="0").refusals == [("Arc voltage", "0 V; it must be above 0")]
         assert form("welding_position_by_angles", slope="91").refusals == [
