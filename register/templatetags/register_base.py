@@ -60,7 +60,9 @@ def _kept_row(finding: Finding, language: str) -> str:
     return render_to_string("_finding.html", {"f": finding})
 
 
-UNBROKEN = re.compile(r"\d{4}-\d{2}-\d{2}|\bQ[BGW]-\d[\d.]*|\b(?:ISO|EN|AWS|ASME)(?: (?:ISO|EN))? [A-Z]?\d[\d.]*(?:-\d+)*(?::\d{4})?")
+UNBROKEN = re.compile(
+    r"\d{4}-\d{2}-\d{2}|\bQ[BGW]-\d[\d.]*|\b(?:ISO|EN|AWS|ASME)(?: (?:ISO|EN))? [A-Z]?\d[\d.]*(?:-\d+)*(?::\d{4})?"
+)
 """Days and designations of standards: torn at a hyphen at the end of a line, they are read as something else."""
 
 
