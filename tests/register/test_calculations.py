@@ -12,7 +12,7 @@ from codes.calc.calculation import Calculation, Kind
 from codes.calc.registry import calculations
 from codes.clauses import Mark
 from codes.units import System
-from register.calculations.examples import EXAMPLES
+from register.calculations.examples import EXAMPLES, example
 from register.calculations.families import TITLES, families, family
 from register.calculations.forms import CalculationForm
 from register.calculations.limits import RANGES, Range
@@ -352,6 +352,22 @@ class TestPages:
         said = text(made.content)
         for words in ("0.69 kJ/mm", "24·180·60 / (1000·300)", "0.8·0.864", "Table 1", "135 · GMAW", "never replaces"):
             assert words in said
+
+    @pytest.mark.parametrize("units", ["si", "us"])
+    def test_the_longest_sheet_has_one_side_and_says_where_it_ends(self, auditor: Client, units: str) -> None:
+        """Method B: parts, limits, what to mind and the plot; EN 1011-2, C.3 serves plates of 10 to 90 mm."""
+        from tests.wps.pdfs import text
+
+        system = System(units)
+        given: dict[str, str] = {}
+        for field, plain in example(calculations()["preheat_method_b"], system).items():
+            given |= texts_of(calculations()["preheat_method_b"].input(field), plain)
+        made = auditor.get(
+            reverse("calc:sheet", args=["preheat"]), {"calculation": "preheat_method_b", "units": units} | given
+        )
+        said = text(made.content)
+        assert "side 1 of 1" in said
+        assert ("10 to 90 mm" if units == "si" else "0.3938 to 3.543 in") in said
 
     def test_no_sheet_without_an_answer(self, auditor: Client) -> None:
         """It leads back to the page, which says what is missing."""
