@@ -228,9 +228,10 @@ def sketches_of(
     preparation: Mapping[str, object], values: Mapping[str, Value], rows: Sequence[tuple[int, str, str]], system: System
 ) -> Sketches:
     """As `sketches`, of parts that need not be saved; `rows`: order, name and process of each run."""
-    deposit = {name: value for name, value in values.items() if name != "process"}
+    # Of several processes each deposits its share, and together they fill the groove.
+    apart = {"process", "deposit_t"} if len({process for _, _, process in rows if process}) > 1 else {"process"}
     try:
-        one = parse_preparation(preparation, deposit)
+        one = parse_preparation(preparation, {name: value for name, value in values.items() if name not in apart})
     except SketchError as bad:
         unstated = bad.field == "kind" and not preparation.get("kind")
         return Sketches(problem=NO_PREPARATION if unstated else f"No sketch: {bad}.")

@@ -26,6 +26,11 @@ CASES: dict[str, tuple[dict[str, Any], dict[str, Any], list[str]]] = {
         {"weld_type": "butt_pjp", "joint_type": "butt", "parent_t": "20"},
         ["1", "2-3"],
     ),
+    "single_v_tack": (
+        {"kind": "single_v", "angle_deg": "60", "gap_mm": "3", "root_face_mm": "1"},
+        {**BUTT, "parent_t": {"min": "4", "max": "33"}, "deposit_t": {"min": "2", "max": "5"}},
+        ["tack"],
+    ),
     "double_v": (
         {"kind": "double_v", "angle_deg": "60", **ROOT},
         {**BUTT, "parent_t": "30", "weld_detail": "bs"},

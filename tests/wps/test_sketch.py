@@ -256,3 +256,60 @@ def test_the_words_of_a_thickness_stay_clear_of_the_edge(t: dict[str, str], syst
         left = {"start": 0.0, "middle": 0.5, "end": 1.0}[one.get("text-anchor", "")]
         assert x - left * wide * size > 3, one.text
         assert x + (1 - left) * wide * size < 330 - 3, one.text
+
+
+class TestWhatATackFills:
+    """A tack lies in the root of a groove; a sketch that shows the groove full would have it welded out (own rule)."""
+
+    TACK = {"min": "2", "max": "5"}
+
+    def test_a_deposit_below_the_groove_is_drawn_so_deep(self) -> None:
+        one = preparation("single_v_tack")
+        assert (one.t1.drawn, one.deposit.drawn) == (D(11), D(3))  # the geometric middles of 4 to 33 and 2 to 5
+        (region,) = groove_regions(one)
+        assert (region.start, region.end) == (0.0, 3.0)
+        assert "drawn for t 11 mm, s 3 mm" in sequence_sketch(one, beads("single_v_tack"))
+        assert "drawn for t 11 mm<" in preparation_sketch(one)
+
+    @pytest.mark.parametrize(
+        ("window", "end"),
+        [
+            ({"parent_t": "12", "deposit_t": {"min": "2", "max": "12"}}, 12.0),  # it may fill the groove
+            ({"parent_t": "12", "deposit_t": {"min": "2"}}, 12.0),
+            ({"parent_t": "12"}, 12.0),
+            ({"parent_t": "12", "deposit_t": {"min": "2", "max": "11.9"}}, 5.0),
+        ],
+    )
+    def test_a_groove_that_may_be_filled_is_drawn_full(self, window: dict[str, Any], end: float) -> None:
+        (region,) = groove_regions(parsed(V60, {**BUTT, **window}))
+        assert region.end == end
+
+    def test_half_a_double_groove_is_what_one_side_can_fill(self) -> None:
+        plain = {"kind": "double_v", "angle_deg": "60", "gap_mm": "2", "root_face_mm": "2"}
+        full = parsed(plain, {**BUTT, "parent_t": "20", "deposit_t": {"min": "2", "max": "10"}})
+        assert groove_regions(full)[0].end == 20
+        tack = parsed(plain, {**BUTT, "parent_t": "20", "deposit_t": {"min": "2", "max": "5"}})
+        assert groove_regions(tack)[0].end == 13  # from the middle of the root face
+
+
+@pytest.mark.parametrize("parts", [["12", "20"], ["11", "11"]])
+def test_the_leg_of_a_fillet_stands_beside_the_joint_not_in_the_plate(parts: list[str]) -> None:
+    one = parsed({"kind": "none"}, {**FILLET, "parent_t": parts, "leg_z": "6.35"})
+    root = ElementTree.fromstring(preparation_sketch(one))
+    space = "{http://www.w3.org/2000/svg}"
+    (leg,) = [text for text in root.iter(f"{space}text") if (text.text or "").startswith("z ")]
+    through = [path.get("d", "") for path in root.iter(f"{space}path") if path.get("class") == "plate"]
+    tops = [min(float(point.split()[1]) for point in d.strip("MZ").split("L")) for d in through]
+    assert float(leg.get("y", 0)) < max(tops)  # above the plate that goes through
+
+
+def test_no_leader_crosses_the_words_of_another_note() -> None:
+    """Root face below, radius above and further out: its leader would have gone through "root face"."""
+    for name in ("single_u", "double_u"):
+        root = ElementTree.fromstring(preparation_sketch(preparation(name)))
+        notes = {
+            (text.text or "–").split()[0]: (float(text.get("x", 0)), float(text.get("y", 0)))
+            for text in root.iter("{http://www.w3.org/2000/svg}text")
+        }
+        assert notes["root"][1] > notes["radius"][1]
+        assert notes["root"][0] < notes["radius"][0]

@@ -15,6 +15,7 @@ import pytest
 from codes.parse import parse_values
 from codes.units import System
 from codes.values import Interval
+from register.base.pdf_text import width
 from tests.wps.sketches import CASES, preparation
 from wps.sketch import Size, parse_preparation
 from wps.symbol import Form, Side, Symbol, aws_symbol, iso_symbol, symbol_of
@@ -147,9 +148,18 @@ def test_sizes_stand_to_the_left(side: Side, iso: str, aws: str) -> None:
 def test_a_range_of_throats() -> None:
     throat = Size(Interval(Decimal(3), Decimal(6), "mm"), Decimal(4))
     side = Side(Form.FILLET, throat=throat)
-    assert (iso_size(side, System.SI), aws_size(side, System.SI)) == ("a3–6", "4.3–8.5")
+    assert (iso_size(side, System.SI), aws_size(side, System.SI)) == ("a3–6", "4.3–8.4")  # 6 × √2 = 8.485
     assert said(Size(Interval(Decimal(3), None, "mm"), Decimal(3)), System.SI) == "≥3"
     assert said(Size(Interval(None, Decimal(6), "mm"), Decimal(6)), System.SI) == "≤6"
+
+
+def test_the_tail_begins_behind_what_stands_on_the_line() -> None:
+    svg = iso_symbol(SYMBOLS["intermittent"])
+    root = ElementTree.fromstring(svg)
+    (text,) = [one for one in root.iter(f"{SPACE}text") if one.text == "6 × 50 (100)"]
+    (tail,) = [one.get("d", "") for one in root.iter(f"{SPACE}path") if one.get("class") == "tail"]
+    fork = float(tail.split("L")[1].split()[0])
+    assert fork >= float(text.get("x", 0)) + 12 * width(text.text or "")
 
 
 def test_intermittent_iso_states_the_clear_gap_and_aws_the_pitch() -> None:

@@ -1,6 +1,6 @@
 """The dimensions of a preparation: thicknesses, gap, root face, angle, radius, depth; throat or leg of a fillet."""
 
-from math import atan2, cos, hypot, pi, radians, sin, sqrt, tan
+from math import atan2, cos, hypot, pi, radians, sin, tan
 
 from codes.units import System
 from register.base.draw import svg
@@ -98,13 +98,17 @@ def _notes(one: Preparation, groove: Groove, spot: _Spot, system: System) -> lis
         v = (groove.high + groove.thickness) / 2
         asked.append((spot(groove.edges(v)[1], v), f"depth {one.depth.label(system)}"))
     upright = one.arrangement is Arrangement.BUTT
-    return [_note(spot, groove, upright, i, *note) for i, note in enumerate(asked)]
+    if upright:
+        # The outermost first: a leader to a lower line then passes left of the words above it.
+        asked.reverse()
+    return [_note(spot, groove, upright, i, len(asked) - 1 - i, *note) for i, note in enumerate(asked)]
 
 
-def _note(spot: _Spot, groove: Groove, upright: bool, at: int, target: Point, text: str) -> str:
+def _note(spot: _Spot, groove: Groove, upright: bool, at: int, after: int, target: Point, text: str) -> str:
+    """Number `at` of the notes, with so many `after` it."""
     if upright:
         low = spot(groove.gap / 2, 0.0)
-        return ink.leader(target, (low[0] + 24 + 16 * at, spot.bottom + AWAY + 4 + 15 * at), text, "start")
+        return ink.leader(target, (low[0] + 24 + 16 * after, spot.bottom + AWAY + 4 + 15 * at), text, "start")
     left = spot(groove.gap / 2, 0.0)
     return ink.leader(target, (left[0] - 20, left[1] - 26 - 16 * at), text, "end")
 
@@ -172,11 +176,9 @@ def _throat(region: Region, canvas: Canvas, text: str) -> str:
 
 
 def _leg(region: Region, canvas: Canvas, text: str) -> str:
-    """Along the through plate, on the side away from the weld's own face."""
-    left = region.edges(region.end)[0]
-    corner, toe = canvas.at(region.placement.at(0, 0)), canvas.at(region.placement.at(left, region.end))
-    away = region.placement.outward
-    size = AWAY * 1.6 / sqrt(2)
-    if abs(toe[1] - corner[1]) < 0.5:
-        return ink.measure(corner, toe, (0.0, -size if away[1] > 0 else size), text)
-    return ink.measure(corner, toe, (-size if away[0] > 0 else size, 0.0), text)
+    """Beside the weld, where nothing else is drawn: from the corner to the toe on the part that stands."""
+    corner = canvas.at(region.placement.at(0, 0))
+    toes = [canvas.at(region.placement.at(edge, region.end)) for edge in region.edges(region.end)]
+    toe = next(one for one in toes if abs(one[0] - corner[0]) < 0.5)
+    beyond = max(abs(one[0] - corner[0]) for one in toes) + AWAY
+    return ink.measure(corner, toe, (beyond if region.placement.outward[0] > 0 else -beyond, 0.0), text)

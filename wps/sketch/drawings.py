@@ -11,7 +11,7 @@ from wps.sketch.dimensions import dimensions, widest_thickness
 from wps.sketch.frame import Canvas, Margins, Point, fit
 from wps.sketch.layout import Shape, shapes
 from wps.sketch.plates import Scene, scene
-from wps.sketch.preparation import WORDS, Arrangement, Preparation
+from wps.sketch.preparation import WORDS, Arrangement, Preparation, Size
 from wps.sketch.region import Region, groove_regions
 from wps.sketch.runs import Bead
 
@@ -39,7 +39,7 @@ def preparation_sketch(
         canvas = fit(view.points, width, height, Margins(needed, 36, needed, below))
     box = (0.0, 0.0, width, height)
     parts = [*_parts(view, canvas, box), *_outlines(view, canvas, box), *dimensions(one, view, canvas, system)]
-    parts += [_scale(canvas, width, height, system), _caption(one, height, system)]
+    parts += [_scale(canvas, width, height, system), _caption(one.drawn_for, height, system)]
     title = f"Joint preparation: {WORDS[one.arrangement]}, {_kind(one)}"
     return _drawing(width, height, title, _description(one, system), "sketch preparation", parts)
 
@@ -57,7 +57,8 @@ def sequence_sketch(
     canvas, box, near = _view(view, placed, width, height)
     parts = [*_parts(view, canvas, box), *_outlines(view, canvas, box, numbered=False)]
     parts += [*([_border(box)] if near else []), *_beads(placed, canvas)]
-    parts += [_scale(canvas, width, height, system), _caption(one, height, system)]
+    laid = (("s", one.filled),) if one.filled and one.filled.is_range else ()
+    parts += [_scale(canvas, width, height, system), _caption((*one.drawn_for, *laid), height, system)]
     title = f"Sequence of {len(beads)} run{'s' if len(beads) != 1 else ''}: {WORDS[one.arrangement]}, {_kind(one)}"
     order = ", ".join(str(bead.number) for bead in beads)
     return _drawing(width, height, title, f"Numbers in the order of welding: {order}.", "sketch sequence", parts)
@@ -186,7 +187,7 @@ def _scale(canvas: Canvas, width: float, height: float, system: System) -> str:
     return ink.scale_bar(canvas, width - 8, height - 4, system)
 
 
-def _caption(one: Preparation, height: float, system: System) -> str:
+def _caption(sizes: Iterable[tuple[str, Size]], height: float, system: System) -> str:
     """Which of several sizes is drawn."""
-    shown = ", ".join(f"{name} {amount_in(size.drawn, size.unit, system)}" for name, size in one.drawn_for)
+    shown = ", ".join(f"{name} {amount_in(size.drawn, size.unit, system)}" for name, size in sizes)
     return svg.label(4, height - 5, f"drawn for {shown}", "start", "label caption", 10) if shown else ""

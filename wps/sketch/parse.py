@@ -43,6 +43,7 @@ def parse_preparation(plain: Mapping[str, object], window: Mapping[str, Value]) 
         overlap=_stated(plain, "overlap_mm"),
         throat=_of_window(window, "throat_a", HALF),
         leg=_of_window(window, "leg_z", HALF),
+        deposit=_of_window(window, "deposit_t", HALF),
         backing=_backing(plain, window),
         both_sides=_both_sides(plain, window, arrangement, kind),
         full_penetration="butt_pjp" not in atoms(window.get("weld_type", ())),

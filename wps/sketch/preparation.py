@@ -84,6 +84,7 @@ class Preparation:
     overlap: Size | None = None
     throat: Size | None = None
     leg: Size | None = None
+    deposit: Size | None = None
     backing: str = ""
     both_sides: bool = False
     full_penetration: bool = True
@@ -102,6 +103,19 @@ class Preparation:
     def form(self) -> str:
         """The form of a prepared edge: square, v, bevel, u or j."""
         return self.groove.removeprefix("single_").removeprefix("double_")
+
+    @property
+    def filled(self) -> Size | None:
+        """What is laid into a groove where it never fills the one that is drawn, as a tack; otherwise None."""
+        size = self.deposit
+        if size is None or self.is_fillet or not self.full_penetration:
+            return None
+        most = size.stated.hi if isinstance(size.stated, Interval) else size.stated
+        return (
+            size
+            if most is not None and most < min(self.t1.drawn, self.t2.drawn) / (2 if self.is_double else 1)
+            else None
+        )
 
     @property
     def drawn_for(self) -> tuple[tuple[str, Size], ...]:

@@ -54,7 +54,8 @@ def groove_regions(one: Preparation) -> tuple[Region, ...]:
     place = groove_placement(one)
     far = Placement(place.at(0, groove.thickness), place.across, (-place.outward[0], -place.outward[1]))
     split = _split(one, groove)
-    first = Region(place, split, groove.thickness, _melted(groove), open_root=_is_open(one, split))
+    face = min(groove.thickness, split + float(one.filled)) if one.filled else groove.thickness
+    first = Region(place, split, face, _melted(groove), open_root=_is_open(one, split))
     if split <= 0 or not (one.is_double or one.both_sides):
         return (first,)
     start = groove.thickness - (groove.low if not one.full_penetration and one.is_double else split)

@@ -9,12 +9,17 @@ from dataclasses import dataclass
 from codes.terms import term
 from codes.units import System, unit_in
 from register.base.draw import svg
+from register.base.pdf_text import width
 from wps.symbol.figures import aws_length, aws_size, iso_length, iso_size, said
 from wps.symbol.glyphs import glyph, height
 from wps.symbol.spec import Form, Side, Symbol
 
 WIDTH, HEIGHT = 300.0, 118.0
 LINE_Y, LEFT, RIGHT, FOOT_X = 58.0, 62.0, 206.0, 138.0
+BESIDE = 14.0
+"""From the middle of a symbol to what stands left or right of it."""
+TYPE = 12
+"""Of the figures."""
 DASHED_BELOW = 5.0
 TIP = (14.0, 98.0)
 KINK = ((44.0, 76.0), (48.0, 86.0))
@@ -43,7 +48,7 @@ def iso_symbol(one: Symbol, system: System = System.SI) -> str:
     lower = LINE_Y if one.symmetric else LINE_Y + DASHED_BELOW
     if one.other is not None:
         rows.append(_Row(one.other, lower, False, iso_size(one.other, system), iso_length(one.other, system)))
-    dashed = [] if one.symmetric else [_dashed()]
+    dashed = [] if one.symmetric else [_dashed(_right(rows))]
     parts = [*dashed, *_body(one, rows, LETTERS, ISO_GAP, system)]
     return _drawing(
         "ISO 2553, system A", one, rows, [*one.processes, *_depth_note(one, system), one.reference], parts, system
@@ -67,21 +72,27 @@ def _depth_note(one: Symbol, system: System) -> list[str]:
     return [f"depth {said(depth, system)}"] if depth is not None and one.arrow.penetration is None else []
 
 
-def _dashed() -> str:
+def _right(rows: list[_Row]) -> float:
+    """Where the reference line ends: behind what stands on it, before the fork of the tail."""
+    longest = max((width(row.length) * TYPE for row in rows if row.length), default=0.0)
+    return max(RIGHT, round(FOOT_X + BESIDE + longest + 2, 1))
+
+
+def _dashed(right: float) -> str:
     return svg.element(
-        "line", x1=LEFT, y1=LINE_Y + DASHED_BELOW, x2=RIGHT, y2=LINE_Y + DASHED_BELOW, cls="identification",
+        "line", x1=LEFT, y1=LINE_Y + DASHED_BELOW, x2=right, y2=LINE_Y + DASHED_BELOW, cls="identification",
         stroke="currentColor", stroke_width=1, stroke_dasharray="6 4",
     )  # fmt: skip
 
 
 def _body(one: Symbol, rows: list[_Row], letters: dict[Form, str], gap: str, system: System) -> list[str]:
-    parts = [svg.line(LEFT, LINE_Y, RIGHT, LINE_Y, "reference", 1.2), *_arrow(one.kinked)]
+    parts = [svg.line(LEFT, LINE_Y, _right(rows), LINE_Y, "reference", 1.2), *_arrow(one.kinked)]
     for row in rows:
         parts.append(svg.path(glyph(row.side.form, FOOT_X, row.y, row.up), "glyph", 1.2))
         parts += _words(row, letters.get(row.side.form, ""), system)
     if (opening := one.arrow.root_gap) is not None:
         y = LINE_Y + (-4 if rows[0].up else 11)
-        parts.append(svg.label(FOOT_X + 14, y, f"{gap} {said(opening, system)}", "start", "label", 9))
+        parts.append(svg.label(FOOT_X + BESIDE, y, f"{gap} {said(opening, system)}", "start", "label", 9))
     return parts
 
 
@@ -111,27 +122,29 @@ def _words(row: _Row, letter: str, system: System) -> list[str]:
         """The baseline of a text whose middle is so far from the line [px]."""
         return row.y - away + 4 if row.up else row.y + away + 4
 
-    parts = [svg.label(FOOT_X - 14, at(8), row.size, "end", "label", 12)] if row.size else []
-    parts += [svg.label(FOOT_X + 14, at(8), row.length, "start", "label", 12)] if row.length else []
+    parts = [svg.label(FOOT_X - BESIDE, at(8), row.size, "end", "label", TYPE)] if row.size else []
+    parts += [svg.label(FOOT_X + BESIDE, at(8), row.length, "start", "label", TYPE)] if row.length else []
     parts += [svg.label(FOOT_X, at(4.5), letter, "middle", "label", 8)] if letter else []
     if row.side.angle is not None:
         parts.append(svg.label(FOOT_X + 1, at(tall + INSIDE_ROOM), said(row.side.angle, system), "middle", "label", 10))
     return parts
 
 
-def _tail(lines: list[str]) -> list[str]:
+def _tail(lines: list[str], right: float) -> list[str]:
     if not lines:
         return []
-    fork = f"M{RIGHT + TAIL:g} {LINE_Y - TAIL:g}L{RIGHT:g} {LINE_Y:g}L{RIGHT + TAIL:g} {LINE_Y + TAIL:g}"
+    fork = f"M{right + TAIL:g} {LINE_Y - TAIL:g}L{right:g} {LINE_Y:g}L{right + TAIL:g} {LINE_Y + TAIL:g}"
     first = LINE_Y + 4 - 6.5 * (len(lines) - 1)
-    said_ = [svg.label(RIGHT + TAIL + 3, first + 13 * i, text, "start", "label", 11) for i, text in enumerate(lines)]
+    said_ = [svg.label(right + TAIL + 3, first + 13 * i, text, "start", "label", 11) for i, text in enumerate(lines)]
     return [svg.path(fork, "tail", 1.2), *said_]
 
 
 def _drawing(standard: str, one: Symbol, rows: list[_Row], tail: list[str], parts: list[str], system: System) -> str:
     lines = [text for text in tail if text]
     caption = svg.label(WIDTH, HEIGHT - 4, f"{standard} · {unit_in('mm', system)}", "end", "label", 9)
-    return svg.drawing(WIDTH, HEIGHT, _said(standard, one, rows, lines), "symbol", [*parts, *_tail(lines), caption])
+    return svg.drawing(
+        WIDTH, HEIGHT, _said(standard, one, rows, lines), "symbol", [*parts, *_tail(lines, _right(rows)), caption]
+    )
 
 
 def _said(standard: str, one: Symbol, rows: list[_Row], tail: list[str]) -> str:

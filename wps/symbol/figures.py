@@ -89,13 +89,17 @@ def _figure(value: Decimal, unit: str, system: System, rounding: str = ROUND_CEI
 
 
 def _leg_of(throat: Size, system: System) -> Size:
-    """The leg of an equal-legged fillet, z = a × √2, rounded up to a tenth: AWS sizes the leg."""
+    """The leg of an equal-legged fillet, z = a × √2, to a tenth: AWS sizes the leg.
 
-    def leg(value: Decimal | None) -> Decimal | None:
-        return None if value is None else (value * Decimal(str(sqrt(2)))).quantize(TENTH, ROUND_CEILING)
+    A single one is rounded up, a range inwards: 8.5 mm would be a = 6.01 mm, more than one up to 6 mm allows.
+    """
+
+    def leg(value: Decimal | None, rounding: str = ROUND_CEILING) -> Decimal | None:
+        return None if value is None else (value * Decimal(str(sqrt(2)))).quantize(TENTH, rounding)
 
     stated = throat.stated
     drawn = leg(throat.drawn) or throat.drawn
     if isinstance(stated, Interval):
-        return Size(Interval(leg(stated.lo), leg(stated.hi), stated.unit), drawn, throat.unit)
+        lo, hi = leg(stated.lo), leg(stated.hi, ROUND_FLOOR)
+        return Size(Interval(lo, hi if lo is None or hi is None else max(lo, hi), stated.unit), drawn, throat.unit)
     return Size(drawn, drawn, throat.unit)
