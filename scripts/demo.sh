@@ -10,6 +10,7 @@ log="$folder/gunicorn.log"
 worker_file="$folder/worker.pid"
 mkdir -p "$folder"
 # Never the shop's own database: the sign-ins of the demonstration are known to all.
+export FIRM_NAME="${FIRM_NAME:-Tarnholm Steel Structures}"
 export VAR_DIR="$folder" DATABASE_URL="${DEMO_DATABASE_URL:-}" DJANGO_SETTINGS_MODULE=register.settings
 
 our_pid() {

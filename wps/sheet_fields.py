@@ -19,6 +19,7 @@ from wps.sheet_runs import heat_name
 from wps.window import demands
 
 WINDOW, PREPARATION = "window", "preparation"
+EDGES, EITHER = "Edge preparation", "yes or no"
 
 
 class Asked(NamedTuple):
@@ -155,19 +156,23 @@ def sections(revision: ProcedureRevision, system: System) -> tuple[Section, ...]
         lines = tuple(found_lines)
         if not lines:
             continue
-        if found and found[-1].ref == asked.ref and found[-1].head == asked.head:
-            lines = (*found.pop().lines, *lines)
-        found.append(Section(asked.ref, asked.head, lines))
+        if found and found[-1].ref == asked.ref:
+            # A clause is named once, also where joint and preparation stand under it.
+            before = found.pop()
+            found.append(Section(before.ref, before.head, (*before.lines, *lines)))
+        else:
+            found.append(Section(asked.ref, asked.head, lines))
     return tuple(found)
 
 
 def _window(each: Demands, names: Sequence[str], system: System, measure: str) -> Iterator[Line]:
     for name in names:
         if said := said_of_all(each, name, system):
-            yield Line(heat_name(measure) if name == "heat_input" else label_of(name), said)
+            label = heat_name(measure) if name == "heat_input" else label_of(name)
+            yield Line(label, EITHER if frozenset(said.split(", ")) == {"yes", "no"} else said)
 
 
 def _prepared(revision: ProcedureRevision, names: Sequence[str], system: System) -> Iterator[Line]:
-    labels = {"kind": "Kind", **dict(NUMBERS), **{name: label for name, label, _ in TEXTS}}
+    labels = {"kind": EDGES, **dict(NUMBERS), **{name: label for name, label, _ in TEXTS}}
     for label, said in prepared_lines(revision.preparation, [(labels[name], name) for name in names], system):
-        yield Line(label, kind_words(said) if label == "Kind" else said)
+        yield Line(label, kind_words(said) if label == EDGES else said)

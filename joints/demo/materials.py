@@ -9,6 +9,7 @@ from codes.values import SteelPair
 Plain = dict[str, Any]
 
 SOLID = "ISO 14341-A G 42 4 M21 3Si1"
+SOLID_MATCHING = "ISO 14341-A G 46 4 M21 4Si1"
 SOLID_STRONG = "ISO 16834-A G 69 6 M21 Mn4Ni1,5CrMo"
 METAL_CORED = "ISO 17632-A T 46 6 M M21 2 H5"
 FLUX_CORED = "ISO 17632-A T 46 4 P M21 2 H5"
@@ -72,7 +73,10 @@ CONSUMABLES: dict[str, Plain] = {
 }  # fmt: skip
 """What test and procedure have in common, by process."""
 PULSED: Plain = {"pulsed_current": "yes", "transfer_mode": "pulsed"}
-STRONG: Plain = {"filler_designation": SOLID_STRONG}
+MATCHING: Plain = {"filler_designation": SOLID_MATCHING, "filler_make": "Ferrolin S-46"}
+"""For S460: weld metal no weaker than the parts."""
+STRONG: Plain = {"filler_designation": SOLID_STRONG, "filler_make": "Ferrolin S-69"}
+SOFT_WELD: Plain = {"filler_designation": SOFT, "filler_make": "Ferrolin A-188"}
 AS_USUAL: Plain = _PLAIN
 
 MECHANISATION = {

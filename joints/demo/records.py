@@ -5,7 +5,17 @@ from typing import Any
 
 from codes.values import number
 from joints.demo.firm import EXAMINER, FIRM, Calendar
-from joints.demo.materials import AUTOMATIC, CONSUMABLES, MECHANISATION, PULSED, SOFT, STRONG, Plain, tested_steel
+from joints.demo.materials import (
+    AUTOMATIC,
+    CONSUMABLES,
+    MATCHING,
+    MECHANISATION,
+    PULSED,
+    SOFT_WELD,
+    STRONG,
+    Plain,
+    tested_steel,
+)
 from joints.demo.tables import Row, pairs, rows
 from wps.heat import Range, heat_interval
 from wps.models import Route, TestRecord
@@ -37,7 +47,8 @@ TRAITS: dict[str, Plain] = {
     "multi": {"run_type": "multi_run"},
     "pulsed": PULSED,
     "strong": STRONG,
-    "soft": {"filler_designation": SOFT},
+    "matching": MATCHING,
+    "soft": SOFT_WELD,
     "automatic": AUTOMATIC,
     "tough": _TOUGH,
     # Impact at the position of the highest heat input, hardness at that of the lowest: all but vertical down.

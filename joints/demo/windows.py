@@ -1,6 +1,16 @@
 """Words of the column `traits` of procedures.csv: what each adds to the ranges that a procedure states."""
 
-from joints.demo.materials import AUTOMATIC, PULSED, SOFT, STRONG, UP_TO_S355, UP_TO_S460M, UP_TO_S690Q, Plain
+from joints.demo.materials import (
+    AUTOMATIC,
+    MATCHING,
+    PULSED,
+    SOFT_WELD,
+    STRONG,
+    UP_TO_S355,
+    UP_TO_S460M,
+    UP_TO_S690Q,
+    Plain,
+)
 
 SIZES = ("parent_t", "throat_a", "deposit_t", "diameter", "branch_angle")
 """Variables whose range is written low-high in the tables."""
@@ -43,5 +53,6 @@ TRAITS: dict[str, Plain] = {
     "s460": {"steels": UP_TO_S460M},
     "s690": {"steels": UP_TO_S690Q},
     "strong": {**STRONG, "filler_group": "FM2"},
-    "soft": {"filler_designation": SOFT, "filler_group": "FM5"},
+    "matching": MATCHING,
+    "soft": {**SOFT_WELD, "filler_group": "FM5"},
 }

@@ -195,5 +195,5 @@ def draft(assembly: Assembly, on: date, system: System) -> Draft:
     template = "joints/papers/weld_map_sheet.html"
     return Draft(
         KIND, assembly, f"{assembly}, weld map", stem, on, content_of(assembly, found), template, context,
-        sizes=("8pt", "7.4pt", "6.9pt"), landscape=True,
+        sizes=("8pt", "7.4pt", "6.9pt", "6.5pt"), landscape=True,
     )  # fmt: skip

@@ -124,6 +124,8 @@ class TestFull:
         assert refs == sorted(refs, key=lambda ref: [int(part) for part in ref.split(".")])
         assert {"4.2", "4.3.1", "4.4.1", "4.4.2", "4.4.3", "4.4.11", "4.4.17"} <= set(refs)
         assert "Cutting and cleaning thermally cut, ground clean" in said
+        assert len(refs) == len(set(refs))  # joint and preparation both stand under 4.4.2, which is named once
+        assert "Edge preparation" in said
 
     def test_the_firm_is_named(self, three_runs: ProcedureRevision) -> None:
         asked = (three_runs, Choice("full"), ON, "ABCDEFGHIJ", "")
