@@ -65,16 +65,13 @@ class _View:
 
 
 def _sides(welds: Iterable[Mapped]) -> tuple[list[Mapped], list[Mapped]]:
-    """Welds that get their balloon above the beam, and below it."""
+    """Welds that get their balloon above the beam, and below it; one at half height where fewer stand at its place."""
     every = sorted(welds, key=lambda weld: (weld.along, -weld.up))
-    above: list[Mapped] = []
-    below: list[Mapped] = []
-    for weld in every:
-        if weld.up == 0:
-            (above if len(above) <= len(below) else below).append(weld)
-        else:
-            (above if weld.up > 0 else below).append(weld)
-    return above, below
+    is_above = {weld.number: weld.up > 0 for weld in every if weld.up != 0}
+    for weld in (one for one in every if one.up == 0):
+        beside = [is_above[one.number] for one in every if one.along == weld.along and one.number in is_above]
+        is_above[weld.number] = beside.count(True) <= beside.count(False)
+    return [weld for weld in every if is_above[weld.number]], [weld for weld in every if not is_above[weld.number]]
 
 
 def _placed(welds: Sequence[Mapped], view: _View) -> dict[str, tuple[float, int]]:

@@ -17,6 +17,7 @@ from codes.units import System
 from joints.models import Assembly, Job, Joint
 from joints.papers import coverage, weld_map
 from joints.papers.coverage import listed
+from joints.papers.map_drawing import Mapped, _sides
 from register.audit import acts_on
 from register.papers import printing, witness
 from register.papers.codes import check_code, code_as_shown
@@ -164,6 +165,15 @@ def test_a_map_shows_every_weld_whose_place_is_stated(mapped: Assembly, client_o
     assert "not drawn" in said
     page = PdfReader(BytesIO(get(client_of("auditor"), "weld_map", mapped).content)).pages[0].mediabox
     assert page.width > page.height
+
+
+def test_balloons_stack_where_fewer_stand_already() -> None:
+    """A stiffener: two welds of the web at half height, two of the lower flange; an end with one of each flange."""
+    at = {"9": (2160, 0), "11": (2160, 0), "10": (2160, -176), "12": (2160, -176), "1": (0, 195), "2": (0, -195)}
+    at |= {"3": (0, 0), "4": (0, 0)}
+    above, below = _sides([Mapped(name, along, up, 0, 100, False) for name, (along, up) in at.items()])
+    assert [weld.number for weld in above] == ["1", "3", "9", "11"]
+    assert [weld.number for weld in below] == ["4", "2", "10", "12"]
 
 
 def test_a_map_without_geometry_is_a_list_that_says_so(client_of: Any) -> None:
