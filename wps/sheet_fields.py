@@ -22,6 +22,16 @@ WINDOW, PREPARATION = "window", "preparation"
 EDGES, EITHER = "Edge preparation", "yes or no"
 
 
+ALSO_IN_WINDOW = {
+    "kind": "groove_type",
+    "angle_deg": "groove_angle",
+    "gap_mm": "root_opening",
+    "root_face_mm": "root_face",
+    "depth_mm": "groove_depth",
+}
+"""Figures of the preparation that the codes of AWS and ASME ask of the window: what both say alike is printed once."""
+
+
 class Asked(NamedTuple):
     """Fields of one clause: variables of the window, or keys of the preparation."""
 
@@ -151,7 +161,7 @@ def sections(revision: ProcedureRevision, system: System) -> tuple[Section, ...]
     for asked in ORDER:
         of_window = asked.where == WINDOW
         found_lines = (
-            _window(each, asked.names, system, measure) if of_window else _prepared(revision, asked.names, system)
+            _window(each, asked.names, system, measure) if of_window else _prepared(revision, each, asked.names, system)
         )
         lines = tuple(found_lines)
         if not lines:
@@ -172,7 +182,15 @@ def _window(each: Demands, names: Sequence[str], system: System, measure: str) -
             yield Line(label, EITHER if frozenset(said.split(", ")) == {"yes", "no"} else said)
 
 
-def _prepared(revision: ProcedureRevision, names: Sequence[str], system: System) -> Iterator[Line]:
+def _prepared(revision: ProcedureRevision, each: Demands, names: Sequence[str], system: System) -> Iterator[Line]:
     labels = {"kind": EDGES, **dict(NUMBERS), **{name: label for name, label, _ in TEXTS}}
-    for label, said in prepared_lines(revision.preparation, [(labels[name], name) for name in names], system):
-        yield Line(label, kind_words(said) if label == EDGES else said)
+    for name in names:
+        for label, stated in prepared_lines(revision.preparation, [(labels[name], name)], system):
+            said = kind_words(stated) if name == "kind" else stated
+            if _plain(said) != _plain(said_of_all(each, ALSO_IN_WINDOW.get(name, ""), system)):
+                yield Line(label, said)
+
+
+def _plain(said: str) -> str:
+    """Without what tells two names of one groove apart: "single-V groove" and "single V"."""
+    return said.replace("-", " ").removesuffix(" groove")

@@ -88,9 +88,9 @@ def _big(sheet: SheetData, whole: float, em: float) -> float:
         2.88 * lines([(one.name, True)], room / 2.5) + 1.3 * lines([(f"{one.words}; {one.mechanisation}", False)], room)
         for one in sheet.processes
     )
-    across = max(1, int(whole * 0.43 / POSITION))
+    across = max(1, int(whole * 0.4 / POSITION))
     pictures = -(-len(sheet.positions) // across) * (PICTURE + 1.6 * em)
-    heat = whole * 0.2 / em / 2.1
+    heat = whole * 0.23 / em / 2.1
     temperatures = 2.4 * (lines([(sheet.preheat, True)], heat) + lines([(sheet.interpass, True)], heat))
     return max((process + 1.2) * em, pictures + 1.2 * em + PICTURES, (temperatures + 2.4) * em)
 

@@ -46,6 +46,12 @@ def translate(parser: Parser, token: Token) -> Node:
 
 
 @register.filter
+def unbroken(text: object) -> str:
+    """Two names of one thing stay on one line: "135 · GMAW". The blanks beside the dot do not break."""
+    return str(text).replace(" · ", "\u00a0·\u00a0")
+
+
+@register.filter
 def told(text: object) -> str:
     """What a judge says, in the language of the request. `{{ finding.because|told }}`."""
     return told_here(str(text)) if text else ""

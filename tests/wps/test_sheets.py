@@ -6,10 +6,12 @@ from hashlib import sha256
 from html import unescape
 
 import pytest
+from django.contrib.auth.models import User
 from django.test import override_settings
 
 from tests.wps.pdfs import attached, reader, text
 from tests.wps.sheet_samples import THREE_RUNS, V60, people, revision, robot, run, two_processes
+from tests.wps.us import AWS, us_draft, us_record
 from wps.models import ProcedureRevision, Status
 from wps.sheet_content import canonical, check_code, code_as_shown, sheet_content
 from wps.sheet_data import banner
@@ -117,6 +119,12 @@ class TestCell:
         assert said.count("not stated") >= 4
 
 
+class TestBreaks:
+    def test_the_two_names_of_a_process_stay_on_one_line(self) -> None:
+        html = sheet_html(two_processes(), Choice(), ON, "ABCDEFGHIJ", "")
+        assert "135\u00a0·\u00a0GMAW: M21" in unescape(html)
+
+
 class TestFull:
     def test_fields_stand_under_their_clauses_in_order(self, three_runs: ProcedureRevision) -> None:
         said = text(rendered(three_runs, Choice("full")).pdf)
@@ -126,6 +134,16 @@ class TestFull:
         assert "Cutting and cleaning thermally cut, ground clean" in said
         assert len(refs) == len(set(refs))  # joint and preparation both stand under 4.4.2, which is named once
         assert "Edge preparation" in said
+
+    def test_what_values_and_preparation_say_alike_is_printed_once(self, coordinator: User) -> None:
+        """The values of the codes of AWS state the groove, and so does the preparation that is drawn from."""
+        draft = us_draft(coordinator, AWS, [us_record(AWS)])
+        said = text(sheet(draft, Choice("full", "letter", "us"), ON).pdf)
+        assert "Root opening 0.25 in" in said
+        assert "Root gap" not in said
+        assert said.count("Root face 0 in") == 1
+        draft.preparation["angle_deg"] = "50"
+        assert "Included angle 50°" in text(sheet(draft, Choice("full", "letter", "us"), ON).pdf)
 
     def test_the_firm_is_named(self, three_runs: ProcedureRevision) -> None:
         asked = (three_runs, Choice("full"), ON, "ABCDEFGHIJ", "")

@@ -303,6 +303,14 @@ def test_the_leg_of_a_fillet_stands_beside_the_joint_not_in_the_plate(parts: lis
     assert float(leg.get("y", 0)) < max(tops)  # above the plate that goes through
 
 
+def test_the_throat_of_a_stiffener_is_named_beside_the_web_behind_it() -> None:
+    root = ElementTree.fromstring(preparation_sketch(preparation("fillet_stiffener")))
+    space = "{http://www.w3.org/2000/svg}"
+    (behind,) = [one.get("d", "") for one in root.iter(f"{space}path") if one.get("class") == "behind"]
+    (throat,) = [one for one in root.iter(f"{space}text") if (one.text or "").startswith("a ")]
+    assert float(throat.get("x", 0)) > max(float(point.split()[0]) for point in behind.strip("MZ").split("L"))
+
+
 def test_no_leader_crosses_the_words_of_another_note() -> None:
     """Root face below, radius above and further out: its leader would have gone through "root face"."""
     for name in ("single_u", "double_u"):

@@ -161,17 +161,20 @@ def _fillet(one: Preparation, scene: Scene, canvas: Canvas, system: System) -> l
     region = scene.fillets[0]
     found = []
     if one.throat is not None:
-        found.append(_throat(region, canvas, f"a {one.throat.label(system)}"))
+        beside = max((x for outline in scene.behind for x, _ in canvas.all(outline)), default=0.0)
+        found.append(_throat(region, canvas, f"a {one.throat.label(system)}", beside))
     if one.leg is not None:
         found.append(_leg(region, canvas, f"z {one.leg.label(system)}"))
     return found
 
 
-def _throat(region: Region, canvas: Canvas, text: str) -> str:
+def _throat(region: Region, canvas: Canvas, text: str, beside: float) -> str:
+    """The words stand right of what lies `beside` the weld, behind it: its edge would go through them."""
     corner, face = (canvas.at(region.placement.at(0, v)) for v in (region.start, region.end))
     out = region.placement.outward
     along = svg.line(*corner, *face, "thin", 0.9)
-    label = (face[0] + out[0] * 26 + (6 if out[0] > 0 else -6), face[1] + out[1] * 16)
+    reach = face[0] + out[0] * 26 + (6 if out[0] > 0 else -6)
+    label = (max(reach, beside + 8 if beside else reach), face[1] + out[1] * 16)
     return along + ink.leader(face, label, text, "start" if out[0] > 0 else "end")
 
 
