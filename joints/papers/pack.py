@@ -17,6 +17,7 @@ from django.db.models import Model
 from django.urls import reverse
 from django.utils.translation import gettext
 
+from codes.verdict import Outcome
 from joints.day import Day
 from joints.models import Assembly, Job, Joint
 from joints.papers import coverage, weld_map
@@ -31,7 +32,7 @@ from register.evidence import store
 from register.evidence.models import EvidenceFile
 from register.languages import in_own_language
 from register.papers import made
-from register.papers.bundle import Bundle
+from register.papers.bundle import Bundle, Part
 from register.papers.codes import status_address
 from register.papers.kept import Altered, bytes_of
 from register.papers.kinds import Kind
@@ -208,26 +209,31 @@ def _cover(pack: Pack, form: str) -> Draft:
 
 def _draft(pack: Pack, starts: Sequence[int]) -> Draft:
     content = pack.bundle.manifest(job=str(pack.job), on=pack.on.isoformat(), counts=pack.counts, absent=pack.absent)
-    groups: dict[tuple[str, ...], list[Any]] = {}
+    groups: dict[str, list[Any]] = {}
     for at, part in enumerate(pack.bundle.parts):
-        groups.setdefault(part.place, []).append((part, starts[at] if starts else ""))
+        groups.setdefault(part.place[0], []).append((part, _named(part), starts[at] if starts else ""))
 
     def context() -> dict[str, Any]:
         return {
             "what": "Audit pack",
             "lead": f"{pack.job.title} · as of {pack.on.isoformat()}",
             "job": pack.job,
-            "counts": pack.counts,
+            "counts": {one.value: pack.counts[one.value] for one in Outcome if one.value in pack.counts},
             "bound": bool(starts),
             "total": sum(pack.counts.values()),
             "absent": pack.absent,
-            "groups": [(" · ".join(place), parts) for place, parts in groups.items()],
+            "groups": list(groups.items()),
             # Its parts have codes of their own; the pack is no paper that could be superseded.
             "code": "",
         }
 
     template = "joints/papers/pack_sheet.html"
     return Draft(KIND, pack.job, f"Audit pack, {pack.job}", "audit-pack", pack.on, content, template, context)
+
+
+def _named(part: Part) -> str:
+    """A part by its title, with what it stands under where the title does not say so: a person, a record of a scan."""
+    return " · ".join((*(one for one in part.place[1:] if one not in part.title), part.title))
 
 
 KIND = Kind("audit-pack", "audit pack", lambda subject_id, on: None)

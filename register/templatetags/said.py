@@ -45,10 +45,16 @@ def translate(parser: Parser, token: Token) -> Node:
     return node if (text := _plain(node)) is None else Said(text)
 
 
+SHORT_PAIR = re.compile(r"(?:^|(?<=[\s(]))([^\s(]{1,6}) · (?=\S{1,9}(?:\s|$))")
+
+
 @register.filter
 def unbroken(text: object) -> str:
-    """Two names of one thing stay on one line: "135 · GMAW". The blanks beside the dot do not break."""
-    return str(text).replace(" · ", "\u00a0·\u00a0")
+    """Two short names of one thing stay on one line: "135 · GMAW". The blanks beside the dot do not break.
+
+    Longer ones may: a narrow column has no room for "mechanised · semiautomatic".
+    """
+    return SHORT_PAIR.sub("\\1\u00a0·\u00a0", str(text))
 
 
 @register.filter

@@ -15,12 +15,12 @@ from PIL import Image
 from pypdf import PdfReader, PdfWriter
 
 from joints.models import Joint
-from joints.papers.pack import Pack, audit_pack, build, write
+from joints.papers.pack import Pack, _draft, _named, audit_pack, build, write
 from register.audit import acts_on
 from register.background.models import State, Work
 from register.evidence.acts import attach
 from register.papers import made
-from register.papers.bundle import Bundle
+from register.papers.bundle import Bundle, Part
 from register.papers.printing import PaperChoice
 from tests.joints.makers import make_joint
 from tests.qualifications.make import certificate, event
@@ -194,3 +194,22 @@ def test_every_side_says_where_it_stands_in_the_pack_and_the_cover_names_that_nu
     picture, form = reader.pages[-2:]
     assert float(picture.mediabox.bottom) == pytest.approx(-9 / 25.4 * 72, abs=0.01)  # nothing of the scan is covered
     assert float(form.mediabox.right) == pytest.approx(595 + 9 / 25.4 * 72, abs=0.01)  # turned: it is seen below
+
+
+@pytest.mark.parametrize(
+    ("title", "place", "named"),
+    [
+        ("Assembly B1, coverage", ("Joints, by assembly", "Assembly B1"), "Assembly B1, coverage"),
+        ("WPS 014 rev C", ("Procedures",), "WPS 014 rev C"),
+        ("W-1, ISO 9606-1:2012", ("People", "Ada Krol"), "Ada Krol · W-1, ISO 9606-1:2012"),
+        ("Scan: macro.png", ("Test records", "WPQR 012"), "WPQR 012 · Scan: macro.png"),
+    ],
+)
+def test_the_list_names_a_part_by_its_person_or_record_once(title: str, place: tuple[str, ...], named: str) -> None:
+    assert _named(Part("file.pdf", title, place, "", 0)) == named
+
+
+def test_the_answers_are_counted_in_one_order(joint: Joint, auditor: Any, folder: Path) -> None:
+    pack = packed(joint, auditor, folder)
+    pack.counts = {"outside": 24, "not stated": 1, "covered": 64}
+    assert list(_draft(pack, []).context()["counts"]) == ["covered", "outside", "not stated"]

@@ -9,6 +9,7 @@ import pytest
 from django.contrib.auth.models import User
 from django.test import override_settings
 
+from register.templatetags.said import unbroken
 from tests.wps.pdfs import attached, reader, text
 from tests.wps.sheet_samples import THREE_RUNS, V60, people, revision, robot, run, two_processes
 from tests.wps.us import AWS, us_draft, us_record
@@ -123,6 +124,10 @@ class TestBreaks:
     def test_the_two_names_of_a_process_stay_on_one_line(self) -> None:
         html = sheet_html(two_processes(), Choice(), ON, "ABCDEFGHIJ", "")
         assert "135\u00a0·\u00a0GMAW: M21" in unescape(html)
+
+    def test_longer_names_may_break_a_column_is_narrow(self) -> None:
+        assert unbroken("partly mechanised · semiautomatic") == "partly mechanised · semiautomatic"
+        assert unbroken("H-L045 · 6G up, DC- · DCEN") == "H-L045\u00a0·\u00a06G up, DC-\u00a0·\u00a0DCEN"
 
 
 class TestFull:
