@@ -34,6 +34,11 @@ class Standing:
     is_group: bool = True
 
     @property
+    def chooses(self) -> bool:
+        """True where there is more than one plant to look at."""
+        return len(self.plants) > 1 or (self.is_group and bool(self.plants))
+
+    @property
     def name(self) -> str:
         """Where the work at hand is, in words; "" in a register of one plant."""
         if not self.plants:

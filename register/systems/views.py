@@ -52,15 +52,21 @@ class SystemTable(LeanTable):
     value_state = render_state
 
     def render_scopes(self, record: SystemToken) -> str:
-        return ", ".join(scope.value for scope in record.granted)
+        return may(record)
 
-    value_scopes = render_scopes
+    def value_scopes(self, record: SystemToken) -> str:
+        return ", ".join(scope.value for scope in record.granted)
 
     def render_expires_on(self, value: Any) -> str:
         return str(value.isoformat())
 
     def render_last_used_at(self, value: Any) -> str:
         return f"{timezone.localtime(value):%Y-%m-%d %H:%M}"
+
+
+def may(token: SystemToken) -> str:
+    """What it may do, in words."""
+    return "; ".join(str(WORDS[scope]) for scope in token.granted) or gettext("nothing")
 
 
 def state_of(token: SystemToken) -> str:
@@ -100,9 +106,9 @@ class NewSystemForm(forms.Form):
         max_length=80, label=_("System"), help_text=_("As the trail will name it: Cell 3 controller.")
     )
     scopes = forms.MultipleChoiceField(
-        label=_("May"),
+        label=_("It may"),
         widget=forms.CheckboxSelectMultiple(attrs={"class": "broad"}),
-        choices=[(scope.value, format_lazy("{}: {}", scope.value, words)) for scope, words in WORDS.items()],
+        choices=[(scope.value, words) for scope, words in WORDS.items()],
         error_messages={"required": _("Choose at least one thing that the system may do.")},
     )
     expires_on = DateField(
@@ -135,7 +141,11 @@ class SystemNew(SignedForm, Page, FormView):
             return self.form_invalid(form)
         self.template_name = "register/api/token.html"
         shown = self.get_context_data(
-            token=token, secret=secret, page_title=gettext("The token of %(name)s") % {"name": token.name}, lead=""
+            token=token,
+            secret=secret,
+            words=[(scope.value, WORDS[scope]) for scope in token.granted],
+            page_title=gettext("The token of %(name)s") % {"name": token.name},
+            lead="",
         )
         response = self.render_to_response(shown)
         response.headers["Cache-Control"] = "no-store"
@@ -162,8 +172,7 @@ class SystemPage(DetailPage):
     def get_facts(self) -> list[tuple[str, ...]]:
         token = self.object
         used = f"{timezone.localtime(token.last_used_at):%Y-%m-%d %H:%M}" if token.last_used_at else gettext("never")
-        facts: list[tuple[str, ...]] = [(gettext("State"), state_of(token))]
-        facts += [(gettext("May"), f"{scope.value}: {WORDS[scope]}") for scope in token.granted]
+        facts: list[tuple[str, ...]] = [(gettext("State"), state_of(token)), (gettext("May"), may(token))]
         facts += [
             (gettext("Token begins with"), token.hint),
             (gettext("Counts until"), token.expires_on.isoformat()),

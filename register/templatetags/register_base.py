@@ -260,5 +260,5 @@ def to_tick(context: template.Context, verdict: Verdict) -> tuple[str, ...]:
 
 @register.filter
 def quoted_code(text: object) -> SafeString:
-    """Names in backticks as code, the rest escaped. `{{ call.words|quoted_code }}`."""
-    return _safe(re.sub(r"`([^`]+)`", r"<code>\1</code>", escape(str(text))))
+    """Names in backticks as code, standards on one line, the rest escaped. `{{ call.words|quoted_code }}`."""
+    return _safe(re.sub(r"`([^`]+)`", r"<code>\1</code>", unbroken(text)))

@@ -20,6 +20,7 @@ from register.base.tables import LeanTable
 from register.judged_words import told
 from register.plants.reach import current
 from register.roles import Capability
+from register.templatetags.register_base import unbroken
 from register.trail.models import AuditEntry
 from register.trail.verify import Result, verify
 from register.trail.words import folded
@@ -57,6 +58,12 @@ class TrailTable(LeanTable):
         return told(value)
 
     def value_act(self, value: str) -> str:
+        return value
+
+    def render_subject(self, value: str) -> str:
+        return unbroken(value)
+
+    def value_subject(self, value: str) -> str:
         return value
 
     def render_at(self, value: Any) -> str:

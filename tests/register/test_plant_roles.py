@@ -141,6 +141,16 @@ def test_choosing_in_the_browser(ute: User, north: Plant, client_of: As) -> None
     assert qa.post(choose, {"plant": north.pk}).status_code == 409
 
 
+def test_who_works_at_one_plant_has_none_to_choose(ute: User, north: Plant) -> None:
+    browser, choose = Client(), reverse("plants:choose")
+    browser.force_login(ute)
+    assert f'href="{choose}">Main works</a>' in browser.get("/people/").content.decode()
+    PlantRole.objects.filter(user=ute).exclude(plant=north).delete()
+    page = browser.get("/people/").content.decode()
+    assert "North works" in page and choose not in page
+    assert "There is nothing to choose" in browser.get(choose).content.decode()
+
+
 def test_the_group_chooses_before_something_new(north: Plant, client_of: As) -> None:
     browser = client_of("coordinator")
     for page in ("qualifications:person_new", "joints:job_list"):

@@ -43,12 +43,15 @@ def test_a_token_is_shown_once_and_kept_as_a_hash(client_of: As) -> None:
     assert response.headers["Cache-Control"] == "no-store"
     shown = re.search(r"wreg_[\w-]{43}", response.content.decode())
     assert shown is not None
+    # Whoever sets the system up is told both: what it may do and what the interface calls that.
+    assert "read what falls due, by name (<code>read:due</code>)" in response.content.decode()
     token = SystemToken.objects.get()
     assert token.digest == acts.digest_of(shown[0])
     assert shown[0] not in str(SystemToken.objects.values()) + str(AuditEntry.objects.values())
     for name in ("systems:list", "systems:system"):
         page = browser.get(reverse(name, args=[token.pk] if name == "systems:system" else [])).content.decode()
         assert "Cell 3 controller" in page
+        assert "read what falls due, by name; write entries of the weld log" in page and "read:due" not in page
         assert shown[0] not in page
     entry = AuditEntry.objects.get()
     assert (entry.user_name, entry.act, entry.subject) == ("coordinator", "made the token", "Cell 3 controller")
