@@ -16,6 +16,7 @@ from django.http import HttpRequest, HttpResponse
 from django.http.response import HttpResponseBase
 from django.utils.functional import SimpleLazyObject
 from django.utils.translation import gettext
+from django.utils.translation import gettext_lazy as _
 
 from register.plants.reach import Reach
 from register.plants.standing import every_role, standing
@@ -57,6 +58,29 @@ class Capability(StrEnum):
 
 
 C = Capability
+
+NEEDED: Mapping[Capability, str] = {
+    C.OWN_ACCOUNT: _("This needs an account of your own: sign in."),
+    C.VIEW: _("This needs the right to read the register."),
+    C.EDIT_RECORD: _("This needs the right to write test records."),
+    C.EDIT_PROCEDURE: _("This needs the right to write procedures."),
+    C.CHECK_PROCEDURE: _("This needs the right to check procedures."),
+    C.APPROVE_PROCEDURE: _("This needs the right to approve procedures."),
+    C.PRINT_SHEET: _("This needs the right to print sheets."),
+    C.RECORD_CONFIRMATION: _("This needs the right to confirm certificates."),
+    C.CONFIRM_OWN_PEOPLE: _("This needs the right to confirm certificates of one's own people."),
+    C.WRITE_WELD_LOG: _("This needs the right to write the weld log."),
+    C.LOG_ANYBODY: _("This needs the right to write the weld log for everybody."),
+    C.EDIT_PEOPLE: _("This needs the right to enter people and certificates."),
+    C.EDIT_JOBS: _("This needs the right to enter jobs and joints."),
+    C.IMPORT_JOINTS: _("This needs the right to take in lists and models of joints."),
+    C.SET_READINGS: _("This needs the right to set how the codes are read."),
+    C.MANAGE_USERS: _("This needs the right to manage accounts and systems."),
+    C.READ_TRAIL: _("This needs the right to read the trail."),
+    C.START_WORK: _("This needs the right to start work in the background."),
+    C.WATCH_WORK: _("This needs the right to see everybody's work in the background."),
+}
+"""What whoever lacks a capability is told, a sentence each."""
 
 # START_WORK is to have work done in the background and to give up one's own; each kind of work asks for its own
 # capability besides. WATCH_WORK shows the work of all.
@@ -113,9 +137,7 @@ def reach_with(user: User, capability: Capability) -> Reach:
 def check(user: User, capability: Capability) -> None:
     """Raise PermissionDenied unless the user holds the capability."""
     if not can(user, capability):
-        raise PermissionDenied(
-            gettext("This needs the right to %(capability)s.") % {"capability": capability.replace("_", " ")}
-        )
+        raise PermissionDenied(str(NEEDED[capability]))
 
 
 def requires(capability: Capability, *, post: Capability | None = None) -> Callable[[Any], Any]:

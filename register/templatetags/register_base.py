@@ -68,7 +68,9 @@ UNBROKEN = re.compile(
 
 @register.filter
 def unbroken(text: object) -> SafeString:
-    """A text whose days and standards stay on one line each. `{{ view.sentence|unbroken }}`."""
+    """A text whose days and standards stay on one line each; markup stays as it is. `{{ view.sentence|unbroken }}`."""
+    if isinstance(text, SafeString) and "<" in text:
+        return text
     return _safe(UNBROKEN.sub(lambda found: f'<span class="day">{found[0]}</span>', escape(str(text))))
 
 

@@ -145,7 +145,7 @@ def test_a_sheet_is_issued_by_somebody_and_then_comes_as_it_was(
     monkeypatch.setenv("SIGNING_PASSWORD", "guess")
     assert "not the password" in run(*asked, "--issue-as", "qa")[1]
     monkeypatch.setenv("SIGNING_PASSWORD", PASSWORD)
-    assert "right to print sheet" in run(*asked, "--issue-as", "auditor")[1]
+    assert "right to print sheets." in run(*asked, "--issue-as", "auditor")[1]
     assert not one.exists() and not IssuedSheet.objects.exists()
     code, said = run(*asked, "--issue-as", "qa")
     assert code == 0, said

@@ -7,6 +7,7 @@ from django import forms
 from django.contrib.auth.models import AnonymousUser
 from django.template.loader import render_to_string
 from django.urls import NoReverseMatch, reverse
+from django.utils.safestring import mark_safe
 
 from codes.clauses import Clause, Mark
 from codes.limits import OneOf, span
@@ -132,3 +133,14 @@ def test_the_rarer_kind_of_entry_is_marked(needed: int, optional: int, marks: tu
 )
 def test_a_number_is_not_broken_at_its_hyphen(said: str, shown: str) -> None:
     assert whole_names(said) == shown
+
+
+def test_days_among_facts_stay_on_one_line_and_markup_stays() -> None:
+    facts = [
+        ("Made by", "H. Obermaier, 2026-11-29"),
+        ("Link", mark_safe('<a href="/?on=2026-11-29">x</a>')),
+        ("R", "<b>"),
+    ]
+    said = render_to_string("_definition_list.html", {"facts": facts})
+    assert 'H. Obermaier, <span class="day">2026-11-29</span>' in said
+    assert facts[1][1] in said and "&lt;b&gt;" in said

@@ -10,6 +10,7 @@ from django.test import RequestFactory
 from django.views import View
 
 from register.roles import (
+    NEEDED,
     ROLE_CAPABILITIES,
     Capability,
     RequiresCapability,
@@ -17,6 +18,7 @@ from register.roles import (
     allowed,
     can,
     capabilities,
+    check,
     requires,
 )
 
@@ -167,6 +169,14 @@ def test_a_subclass_may_ask_for_more(auditor: User, rf: RequestFactory) -> None:
 
     request = rf.get("/")
     request.user = auditor
-    with pytest.raises(PermissionDenied, match="edit jobs"):
+    with pytest.raises(PermissionDenied, match="enter jobs and joints"):
         Stricter.as_view()(request)
     assert DecoratedView.as_view()(request).status_code == 200
+
+
+def test_each_right_that_is_missing_is_named_in_a_sentence() -> None:
+    assert set(NEEDED) == set(Capability)
+    for capability, sentence in NEEDED.items():
+        assert str(sentence).endswith("."), capability
+    with pytest.raises(PermissionDenied, match=r"^This needs the right to read the trail\.$"):
+        check(AnonymousUser(), Capability.READ_TRAIL)
