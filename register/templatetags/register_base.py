@@ -160,9 +160,12 @@ def leads_to(field: BoundField) -> str:
     return field.id_for_label or f"{field.auto_id}_0"
 
 
-@register.filter
+@register.simple_tag
 def as_shown(form: BaseForm, sections: Iterable[tuple[str, list[BoundField]]] | str | None) -> list[BoundField]:
-    """The fields of a form in the order of the page: by its sections, then what stands in none."""
+    """The fields of a form in the order of the page: by its sections, then what stands in none.
+
+    A tag, since pages without sections name none: as the argument of a filter that is a fault.
+    """
     first = [field for _, fields in sections for field in fields] if sections and not isinstance(sections, str) else []
     names = {field.name for field in first}
     return [*first, *(field for field in form if field.name not in names)]

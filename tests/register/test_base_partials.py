@@ -144,3 +144,10 @@ def test_days_among_facts_stay_on_one_line_and_markup_stays() -> None:
     said = render_to_string("_definition_list.html", {"facts": facts})
     assert 'H. Obermaier, <span class="day">2026-11-29</span>' in said
     assert facts[1][1] in said and "&lt;b&gt;" in said
+
+
+def test_a_form_without_sections_says_what_is_wrong() -> None:
+    class Asked(forms.Form):
+        because = forms.CharField(label="Why")
+
+    assert 'href="#id_because"' in render_to_string("_form.html", {"form": Asked({})})
