@@ -75,7 +75,7 @@ class RunTable:
         return wishes, least
 
 
-MOST_COLUMNS, MANY_ROWS = 11, 12
+MOST_COLUMNS, MANY_ROWS = 10, 12
 SHY = "\u00ad"
 """Where a long name of a column may break."""
 LARGE, SMALLER, HEAD, GAP = 1.35, 1.15, 0.95, 0.8

@@ -162,6 +162,14 @@ def test_the_tail_begins_behind_what_stands_on_the_line() -> None:
     assert fork >= float(text.get("x", 0)) + 12 * width(text.text or "")
 
 
+def test_a_long_name_of_a_process_is_not_cut_off() -> None:
+    symbol = Symbol(Side(Form.FILLET, throat=mm("5")), processes=("138",))
+    root = ElementTree.fromstring(aws_symbol(symbol))
+    (text,) = [one for one in root.iter(f"{SPACE}text") if one.text == "GMAW metal-cored"]
+    assert float(text.get("x", 0)) + 11 * width(text.text or "") <= float(root.get("width", 0))
+    assert float(ElementTree.fromstring(iso_symbol(symbol)).get("width", 0)) == 300
+
+
 def test_intermittent_iso_states_the_clear_gap_and_aws_the_pitch() -> None:
     # ISO 2553: n × l (e), e between the ends of adjacent welds; AWS A2.4: length-pitch, from centre to centre.
     assert iso_length(PIECES, System.SI) == "6 × 50 (100)"

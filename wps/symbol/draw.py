@@ -18,8 +18,8 @@ WIDTH, HEIGHT = 300.0, 118.0
 LINE_Y, LEFT, RIGHT, FOOT_X = 58.0, 62.0, 206.0, 138.0
 BESIDE = 14.0
 """From the middle of a symbol to what stands left or right of it."""
-TYPE = 12
-"""Of the figures."""
+TYPE, TAIL_TYPE = 12, 11
+"""Of the figures, and of what stands in the tail."""
 DASHED_BELOW = 5.0
 TIP = (14.0, 98.0)
 KINK = ((44.0, 76.0), (48.0, 86.0))
@@ -135,16 +135,20 @@ def _tail(lines: list[str], right: float) -> list[str]:
         return []
     fork = f"M{right + TAIL:g} {LINE_Y - TAIL:g}L{right:g} {LINE_Y:g}L{right + TAIL:g} {LINE_Y + TAIL:g}"
     first = LINE_Y + 4 - 6.5 * (len(lines) - 1)
-    said_ = [svg.label(right + TAIL + 3, first + 13 * i, text, "start", "label", 11) for i, text in enumerate(lines)]
+    said_ = [
+        svg.label(right + TAIL + 3, first + 13 * i, text, "start", "label", TAIL_TYPE) for i, text in enumerate(lines)
+    ]
     return [svg.path(fork, "tail", 1.2), *said_]
 
 
 def _drawing(standard: str, one: Symbol, rows: list[_Row], tail: list[str], parts: list[str], system: System) -> str:
     lines = [text for text in tail if text]
-    caption = svg.label(WIDTH, HEIGHT - 4, f"{standard} · {unit_in('mm', system)}", "end", "label", 9)
-    return svg.drawing(
-        WIDTH, HEIGHT, _said(standard, one, rows, lines), "symbol", [*parts, *_tail(lines, _right(rows)), caption]
-    )
+    right = _right(rows)
+    # A long name of a process, as "GMAW metal-cored", makes the drawing wider: cut off it would name another one.
+    wide = max(WIDTH, *(round(right + TAIL + 6 + width(text) * TAIL_TYPE, 1) for text in lines or [""]))
+    caption = svg.label(wide, HEIGHT - 4, f"{standard} · {unit_in('mm', system)}", "end", "label", 9)
+    parts = [*parts, *_tail(lines, right), caption]
+    return svg.drawing(wide, HEIGHT, _said(standard, one, rows, lines), "symbol", parts)
 
 
 def _said(standard: str, one: Symbol, rows: list[_Row], tail: list[str]) -> str:
