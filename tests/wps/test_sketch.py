@@ -20,6 +20,7 @@ from wps.sketch.groove import groove_of
 from wps.sketch.layout import layers
 from wps.sketch.plates import scene
 from wps.sketch.region import groove_regions
+from wps.symbol import iso_symbol, symbol_of
 
 
 def parsed(plain: dict[str, Any], window: dict[str, Any]):
@@ -256,6 +257,16 @@ def test_the_words_of_a_thickness_stay_clear_of_the_edge(t: dict[str, str], syst
         left = {"start": 0.0, "middle": 0.5, "end": 1.0}[one.get("text-anchor", "")]
         assert x - left * wide * size > 3, one.text
         assert x + (1 - left) * wide * size < 330 - 3, one.text
+
+
+@pytest.mark.parametrize(
+    ("details", "both"), [(["bs"], True), (["ss_nb", "bs"], False), (["ss_mb", "bs"], False), (["ss_nb"], False)]
+)
+def test_a_second_side_is_drawn_where_every_weld_has_one(details: list[str], both: bool) -> None:
+    """A single V that may be welded open or with a back run: sketch and symbol show it open, without the back run."""
+    one = parsed(V60, {**BUTT, "parent_t": "12", "weld_detail": details})
+    assert one.both_sides is both
+    assert ("back run" in iso_symbol(symbol_of(one, ("111",)))) is both
 
 
 class TestWhatATackFills:

@@ -157,7 +157,8 @@ def _both_sides(plain: Mapping[str, object], window: Mapping[str, Value], arrang
         return sides == "2"
     if kind == "none":
         return arrangement in BOTH_SIDES
-    return "bs" in atoms(window.get("weld_detail", ()))
+    # Where one side will do as well, no second side is drawn: its back run would look asked for.
+    return atoms(window.get("weld_detail", ())) == ("bs",)
 
 
 def _check(one: Preparation) -> None:
