@@ -4,6 +4,7 @@ What a code answers for is what the paper states, worked out anew from the recor
 """
 
 from collections.abc import Iterable, Sequence
+from dataclasses import replace
 from datetime import date
 from pathlib import Path
 from typing import Any
@@ -33,8 +34,8 @@ CARD_SIZES = ("6.6pt", "6pt", "5.4pt")
 MANY_ON_CARD = 6
 """From more certificates on, the front of a card lists them closer, under a smaller code."""
 BRIEFER = (("butt weld, full penetration or butt weld, partial penetration", "butt weld, full or partial penetration"),)
-"""What a card says in fewer words; what its check code answers for stays as the certificate says it."""
-SIZES = ("8pt", "7.6pt", "7.2pt")
+"""What is printed in fewer words; what a check code answers for stays as the register says it."""
+SIZES = ("8pt", "7.6pt", "7.2pt", "6.8pt")
 WHO = {
     "welder": ("Welder's", "Welder"),
     "operator": ("Welding operator's or weld setter's", "Welding operator"),
@@ -111,7 +112,10 @@ def certificate_draft(held: Certificate, on: date, system: System = System.SI) -
     view = view_of(held, on, settings)
 
     def context() -> dict[str, Any]:
-        lists = field_lists(held, settings, system)
+        lists = [
+            replace(one, lines=tuple(replace(line, allowed=briefly(line.allowed)) for line in one.lines))
+            for one in field_lists(held, settings, system)
+        ]
         lead = " · ".join(filter(None, (held.code, held.designation or view.written)))
         return {
             "view": view,
@@ -203,7 +207,7 @@ def card_lines(view: CertificateView, system: System = System.SI) -> list[tuple[
 
 
 def briefly(said: str) -> str:
-    """A range in the fewer words of a card."""
+    """A range in fewer words, for lack of room."""
     for words, fewer in BRIEFER:
         said = said.replace(words, fewer)
     return said
