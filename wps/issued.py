@@ -14,7 +14,7 @@ from django.utils.translation import gettext
 from register.audit import record_act
 from register.held.firm import firm_settings
 from register.pdf_signing import CannotSign, as_issued
-from register.plants.reach import whole
+from register.plants.reach import of_plant, whole, within
 from register.roles import Capability, check
 from wps.models import FROZEN, IssuedSheet, ProcedureRevision, Status
 from wps.sheets import Choice, Sheet, SheetError, sheet
@@ -77,13 +77,14 @@ def keep(revision: ProcedureRevision, made: Sheet, by: Any) -> IssuedSheet:
     """Put a sheet on file that was rendered of the revision as it stands; one that is there already stays.
 
     The status is asked again, and held until the sheet is on file: raises Overtaken where it is another by now.
+    A sheet of a procedure that is released to a plant may be issued there: it changes nothing, and is kept at its home.
     """
     choice = made.choice
     try:
         pdf = as_issued(made.pdf, f"{revision}, issued")
     except CannotSign as refusal:
         raise SheetError(gettext("%(refusal)s Nothing was issued.") % {"refusal": refusal}) from None
-    with transaction.atomic():
+    with within(of_plant(revision.home_plant)), transaction.atomic():
         _refuse_overtaken(revision)
         kept, is_new = IssuedSheet.objects.get_or_create(
             revision=revision, state=revision.status, kind=choice.kind, paper=choice.paper, units=choice.units,

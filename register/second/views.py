@@ -94,7 +94,7 @@ class SignInCode(FormView):
         return self.render_to_response(self.get_context_data(form=form), status=422)
 
     def get_context_data(self, **kwargs: Any) -> dict[str, Any]:
-        return super().get_context_data(page_title=gettext("Code"), **kwargs)
+        return super().get_context_data(page_title=gettext("Sign in: your code"), **kwargs)
 
 
 class OwnFactor(PlainPage):

@@ -36,6 +36,7 @@ class SystemTable(LeanTable):
     made_by = columns.Column(verbose_name=_("Made by"), orderable=False)
 
     caption = _("Systems")
+    unbroken = ("expires_on", "last_used_at", "hint")
 
     class Meta(LeanTable.Meta):
         order_by = ("name", "pk")

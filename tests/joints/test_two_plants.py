@@ -23,7 +23,7 @@ from tests.conftest import SIGNED
 from tests.joints import makers
 from tests.qualifications.make import certificate, logged, person
 from tests.wps.url_samples import SAMPLES as WPS
-from wps.models import Procedure, ProcedureRelease, ProcedureRevision, TestRecord
+from wps.models import IssuedSheet, Procedure, ProcedureRelease, ProcedureRevision, TestRecord
 from wps.releases.acts import release, take_back
 from wps.releases.models import released_to
 
@@ -189,6 +189,27 @@ def test_a_released_procedure_counts_there_and_is_read_there(
     assert ProcedureRevision.objects.count() == 1
 
 
+def test_the_sheet_of_a_released_procedure_is_issued_where_it_is_welded_to(
+    plants: tuple[Plant, Plant], coordinator: User, north_user: User
+) -> None:
+    """The cell at the other plant needs the sheet; the act and the sheet stay with the procedure at its home."""
+    first, north = plants
+    with within(of_plant(first.pk)):
+        revision = ProcedureRevision.objects.get(pk=WPS["wps:revision_sheet"]()["pk"])
+    address = reverse("wps:revision_sheet", args=[revision.pk])
+    browser = Client()
+    browser.force_login(north_user)
+    assert browser.get(address).status_code == 404
+    release(revision.procedure, north, FROM, "same manufacturer and technical control", coordinator)
+    answer = browser.get(f"{address}?paper=letter&units=us&kind=cell")
+    assert (answer.status_code, answer.headers["Content-Type"]) == (200, "application/pdf")
+    with within(of_plant(first.pk)):
+        kept = IssuedSheet.objects.get(revision=revision, paper="letter", units="us", kind="cell")
+    assert kept.home_plant == first.pk
+    act = AuditEntry.everything.filter(act="issued a sheet").latest("number")
+    assert (act.user_name, act.plant_id) == ("ute", first.pk)
+
+
 def test_the_records_of_a_released_procedure_are_read_there(plants: tuple[Plant, Plant], coordinator: User) -> None:
     with within(of_plant(plants[0].pk)):
         record = TestRecord.objects.get(pk=WPS["wps:record"]()["pk"])
@@ -214,7 +235,8 @@ def test_lending_and_releasing_in_the_browser(
     url = reverse("qualifications:lend", args=[ada.pk])
     assert "before the first" in browser.post(url, asked).content.decode()
     assert browser.post(url, asked | {"until": ""}).status_code == 302
-    assert "to North works from 2026-03-10 until further notice" in browser.get(ada.get_absolute_url()).content.decode()
+    page = browser.get(ada.get_absolute_url()).content.decode()
+    assert 'to North works from <span class="day">2026-03-10</span> until further notice' in page
     ended = browser.post(reverse("qualifications:loan_end", args=[Loan.objects.get().pk]), {"until": "2026-03-12"})
     assert ended.status_code == 302
     assert Loan.objects.get().until == date(2026, 3, 12)
