@@ -97,7 +97,8 @@ def all_sheets(progress: Progress, kind: str, paper: str, units: str, address: s
         digest = sha256(unfinished.read_bytes()).hexdigest()
         made.room_for(progress.work.pk, name).write_bytes(unfinished.read_bytes())
     url = reverse("joints:made_file", args=[progress.work.pk, name])
-    said = f"{len(bundle.parts)} sheets, SHA-256 {digest}."
+    count = len(bundle.parts)
+    said = f"{count} {'sheet is' if count == 1 else 'sheets are'} ready."
     if ended:
         said += f" Left out, no longer in force since the work began: {', '.join(ended)}. Print all again."
     progress.outcome(said, url, "Take them away", result={"sha256": digest})

@@ -12,7 +12,6 @@ from django.http.response import HttpResponseBase
 from django.urls import reverse
 from django.utils.translation import gettext
 from django.utils.translation import gettext_lazy as _
-from django.views.decorators.http import require_POST
 
 from codes.clauses import Mark
 from register.base.exports import csv_response, xlsx_response
@@ -116,9 +115,10 @@ def _plain(rows: Sequence[Row]) -> Iterator[tuple[Any, ...]]:
 
 
 @requires(Capability.SET_READINGS)
-@require_POST
 def check(request: HttpRequest) -> HttpResponse:
-    """Tick a clause, or take the tick back; then on to where one was."""
+    """Tick a clause, or take the tick back; then on to where one was. Who opens the address is led to the clauses."""
+    if request.method != "POST":
+        return HttpResponseRedirect(reverse("held:clauses"))
     agrees = request.POST.get("agrees") == "yes"
     clause = request.POST.get("clause", "")
     try:

@@ -124,6 +124,7 @@ def test_the_pages_show_and_change_what_they_say(client_of):
     assert (done.status_code, done["Location"]) == (302, reverse("held:readings") + "#" + anchor_of(switches()[KEY]))
     shown = client.get(reverse("held:readings")).content.decode()
     assert "our copy says so" in shown and "(in force)" in shown
+    assert client.get(reverse("held:check")).headers["Location"] == reverse("held:clauses")
     assert client.post(reverse("held:check"), {"clause": T6, "agrees": "yes"}).status_code == 302
     assert "coordinator," in client.get(reverse("held:clauses"), {"standard": "ISO 9606-1:2012"}).content.decode()
     refused = client.post(reverse("held:check"), {"clause": "nonsense", "agrees": "yes"}, follow=True)

@@ -88,7 +88,7 @@ def test_what_is_no_longer_in_force_is_left_out_of_the_zip_and_named(
     work = Work.objects.get(pk=all_sheets.start(qa, "all sheets", small=True, kind="cell", paper="a4", units="si").pk)
     with zipfile.ZipFile(made.path_of(work.pk, "sheets-cell-a4-si.zip")) as found:
         assert found.namelist() == ["manifest.json", "WPS-015-rev-C-cell.pdf"]
-    assert "1 sheets" in work.message and "WPS 014 rev C" in work.message
+    assert "1 sheet is ready." in work.message and "WPS 014 rev C" in work.message
 
 
 def _end_while_rendering(monkeypatch: pytest.MonkeyPatch, renderer: str, ended: ProcedureRevision) -> None:
