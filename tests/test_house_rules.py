@@ -83,6 +83,13 @@ def test_templates_hold_no_text_outside_translation_tags() -> None:
     assert not found, "\n".join(found)
 
 
+def test_templates_write_figures_the_same_in_every_language() -> None:
+    """With a point, as all figures here: `floatformat` takes the reader's comma unless told not to ("2u")."""
+    by_language = re.compile(r"floatformat(?!:\"[^\"]*u)")
+    found = [path.name for path in (TOP / "templates").rglob("*.html") if by_language.search(path.read_text("utf-8"))]
+    assert not found
+
+
 def test_templates_ask_only_for_capabilities_that_exist() -> None:
     """A misspelt `may.edit_recrod` would hide a button in silence."""
     from register.roles import Capability
