@@ -66,10 +66,11 @@ class RunTable:
         columns = [
             (said(name), unit, [said(row[at]) for row in self.rows]) for at, (name, unit) in enumerate(self.heads)
         ]
-        wishes = [_width(name.replace(SHY, ""), unit, cells, size) for name, unit, cells in columns]
+        # A name that stands on one line leaves a line to the runs.
+        wishes = [_width((name.replace(SHY, ""), unit), cells, size) for name, unit, cells in columns]
         words = {*range(self.wide), *([len(columns) - 1] if self.has_notes else [])}
         least = [
-            _width(name.replace(SHY, "- "), unit, _words(cells) if at in words else cells, size)
+            _width((*name.replace(SHY, "- ").split(), unit), _words(cells) if at in words else cells, size)
             for at, (name, unit, cells) in enumerate(columns)
         ]
         return wishes, least
@@ -78,13 +79,13 @@ class RunTable:
 MOST_COLUMNS, MANY_ROWS = 10, 12
 SHY = "\u00ad"
 """Where a long name of a column may break."""
-LARGE, SMALLER, HEAD, GAP = 1.35, 1.15, 0.95, 0.8
+LARGE, SMALLER, HEAD, GAP = 1.6, 1.15, 0.95, 0.8
 """Sizes of the figures and of the heads, and what a column needs beside them, in sizes of the type (`sheet.css`)."""
 
 
-def _width(name: str, unit: str, cells: Sequence[str], size: float) -> float:
-    """How wide a column is that breaks at the blanks of its name only."""
-    over = max(width(word, bold=True) for word in (*name.split(), unit)) * HEAD
+def _width(head: Sequence[str], cells: Sequence[str], size: float) -> float:
+    """How wide a column is with each part of its head on a line of its own."""
+    over = max(width(part, bold=True) for part in head) * HEAD
     return max(over, *(width(cell, bold=at == 0) * size for at, cell in enumerate(cells))) + GAP
 
 
