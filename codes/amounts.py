@@ -124,6 +124,9 @@ def _decimal(text: str, unit: str = "") -> Decimal:
     except InvalidOperation:
         if unit == "mm":
             raise ValueError(f'"{text[:60]}" is not a number; write for example 12.5 or "3/8 in"') from None
+        if not unit:
+            # What has no unit is counted: runs, wires, a level.
+            raise ValueError(f'"{text[:60]}" is not a number; write for example 2') from None
         raise ValueError(f'"{text[:60]}" is not a number; write for example 12.5') from None
 
 

@@ -11,6 +11,8 @@ from codes.terms import both_names
 from codes.units import System
 from codes.words import listed
 from register.base.tables import LeanTable, link
+from register.judged_words import told_term
+from register.templatetags.register_base import unbroken
 from wps.changes import plain_said
 from wps.models import OPEN, Procedure, ProcedureRevision, TestRecord
 
@@ -31,6 +33,7 @@ class ProcedureTable(LeanTable):
     caption = _("Procedures")
     unbroken = ("code",)
     one_line = ("in_force", "parent_t")
+    many = True
 
     class Meta(LeanTable.Meta):
         order_by = ("number", "pk")
@@ -45,7 +48,10 @@ class ProcedureTable(LeanTable):
     def value_number(self, record: Procedure) -> str:
         return record.number
 
-    def render_in_force(self, record: Procedure) -> str:
+    def render_in_force(self, record: Procedure) -> SafeString:
+        return unbroken(told_term(self.value_in_force(record)))
+
+    def value_in_force(self, record: Procedure) -> str:
         found = revision_on(record, self.on)
         return f"rev {found.letter} since {found.approved_on}" if found else "none"
 

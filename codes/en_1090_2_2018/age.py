@@ -24,22 +24,27 @@ REASON = "wpqr_age"
 REF = "7.4.1.4"
 WELD_TEST = "a production weld test: VT, RT or UT (not for fillets), MT or PT, macro, hardness"
 MACRO = "a macro from a production test, inspected"
+ONLY_NEW = ": only a new procedure test will do"
 
 
 @dataclass(frozen=True, slots=True)
 class AgeRow:
-    """Above so many years unused, these steels need the test; "" means that only a new procedure test will do."""
+    """Above so many years unused, these steels need the test; "" means that only a new procedure test will do.
+
+    `until`: the years up to which it is enough; None where nothing more is asked later.
+    """
 
     years: int
+    until: int | None
     steels: When
     needs: str
     satisfied_by: tuple[str, ...]
 
 
 ROWS = (
-    AgeRow(1, steels(Above(S355)), WELD_TEST, ("full",)),
-    AgeRow(3, steels(UpTo(S355)), MACRO, ("full", "macro")),
-    AgeRow(3, steels(Above(S355)), "", ()),
+    AgeRow(1, 3, steels(Above(S355)), WELD_TEST, ("full",)),
+    AgeRow(3, None, steels(UpTo(S355)), MACRO, ("full", "macro")),
+    AgeRow(3, None, steels(Above(S355)), "", ()),
 )
 
 
@@ -73,13 +78,21 @@ def age_limits(piece: Tested, figures: Figures) -> Iterator[Limit]:
     for row in ROWS:
         if term(piece, "production_test") in row.satisfied_by:
             continue
-        because = f"{GATE}unused for more than {row.years} year{'s' if row.years > 1 else ''}, {row.steels.allowed}"
-        because += "" if row.needs else ": only a new procedure test will do"
+        because = _because(row)
         when = (classes, row.steels)
         if last is not None:
+            # Later another row asks for more, and what this one asks for is no longer enough.
+            when += (When("on", NotAfter(add_years(last, row.until))),) if row.until else ()
             allowed = NotAfter(add_years(last, row.years))
             tested = f"last used on {last}"
             yield Limit("on", allowed, clause, because, when, reason=REASON, needs=row.needs, tested=tested)
-        elif years is not None and years > row.years:
+        elif years is not None and row.years < years <= (row.until or years):
             tested = f"unused for {years} years"
             yield Limit("steels", Nothing(), clause, because, when, reason=REASON, needs=row.needs, tested=tested)
+
+
+def _because(row: AgeRow) -> str:
+    """How long it has lain unused, the steels, and what an alternative has come too late for."""
+    years = f"{row.years} year{'s' if row.years > 1 else ''}"
+    span = f"{row.years} and up to {row.until} years" if row.until else years
+    return f"{GATE}unused for more than {span}, {row.steels.allowed}{'' if row.needs else ONLY_NEW}"

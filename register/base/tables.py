@@ -104,7 +104,7 @@ class LeanTable(tables.Table):
         """One cell; an empty one is marked, so that a phone can leave it out."""
         if isinstance(value, str) and not isinstance(value, SafeString):
             value = told_term(value)
-        if value == self.default and start.startswith("<td"):
+        if value in ("", self.default) and start.startswith("<td"):
             css = "none num" if start.startswith('<td class="num"') else "none"
             return f'<td class="{css}">{conditional_escape(value)}{end}'
         return f"{start}{conditional_escape(value)}{end}"

@@ -79,6 +79,20 @@ def test_the_age_of_an_unused_record(record: TestRecord, on: date, up_to: Outcom
     assert found[("EXC1", "all grades")] is COVERED
 
 
+@pytest.mark.parametrize(
+    ("on", "told"),
+    [(date(2027, 5, 6), "more than 1 and up to 3 years"), (date(2027, 5, 7), "only a new procedure test will do")],
+)
+def test_above_s355_one_thing_is_asked_at_a_time(record: TestRecord, on: date, told: str) -> None:
+    """EN 1090-2:2008, 7.4.1.4 (extract): to three years a production weld test, after them a new procedure test."""
+    (said,) = next(
+        one.reasons
+        for one in acceptance(record, on)
+        if (one.execution_class, one.grades) == ("EXC2", "grades above S355")
+    )
+    assert told in said
+
+
 def test_use_in_production_starts_the_age_anew(record: TestRecord) -> None:
     record.last_used_on = date(2026, 5, 6)
     assert _answers(record, date(2027, 5, 6))[("EXC3", "all grades")] is COVERED

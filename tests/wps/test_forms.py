@@ -1,5 +1,6 @@
 """Entering records and drafts: what is kept, what is refused and in which words, what is judged while typing."""
 
+import re
 from collections.abc import Callable
 from datetime import date
 from typing import Any
@@ -13,6 +14,8 @@ from tests.wps.factory import KNOWN_CODE
 from tests.wps.iso import PIECE as WHOLE
 from tests.wps.trial import KEY, OTHER
 from wps.forms.measured import MeasuredField
+from wps.forms.rows import CELLS, RunForm
+from wps.forms.widgets import Choices
 from wps.models import ProcedureRevision, TestRecord
 
 Clients = Callable[[str], Client]
@@ -350,3 +353,17 @@ def test_two_people_saving_a_record_see_what_differs_in_its_piece(client_of: Cli
     assert told.status_code == 409
     clash = told.context["clash"]
     assert clash.rows == (("Parent thickness, mm", "14", "12.5"),)
+
+
+def test_what_is_ticked_in_a_long_list_stands_first() -> None:
+    """A frame of boxes scrolls: what is ticked must be seen without it. A short one keeps its order."""
+    letters = [(letter, letter) for letter in "abcdef"]
+    long = Choices("Letters", letters).render("letter", ["e", "c"])
+    assert re.findall(r'value="(\w)"', long) == list("ceabdf")
+    assert re.findall(r'value="(\w)"', Choices("Letters", letters[:2]).render("letter", ["b"])) == ["a", "b"]
+
+
+def test_every_field_of_a_run_has_its_column() -> None:
+    """Own rule: two to a column, none left out and none twice."""
+    names = [name for _, _, pair in CELLS for name in pair]
+    assert sorted(names) == sorted(RunForm().fields)

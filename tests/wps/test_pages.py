@@ -12,6 +12,7 @@ from django.urls import reverse
 
 from tests.conftest import SIGNED
 from tests.wps.factory import RUN, approved, complete_draft, make_record
+from tests.wps.iso import iso_record
 from tests.wps.trial import KEY
 from wps import workflow
 from wps.models import Procedure, ProcedureRevision, ProcedureRun, Status, TestRecord
@@ -27,7 +28,7 @@ def _text(response: Any) -> str:
 def test_list_as_of_a_date(in_force: ProcedureRevision, client_of: Clients) -> None:
     client = client_of("auditor")
     url = reverse("wps:procedure_list")
-    assert "rev A since 2026-03-02" in _text(client.get(url, {"on": "2026-03-02"}))
+    assert 'rev A since <span class="day">2026-03-02</span>' in _text(client.get(url, {"on": "2026-03-02"}))
     assert "rev A since" not in _text(client.get(url, {"on": "2026-03-01"}))
 
 
@@ -146,6 +147,18 @@ def test_a_record_that_cannot_be_judged_says_why(record: TestRecord, client_of: 
 
 
 # Acts
+
+
+def test_a_record_out_of_use_says_so_before_all_else(client_of: Clients, db: None) -> None:
+    """On the day it is taken out of use and later, whatever it earned."""
+    record = iso_record()
+    record.withdrawn_on = DAY
+    record.save()
+    client, page = client_of("auditor"), record.get_absolute_url()
+    said, classes = "No longer used since 2026-03-02: no procedure can rest on it.", "Execution classes"
+    before, since = (_text(client.get(page, {"on": day})) for day in ("2026-03-01", "2026-03-02"))
+    assert (said in before, classes in before) == (False, True)
+    assert (said in since, classes in since) == (True, False)
 
 
 def test_check_and_approve_on_their_pages(draft: ProcedureRevision, client_of: Clients) -> None:

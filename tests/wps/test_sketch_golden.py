@@ -45,6 +45,15 @@ def test_is_well_formed_and_says_what_it_is(name: str) -> None:
     assert not [element for element in root.iter() if element.get("style") or element.get("href")]
 
 
+@pytest.mark.parametrize("name", [name for name in DRAWN if ".sequence" in name])
+def test_whoever_sees_two_fills_reads_which_process_each_is(name: str) -> None:
+    """Own rule: a grey without a word says nothing on a photocopy."""
+    root = ElementTree.fromstring(DRAWN[name]())
+    words = [one.text for one in root.iter() if "legend" in (one.get("class") or "").split() and one.text]
+    fills = {one.get("fill") for one in root.iter() if (one.get("class") or "").startswith("bead")}
+    assert words == (["135", "138"] if len(fills) > 1 else [])
+
+
 def test_every_kind_and_every_arrangement_has_a_picture() -> None:
     drawn = [preparation(name) for name in CASES]
     assert {one.groove for one in drawn} == {token for token, _ in KINDS}

@@ -19,7 +19,7 @@ from register.base.pdf_text import width
 from tests.wps.sketches import CASES, preparation
 from wps.sketch import Size, parse_preparation
 from wps.symbol import Form, Side, Symbol, aws_symbol, iso_symbol, symbol_of
-from wps.symbol.draw import LINE_Y
+from wps.symbol.draw import FOOT_X, LINE_Y
 from wps.symbol.figures import aws_length, aws_size, iso_length, iso_size, said
 from wps.symbol.glyphs import STEPS
 
@@ -72,6 +72,8 @@ def dashed(svg: str) -> bool:
     return "stroke-dasharray" in svg
 
 
+ASIDE = {f"{FOOT_X + way:g}" for way in (-14, 14)}
+"""Where the figures left and right of a symbol stand."""
 ONE_SIDED = [name for name, one in SYMBOLS.items() if one.other is None]
 SYMMETRIC = [name for name, one in SYMBOLS.items() if one.symmetric]
 
@@ -88,6 +90,15 @@ def test_aws_a2_4_arrow_side_hangs_below_the_line_and_no_line_is_dashed(name: st
     svg = aws_symbol(SYMBOLS[name])
     assert all(y >= LINE_Y for y in glyph_ys(svg)[0])
     assert not dashed(svg)
+
+
+@pytest.mark.parametrize("name", [name for name in DRAWN if ".aws" in name])
+def test_figures_keep_clear_of_the_reference_line(name: str) -> None:
+    """Own rule: white of 4 px between the line and what stands beside a symbol; a figure is 0.7 of its type high."""
+    texts = ElementTree.fromstring(DRAWN[name]()).iter(f"{SPACE}text")
+    beside = [(float(one.get("y", "0")), float(one.get("font-size", "0"))) for one in texts if one.get("x") in ASIDE]
+    assert beside or not any((SYMBOLS[name.partition(".")[0]].arrow.leg, SYMBOLS[name.partition(".")[0]].arrow.throat))
+    assert all(y <= LINE_Y - 4 or y - 0.7 * size >= LINE_Y + 4 for y, size in beside)
 
 
 @pytest.mark.parametrize("name", SYMMETRIC)

@@ -208,7 +208,7 @@ def test_a_record_is_entered(client_of: Any, coordinator: Any, code: str) -> Non
 def test_steels_are_not_completed_by_iso_groups(db: None) -> None:
     """A P-number stands in the place of the group; an ISO group would be taken for one."""
     given = [[{"grade": "S355J2", "group": "", "yield_mpa": ""}]]
-    plain, completed = (window_field("steels", iso).to_python(given) for iso in (False, True))
+    plain, completed = (window_field("steels", code).to_python(given) for code in (ASME, "ISO 15614-1:2017"))
     assert "1.2" not in str(plain)
     assert "1.2" in str(completed)
 
@@ -342,8 +342,10 @@ def test_more_heat_than_tested_is_not_hidden_by_an_efficiency() -> None:
 
 
 def test_a_us_code_shows_a_us_grade_as_its_example() -> None:
-    """ASTM A572/A572M: grade 50 [345]."""
+    """ASTM A572/A572M: grade 50 [345]. SA-516/SA-516M: grade 70, 38 ksi [260 MPa], P-No. 1 Group 2."""
     shown = str(RecordForm(instance=TestRecord(code=AWS))["piece0_steels"])
     assert 'placeholder="A572 Gr 50"' in shown and 'placeholder="345"' in shown and "1.2" not in shown
+    asme = str(RecordForm(instance=TestRecord(code=ASME))["piece0_steels"])
+    assert 'placeholder="SA-516 Gr 70"' in asme and 'placeholder="P-1 Gr 2"' in asme and 'placeholder="260"' in asme
     iso = str(RecordForm(instance=TestRecord(code="ISO 15614-1:2017"))["piece0_steels"])
     assert 'placeholder="S355J2+N"' in iso and 'placeholder="1.2"' in iso

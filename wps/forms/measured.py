@@ -98,6 +98,11 @@ class MeasuredForm(forms.Form):
             field.widget.attrs["aria-label"] = told(str(field.label))
 
     @property
+    def columns(self) -> int:
+        """How many columns a run takes."""
+        return len(COLUMNS)
+
+    @property
     def stated(self) -> dict[str, str]:
         """What the row states."""
         return {name: value for name, value in self.cleaned_data.items() if value}

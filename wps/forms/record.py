@@ -78,7 +78,7 @@ class RecordForm(forms.ModelForm):
         for stated in self.edition.fields:
             if stated.name == "level":
                 continue
-            field = tested_field(stated, speaks_iso(self.instance.code))
+            field = tested_field(stated, self.instance.code)
             # Only the first piece must state everything: a further one left blank is left out.
             field.required = field.required and piece == 0
             self.fields[f"piece{piece}_{stated.name}"] = field

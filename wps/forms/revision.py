@@ -13,7 +13,7 @@ from codes.terms import both_names
 from codes.variables import VARIABLES
 from wps.changes import changes
 from wps.content import content, content_of
-from wps.forms.groups import PER_PROCESS, SELDOM, shown_groups, speaks_iso
+from wps.forms.groups import PER_PROCESS, SELDOM, shown_groups
 from wps.forms.preparation import PREP, drawn_fields, preparation_fields, written_fields
 from wps.forms.rows import RunRows
 from wps.forms.values import ValueField, window_field
@@ -40,7 +40,6 @@ class RevisionForm(forms.ModelForm):
             self.fields["road"].help_text = gettext("the entries that the other road asks for appear once saved")
         # By the road on file: those are the fields that the page had when it was sent.
         self.groups = shown_groups(self.instance.code, self.instance.road)
-        self.iso = speaks_iso(self.instance.code)
         self._add_records()
         self._add_window()
         self._add_process_windows()
@@ -62,7 +61,7 @@ class RevisionForm(forms.ModelForm):
     def _add_window(self) -> None:
         for _title, names in self.groups:
             for name in names:
-                self.fields[name] = window_field(name, self.iso)
+                self.fields[name] = window_field(name, self.instance.code)
                 self.initial.setdefault(name, self.instance.window.get(name))
 
     def _add_process_windows(self) -> None:
@@ -73,7 +72,7 @@ class RevisionForm(forms.ModelForm):
             known = self.instance.process_windows.get(process, {})
             for variable in (name for name in PER_PROCESS if name in shown):
                 name = f"p{process}_{variable}"
-                self.fields[name] = window_field(variable, self.iso)
+                self.fields[name] = window_field(variable, self.instance.code)
                 self.initial.setdefault(name, known.get(variable))
                 self.process_names.setdefault(process, []).append(name)
 

@@ -1,12 +1,14 @@
 """Rows of runs: the ranges of a procedure's runs, and what was measured on a test piece."""
 
-from collections.abc import Mapping
+from collections.abc import Iterator, Mapping
 from decimal import Decimal
 from typing import Any
 
 from django import forms
+from django.forms import BoundField
 from django.utils.safestring import SafeString
 from django.utils.translation import gettext
+from django.utils.translation import gettext_lazy as _
 
 from codes.parse import BadField
 from codes.terms import both_names, tokens
@@ -84,6 +86,17 @@ class RunForm(forms.ModelForm):
         return cleaned
 
     @property
+    def cells(self) -> Iterator[tuple[str, list[BoundField]]]:
+        """The columns of a run as it is entered: what a phone calls them, and the two fields of each."""
+        for first, second, names in CELLS:
+            yield (str(first) if second == FROM_TO else f"{first}, {second}"), [self[name] for name in names]
+
+    @property
+    def columns(self) -> int:
+        """How many columns a run takes."""
+        return len(CELLS)
+
+    @property
     def is_blank(self) -> bool:
         """True where nothing at all is stated."""
         return not any(self.cleaned_data.get(name) not in (None, "") for name in self.fields)
@@ -100,6 +113,18 @@ NAMES = {
     "wire_feed_max_m_min": "wire feed to, m/min", "gas_flow_min_l_min": "gas flow from, l/min",
     "gas_flow_max_l_min": "gas flow to, l/min", "note": "note",
 }  # fmt: skip
+FROM_TO = _("from, to")
+CELLS = (
+    (_("Run or layer"), _("note"), ("layer", "note")),
+    (_("Process"), _("polarity"), ("process", "current_type")),
+    (_("Filler"), _("⌀, mm"), ("filler_designation", "diameter_mm")),
+    (_("Current, A"), FROM_TO, ("current_min_a", "current_max_a")),
+    (_("Voltage, V"), FROM_TO, ("voltage_min_v", "voltage_max_v")),
+    (_("Speed, mm/min"), FROM_TO, ("speed_min_mm_min", "speed_max_mm_min")),
+    (_("Wire feed, m/min"), FROM_TO, ("wire_feed_min_m_min", "wire_feed_max_m_min")),
+    (_("Gas, l/min"), FROM_TO, ("gas_flow_min_l_min", "gas_flow_max_l_min")),
+)
+"""Two fields to a column, one below the other: their two heads and their names. Side by side they are too wide."""
 
 
 def _terms(vocabulary: str) -> list[tuple[str, str]]:
@@ -120,6 +145,11 @@ class RunRows:
         if self.data is not None:
             return RunForm(self.data, prefix=f"run{at}", instance=ProcedureRun())
         return RunForm(prefix=f"run{at}", instance=known[at] if at < len(known) else ProcedureRun())
+
+    @property
+    def heads(self) -> list[tuple[Any, Any]]:
+        """The two lines of each head."""
+        return [(first, second) for first, second, _ in CELLS]
 
     def is_valid(self) -> bool:
         """True where every row can be read."""

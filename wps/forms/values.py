@@ -15,6 +15,7 @@ from codes.values import number
 from codes.variables import VARIABLES, Kind, Variable
 from register.base.figures import sentence
 from register.held.grades import known_steel
+from wps.forms.groups import speaks_iso
 from wps.forms.us_figures import kept
 from wps.forms.widgets import Choices, Number, Range, Several, Steels, pairs_of
 
@@ -37,7 +38,10 @@ SYMBOL = 8
 
 
 class ValueField(forms.Field):
-    """One variable. `cleaned_data` holds the plain form, or None where nothing is stated."""
+    """One variable. `cleaned_data` holds the plain form, or None where nothing is stated.
+
+    `iso_groups`: parent materials are completed by ISO/TR 15608.
+    """
 
     def __init__(
         self, variable: Variable, widget: forms.Widget, tested: bool = False, iso_groups: bool = True, **kwargs: Any
@@ -92,18 +96,18 @@ def _completed(side: Mapping[str, Any], tested: bool) -> dict[str, Any]:
     return found
 
 
-def tested_field(stated: Field, iso_groups: bool = True) -> ValueField:
-    """The field of a test piece for one tested variable of a code. `iso_groups`: complete steels by ISO/TR 15608."""
+def tested_field(stated: Field, code: str = "") -> ValueField:
+    """The field of a test piece for one tested variable of an edition."""
     variable = stated.variable
     label = _label(variable, stated.label)
     return ValueField(
         variable,
-        _tested_widget(variable, stated.many, label, iso_groups),
+        _tested_widget(variable, stated.many, label, code),
         label=label,
         help_text=hint(stated),
         required=stated.needed == "always",
         tested=True,
-        iso_groups=iso_groups,
+        iso_groups=speaks_iso(code),
     )
 
 
@@ -122,24 +126,24 @@ def _label(variable: Variable, own: str = "") -> str:
     return f"{label}, {variable.unit}" if variable.unit else label
 
 
-def _tested_widget(variable: Variable, many: bool, label: str, iso_groups: bool) -> forms.Widget:
+def _tested_widget(variable: Variable, many: bool, label: str, code: str) -> forms.Widget:
     if variable.kind is Kind.TERM:
         return Choices(label, choices(variable)) if many else forms.Select(choices=[("", ""), *choices(variable)])
     if many and variable.kind in (Kind.NUMBER, Kind.TEXT):
         return Several({"autocomplete": "off"})
-    return _plain_widget(variable, label, 1, iso_groups)
+    return _plain_widget(variable, label, 1, code)
 
 
-def _plain_widget(variable: Variable, label: str, pairs: int, iso_groups: bool) -> forms.Widget:
+def _plain_widget(variable: Variable, label: str, pairs: int, code: str) -> forms.Widget:
     if variable.kind is Kind.STEELS:
-        return Steels(label, rows=pairs, iso_groups=iso_groups)
+        return Steels(label, rows=pairs, code=code)
     if variable.kind is Kind.DATE:
         return forms.DateInput(attrs={"type": "date"})
     return Number() if variable.kind is Kind.NUMBER else forms.TextInput()
 
 
-def window_field(name: str, iso_groups: bool = True) -> ValueField:
-    """The field of a procedure's window for one variable: a range, terms to tick, or one value."""
+def window_field(name: str, code: str = "") -> ValueField:
+    """The field of a procedure's window for one variable: a range, terms to tick, or one value. `code`: its edition."""
     variable = VARIABLES[name]
     label = _label(variable)
     if variable.kind is Kind.TERM:
@@ -147,8 +151,8 @@ def window_field(name: str, iso_groups: bool = True) -> ValueField:
     elif name in RANGED:
         widget = Range(label)
     else:
-        widget = _plain_widget(variable, label, PAIRS_IN_WINDOW if name == "steels" else 1, iso_groups)
-    return ValueField(variable, widget, iso_groups=iso_groups, label=label, help_text=variable.help)
+        widget = _plain_widget(variable, label, PAIRS_IN_WINDOW if name == "steels" else 1, code)
+    return ValueField(variable, widget, iso_groups=speaks_iso(code), label=label, help_text=variable.help)
 
 
 def choices(variable: Variable) -> list[tuple[str, str]]:

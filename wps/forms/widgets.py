@@ -68,6 +68,10 @@ class Range(forms.Widget):
         return format_html('<input type="text"{}>', flatatt(own))
 
 
+SEEN_AT_ONCE = 4
+"""So many boxes to tick stand in their frame without scrolling, whatever their words."""
+
+
 class Choices(forms.CheckboxSelectMultiple):
     """Boxes to tick, as a named group."""
 
@@ -80,6 +84,13 @@ class Choices(forms.CheckboxSelectMultiple):
         boxes = super().render(name, given, attrs, renderer)
         return format_html('<div class="choices" role="group" aria-label="{}">{}</div>', told(self.label), boxes)
 
+    def optgroups(self, name: str, value: Any, attrs: Any = None) -> list[Any]:
+        """What is ticked stands first, where it is seen without scrolling; the rest in its own order."""
+        groups = super().optgroups(name, value, attrs)
+        if len(groups) <= SEEN_AT_ONCE:
+            return groups
+        return sorted(groups, key=lambda group: not any(option["selected"] for option in group[1]))
+
     def id_for_label(self, id_: str, index: str | None = None) -> str:
         # The label of the field leads to the first box.
         return super().id_for_label(id_, index if index is not None else "0")
@@ -88,17 +99,21 @@ class Choices(forms.CheckboxSelectMultiple):
 class Steels(forms.Widget):
     """Parent materials: for each pair two sides with grade, group and least yield. Plain form: a list of pairs."""
 
-    facts = (("grade", "grade", "S355J2+N"), ("group", "group", "1.2"), ("yield_mpa", "yield, MPa", "355"))
+    facts = (("grade", "grade"), ("group", "group"), ("yield_mpa", "yield, MPa"))
     sides = (("a", "first part"), ("b", "second part"))
 
-    us_examples: ClassVar = {"grade": "A572 Gr 50", "yield_mpa": "345"}
-    """ASTM A572/A572M grade 50 [345]: the grade is its least yield strength. No group: each code has its own."""
+    iso_examples: ClassVar = {"grade": "S355J2+N", "group": "1.2", "yield_mpa": "355"}
+    us_examples: ClassVar = {
+        "AWS": {"grade": "A572 Gr 50", "yield_mpa": "345"},
+        "ASME": {"grade": "SA-516 Gr 70", "group": "P-1 Gr 2", "yield_mpa": "260"},
+    }
+    """ASTM A572/A572M grade 50 [345]: the grade is its least yield strength; AWS D1.1 reads no group from it.
+    SA-516/SA-516M grade 70 [485]: 260 MPa least yield, P-1 Gr 2 by QW/QB-422."""
 
-    def __init__(
-        self, label: str, rows: int = 1, attrs: Mapping[str, Any] | None = None, iso_groups: bool = True
-    ) -> None:
+    def __init__(self, label: str, rows: int = 1, attrs: Mapping[str, Any] | None = None, code: str = "") -> None:
         super().__init__(attrs)
-        self.label, self.rows, self.iso_groups = label, rows, iso_groups
+        self.label, self.rows = label, rows
+        self.examples = self.us_examples.get(code.partition(" ")[0], self.iso_examples)
 
     def value_from_datadict(self, data: Any, files: Any, name: str) -> Any:
         pairs = []
@@ -111,7 +126,7 @@ class Steels(forms.Widget):
         return pairs or None
 
     def _side(self, data: Any, start: str) -> dict[str, str]:
-        return {fact: (data.get(f"{start}_{fact}") or "").strip() for fact, *_ in self.facts}
+        return {fact: (data.get(f"{start}_{fact}") or "").strip() for fact, _ in self.facts}
 
     def value_omitted_from_data(self, data: Any, files: Any, name: str) -> bool:
         return not any(key.startswith(f"{name}_0") for key in data)
@@ -136,7 +151,7 @@ class Steels(forms.Widget):
 
     def _heads(self) -> SafeString:
         """What the columns hold; each input says it for itself to whoever cannot see them."""
-        heads = format_html_join("", "<b>{}</b>", ((told(label),) for _, label, _ in self.facts))
+        heads = format_html_join("", "<b>{}</b>", ((told(label),) for _, label in self.facts))
         return format_html('<div class="heads" aria-hidden="true"><span></span>{}</div>', heads)
 
     def _row(
@@ -144,9 +159,9 @@ class Steels(forms.Widget):
     ) -> SafeString:
         which = told(f"{words}, pair {row + 1}" if self.rows > 1 else words)
         inputs = []
-        for fact, label, example in self.facts:
+        for fact, label in self.facts:
             own = {**shared, "name": f"{start}_{fact}", "value": known.get(fact) or ""}
-            if shown := example if self.iso_groups else self.us_examples.get(fact):
+            if shown := self.examples.get(fact):
                 own["placeholder"] = shown
             own["aria-label"] = f"{told(self.label)}, {which}: {told(label)}"
             own["id"] = shared.get("id", "") if first and fact == "grade" else f"id_{start}_{fact}"

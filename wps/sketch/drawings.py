@@ -21,6 +21,8 @@ SIDE = 86.0
 """Pixels; 87 by 57 mm on paper, two beside each other on a sheet."""
 LEAST_BEAD = 18.0
 """A bead that would be lower than this [px] is drawn from closer by."""
+LEGEND_STEP = 48.0
+"""From one process of the legend to the next [px]."""
 FONT = "Plex, sans-serif"
 PART, BACKING, BEHIND, FAR = "#e4e4e1", "#c9c9c5", "#f6f6f4", "#fff"
 PROCESS_FILLS = ("#fff", "#bdbdb8", "#d9d9d5")
@@ -56,12 +58,18 @@ def sequence_sketch(
     placed = _placed(one, view, beads)
     canvas, box, near = _view(view, placed, width, height)
     parts = [*_parts(view, canvas, box), *_outlines(view, canvas, box, numbered=False)]
-    parts += [*([_border(box)] if near else []), *_beads(placed, canvas)]
+    parts += [*([_border(box)] if near else []), *_beads(placed, canvas), *_legend(beads, height)]
     laid = (("s", one.filled),) if one.filled and one.filled.is_range else ()
     parts += [_scale(canvas, width, height, system), _caption((*one.drawn_for, *laid), height, system)]
     title = f"Sequence of {len(beads)} run{'s' if len(beads) != 1 else ''}: {WORDS[one.arrangement]}, {_kind(one)}"
-    order = ", ".join(str(bead.number) for bead in beads)
-    return _drawing(width, height, title, f"Numbers in the order of welding: {order}.", "sketch sequence", parts)
+    return _drawing(width, height, title, _order(beads), "sketch sequence", parts)
+
+
+def _order(beads: Sequence[Bead]) -> str:
+    """The numbers, of several processes each with its own, for a reader who does not see the fills."""
+    several = len({bead.process for bead in beads}) > 1
+    said = (f"{bead.number} ({bead.process})" if several and bead.process else str(bead.number) for bead in beads)
+    return f"Numbers in the order of welding: {', '.join(said)}."
 
 
 def _kind(one: Preparation) -> str:
@@ -168,13 +176,31 @@ def _sides(beads: Sequence[Bead], two: bool) -> tuple[list[Bead], list[Bead]]:
 
 def _beads(placed: Sequence[tuple[Bead, Shape]], canvas: Canvas) -> list[str]:
     """Later beads first, so that the hill of an earlier one shows inside the later one that lies on it."""
-    processes = list(dict.fromkeys(bead.process for bead, _ in placed))
+    fills = _fills([bead for bead, _ in placed])
     outlines, numbers = [], []
     for bead, shape in reversed(placed):
-        fill = PROCESS_FILLS[min(processes.index(bead.process), len(PROCESS_FILLS) - 1)]
+        fill = fills[bead.process]
         outlines.append(ink.area(canvas.all(shape.outline), f"bead row-{bead.order}", fill, 1))
         numbers.append(_number(bead, shape, canvas))
     return outlines + numbers
+
+
+def _fills(beads: Sequence[Bead]) -> dict[str, str]:
+    """The grey of each process, in the order in which they are used."""
+    processes = dict.fromkeys(bead.process for bead in beads)
+    return {one: PROCESS_FILLS[min(i, len(PROCESS_FILLS) - 1)] for i, one in enumerate(processes)}
+
+
+def _legend(beads: Sequence[Bead], height: float) -> list[str]:
+    """Which process is white and which is grey, by its number, above the caption; nothing where there is but one."""
+    fills = _fills(beads)
+    found = []
+    for i, (process, fill) in enumerate(fills.items() if len(fills) > 1 else ()):
+        x, y = 4 + LEGEND_STEP * i, height - 18
+        place = {"x": x, "y": y - 8, "width": 12, "height": 8}
+        found.append(svg.element("rect", **place, cls="legend", fill=fill, stroke="currentColor", stroke_width=0.7))
+        found.append(svg.label(x + 16, y, process or "–", "start", "label legend", 10))
+    return found
 
 
 def _number(bead: Bead, shape: Shape, canvas: Canvas) -> str:

@@ -122,8 +122,10 @@ def _words(row: _Row, letter: str, system: System) -> list[str]:
         """The baseline of a text whose middle is so far from the line [px]."""
         return row.y - away + 4 if row.up else row.y + away + 4
 
-    parts = [svg.label(FOOT_X - BESIDE, at(8), row.size, "end", "label", TYPE)] if row.size else []
-    parts += [svg.label(FOOT_X + BESIDE, at(8), row.length, "start", "label", TYPE)] if row.length else []
+    # Below the line the figures hang by their tops, above it they stand on their feet: as much white either way.
+    beside = at(8) if row.up else at(10)
+    parts = [svg.label(FOOT_X - BESIDE, beside, row.size, "end", "label", TYPE)] if row.size else []
+    parts += [svg.label(FOOT_X + BESIDE, beside, row.length, "start", "label", TYPE)] if row.length else []
     parts += [svg.label(FOOT_X, at(4.5), letter, "middle", "label", 8)] if letter else []
     if row.side.angle is not None:
         parts.append(svg.label(FOOT_X + 1, at(tall + INSIDE_ROOM), said(row.side.angle, system), "middle", "label", 10))

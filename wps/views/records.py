@@ -25,6 +25,7 @@ from wps.forms.measured import COLUMNS
 from wps.forms.record import RecordForm
 from wps.limits_view import record_view
 from wps.models import FROZEN, TestRecord
+from wps.record_paper import in_use
 from wps.tables import RecordTable
 from wps.trail import trail
 from wps.views.scans import scans_of
@@ -98,7 +99,7 @@ class RecordPage(DetailPage):
             history=trail(self.object),
             scans=scans_of(self.object),
             withdraw_name="wps:record_scan_withdraw" if self.may(Capability.EDIT_RECORD) else "",
-            **self._accepted(settings),
+            **(self._accepted(settings) if in_use(self.object, self.on) else {"unused_from": self.object.withdrawn_on}),
             **kwargs,
         )
 

@@ -52,17 +52,12 @@ class RevisionPage(DetailPage):
 
     def get_facts(self) -> list[tuple[str, ...]]:
         revision = self.object
-        serves = [
-            word
-            for word, yes in ((gettext("tack"), revision.serves_tack), (gettext("final"), revision.serves_final))
-            if yes
-        ]
         return [
             (gettext("Procedure"), revision.procedure.number, revision.procedure.get_absolute_url()),
             (gettext("Standard"), revision.code),
             *([(gettext("Rests on"), str(revision.get_road_display()))] if revision.is_prequalified else []),
             (gettext("State"), _state(revision)),
-            (gettext("Serves"), f" {gettext('and')} ".join(serves)),
+            (gettext("Serves"), _serves(revision)),
             (gettext("Written by"), revision.author_name),
             (gettext("Checked by"), _by(revision.checked_name, revision.checked_on)),
             (gettext("Approved by"), _by(revision.approved_name, revision.approved_on)),
@@ -100,6 +95,14 @@ class RevisionPage(DetailPage):
         return drawing(revision.preparation, revision.window, revision.process_windows, runs, revision.code, system)
 
 
+def _serves(revision: ProcedureRevision) -> str:
+    if revision.serves_tack and revision.serves_final:
+        return gettext("tack and final welding")
+    if revision.serves_tack:
+        return gettext("tack welding")
+    return gettext("final welding") if revision.serves_final else ""
+
+
 def _state(revision: ProcedureRevision) -> str:
     if revision.ended_on:
         return f"{revision.get_status_display()} on {revision.ended_on}: {revision.ended_reason}"
@@ -130,10 +133,10 @@ def _by(name: str, on: Any) -> str:
     return f"{name}, {on}" if name else gettext("nobody yet")
 
 
-_WRITE = ("Write", "revision_edit", Capability.EDIT_PROCEDURE)
+_CHANGE = ("Change", "revision_edit", Capability.EDIT_PROCEDURE)
 STEPS = {
-    Status.DRAFT: (_WRITE, ("Check", "revision_check", Capability.CHECK_PROCEDURE)),
-    Status.CHECKED: (("Approve", "revision_approve", Capability.APPROVE_PROCEDURE), _WRITE),
+    Status.DRAFT: (_CHANGE, ("Check", "revision_check", Capability.CHECK_PROCEDURE)),
+    Status.CHECKED: (("Approve", "revision_approve", Capability.APPROVE_PROCEDURE), _CHANGE),
 }
 """The ways on from a state: label, name of the address, what one must be able to do."""
 
