@@ -11,7 +11,7 @@ from django.forms import BaseForm, BoundField, CheckboxInput, Field
 from django.forms.models import ModelChoiceField, ModelChoiceIterator
 from django.forms.widgets import ChoiceWidget, FileInput, RadioSelect
 from django.template.loader import render_to_string
-from django.utils.html import escape, format_html
+from django.utils.html import escape, format_html, format_html_join
 from django.utils.safestring import SafeString, mark_safe
 from django.utils.translation import get_language
 
@@ -65,6 +65,17 @@ UNBROKEN = re.compile(
     r"|\b[HJ]-L045\b"
 )
 """Days, standards, positions with a hyphen: torn at it at the end of a line, they are read as something else."""
+
+
+WITH_UNIT = re.compile(r"(?<=\d) (?=in\b|mm\b)|(?<=in) (?=\[)|(?<=[≤≥−]) | (?=[≤≥−])|(?<=,) (?=[^()]*\))")
+"""Blanks that stay on their line: before a unit, around a sign, in brackets."""
+
+
+@register.filter
+def in_lines(cell: object) -> SafeString:
+    """The parts of a full cell below each other, a figure and its unit together. "3/16 in [5 mm]; T" is two lines."""
+    kept = WITH_UNIT.sub("\N{NO-BREAK SPACE}", str(cell)).replace("–", "–\N{WORD JOINER}")
+    return format_html_join(mark_safe("<br>"), "{}", ((part,) for part in kept.split("; ")))
 
 
 @register.filter

@@ -15,7 +15,7 @@ from codes.verdict import Finding, Outcome, Verdict
 from register.base import nav
 from register.base.nav import ENTRIES, Entry, places, rows
 from register.roles import Capability
-from register.templatetags.register_base import whole_names
+from register.templatetags.register_base import in_lines, whole_names
 
 CLAUSE = Clause("ISO 9606-1:2012", "5.7, Table 6", Mark.MEMORY)
 TOO_THICK = Finding(
@@ -151,3 +151,11 @@ def test_a_form_without_sections_says_what_is_wrong() -> None:
         because = forms.CharField(label="Why")
 
     assert 'href="#id_because"' in render_to_string("_form.html", {"form": Asked({})})
+
+
+def test_parts_of_a_full_cell_stand_below_each_other_and_figures_whole() -> None:
+    """A figure torn from its unit, or a range at its dash, reads as another."""
+    assert in_lines("1/4 in [6 mm], 45° (F, V); T ≤ 0–1/8 in") == (
+        "1/4\xa0in\xa0[6\xa0mm], 45° (F,\xa0V)<br>T\xa0≤\xa00–\u20601/8\xa0in"
+    )
+    assert in_lines("<b>") == "&lt;b&gt;"

@@ -37,8 +37,8 @@ def _detail(row: Any) -> Line:
         )  # fmt: skip
     bounds = [f"T ≤ {length(row.thickest)}"] if row.thickest else []
     bounds += [f"T ≥ {length(row.thinnest)}"] if row.thinnest else []
-    groove = few(_shape(one) for one in row.groove)
-    return (row.name, few(row.joints), groove, "; ".join(map(_opening, row.openings)), face, few(bounds), row.support,
+    joint = f"{few(_shape(one) for one in row.groove)}; {few(row.joints)}"
+    return (row.name, joint, "; ".join(map(_opening, row.openings)), face, few(bounds), row.support,
             few(row.processes), _effective(row), few(row.not_entered))  # fmt: skip
 
 
@@ -104,7 +104,7 @@ _NOT_ALL = _(
     "From memory, notes seen. Not every detail and figure of the code is entered: one that is missing here is not"
     " thereby excluded by the code."
 )
-_DETAIL_HEADS = (_("detail"), _("joint"), _("groove"), _("root opening, angle (positions)"), _("root face"),
+_DETAIL_HEADS = (_("detail"), _("groove, joint"), _("root opening, angle (positions)"), _("root face"),
                  _("thickness"), _("support"), _("processes"), _("effective size"), _("not entered"))  # fmt: skip
 PREQUALIFIED = (
     Layout(f"{BEFORE}.preheat_rows", "MINIMA", _("Least preheat and interpass temperature"),
