@@ -79,7 +79,7 @@ def age_limits(piece: Tested, figures: Figures) -> Iterator[Limit]:
         if term(piece, "production_test") in row.satisfied_by:
             continue
         because = _because(row)
-        when = (classes, row.steels)
+        when: tuple[When, ...] = (classes, row.steels)
         if last is not None:
             # Later another row asks for more, and what this one asks for is no longer enough.
             when += (When("on", NotAfter(add_years(last, row.until))),) if row.until else ()
