@@ -107,4 +107,17 @@ def _by_clause(rule: Rule) -> tuple[int, list[int]]:
 def _options(switch: Switch, reading: Any) -> tuple[tuple[str, str, bool], ...]:
     """(name, meaning, in force) of each option."""
     chosen = reading.option if reading and reading.option in switch.options else switch.default
-    return tuple((name, meaning, name == chosen) for name, meaning in switch.options.items())
+    return tuple((degree_of(name), meaning, name == chosen) for name, meaning in switch.options.items())
+
+
+def reading_words(name: str, meaning: str) -> str:
+    """A reading to choose. Examples: "strict: the higher end"; "F-1 needs a test of its own"."""
+    return f"{name}: {meaning}" if degree_of(name) else meaning
+
+
+DEGREES = ("strict", "lenient", "wide")
+
+
+def degree_of(name: str) -> str:
+    """How strictly a reading takes the rule; "" of one that is told from the others by what it says alone."""
+    return name if name in DEGREES else ""

@@ -21,7 +21,7 @@ from register.base.forms import prepared
 from register.base.pages import Page, PlainPage
 from register.held.firm import latest_readings, set_reading, switches, ticked
 from register.held.laid_out import FIGURES_OF
-from register.held.standards import anchor_of, judged, standards
+from register.held.standards import anchor_of, judged, reading_words, standards
 from register.held.tables import data_tables, held_clauses
 from register.judged_words import told
 from register.roles import Capability
@@ -115,7 +115,7 @@ class ReadingForm(forms.Form):
     def __init__(self, *args: Any, switch: Switch, **kwargs: Any) -> None:
         super().__init__(*args, **kwargs)
         field = self.fields["option"]
-        field.choices = [(name, f"{name}: {meaning}") for name, meaning in switch.options.items()]  # type: ignore[attr-defined]
+        field.choices = [(name, reading_words(name, meaning)) for name, meaning in switch.options.items()]  # type: ignore[attr-defined]
 
 
 class ReadingPage(Page, FormView):

@@ -73,8 +73,6 @@ def _position(row: Any) -> Line:
     return few(row.tested), row.product, *(in_order(one, ORDER) for one in covered), row.clause.mark.value
 
 
-_TABLE = ("ASME IX, QW-451.1", "ASME IX, QW-451.2")
-_COPY = "public upload of the table (2017)"
 PROCEDURES = (
     Layout(f"{IX}.edition_table", "TOPICS", _("What left the code between the editions"),
            (_("paragraph"), _("subject"), _("last edition"), _("how sure"), _("source")), _topic, ()),
@@ -89,11 +87,11 @@ PROCEDURES = (
            _("The rows P4–P3 and P4–P1 are from memory. P15E to another P-number also covers P5B to it.")),
     Layout(f"{IX}.table_451", "TRANSVERSE", _("Base thickness and deposit, tension and transverse bends"),
            (_("coupon"), _("base from"), _("base to"), _("deposit to"), _("deposit of 3/4 in [19 mm] or more, to")),
-           _coupon, (Place(_TABLE[0], Mark.CONFIRMED, _COPY),),
+           _coupon, ("thickness.TABLE",),
            _("T thickness of the coupon, t of the deposit.")),
     Layout(f"{IX}.table_451", "LONGITUDINAL", _("Base thickness and deposit, longitudinal bends"),
            (_("coupon"), _("base from"), _("base to"), _("deposit to")), _coupon_long,
-           (Place(_TABLE[1], Mark.MEMORY),)),
+           ("thickness.TABLE_LONG",)),
     Layout(f"{IX}.piece", "FAMILIES", _("Processes by their AWS name"), (_("process"), _("ISO 4063")),
            lambda one, numbers: (one, few(numbers)), (Place("ISO 4063; AWS A3.0", Mark.MEMORY),)),
     Layout(f"{IX}.process", "FORM_OF", _("Form of the filler by process"), (_("process"), _("form")),

@@ -6,7 +6,7 @@ from django.utils.translation import gettext_lazy as _
 
 from codes.clauses import Mark
 from register.held.laid_out.cells import DASH, band, end, few, pair, pairs, term, terms, times, variables
-from register.held.laid_out.layout import Layout, Line, Place
+from register.held.laid_out.layout import Layout, Line, Place, Stands
 
 P9606, P14732, P15614 = "iso_9606_1_2012", "iso_14732_2013", "iso_15614_1_2017"
 COVERED = (_("tested"), _("covered"))
@@ -101,22 +101,23 @@ OPERATORS = (
            _to("weld_detail"), ("BACKING",)),
 )  # fmt: skip
 
-_LEVEL_2 = (Place(T7, Mark.MEMORY),)
+_LEVEL_2 = ("thickness.TABLE_7",)
+_TABLE_8 = ("deposit.TABLE_8", Stands(f"{T1}, Table 8, 3 to 30 mm", "deposit.TABLE_8_MIDDLE"))
 _SIZE = (_("tested"), *FROM_TO)
 PROCEDURES = (
     Layout(f"{P15614}.table_5", "PARTNERS", _("Groups of steels, pair by pair"), (_("tested pair"), _("covered pairs")),
            lambda tested, covered: (pair(tested), pairs(covered)),
-           (Place("ISO 15614-1:2017, 8.3.1, Table 5", Mark.PART),),
+           ("steels.GROUPS",),
            _("Groups 10 and 11 and the sub-group notes are from memory. Groups 1 to 3: yield strength no higher than"
              " tested (note a). Groups 4 to 6, 8, 9 and 11: the tested sub-group and lower ones. Groups 7 and 10: the"
              " tested sub-group alone.")),
     Layout(f"{P15614}.table_7", "BUTT_LEVEL_1", _("Parent thickness t, level 1"), _SIZE, _size("t"), _LEVEL_2),
     Layout(f"{P15614}.table_7", "LEVEL_1_IMPACT_MINIMUM",
            _("Least parent thickness at level 1 where impact properties are required"), (_("tested"), *FROM_TO),
-           _size("t"), (Place("ISO 15614-1:2017, 8.3.2.2", Mark.PART),),
+           _size("t"), ("thickness.LEVEL_1_IMPACT",),
            _("The larger of this and of the table of level 1 counts.")),
     Layout(f"{P15614}.table_7", "BUTT_SINGLE_RUN", _("Parent thickness t of butt welds, level 2, single run"), _SIZE,
-           _size("t"), (*_LEVEL_2, Place(f"{T7}, single run above 40 mm", Mark.DOUBT)),
+           _size("t"), (*_LEVEL_2, Stands(f"{T7}, single run above 40 mm", "thickness.TABLE_7_DASH")),
            _("Where the two ends cross, the test covers nothing.")),
     Layout(f"{P15614}.table_7", "BUTT_MULTI_RUN", _("Parent thickness t of butt welds, level 2, multi run"), _SIZE,
            _size("t"), _LEVEL_2,
@@ -124,16 +125,16 @@ PROCEDURES = (
              " 12 mm, a thicker one none (note a).")),
     Layout(f"{P15614}.table_7", "DEPOSIT", _("Deposited thickness s per process"),
            (_("tested, parent"), _("tested, deposit"), _("covered to")), _deposit,
-           (Place(f"{T7}, deposited thickness", Mark.MEMORY),)),
+           ("deposit.DEPOSITED",)),
     Layout(f"{P15614}.table_7", "FILLET_THICKNESS_STRICT",
            _("Parent thickness t of fillet welds, level 2, read as in 2004"), _SIZE,
-           _size("t"), (Place(f"{T1}, Table 8", Mark.MEMORY), Place(f"{T1}, Table 8, 3 to 30 mm", Mark.DOUBT))),
+           _size("t"), _TABLE_8),
     Layout(f"{P15614}.table_7", "FILLET_THICKNESS_WIDE", _("Parent thickness t of fillet welds, level 2"),
-           _SIZE, _size("t"), (Place(f"{T1}, Table 8", Mark.MEMORY), Place(f"{T1}, Table 8, 3 to 30 mm", Mark.DOUBT))),
+           _SIZE, _size("t"), _TABLE_8),
     Layout(f"{P15614}.table_7", "THROAT_SINGLE_RUN", _("Throat a of fillet welds, level 2, single run"), _SIZE,
-           _size("a"), (Place(f"{T1}, Table 8", Mark.MEMORY),), _("Multi run: no limit.")),
+           _size("a"), ("deposit.TABLE_8",), _("Multi run: no limit.")),
     Layout(f"{P15614}.table_7", "DIAMETER", _("Outside diameter D of pipes and branches, level 2"), _SIZE, _size("D"),
-           (Place("ISO 15614-1:2017, 8.3.3, Table 9", Mark.MEMORY),)),
+           ("size.TABLE_9",)),
     Layout(f"{P15614}.joint", "COVERED_WELDS", _("Kinds of weld"), COVERED, _weld, ("JOINT", "TEE")),
     Layout(f"{P15614}.joint", "COVERED_SIDES", _("Sides and backing"), COVERED, _to("weld_detail"),
            ("SIDES", "BOTH_SIDES", "BACKING_AT_1")),

@@ -32,6 +32,17 @@ class Place:
 
 
 @dataclass(frozen=True, slots=True)
+class Stands:
+    """Where a table stands, said in the layout's words; how sure the register is, `of` says: a clause of the codes.
+
+    Example: Stands("ISO 15614-1:2017, 8.3.2, Table 8", "deposit.TABLE_8").
+    """
+
+    clause: str
+    of: str
+
+
+@dataclass(frozen=True, slots=True)
 class DataTable:
     """One table as a reader sees it. `note`: what counts beside the figures."""
 
@@ -46,7 +57,8 @@ class DataTable:
 class Layout:
     """The table `name` of a module of `codes`. `line`: a row (of a dict: key and value) in words.
 
-    `places`: where it stands; a string names a clause of the module.
+    `places`: where it stands; a string names a clause of the module, or with a dot of another one of its package. Only
+    a place that no clause of the codes holds states its mark itself.
     """
 
     module: str
@@ -54,7 +66,7 @@ class Layout:
     title: Any
     heads: tuple[Any, ...]
     line: Callable[..., Line]
-    places: tuple[Place | str, ...]
+    places: tuple[Place | Stands | str, ...]
     note: Any = ""
 
     @property
@@ -74,9 +86,17 @@ class Layout:
         by_row = str(SURE) in heads
         return DataTable(str(self.title), heads, tuple(lines), self._places(clauses, by_row), str(self.note))
 
+    def _place(self, one: Place | Stands | str) -> Place:
+        if isinstance(one, Place):
+            return one
+        module, _, name = (one.of if isinstance(one, Stands) else one).rpartition(".")
+        path = f"{self.module.partition('.')[0]}.{module}" if module else self.module
+        found = place_of(getattr(import_module(f"codes.{path}"), name))
+        return Place(one.clause, found.mark, found.source) if isinstance(one, Stands) else found
+
     def _places(self, clauses: list[Clause], by_row: bool) -> tuple[Place, ...]:
         """Where it stands: what the layout names, then what the rows name themselves."""
-        named = [one if isinstance(one, Place) else place_of(getattr(_module(self), one)) for one in self.places]
+        named = [self._place(one) for one in self.places]
         if not by_row:
             return tuple(dict.fromkeys([*named, *map(place_of, clauses)]))
         sources: dict[str, list[str]] = {}
