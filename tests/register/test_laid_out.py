@@ -1,5 +1,6 @@
 """The tables of the codes as a reader sees them: none left out, none raw, the figures as the standards state them."""
 
+import re
 from collections.abc import Iterator
 from dataclasses import is_dataclass
 from importlib import import_module
@@ -10,16 +11,19 @@ from typing import Any
 import pytest
 
 import codes
+from codes.asme_ix_2021 import thickness as ix_thickness
 from codes.aws_d1_1_prequalified.preheat import THIN_A710
 from codes.aws_d1_1_prequalified.table_5_1 import LOW_HYDROGEN_UPRIGHT, WIDE_ROOT
 from codes.clauses import Clause, Mark
 from codes.editions import Edition, Field
+from codes.iso_15614_1_2017 import deposit, steels, thickness
 from codes.limits import When
 from codes.readings import Switch
 from codes.values import Interval
 from codes.variables import Variable
 from register.held.laid_out import FIGURES_OF, LAYOUTS, NOT_FIGURES
 from register.held.laid_out.cells import length
+from register.held.standards import standards
 from register.held.tables import data_tables
 
 EDITIONS = ("asme_ix", "aws_d1_1_20", "aws_d1_1_people", "aws_d1_1_prequalified", "en_", "iso_1", "iso_9")
@@ -165,3 +169,37 @@ def test_symbols_of_gases_keep_their_capitals():
     table = next(one for one in data_tables("iso_15614_1_2017") if one.name.startswith("Shielding gases"))
     row = next(row for row in table.rows if row[0] == "Z")
     assert row[1] == "CO2 content, O2 content, He content, H2 content, N2 content"
+
+
+def test_marks_come_from_the_clauses_that_the_rules_cite():
+    """What the page says of the figures is what a verdict says of them; a place without a clause states its own."""
+    cited = {
+        ("iso_15614_1_2017", "Parent thickness t, level 1"): [thickness.TABLE_7],
+        ("iso_15614_1_2017", "Parent thickness t of butt welds, level 2, single run"): [
+            thickness.TABLE_7, thickness.TABLE_7_DASH,
+        ],
+        ("iso_15614_1_2017", "Parent thickness t of fillet welds, level 2"): [deposit.TABLE_8, deposit.TABLE_8_MIDDLE],
+        ("iso_15614_1_2017", "Groups of steels, pair by pair"): [steels.GROUPS],
+        ("asme_ix_2021", "Base thickness and deposit, tension and transverse bends"): [ix_thickness.TABLE],
+        ("asme_ix_2021", "Base thickness and deposit, longitudinal bends"): [ix_thickness.TABLE_LONG],
+    }  # fmt: skip
+    for (package, name), clauses in cited.items():
+        table = next(one for one in data_tables(package) if one.name == name)
+        assert [(one.mark, one.source) for one in table.places] == [(one.mark, one.source) for one in clauses], name
+
+
+@pytest.mark.django_db
+def test_heads_begin_with_a_capital_unless_with_a_symbol(client_of: Any):
+    page = client_of("auditor").get("/codes/tables/iso_15614_1_2017/").content.decode()
+    heads = re.findall(r'<th scope="col"[^>]*>([^<]+)</th>', page)
+    assert "Covered from" in heads and "How sure" in heads
+    assert not [head for head in heads if head[0].islower()]
+    page = client_of("auditor").get("/codes/tables/en_1090_2_2018/").content.decode()
+    assert "t ≤ 25 mm" in re.findall(r'<th scope="col"[^>]*>([^<]+)</th>', page)
+
+
+@pytest.mark.django_db
+def test_a_reading_is_not_called_by_its_token():
+    """ "no: no, diameter is not in their list" was the key of the option before what it says."""
+    said = [option for one in standards() for rule in one.rules for option in rule.options]
+    assert {degree for degree, _, _ in said} == {"", "strict", "lenient", "wide"}
