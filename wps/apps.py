@@ -12,5 +12,9 @@ class WpsConfig(AppConfig):
     default_auto_field = "django.db.models.BigAutoField"
 
     def ready(self) -> None:
-        """Connect the receivers."""
+        """Connect the receivers; say what the trail calls the kinds of sheets."""
+        from register.trail.words import TOLD
         from wps import signals  # noqa: F401
+        from wps.sheets import KINDS
+
+        TOLD.update({("kind", token): words for token, words in KINDS.items()})

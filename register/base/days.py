@@ -3,6 +3,7 @@
 import re
 from datetime import date, datetime
 
+from django.utils import timezone
 from django.utils.formats import date_format
 
 _ISO_DAY = re.compile(r"\b(\d{4}-\d{2}-\d{2})\b")
@@ -19,6 +20,11 @@ def days_in_words(text: str) -> str:
     Example: "no confirmation since 2026-04-17" gives "no confirmation since 17 Apr 2026"; "2026-02-30" stays.
     """
     return _ISO_DAY.sub(_said, text)
+
+
+def at_the_works(at: datetime) -> str:
+    """A moment in the works' own time, as lists have it. Example: "2026-11-29 03:51"."""
+    return f"{timezone.localtime(at):%Y-%m-%d %H:%M}"
 
 
 def day_told(text: str) -> str:

@@ -8,6 +8,7 @@ from collections.abc import Callable, Iterator
 from datetime import UTC, timedelta
 from typing import Any
 
+from register.base.days import at_the_works
 from register.held.models import AppendOnly, ClauseCheck, FirmGrade, FirmReading
 from register.models import AuditEntry
 
@@ -40,11 +41,11 @@ def _unlike(model: type[AppendOnly], names: tuple[str, ...], differs: Problem) -
     for row in model._default_manager.order_by("pk").iterator():
         found = noted.pop(str(row.pk), None)
         if found is None:
-            yield f"The {what} “{row}” of {row.at:%Y-%m-%d %H:%M} is on file, and no act in the trail stated it."
+            yield f"The {what} “{row}” of {at_the_works(row.at)} is on file, and no act in the trail stated it."
         elif found.subject != str(row)[:250] or found.user_name != row.by_name or differs(row, found):
             yield f"The {what} “{row}” is not what {found.user_name} stated in entry {found.number}: {found.subject}."
         elif not _then(row, found):
-            yield f"The {what} “{row}” counts from {row.at:%Y-%m-%d %H:%M}; entry {found.number} says otherwise."
+            yield f"The {what} “{row}” counts from {at_the_works(row.at)}; entry {found.number} says otherwise."
     yield from (f"The {what} “{act.subject}” was stated in entry {act.number}, and is gone." for act in noted.values())
 
 

@@ -9,6 +9,7 @@ from django.utils import timezone
 from django.utils.translation import gettext
 from django.utils.translation import gettext_lazy as _
 
+from register.base.days import at_the_works
 from register.plants.models import Plant
 from register.plants.rows import PlantField, ReachManager, ReachQuerySet
 from register.trail.chain import START, entry_hash, fields_of
@@ -103,7 +104,7 @@ class AuditEntry(models.Model):
         verbose_name_plural = _("audit entries")
 
     def __str__(self) -> str:
-        return f"{self.at:%Y-%m-%d %H:%M} {self.user_name or 'the register'}: {self.act} {self.subject}".rstrip()
+        return f"{at_the_works(self.at)} {self.user_name or 'the register'}: {self.act} {self.subject}".rstrip()
 
     @classmethod
     def reach_field(cls) -> str:

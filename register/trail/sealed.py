@@ -9,6 +9,7 @@ from django.apps import apps
 from django.core.exceptions import ObjectDoesNotExist
 from django.db import models
 
+from register.base.days import at_the_works
 from register.trail.chain import START
 from register.trail.models import AuditEntry, AuditHead, VersionSeal
 from register.trail.seal import DIGEST_BYTES, read, row_digest, seal_hash
@@ -116,15 +117,15 @@ def _walk(kept: dict[str, Kept]) -> str:
             return f"seal {at} is missing."
         facts = (seal.number, seal.at, seal.kind, seal.fields, seal.rows, previous)
         if seal.previous_hash != previous or seal.hash != seal_hash(*facts):
-            return f"seal {at} of {seal.at:%Y-%m-%d %H:%M} ({seal.kind}) was changed after it was written."
+            return f"seal {at} of {at_the_works(seal.at)} ({seal.kind}) was changed after it was written."
         if noted.get(at, seal.hash) != seal.hash:
-            return f"seal {at} of {seal.at:%Y-%m-%d %H:%M} ({seal.kind}) is not the one that the trail notes."
+            return f"seal {at} of {at_the_works(seal.at)} ({seal.kind}) is not the one that the trail notes."
         previous, own = seal.hash, kept.setdefault(seal.kind, Kept())
         if left := own.begin(seal.kind, seal.fields):
-            return f"seal {at} of {seal.at:%Y-%m-%d %H:%M} ({seal.kind}) {left}."
+            return f"seal {at} of {at_the_works(seal.at)} ({seal.kind}) {left}."
         for pk, digest in read(seal.rows):
             if not own.add(pk, digest, seal.fields):
-                return f"seal {at} of {seal.at:%Y-%m-%d %H:%M} seals row {pk} of {seal.kind} once more, and otherwise."
+                return f"seal {at} of {at_the_works(seal.at)} seals row {pk} of {seal.kind} once more, and otherwise."
     missing = max(noted) - at
     return f"seals {at + 1} to {max(noted)} are missing at the end." if missing > 0 else ""
 
@@ -186,7 +187,7 @@ def _what(table: Any) -> str:
 
 
 def _by(version: Any) -> str:
-    return f"{version.history_date:%Y-%m-%d %H:%M} {version.history_user_name or 'the register'}"
+    return f"{at_the_works(version.history_date)} {version.history_user_name or 'the register'}"
 
 
 def _said(row: Any, key: int) -> str:

@@ -7,6 +7,7 @@ from typing import Any
 from django.conf import settings
 from django.utils.module_loading import import_string
 
+from register.base.days import at_the_works
 from register.plants.reach import whole
 from register.trail.chain import START, entry_hash, fields_of
 from register.trail.models import AuditEntry, AuditHead
@@ -151,4 +152,4 @@ def _noted(expected: str) -> tuple[int, str] | None:
 
 
 def _named(entry: Any) -> str:
-    return f"{entry.at:%Y-%m-%d %H:%M} {entry.user_name or 'the register'}, {entry.act} {entry.subject}".rstrip()
+    return f"{at_the_works(entry.at)} {entry.user_name or 'the register'}, {entry.act} {entry.subject}".rstrip()

@@ -16,6 +16,7 @@ from django.db.models import Max
 from django.db.models.signals import m2m_changed, post_delete, post_save, pre_save
 from django.dispatch import receiver
 
+from register.base.days import at_the_works
 from register.plants.models import PlantRole
 from register.second.models import SecondFactor
 from register.trail.sealing import keep_rows
@@ -97,7 +98,7 @@ def unlike(without: Iterable[str] = ()) -> Iterator[str]:
         if known is None or not known.stand:
             yield f"The account {own['username']} is on file, and was not made through the register."
         elif said := changed(known.stand, own, without):
-            left = f"{known.at:%Y-%m-%d %H:%M}"
+            left = at_the_works(known.at)
             yield f"The account {own['username']} is not as it was left at {left}: {', '.join(said)} changed since."
     for state in held.values():
         if state.stand:

@@ -209,7 +209,12 @@ def test_the_page_names_the_break(acts: list[AuditEntry], client_of: Callable[[s
     assert "The trail is whole: 5 entries" in client_of("auditor").get("/trail/verify/").content.decode()
     assert "NUMBER:HASH" in client_of("auditor").get("/trail/verify/?expect=x").content.decode()
     without_refusal(f"UPDATE {TABLE} SET note = 'x' WHERE number = 4")
-    assert "Entry 4 was changed" in client_of("auditor").get("/trail/verify/").content.decode()
+    broken = client_of("auditor").get("/trail/verify/").content.decode()
+    assert "Entry 4 was changed" in broken
+    # The moment as the list of the trail has it, and no end to note while it is broken.
+    at = timezone.localtime(acts[3].at)
+    assert f'<span class="day">{at:%Y-%m-%d}</span> {at:%H:%M}' in broken
+    assert "What is in order ends" in broken and "Note this end" not in broken
 
 
 def test_values_in_words() -> None:

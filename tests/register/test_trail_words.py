@@ -12,6 +12,8 @@ HELD = [
     ({"paper": "a4", "units": "si"}, "paper: A4; units: SI units"),
     ({"paper": "letter", "units": "us"}, "paper: Letter; units: US customary units"),
     ({"paper": "a3"}, "paper: a3"),
+    # A sheet: its kind as the pages name it, its check code as it is printed.
+    ({"check_code": "RXB7JSA7UO", "kind": "cell"}, "check code: RXB7J-SA7UO; kind: sheet for the cell"),
     # Terms of the codes, single and in a row.
     ({"process": ["136", "111"]}, "process: 136 · FCAW-G, 111 · SMAW"),
     ({"power_output": ["cv"], "unit_system": "us"},
