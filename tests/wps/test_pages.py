@@ -172,6 +172,16 @@ def test_check_and_approve_on_their_pages(draft: ProcedureRevision, client_of: C
     assert draft.status == Status.APPROVED
 
 
+def test_what_keeps_a_revision_from_approval_is_said_once(
+    draft: ProcedureRevision, second_coordinator: Any, client_of: Clients
+) -> None:
+    draft.window |= {"parent_t": {"min": "6", "max": "30"}}
+    draft.save()
+    workflow.check_revision(draft, second_coordinator, DAY)
+    page = _text(client_of("second_coordinator").get(reverse("wps:revision_approve", args=[draft.pk])))
+    assert page.count("misses by 6 mm") == 1
+
+
 def test_the_author_is_told_why_not(draft: ProcedureRevision, client_of: Clients) -> None:
     client, url = client_of("coordinator"), reverse("wps:revision_check", args=[draft.pk])
     page = _text(client.get(url))

@@ -76,7 +76,9 @@ class RecordPage(DetailPage):
             (gettext("Issued on"), str(record.issued_on or "")),
             (gettext("Last used in production"), str(record.last_used_on or "")),
             (gettext("Unused for"), unused_for(record, self.on)),
-            (gettext("No longer used from"), str(record.withdrawn_on or gettext("in use"))),
+            (gettext("No longer used from"), str(record.withdrawn_on))
+            if record.withdrawn_on
+            else (gettext("In use"), gettext("yes")),
         ]
 
     def get_acts(self) -> list[Act]:
