@@ -47,7 +47,7 @@ def combine(year: int, records: Sequence[Sequence[Tested]], settings: Settings) 
 EDITIONS = tuple(
     Edition(
         key=standard(year),
-        title=f"Welding procedure qualification, edition {year}",
+        title="Boiler and Pressure Vessel Code, Section IX: qualification of procedures",
         kinds=("procedure",),
         fields=FIELDS,
         demand=DEMAND,

@@ -18,7 +18,7 @@ def gate_sets(pieces: Sequence[Tested], settings: Settings) -> tuple[LimitSet, .
 EDITIONS = (
     Edition(
         key="EN 1090-2:2008+A1:2011",
-        title="Execution of steel structures, technical requirements (older edition): gates by execution class",
+        title="Execution of steel structures, technical requirements (older edition): rules by execution class",
         kinds=("gate",),
         fields=FIELDS,
         demand=DEMAND,

@@ -29,7 +29,7 @@ __all__ = [
 EDITIONS = (
     Edition(
         key="EN 1090-2:2018",
-        title="Execution of steel structures, technical requirements: gates by execution class",
+        title="Execution of steel structures, technical requirements: rules by execution class",
         kinds=("gate",),
         fields=FIELDS,
         demand=DEMAND,

@@ -6,6 +6,7 @@ temperatures) is turned over as one.
 """
 
 import re
+from dataclasses import replace
 from decimal import ROUND_CEILING, ROUND_FLOOR, Decimal
 from functools import cache
 
@@ -30,8 +31,11 @@ def _amounts() -> re.Pattern[str]:
     )
 
 
-def sentence_in(text: str, system: System) -> str:
+def sentence_in(text: str, system: System, finer: bool = False) -> str:
     """The sentence in the reader's units; one that states US units already is left as it is.
+
+    `finer`: what a limit rests on. Its figures have one place more, since the limit beside them is rounded inwards: 1.2
+    kJ/mm is 30.48 kJ/in, and the most that it allows 30.4.
 
     Example: "parent thickness 19 mm, WPS 2 allows 6 to 16 mm" gives "parent thickness 0.749 in, WPS 2 allows 0.237 to
     0.629 in".
@@ -44,7 +48,7 @@ def sentence_in(text: str, system: System) -> str:
     for one in found:
         limits = (Interval(lo, hi, unit) for start, unit, lo, hi in ranges if start > one.start())
         own = (limit for limit in limits if limit.unit == one["unit"] and (limit.lo, limit.hi) != (None, None))
-        said += [text[at : one.start()], _turned(one, next(own, None))]
+        said += [text[at : one.start()], _turned(one, next(own, None), finer)]
         at = one.end()
     return "".join((*said, text[at:]))
 
@@ -57,7 +61,7 @@ def _range(found: re.Match[str]) -> tuple[Decimal | None, Decimal | None]:
     return (low if found["before"] in _LEAST else None), (low if found["before"] in _MOST else None)
 
 
-def _turned(found: re.Match[str], allowed: Interval | None) -> str:
+def _turned(found: re.Match[str], allowed: Interval | None, finer: bool = False) -> str:
     """The amount in US units; `allowed` is the range that follows it in the sentence, against which it is held."""
     row, low = CONVERSIONS[found["unit"]], Decimal(found["low"])
     before = f"{found['before']} " if found["before"] else ""
@@ -69,6 +73,8 @@ def _turned(found: re.Match[str], allowed: Interval | None) -> str:
         shown = row.shown(low, ROUND_FLOOR if lo is None else ROUND_CEILING)
     elif found["before"] == "by" or found["after"]:
         shown = row.difference(low)
+    elif finer:
+        shown = replace(row, step=row.step / 10).shown(low)
     else:
         shown = figure_held_to(low, allowed, row) if allowed is not None else row.shown(low)
     return f"{before}{number(shown)} {row.us}"

@@ -47,18 +47,21 @@ def in_own_units(context: Any, findings: Iterable[Finding]) -> list[Finding]:
 
 
 @register.simple_tag(takes_context=True)
-def in_own_words(context: Any, text: str) -> str:
-    """A sentence in the reader's units and language, also where the page gives no `system`."""
-    return told(in_own_figures(context, text))
+def in_own_words(context: Any, text: str, finer: bool = False) -> str:
+    """A sentence in the reader's units and language, also where the page gives no `system`.
+
+    `finer`: what a limit rests on, `{% in_own_words limit.because finer=True %}`.
+    """
+    return told(in_own_figures(context, text, finer))
 
 
 @register.simple_tag(takes_context=True)
-def in_own_figures(context: Any, text: str) -> str:
+def in_own_figures(context: Any, text: str, finer: bool = False) -> str:
     """A sentence with its figures in the reader's units, in the words it came in."""
     system, request = context.get("system"), context.get("request")
     if not isinstance(system, System):
         system = usual_units(request) if request is not None else System.SI
-    return sentence_in(str(text), system)
+    return sentence_in(str(text), system, finer)
 
 
 @register.inclusion_tag("_units.html", takes_context=True)

@@ -128,6 +128,18 @@ def test_a_finding_that_measures_nothing_stays() -> None:
     assert finding_in(one, System.US) is one
 
 
+@pytest.mark.parametrize(("si", "us"), [
+    # 1.2 x 25.4 is 30.48, 3.4875 x 25.4 is 88.5825: the limits beside them are 30.4 and 88.5 kJ/in.
+    ("tested 1.2 kJ/mm, no higher", "tested 30.48 kJ/in, no higher"),
+    ("1.25 x 2.79 kJ/mm = 3.4875 kJ/mm", "1.25 x 70.87 kJ/in = 88.58 kJ/in"),
+    ("0.5 x 12 mm = 6 mm", "0.5 x 0.4724 in = 0.2362 in"),
+    ("tested 25.4 mm", "tested 1 in"),
+    ("tested 204.444 °C", "tested 400 °F"),
+])  # fmt: skip
+def test_what_a_limit_rests_on_does_not_read_as_more_than_the_limit(si: str, us: str) -> None:
+    assert sentence_in(si, System.US, finer=True) == us
+
+
 @pytest.mark.parametrize(
     ("si", "us"),
     [
