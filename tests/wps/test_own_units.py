@@ -149,7 +149,7 @@ def test_what_a_range_rests_on_follows_the_reader(client_of: Any) -> None:
         assert "tested t = 0.4724 in" in said["us"], page
         assert "tested t = 12 mm" not in said["us"], page
     paper = words(client_of("qa").get(reverse("wps:record_sheet", args=[record.pk]), {"units": "us"}).content)
-    assert "tested t = 0.472 in" in paper
+    assert "tested t = 0.4724 in" in paper
 
 
 @pytest.mark.parametrize(
