@@ -4,7 +4,8 @@ from datetime import date
 from typing import Any
 
 import django_tables2 as tables
-from django.utils.safestring import SafeString
+from django.utils.html import escape
+from django.utils.safestring import SafeString, mark_safe
 from django.utils.translation import gettext_lazy as _
 
 from codes.terms import both_names
@@ -63,7 +64,11 @@ class ProcedureTable(LeanTable):
         shown = shown_revision(record, self.on)
         return shown.code if shown else ""
 
-    def render_process(self, record: Procedure) -> str:
+    def render_process(self, record: Procedure) -> SafeString:
+        # A number and its name stay together; a long name may still break.
+        return mark_safe(escape(told_term(self.value_process(record))).replace(" · ", "&nbsp;·&nbsp;"))
+
+    def value_process(self, record: Procedure) -> str:
         return self._said(record, "process")
 
     def render_weld_type(self, record: Procedure) -> str:

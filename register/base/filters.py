@@ -6,7 +6,10 @@ from typing import Any, ClassVar
 
 import django_filters
 from django.db.models import Q, QuerySet
+from django.forms import ModelChoiceField
 from django.utils.translation import gettext_lazy as _
+
+from register.base.forms import DASHES
 
 WORDS_AT_MOST, LETTERS_AT_MOST = 10, 200
 """Each word is asked of every column; a database takes only so many conditions in one question."""
@@ -20,6 +23,16 @@ class RegisterFilterSet(django_filters.FilterSet):
 
     search_fields: ClassVar[tuple[str, ...]] = ()
     q = django_filters.CharFilter(method="search", label=_("Find"))
+
+    @property
+    def form(self) -> Any:
+        """The form, in which a filter that is not set says so in a word, in place of a row of dashes."""
+        form = super().form
+        for field in form.fields.values():
+            if getattr(field, "empty_label", None) == DASHES:
+                field.empty_label = _("any")
+                field.choices = field.choices if isinstance(field, ModelChoiceField) else [*field.choices][1:]
+        return form
 
     def search(self, rows: QuerySet[Any], name: str, text: str) -> QuerySet[Any]:
         """Rows that hold every word of the text; words beyond the tenth are not looked for."""

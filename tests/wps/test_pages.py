@@ -36,6 +36,7 @@ def test_list_as_of_a_date(in_force: ProcedureRevision, client_of: Clients) -> N
 def test_list_by_process(in_force: ProcedureRevision, client_of: Clients, process: str, found: bool) -> None:
     response = client_of("auditor").get(reverse("wps:procedure_list"), {"process": process})
     assert ("WPS 001" in _text(response)) is found
+    assert "---" not in _text(response) and ">any</option>" in _text(response)
 
 
 def test_list_by_process_finds_one_term_and_a_list(draft: ProcedureRevision, client_of: Clients) -> None:
