@@ -31,7 +31,9 @@ class RegisterFilterSet(django_filters.FilterSet):
         for field in form.fields.values():
             if getattr(field, "empty_label", None) == DASHES:
                 field.empty_label = _("any")
-                field.choices = field.choices if isinstance(field, ModelChoiceField) else [*field.choices][1:]
+                # Rows of the database are listed when they are shown, other choices are ready.
+                if not isinstance(field, ModelChoiceField):
+                    field.choices = [*field.choices][1:]
         return form
 
     def search(self, rows: QuerySet[Any], name: str, text: str) -> QuerySet[Any]:
