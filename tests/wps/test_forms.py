@@ -226,7 +226,10 @@ BAD_DRAFTS = [
         {"run0-current_min_a": "250"},
         '#id_run0-current_max_a">Run 1, current to, A</a>: Current 240 lies below',
     ),
-    ({"run0-voltage_min_v": "low"}, ">Run 1, voltage from, V</a>: &quot;low&quot; is not a number"),
+    (
+        {"run0-voltage_min_v": "low"},
+        ">Run 1, voltage from, V</a>: &quot;low&quot; is not a number; write for example 12.5",
+    ),
     ({"records": ["999"]}, "is not one of the available choices"),
 ]
 

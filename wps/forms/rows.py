@@ -102,7 +102,7 @@ class RunForm(forms.ModelForm):
         return not any(self.cleaned_data.get(name) not in (None, "") for name in self.fields)
 
 
-UNITS = (("_mm_min", "mm/min"), ("_m_min", "m/min"), ("_l_min", "l/min"), ("_mm", "mm"))
+UNITS = (("_mm_min", "mm/min"), ("_m_min", "m/min"), ("_l_min", "l/min"), ("_mm", "mm"), ("_a", "A"), ("_v", "V"))
 """How the name of a field of a run ends, and its unit."""
 ENDS = tuple((lo, hi, name.replace("_", " ").capitalize()) for name, lo, hi, _ in RANGES)
 NAMES = {
