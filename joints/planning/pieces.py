@@ -8,7 +8,7 @@ from functools import lru_cache
 from codes.editions import edition
 from codes.limits import LimitSet
 from codes.readings import Settings
-from codes.values import Value
+from codes.values import SteelPair, Value
 from codes.variables import label_of, unit_of
 from codes.words import value_words
 from joints.demands import MECHANISED
@@ -62,6 +62,8 @@ def kind_wanted(demand: Mapping[str, Value]) -> str:
 def _with_unit(name: str, value: Value) -> str:
     if (name, value) == ("gouging", "none"):
         return "none"  # beside its label "root gouging"; "no gouging" is for where it stands alone
+    if isinstance(value, SteelPair) and value.first == value.second:
+        return str(value.first)  # said once, as in an answer
     text, unit = value_words(name, value), unit_of(name)
     if not unit or text.endswith(unit):
         return text

@@ -145,7 +145,7 @@ def _group(rule: Rule, found: Sequence[Found], disputed: Collection[Field]) -> G
 
 def _left_words(left: Sequence[Joint]) -> str:
     """Which joints were left, by name as far as a line holds them."""
-    joints = ", ".join(f"{joint.assembly.mark} / {joint.number}" for joint in left[:NAMED])
+    joints = ", ".join(f"{joint.assembly.mark}/{joint.number}" for joint in left[:NAMED])
     if len(left) > NAMED:
         joints = gettext("%(joints)s and %(more)s more") % {"joints": joints, "more": len(left) - NAMED}
     return gettext("Left as they are, since two proposals differ for them: %(joints)s. Tick one of each.") % {

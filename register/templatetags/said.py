@@ -17,6 +17,11 @@ from register.judged_words import told as told_here
 from register.judged_words import told_term as term_told_here
 
 register = template.Library()
+BREAKS = re.compile(
+    r" (?=·)|(?<=·) |(?<=\d) (?=(?:mm|m|min|kg|l|t|in|ft|lb|MPa|ksi|°C|°F|%)\b|°[CF]|%)"
+    r"|(?<=\b\d) (?=[A-Z][a-z]{2} \d{4}\b)|(?<=\b\d\d) (?=[A-Z][a-z]{2} \d{4}\b)|(?<=[A-Z][a-z]{2}) (?=\d{4}\b)"
+)
+"""Blanks at which no line ends."""
 
 
 class Said(Node):
@@ -92,6 +97,14 @@ def as_sentence(text: object) -> str:
     """A text that begins with a capital, unless with a symbol. Examples: "arc energy" gives "Arc energy", "k" stays."""
     said = str(text)
     return said[0].upper() + said[1:] if FIRST_WORD.match(said) else said
+
+
+@register.filter
+def unbroken(text: object) -> object:
+    """A text whose terms ("135 · GMAW"), days ("7 Feb 2027") and figures with units do not break over two lines."""
+    if not isinstance(text, str) or isinstance(text, SafeString):
+        return text
+    return BREAKS.sub("\u00a0", text)
 
 
 def _plain(node: TranslateNode) -> str | None:

@@ -100,7 +100,7 @@ def test_the_page_names_the_joints_that_it_leaves(job: Job, client_of: Any) -> N
     assert found.count("One of two proposals.") == 2
     assert "Take over the other one" in found
     answer = text(page.post(page_of(job), {"rule": "leg_entered_as_throat"}, follow=True))
-    assert "two proposals differ for them: B1 / 3. Tick one of each." in answer
+    assert "two proposals differ for them: B1/3. Tick one of each." in answer
     assert Joint.objects.get(number="3").throat_mm == 12
     leg = next(one for one in of(job, "leg_entered_as_throat") if len(one.finding.changes) == 2)
     page.post(page_of(job), {"key": [leg.key]})
