@@ -48,9 +48,17 @@ class UnknownTerm(ValueError):
     """A word that the vocabulary does not hold; the message names the vocabulary and the words it knows."""
 
     def __init__(self, vocabulary: str, word: str) -> None:
-        known = "; ".join(ways_to_write(vocabulary, token) for token in tokens(vocabulary))
-        named = vocabulary.replace("_", " ").replace("aws ", "AWS ")
-        super().__init__(f'"{word[:60]}" is not a known {named}; use one of: {known}')
+        self.vocabulary, self.word = vocabulary, word
+        super().__init__(self._said("; ".join(ways_to_write(vocabulary, token) for token in tokens(vocabulary))))
+
+    @property
+    def in_words(self) -> str:
+        """The message without short forms of the register, for people who fill in a list."""
+        return self._said("; ".join(way_in_words(self.vocabulary, token) for token in tokens(self.vocabulary)))
+
+    def _said(self, known: str) -> str:
+        named = self.vocabulary.replace("_", " ").replace("aws ", "AWS ")
+        return f'"{self.word[:60]}" is not a known {named}; use one of: {known}'
 
 
 def ways_to_write(vocabulary: str, token: str) -> str:
@@ -58,10 +66,19 @@ def ways_to_write(vocabulary: str, token: str) -> str:
 
     Example: ("weld_type", "fillet") gives "fillet", ("weld_type", "butt_cjp") "butt_cjp or full-penetration butt weld".
     """
+    plain = way_in_words(vocabulary, token)
+    return f"{token} or {plain}" if plain != token else token
+
+
+def way_in_words(vocabulary: str, token: str) -> str:
+    """The words that may be written for a short form of the register; every other term as it is.
+
+    Example: ("weld_type", "butt_cjp") gives "full-penetration butt weld", ("process", "135") gives "135".
+    """
     iso, aws, words = TERMS[vocabulary][token]
     plain = next((name for name in (words, iso, aws) if name and _index(vocabulary).get(_plain(name)) == token), "")
     is_short_form = token.islower() and ("_" in token or len(token) < 4)
-    return f"{token} or {plain}" if is_short_form and plain and _plain(plain) != _plain(token) else token
+    return plain if is_short_form and plain and _plain(plain) != _plain(token) else token
 
 
 def tokens(vocabulary: str) -> tuple[str, ...]:

@@ -10,6 +10,7 @@ from joints.imports.columns import Columns, columns, near_headings
 from joints.imports.table import Cell, Table
 from joints.sizes import contradict, throat_of_leg
 from register.lists.cells import figure, written
+from register.lists.headings import plain
 
 MAX_PROBLEMS = 500
 """Messages kept; a list with more is wrong as a whole."""
@@ -242,8 +243,10 @@ def notes(found: Columns, problems: int = 0) -> list[str]:
         named = ", ".join(f"“{found.headings[i]}”" for i in sorted(found.inches))
         said.append(f"In inches, kept in mm to 0.001: {named}.")
     if found.ignored:
+        # A heading that is one of ours was left out on purpose.
         named = ", ".join(
-            f"“{h}”{f' (did you mean “{near}”?)' if (near := near_headings(h)) else ''}" for h in found.ignored
+            f"“{h}”{f' (did you mean “{near}”?)' if (near := near_headings(h)) and near != plain(h) else ''}"
+            for h in found.ignored
         )
         said.append(f"Not read: {named}.")
     if problems > MAX_PROBLEMS:

@@ -8,7 +8,7 @@ from difflib import get_close_matches
 from django.utils.translation import gettext
 
 from codes.parse import BadField, parse_number
-from codes.terms import UnknownTerm, parse_term, tokens, ways_to_write
+from codes.terms import UnknownTerm, parse_term, tokens, way_in_words
 from register.lists.table import Cell
 
 RUNS_AS_FORMULA = ("=", "@")
@@ -52,8 +52,8 @@ def term(vocabulary: str, cell: Cell) -> str:
     except UnknownTerm as unknown:
         written_small = {t.casefold(): t for t in tokens(vocabulary)}
         near = get_close_matches(said.casefold(), written_small, n=3, cutoff=0.6)
-        hint = f" (nearest: {'; '.join(ways_to_write(vocabulary, written_small[t]) for t in near)})" if near else ""
-        raise BadCell(f"{unknown}{hint}") from None
+        hint = f" (nearest: {'; '.join(way_in_words(vocabulary, written_small[t]) for t in near)})" if near else ""
+        raise BadCell(f"{unknown.in_words}{hint}") from None
 
 
 def size(cell: Cell, comma_decimal: bool) -> str:
@@ -62,9 +62,12 @@ def size(cell: Cell, comma_decimal: bool) -> str:
         cell = re.sub(r"\s*(mm|°|deg)$", "", cell.strip(), flags=re.IGNORECASE)
         if THOUSANDS_COMMA.fullmatch(cell) or (comma_decimal and THOUSANDS_DOT.fullmatch(cell)):
             bare = re.sub(r"[.,]", "", cell)
+            decimals = f"{cell}0" if len(re.findall(r"[.,]", cell)) == 1 else ""
             raise BadCell(
-                gettext("“%(cell)s” can be read two ways; write %(bare)s, or the decimals in one or two figures")
-                % {"cell": cell, "bare": bare}
+                gettext("“%(cell)s” can be read two ways; write %(bare)s or %(decimals)s")
+                % {"cell": cell, "bare": bare, "decimals": decimals}
+                if decimals
+                else gettext("“%(cell)s” can be read two ways; write %(bare)s") % {"cell": cell, "bare": bare}
             )
     try:
         value = parse_number("size", cell)

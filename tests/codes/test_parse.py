@@ -33,6 +33,9 @@ def test_words_as_people_write_them(vocabulary, word, token):
 def test_an_unknown_word_names_the_known_ones():
     with pytest.raises(UnknownTerm, match=r"butt_cjp or full-penetration butt weld; .*; fillet;"):
         parse_term("weld_type", "spot weld")
+    with pytest.raises(UnknownTerm) as caught:
+        parse_term("weld_type", "spot weld")
+    assert "use one of: full-penetration butt weld;" in caught.value.in_words and "_" not in caught.value.in_words
     with pytest.raises(UnknownTerm, match=r"PA.*PB"):
         parse_term("position", "XX")
 
