@@ -100,7 +100,7 @@ def as_sentence(text: object) -> str:
 
 
 @register.filter
-def unbroken(text: object) -> object:
+def whole_figures(text: object) -> object:
     """A text whose terms ("135 · GMAW"), days ("7 Feb 2027") and figures with units do not break over two lines."""
     if not isinstance(text, str) or isinstance(text, SafeString):
         return text

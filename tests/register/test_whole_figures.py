@@ -3,7 +3,7 @@
 import pytest
 from django.utils.safestring import mark_safe
 
-from register.templatetags.said import unbroken
+from register.templatetags.said import whole_figures
 
 
 @pytest.mark.parametrize(
@@ -19,9 +19,9 @@ from register.templatetags.said import unbroken
     ],
 )
 def test_blanks_at_which_no_line_ends(text: str, shown: str) -> None:
-    assert unbroken(text) == shown.replace("_", "\u00a0")
+    assert whole_figures(text) == shown.replace("_", "\u00a0")
 
 
 def test_what_is_marked_up_or_no_text_stays() -> None:
     marked = mark_safe("<b>5 mm</b>")
-    assert unbroken(marked) is marked and unbroken(7) == 7
+    assert whole_figures(marked) is marked and whole_figures(7) == 7
