@@ -18,7 +18,7 @@ from register.judged_words import told_term as term_told_here
 
 register = template.Library()
 BREAKS = re.compile(
-    r" (?=·)|(?<=·) |(?<=\d) (?=(?:mm|m|min|kg|l|t|in|ft|lb|MPa|ksi|°C|°F|%)\b|°[CF]|%)"
+    r"(?<=\d) (?=(?:mm|m|min|kg|l|t|in|ft|lb|MPa|ksi|°C|°F|%)\b|°[CF]|%)"
     r"|(?<=\b\d) (?=[A-Z][a-z]{2} \d{4}\b)|(?<=\b\d\d) (?=[A-Z][a-z]{2} \d{4}\b)|(?<=[A-Z][a-z]{2}) (?=\d{4}\b)"
 )
 """Blanks at which no line ends."""
@@ -101,7 +101,7 @@ def as_sentence(text: object) -> str:
 
 @register.filter
 def whole_figures(text: object) -> object:
-    """A text whose terms ("135 · GMAW"), days ("7 Feb 2027") and figures with units do not break over two lines."""
+    """A text whose days ("7 Feb 2027") and figures with units do not break over two lines."""
     if not isinstance(text, str) or isinstance(text, SafeString):
         return text
     return BREAKS.sub("\u00a0", text)
