@@ -1,5 +1,6 @@
 """A test record on paper (WPQR, PQR): what was tested, what was found, what it earned, clause by clause."""
 
+from collections.abc import Sequence
 from datetime import date
 from typing import Any
 
@@ -18,9 +19,11 @@ from register.held.firm import firm_settings
 from register.languages import in_own_language
 from register.papers.kinds import Kind, register
 from register.papers.printing import Draft, PaperChoice, PaperError, respond
+from register.plants.reach import of_plant, within
 from register.roles import Capability, requires
-from wps.limits_view import record_view
-from wps.models import TestRecord
+from wps.limits_view import RecordView, record_view
+from wps.models import ProcedureRevision, TestRecord
+from wps.record_facts import record_facts
 from wps.record_ranges import ranges, rows
 from wps.sheet_figures import said_in
 
@@ -32,12 +35,19 @@ TITLES = ("Procedure qualification record (PQR)", "Welding procedure qualificati
 def content(subject_id: str, on: date) -> dict[str, Any] | None:
     """What the paper states; the day matters only for whether the record is still used."""
     record = TestRecord.objects.filter(pk=subject_id).first()
-    return None if record is None else content_of(record, on)
+    return None if record is None else _content(record, on, record_view(record, firm_settings()), scans_of(record))
 
 
-def content_of(record: TestRecord, on: date) -> dict[str, Any]:
+def facts_today(subject_id: str, on: date) -> dict[str, Any] | None:
+    """What that says, whatever the words."""
+    record = TestRecord.objects.filter(pk=subject_id).first()
+    if record is None:
+        return None
+    return record_facts(record, on, record_view(record, firm_settings()), scans_of(record), supports_of(record))
+
+
+def _content(record: TestRecord, on: date, seen: RecordView, scans: Sequence[EvidenceFile]) -> dict[str, Any]:
     """As JSON values, in SI figures."""
-    seen = record_view(record, firm_settings())
     return {
         "number": record.number,
         "code": record.code,
@@ -51,7 +61,7 @@ def content_of(record: TestRecord, on: date) -> dict[str, Any]:
         "notes": record.notes,
         "earned": [{"label": one.label, "lines": list(rows(one))} for one in seen.earned],
         "problem": seen.problem,
-        "scans": [[scan.file_name, scan.sha256] for scan in scans_of(record)],
+        "scans": [[scan.file_name, scan.sha256] for scan in scans],
     }
 
 
@@ -79,6 +89,12 @@ def scans_of(record: TestRecord) -> list[EvidenceFile]:
     return list(kept.filter(withdrawn_at__isnull=True))
 
 
+def supports_of(record: TestRecord) -> list[ProcedureRevision]:
+    """The revisions in force that rest on it, as its own plant sees them: whoever prints, the paper is the same."""
+    with within(of_plant(record.plant_id)):
+        return list(record.supports.filter(status="approved").select_related("procedure"))
+
+
 def pieces_in(record: TestRecord, system: System) -> list[list[tuple[str, str]]]:
     """The test pieces as (label, value) in the reader's units; as they stand where they cannot be read."""
     try:
@@ -94,15 +110,17 @@ def _value(name: str, value: Value, system: System) -> str:
     return said.removeprefix("min ").removeprefix("max ")
 
 
-KIND = register(Kind("record", "test record", content))
+KIND = register(Kind("record", "test record", content, facts_today))
 
 
 @in_own_language
 def draft(record: TestRecord, on: date, system: System) -> Draft:
     """The paper before it is printed."""
+    settings = firm_settings()
+    known, scans, supports = record_view(record, settings), scans_of(record), supports_of(record)
 
     def context() -> dict[str, Any]:
-        seen = record_view(record, firm_settings(), system)
+        seen = known if system is System.SI else record_view(record, settings, system)
         level = f", level {record.level}" if record.level else ""
         return {
             "what": TITLES["ISO" in record.code],
@@ -114,19 +132,19 @@ def draft(record: TestRecord, on: date, system: System) -> Draft:
             "facts": facts(record),
             "pieces": pieces_in(record, system),
             "earned": ranges(seen.earned, len(record.pieces)),
-            "scans": scans_of(record),
+            "scans": scans,
             "signers": (
                 ("For the manufacturer", record.manufacturer),
                 ("Examiner or examining body", record.examiner),
             ),
-            "supports": list(record.supports.filter(status="approved").select_related("procedure")),
+            "supports": supports,
         }
 
     mark = "" if in_use(record, on) else "WITHDRAWN"
     stem = f"record-{record.number}".replace(" ", "-").replace("/", "-")
-    return Draft(
-        KIND, record, record.number, stem, on, content_of(record, on), "wps/record_sheet.html", context, mark=mark
-    )
+    said, facts_said = _content(record, on, known, scans), record_facts(record, on, known, scans, supports)
+    template = "wps/record_sheet.html"
+    return Draft(KIND, record, record.number, stem, on, said, template, context, mark=mark, facts=facts_said)
 
 
 @requires(Capability.VIEW)
