@@ -3,17 +3,18 @@
 Joints that state the same are reported together, under all their numbers: what holds for one holds for the others.
 """
 
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import asdict, dataclass, field
 from datetime import date
 from typing import Any
 
 from codes.units import System
-from codes.verdict import Finding, Outcome, Verdict
-from joints.answers import PhaseAnswer, count
-from joints.day import ASKED, Day
-from joints.margins import is_measured
+from codes.verdict import Finding, Outcome
+from joints.answers import JointAnswer, PhaseAnswer, count
+from joints.day import Day
 from joints.models import Assembly, Joint
+from joints.papers.coverage_facts import PEOPLE, coverage_facts
+from joints.papers.explained import Explained, explained, shown_findings, shown_procedures, verdicts_of
 from joints.papers.stated import joint_words
 from joints.ready import day_of
 from register.base.days import days_in_words
@@ -23,12 +24,9 @@ from register.own_units.findings import finding_in
 from register.own_units.words import sentence_in
 from register.papers.kinds import Kind, register
 from register.papers.printing import Draft
-from wps.models import ProcedureRevision
 
 TITLES = {"final": "Final weld", "tack": "Tacks"}
 """Parts of a gas that are not in it are covered without being worth a line."""
-PEOPLE = 6
-"""People named in a phase; the report says how many more there are."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -97,27 +95,17 @@ class Report:
 
 def report(assembly: Assembly, day: Day, system: System = System.SI) -> Report:
     """The report on the day."""
-    records = _records()
-    found: dict[tuple[Any, ...], list[Joint]] = {}
-    joints = Joint.objects.filter(assembly=assembly).select_related("final_workstation", "tack_workstation")
-    for joint in joints.order_by("order_key", "pk"):
-        found.setdefault(tuple(getattr(joint, name) for name in ASKED if "__" not in name), []).append(joint)
-    groups = tuple(_group(joints, assembly, day, records, system) for joints in found.values())
+    return told(explained(assembly, day), system)
+
+
+def told(found: Explained, system: System = System.SI) -> Report:
+    """What was answered, in words."""
+    groups = tuple(_group(joints, answer, found, system) for joints, answer in found.groups)
     counts = {o.value: 0 for o in sorted(Outcome, key=lambda o: -o.rank)}
     for group in groups:
         counts[group.outcome] += len(group.numbers)
-    return Report(str(assembly.job), str(assembly), _asked(assembly), day.on, groups, counts)
-
-
-def _records() -> dict[int, str]:
-    """Revision -> its records in words."""
-    revisions = ProcedureRevision.objects.prefetch_related("records").only("pk", "road", "code")
-    return {
-        one.pk: f"prequalified by {one.code}"
-        if one.is_prequalified
-        else ", ".join(r.number for r in one.records.all()) or "no record"
-        for one in revisions
-    }
+    assembly = found.assembly
+    return Report(str(assembly.job), str(assembly), _asked(assembly), found.on, groups, counts)
 
 
 def _asked(assembly: Assembly) -> tuple[tuple[str, str], ...]:
@@ -129,25 +117,27 @@ def _asked(assembly: Assembly) -> tuple[tuple[str, str], ...]:
     )
 
 
-def _group(joints: Sequence[Joint], assembly: Assembly, day: Day, records: Mapping[int, str], system: System) -> Group:
-    answer = day.explain(joints[0], assembly.job)
-    phases = tuple(_phase(one, records, system) for one in (answer.final, answer.tack))
+def _group(joints: Sequence[Joint], answer: JointAnswer, found: Explained, system: System) -> Group:
+    phases = tuple(_phase(one, found, system) for one in (answer.final, answer.tack))
     numbers = tuple(joint.number for joint in joints)
     return Group(numbers, joint_words(joints[0], system), answer.outcome.value, phases)
 
 
-def _phase(answer: PhaseAnswer, records: Mapping[int, str], system: System) -> Phase:
-    shown = answer.covering or answer.procedures[:1]
+def _phase(answer: PhaseAnswer, found: Explained, system: System) -> Phase:
+    shown = shown_procedures(answer)
     people = list(dict.fromkeys(f"{one.person_name}, {_certificate(one)}" for one in answer.people))
-    verdicts = list(_verdicts(answer))
-    lines = tuple(_lines(verdicts, system))
+    verdicts = list(verdicts_of(answer))
+    lines = tuple(_line(finding, system) for finding in shown_findings(verdicts))
+    if any(verdict.worst for verdict in verdicts):
+        lines = tuple(dict.fromkeys(lines))
     every = sum(len({f.variable for f in verdict.findings}) for verdict in verdicts)
+    rests = (found.rests[one.revision_id].words if one.revision_id in found.rests else "" for one in shown)
     return Phase(
         title=TITLES[answer.phase],
         outcome=answer.outcome.value,
         sentence=answer.sentence if system is System.SI else in_us_words(answer.sentence),
         procedures=tuple(one.label for one in shown),
-        records="; ".join(dict.fromkeys(records.get(one.revision_id, "") for one in shown)),
+        records="; ".join(dict.fromkeys(rests)),
         people=tuple(people[:PEOPLE]),
         more_people=max(0, len(people) - PEOPLE),
         lines=lines,
@@ -157,34 +147,6 @@ def _phase(answer: PhaseAnswer, records: Mapping[int, str], system: System) -> P
 
 def _certificate(one: Any) -> str:
     return str(one.label.removeprefix(f"{one.person_name}, "))
-
-
-def _verdicts(answer: PhaseAnswer) -> Iterable[Verdict]:
-    """Of the procedure that covers first, or comes nearest, and of a person; what the place asks where it refuses."""
-    if answer.place is not None and answer.place.worst:
-        yield answer.place
-    if answer.nearest_procedure is not None:
-        yield answer.nearest_procedure.verdict
-    person = answer.people[0] if answer.people else answer.nearest_certificate
-    if person is not None:
-        yield person.verdict
-
-
-def _lines(verdicts: Sequence[Verdict], system: System) -> Iterable[Line]:
-    """All that refuses; else of each variable that has a margin the tightest, and until when the person is valid."""
-    refused = [finding for verdict in verdicts for finding in verdict.worst]
-    if refused:
-        yield from dict.fromkeys(_line(finding, system) for finding in refused)
-        return
-    for verdict in verdicts:
-        tightest: dict[str, Finding] = {}
-        for finding in verdict.findings:
-            if finding.variable != "on" and not is_measured(finding):
-                continue
-            known = tightest.setdefault(finding.variable, finding)
-            if finding.margin is not None and known.margin is not None and finding.margin < known.margin:
-                tightest[finding.variable] = finding
-        yield from (_line(finding, system) for finding in tightest.values())
 
 
 def _line(finding: Finding, system: System) -> Line:
@@ -212,22 +174,28 @@ def content(subject_id: str, on: date) -> dict[str, Any] | None:
     return None if assembly is None else content_of(report(assembly, day_of(on)))
 
 
+def facts(subject_id: str, on: date) -> dict[str, Any] | None:
+    """What that says, whatever the words."""
+    assembly = Assembly.objects.select_related("job").filter(pk=subject_id).first()
+    return None if assembly is None else coverage_facts(explained(assembly, day_of(on)))
+
+
 def content_of(found: Report) -> dict[str, Any]:
     """As JSON values."""
     return {**asdict(found), "on": found.on.isoformat(), "sentence": found.sentence}
 
 
-KIND = register(Kind("coverage", "coverage report", content))
+KIND = register(Kind("coverage", "coverage report", content, facts))
 
 
 @in_own_language
 def draft(assembly: Assembly, on: date, system: System) -> Draft:
     """The report before it is printed."""
-    day = day_of(on)
-    found = report(assembly, day)
+    known = explained(assembly, day_of(on))
+    found = told(known)
 
     def context() -> dict[str, Any]:
-        shown = found if system is System.SI else report(assembly, day, system)
+        shown = found if system is System.SI else told(known, system)
         return {
             "what": "Coverage report",
             "lead": f"{assembly.job}: {assembly.job.title} · {assembly.title} · as\u00a0of\u00a0{on.isoformat()}",
@@ -236,4 +204,5 @@ def draft(assembly: Assembly, on: date, system: System) -> Draft:
 
     title = f"{assembly}, coverage"
     stem = f"coverage-{assembly.job.number}-{assembly.mark}-{on.isoformat()}".replace(" ", "-")
-    return Draft(KIND, assembly, title, stem, on, content_of(found), "joints/papers/coverage_sheet.html", context)
+    said, template = content_of(found), "joints/papers/coverage_sheet.html"
+    return Draft(KIND, assembly, title, stem, on, said, template, context, facts=coverage_facts(known))

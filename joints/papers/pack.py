@@ -228,7 +228,9 @@ def _draft(pack: Pack, starts: Sequence[int]) -> Draft:
         }
 
     template = "joints/papers/pack_sheet.html"
-    return Draft(KIND, pack.job, f"Audit pack, {pack.job}", "audit-pack", pack.on, content, template, context)
+    # Printed by nobody: it has no code, and nothing is asked of it later.
+    title, nothing = f"Audit pack, {pack.job}", {}
+    return Draft(KIND, pack.job, title, "audit-pack", pack.on, content, template, context, facts=nothing)
 
 
 def _named(part: Part) -> str:
@@ -236,4 +238,4 @@ def _named(part: Part) -> str:
     return " · ".join((*(one for one in part.place[1:] if one not in part.title), part.title))
 
 
-KIND = Kind("audit-pack", "audit pack", lambda subject_id, on: None)
+KIND = Kind("audit-pack", "audit pack", lambda subject_id, on: None, lambda subject_id, on: None)

@@ -17,12 +17,10 @@ from codes.values import number
 from joints.answers import PhaseAnswer
 from joints.models import Assembly, AssemblyGeometry, Joint
 from joints.papers.map_drawing import Mapped, elevation
+from joints.papers.map_facts import Asked, asked_of, map_facts
 from joints.papers.map_section import Place, numbered_section
 from joints.papers.stated import on_both_sides
-from joints.ready import day_of
-from joints.turning.assembly import joints_of
 from joints.turning.drawing import in_section
-from joints.turning.placed import placed
 from register.languages import in_own_language
 from register.papers.kinds import Kind, register
 from register.papers.printing import Draft
@@ -69,13 +67,15 @@ class WeldMap:
 
 def weld_map(assembly: Assembly, on: date, system: System) -> WeldMap:
     """The map of an assembly; procedures as of the day."""
-    joints = list(joints_of(assembly))
-    geometry = getattr(assembly, "geometry", None)
-    day = day_of(on)
-    labels = {joint.pk: _procedure(day.explain(joint, assembly.job).final) for joint in joints}
+    return drawn_map(asked_of(assembly, on), system)
+
+
+def drawn_map(asked: Asked, system: System) -> WeldMap:
+    """What was answered, in words and drawings."""
+    joints, geometry = asked.joints, asked.geometry
     mapped = {joint.pk: one for joint in joints if (one := _mapped(joint, geometry)) is not None}
     problem = _problem(geometry)
-    rows = tuple(_row(joint, labels[joint.pk], joint.pk in mapped and not problem, system) for joint in joints)
+    rows = tuple(_row(joint, asked, joint.pk in mapped and not problem, system) for joint in joints)
     section = _section(joints, geometry)
     if problem or not mapped or geometry is None:
         return WeldMap("", section, rows, problem or "where they lie along the beam is not stated.")
@@ -130,13 +130,13 @@ def _procedure(answer: PhaseAnswer) -> str:
     return answer.covering[0].label + (f" and {len(answer.covering) - 1} more" if len(answer.covering) > 1 else "")
 
 
-def _row(joint: Joint, procedure: str, drawn: bool, system: System) -> Row:
+def _row(joint: Joint, asked: Asked, drawn: bool, system: System) -> Row:
     own, unit = getattr(joint, "geometry", None), unit_in("mm", system)
     thick = [figure_in(t, "mm", system) for t in (joint.t1_mm, joint.t2_mm) if t is not None]
     sizes = [("a", joint.throat_mm), ("z", joint.leg_mm), ("s", joint.penetration_mm)]
     size = " ".join(f"{mark} {figure_in(value, 'mm', system)}" for mark, value in sizes if value is not None)
     weld = term("weld_type", joint.weld_type).words if joint.weld_type else "not stated"
-    lies = placed(joint)
+    lies = asked.lies[joint.pk]
     across = own.across_mm if own is not None else None
     return Row(
         number=joint.number,
@@ -146,7 +146,7 @@ def _row(joint: Joint, procedure: str, drawn: bool, system: System) -> Row:
         along=f"{figure_in(own.along_mm, 'mm', system)} {unit}" if own is not None and own.along_mm is not None else "",
         side="" if across is None else "middle" if across == 0 else "far" if across > 0 else "near",
         position=_lies(lies) if lies is not None else both_names("position", joint.position) if joint.position else "",
-        procedure=procedure,
+        procedure=_procedure(asked.finals[joint.pk]),
         drawn=drawn,
     )
 
@@ -163,6 +163,12 @@ def content(subject_id: str, on: date) -> dict[str, Any] | None:
     return None if assembly is None else content_of(assembly, weld_map(assembly, on, System.SI))
 
 
+def facts(subject_id: str, on: date) -> dict[str, Any] | None:
+    """What that says, whatever the words."""
+    assembly = Assembly.objects.select_related("job", "geometry").filter(pk=subject_id).first()
+    return None if assembly is None else map_facts(asked_of(assembly, on))
+
+
 def content_of(assembly: Assembly, found: WeldMap) -> dict[str, Any]:
     """As JSON values: the list, and the places that the drawings are made from."""
     geometry = getattr(assembly, "geometry", None)
@@ -176,24 +182,25 @@ def _plain(value: Any) -> str:
     return number(value) if isinstance(value, Decimal) else str(value or "")
 
 
-KIND = register(Kind("weld-map", "weld map", content))
+KIND = register(Kind("weld-map", "weld map", content, facts))
 
 
 @in_own_language
 def draft(assembly: Assembly, on: date, system: System) -> Draft:
     """The map before it is printed: across a sheet."""
-    found = weld_map(assembly, on, System.SI)
+    asked = asked_of(assembly, on)
+    found = drawn_map(asked, System.SI)
 
     def context() -> dict[str, Any]:
         return {
             "what": "Weld map",
             "lead": f"{assembly.job}: {assembly.job.title} · {assembly.title}",
-            "map": found if system is System.SI else weld_map(assembly, on, system),
+            "map": found if system is System.SI else drawn_map(asked, system),
         }
 
     stem = f"weld-map-{assembly.job.number}-{assembly.mark}".replace(" ", "-")
     template = "joints/papers/weld_map_sheet.html"
     return Draft(
         KIND, assembly, f"{assembly}, weld map", stem, on, content_of(assembly, found), template, context,
-        sizes=("8pt", "7.4pt", "6.9pt", "6.5pt"), landscape=True,
+        sizes=("8pt", "7.4pt", "6.9pt", "6.5pt"), landscape=True, facts=map_facts(asked),
     )  # fmt: skip

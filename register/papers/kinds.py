@@ -28,7 +28,7 @@ class Kind:
     token: str
     words: str
     content: Asked
-    facts: Asked | None = None
+    facts: Asked
 
 
 def register(kind: Kind) -> Kind:

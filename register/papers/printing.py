@@ -94,15 +94,14 @@ class Draft:
     """Where it is always of one size, whichever paper is chosen."""
     sides: int = 1
     """What it is meant to fit on: the sizes of type are tried for that."""
-    facts: Mapping[str, Any] | None = None
+    facts: Mapping[str, Any] = field(kw_only=True)
     facts_sha256: str = field(init=False)
     check_code: str = field(init=False)
 
     def __post_init__(self) -> None:
-        facts = "" if self.facts is None else digest(self.facts)
-        named = check_code({"content": self.content, "facts_sha256": facts}) if facts else check_code(self.content)
+        facts = digest(self.facts)
         object.__setattr__(self, "facts_sha256", facts)
-        object.__setattr__(self, "check_code", named)
+        object.__setattr__(self, "check_code", check_code({"content": self.content, "facts_sha256": facts}))
 
 
 @in_own_language

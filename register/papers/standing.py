@@ -59,5 +59,5 @@ def _said_today(found: PrintedPaper) -> str | None:
     if not found.facts_sha256:
         content = kind.content(found.subject_id, found.on)
         return None if content is None else check_code(content)
-    facts = kind.facts(found.subject_id, found.on) if kind.facts else None
+    facts = kind.facts(found.subject_id, found.on)
     return None if facts is None else digest(facts)
