@@ -90,7 +90,9 @@ ROWS = (
     where("gas_nozzle", "QW-410.3", "gas-shielded", (SHIELDED,), text="Nozzle"),
     always("preparation_method", "QW-410.5", "Cleaning"),
     where("gouging", "QW-410.6", "both sides", (GROOVE, when_is("weld_detail", "bs"))),
-    where("stick_out", "QW-410.8", "wire", (WIRE,), (when_is("process", *SAW),), text="Contact tube distance"),
+    where(
+        "stick_out", "QW-410.8", "wire", (WIRE,), (when_is("process", *SAW),), text="Stick-out: contact tube distance"
+    ),
     always("run_type", "QW-410.9"),
     where("wire_system", "QW-410.10", "wire", (WIRE,), (when_is("process", *SAW),)),
     always("peening", "QW-410.26", "Peening: none, or how"),

@@ -12,12 +12,12 @@ from django.utils.translation import gettext, ngettext
 from joints.filters import WELDED, running
 from joints.models import ImportBatch, Job, Joint, Workstation
 from qualifications.due import CONFIRMATION, DueItem, falls_due
-from qualifications.models import Person
+from qualifications.models import Certificate
 from qualifications.offers import certificate_offers
 from register.held.firm import firm_settings
 from register.plants.reach import current
 from register.roles import Capability, Role, can
-from wps.models import Procedure, ProcedureRevision, Status, TestRecord
+from wps.models import FROZEN, ProcedureRevision, Status, TestRecord
 
 SOON = (30,)
 AT_MOST = 12
@@ -113,12 +113,14 @@ def first_steps(user: Any) -> list[Step]:
     steps = [
         Step(gettext("Enter a test record of a procedure (WPQR)"), "wps:record_new", TestRecord.objects.exists()),
         Step(
-            gettext("Write a procedure on it, and have it approved"), "wps:procedure_list", Procedure.objects.exists()
+            gettext("Write a procedure on it, and have it approved"),
+            "wps:procedure_list",
+            ProcedureRevision.objects.filter(status__in=FROZEN).exists(),
         ),
         Step(
             gettext("Add the people who weld, with their certificates"),
             "qualifications:person_list",
-            Person.objects.exists(),
+            Certificate.objects.exists(),
         ),
         Step(gettext("Name the workstations"), "joints:workstation_list", Workstation.objects.exists()),
         Step(gettext("Start a job and take in the list of its welds"), "joints:job_list", Joint.objects.exists()),
@@ -136,7 +138,7 @@ def accounts_step() -> Step:
     approvers = User.objects.filter(held, is_active=True).distinct().count()
     return Step(
         gettext("Make an account for a second approver: nobody approves a procedure that they wrote"),
-        "users:list",
+        "users:new",
         approvers > 1,
     )
 

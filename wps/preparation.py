@@ -31,7 +31,7 @@ TEXTS = (
     ("backing", "Backing", "material and size, where one is used"),
     ("technique", "Technique", "stringer or weave, largest width of a run"),
     ("torch_angle", "Torch or electrode angle", ""),
-    ("stick_out_mm", "Contact tube distance, mm", ""),
+    ("stick_out_mm", "Stick-out, mm", "from the contact tube to the workpiece"),
     ("gas_nozzle", "Gas nozzle", "bore, for gas-shielded processes with wire"),
     ("tungsten", "Tungsten electrode", "type and diameter, for TIG"),
     ("waveform", "Program of the power source", "where the current is pulsed"),

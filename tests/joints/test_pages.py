@@ -12,9 +12,12 @@ from pytest_django import DjangoAssertNumQueries
 
 from joints import home
 from joints.choices import choices
+from joints.home import first_steps
 from joints.models import Assembly, Job, Joint, Workstation
+from qualifications.models import Person
 from tests.joints.makers import ON, make_job, make_joint, make_station
-from wps.models import Procedure
+from tests.wps.iso import iso_draft, iso_record
+from wps.models import Procedure, ProcedureRevision, Status
 
 pytestmark = pytest.mark.django_db
 
@@ -33,6 +36,16 @@ def test_an_empty_register_shows_the_way(page) -> None:
     found = text(page.get("/"))
     assert "The way to the first answer" in found
     assert "Enter a test record of a procedure" in found
+
+
+def test_a_step_is_done_when_it_is_done_whole(people) -> None:
+    """A draft is no approved procedure, a name no certificate."""
+    draft = iso_draft(people["coordinator"], [iso_record()])
+    Person.objects.create(name="Anna Brandt", identification="AB")
+    done = {step.words: step.done for step in first_steps(people["coordinator"])}
+    assert [words.split()[0] for words, is_done in done.items() if is_done] == ["Enter", "Make"]
+    ProcedureRevision.objects.filter(pk=draft.pk).update(status=Status.CHECKED)
+    assert not first_steps(people["coordinator"])[2].done
 
 
 @pytest.mark.parametrize("name", ["job_list", "joint_list", "workstation_list"])

@@ -98,7 +98,7 @@ def test_a_preparation_in_words() -> None:
     stated = {"kind": "single_v", "angle_deg": "60", "gap_mm": "3", "stick_out_mm": "15 to 20", "sides": "2"}
     assert preparation_said(stated) == {
         "Preparation": "single V", "Welded from": "both sides", "Included angle": "60°", "Root gap": "3 mm",
-        "Contact tube distance": "15 to 20 mm",
+        "Stick-out": "15 to 20 mm",
     }  # fmt: skip
     assert preparation_said(stated, US)["Root gap"] == "0.118 in"
 
