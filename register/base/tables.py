@@ -84,6 +84,16 @@ class LeanTable(tables.Table):
             url = "?" + urlencode([*self.query, ("sort", sort.next)]) + AT_THE_LIST
             yield Head(gettext(column.header), url, css, aria)
 
+    @property
+    def sorts(self) -> list[Head]:
+        """The ways to sort it, for a window where the heads are out of sight."""
+        return [head for head in self.heads if head.url]
+
+    @property
+    def sorted_by(self) -> Head | None:
+        """The column it is sorted by first."""
+        return next((head for head in self.sorts if head.aria_sort), None)
+
     def row_class(self, record: Any) -> str:
         """A class for the row, such as register.base.draw.shapes.css_class(outcome)."""
         return ""

@@ -58,6 +58,18 @@ def test_search_takes_every_word_and_keeps_it_on_the_way(client_of: As, acts: No
     assert 'aria-sort="ascending"' in html
 
 
+def test_a_list_shown_as_blocks_has_a_way_to_sort_it(client_of: As, acts: None) -> None:
+    """On a phone the heads are out of sight: above the blocks stands by what they are sorted, and each other way."""
+    ways = re.compile(r'<details class="sorts">.*?</details>', re.S)
+    (found,) = ways.findall(page_of(client_of("auditor"), LIST + "?q=ines&sort=act&page=2"))
+    assert "Sorted by <b>Act</b>" in found and "ascending" in found
+    assert re.findall(r'href="([^"]+)"', found)[0] == "?q=ines&amp;sort=-act#list"
+    assert [re.sub("<.*?>", "", way).strip() for way in re.findall(r"<li>(.*?)</li>", found, re.S)] == [
+        "Act, descending", "Who", "At", "Subject id", "Subject type", "Number",
+    ]  # fmt: skip
+    assert not ways.findall(page_of(client_of("auditor"), LIST + "?q=nothing-like-it"))
+
+
 def test_a_search_of_a_thousand_words_is_answered(
     client_of: As, acts: None, django_assert_max_num_queries: Callable[..., Any]
 ) -> None:
