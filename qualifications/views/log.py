@@ -3,6 +3,7 @@
 from typing import Any, ClassVar
 
 from django.core.exceptions import PermissionDenied
+from django.db.models import QuerySet
 from django.urls import reverse
 from django.utils import timezone
 from django.utils.translation import gettext
@@ -36,6 +37,10 @@ class WeldLog(ListPage):
             "A line for every day and joint: who welded, with which process. Confirmations are proposed from it."
         ),
     }
+
+    def get_queryset(self) -> QuerySet[WeldLogEntry]:
+        """As of the day asked about: what was welded up to it."""
+        return super().get_queryset().filter(on__lte=self.on)
 
     def get_table_kwargs(self) -> dict[str, Any]:
         return {"may_strike": self.may(Capability.WRITE_WELD_LOG)}

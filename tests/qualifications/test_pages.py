@@ -307,6 +307,15 @@ def test_the_log_is_written_for_own_people(client_of: SignIn, supervisor: Any) -
     assert (entry.entered_by, entry.entered_by_name) == (supervisor, "Supervisor")
 
 
+def test_the_log_as_of_a_day_ends_with_that_day(client_of: SignIn) -> None:
+    holder, browser = person(), client_of("auditor")
+    for day in (date(2025, 3, 1), date(2025, 3, 2)):
+        logged(holder, day, joint=f"J{day.day}")
+    page = text(browser.get(url("weld_log"), {"on": "2025-03-01"}))
+    assert ("J1" in page, "J2" in page) == (True, False)
+    assert "J2" in text(browser.get(url("weld_log"), {"on": "2025-03-02"}))
+
+
 def test_an_entry_is_struck_out_with_a_reason_and_stays(client_of: SignIn, supervisor: Any) -> None:
     entry = logged(person(supervisor=supervisor), timezone.localdate())
     other = logged(person("Bo Lang"), timezone.localdate())
