@@ -65,7 +65,7 @@ class DueItem:
     @property
     def what(self) -> str:
         """What is to be done, or what lapsed and why. Example: "lapsed: no confirmation between ..."."""
-        return f"{self.act}: {self.because}" if self.is_lapse else self.act
+        return f"lapsed: {self.because}" if self.is_lapse else self.act
 
     @property
     def is_lapse(self) -> bool:

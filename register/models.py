@@ -46,6 +46,7 @@ class Recorded(models.Model):
 from register.background.models import Work  # noqa: E402
 from register.evidence.models import EvidenceFile  # noqa: E402
 from register.held.models import ClauseCheck, FirmGrade, FirmReading  # noqa: E402
+from register.own_language import OwnLanguage  # noqa: E402
 from register.own_units.models import OwnUnits  # noqa: E402
 from register.papers.models import PrintedPaper  # noqa: E402
 from register.plants.models import Plant, PlantRole  # noqa: E402
@@ -64,6 +65,7 @@ __all__ = [
     "FirmGrade",
     "FirmReading",
     "HistoryEntry",
+    "OwnLanguage",
     "OwnUnits",
     "PasswordAttempt",
     "Plant",

@@ -9,11 +9,14 @@ from django.conf import settings as site
 from django.core.mail import EmailMessage, get_connection
 from django.db import transaction
 from django.urls import reverse
+from django.utils.translation import gettext, ngettext, override
 
 from qualifications.calendar.models import DueNotice
 from qualifications.due import DueItem, falls_due
 from qualifications.offers import certificate_offers
 from register.held.firm import firm_settings
+from register.judged_words import told
+from register.own_language import language_at
 from register.plants.reach import Reach
 from register.plants.standing import holders
 from register.roles import Capability, Role, reach_with
@@ -122,22 +125,24 @@ def _addresses(item: DueItem, people: Iterable[_Reader]) -> frozenset[str]:
 def _mails(ours: Sequence[Announced], addressed: Any, on: date) -> Iterator[EmailMessage]:
     for address in sorted({address for one in ours for address in addressed[one.key]}):
         own = [one.item for one in ours if address in addressed[one.key]]
-        yield EmailMessage(subject_of(own), body_of(own, on), to=[address])
+        with override(language_at(address)):
+            yield EmailMessage(subject_of(own), body_of(own, on), to=[address])
 
 
 def subject_of(items: Sequence[DueItem]) -> str:
     """Example: "Welding certificates: 3 deadlines, 1 lapsed"."""
     lapsed = sum(item.is_lapse for item in items)
     ahead = len(items) - lapsed
-    parts = [f"{ahead} deadline{'s' if ahead != 1 else ''}"] if ahead else []
-    return f"Welding certificates: {', '.join([*parts, *([f'{lapsed} lapsed'] if lapsed else [])])}"
+    parts = [ngettext("%(number)s deadline", "%(number)s deadlines", ahead) % {"number": ahead}] if ahead else []
+    if lapsed:
+        parts.append(gettext("%(number)s lapsed") % {"number": lapsed})
+    return gettext("Welding certificates: %(what)s") % {"what": ", ".join(parts)}
 
 
 def body_of(items: Sequence[DueItem], on: date) -> str:
     """The deadlines, the earliest first; the day named still counts."""
-    lines = [f"As of {on.isoformat()}. The day named still counts.", ""]
+    lines = [gettext("As of %(on)s. The day named still counts.") % {"on": on.isoformat()}, ""]
     for item in sorted(items, key=lambda item: (item.by, item.person_name)):
-        what = f"lapsed: {item.because}" if item.is_lapse else item.act
-        lines.append(f"{item.by.isoformat()}  {item.person_name}, {item.number} ({item.code}): {what}")
+        lines.append(f"{item.by.isoformat()}  {item.person_name}, {item.number} ({item.code}): {told(item.what)}")
     public = str(getattr(site, "PUBLIC_URL", "")).rstrip("/")
     return "\n".join([*lines, "", *([f"{public}{reverse('qualifications:due')}"] if public else [])])

@@ -4,14 +4,17 @@ from collections.abc import Iterable
 from datetime import UTC, date, datetime, timedelta
 from hashlib import sha256
 
+from django.utils.translation import gettext
+
 from qualifications.due import DueItem
+from register.judged_words import told
 
 PRODUCT = "-//Welding register//What falls due//EN"
 REFRESH = timedelta(hours=6)
 
 
 def calendar_of(items: Iterable[DueItem], on: date) -> bytes:
-    """The calendar of the items; the bytes depend on the items and the day alone.
+    """The calendar of the items, in the language that is spoken; the bytes depend on these and the day alone.
 
     A deadline keeps its identity from day to day, so that a calendar program moves nothing and forgets what was done.
     """
@@ -21,7 +24,7 @@ def calendar_of(items: Iterable[DueItem], on: date) -> bytes:
     made.add("prodid", PRODUCT)
     made.add("version", "2.0")
     made.add("method", "PUBLISH")
-    made.add("x-wr-calname", "Welding certificates: what falls due")
+    made.add("x-wr-calname", gettext("Welding certificates: what falls due"))
     made.add("refresh-interval", REFRESH, parameters={"VALUE": "DURATION"})
     for item in items:
         made.add_component(_entry(item, on))
@@ -34,11 +37,12 @@ def _entry(item: DueItem, on: date) -> object:
     entry = Event()
     entry.add("uid", uid_of(item))
     entry.add("dtstamp", datetime(on.year, on.month, on.day, tzinfo=UTC))
-    entry.add("summary", f"{item.person_name}: {item.act} ({item.number})")
+    entry.add("summary", f"{item.person_name}: {told(item.act)} ({item.number})")
     entry.add("dtstart", item.by)
     entry.add("dtend", item.by + timedelta(days=1))
     entry.add("transp", "TRANSPARENT")
-    entry.add("description", f"{item.code}, {item.clause}. The day itself still counts.")
+    where = {"code": item.code, "clause": item.clause}
+    entry.add("description", gettext("%(code)s, %(clause)s. The day itself still counts.") % where)
     return entry
 
 

@@ -8,7 +8,7 @@ from django.contrib.auth.decorators import login_not_required
 from django.http import Http404, HttpRequest, HttpResponse
 from django.urls import reverse
 from django.utils import timezone
-from django.utils.translation import gettext
+from django.utils.translation import gettext, override
 from django.utils.translation import gettext_lazy as _
 from django.views.decorators.http import require_safe
 
@@ -17,6 +17,7 @@ from qualifications.calendar.ics import calendar_of
 from qualifications.models import CalendarFeed
 from register.base.forms import prepared
 from register.base.views import ConfirmPage, PlainPage
+from register.own_language import language_of
 from register.roles import Capability
 from register.users.accounts import in_reach
 
@@ -99,7 +100,9 @@ def calendar_feed(request: HttpRequest, token: str) -> HttpResponse:
     if feed is None:
         raise Http404(gettext("There is no such calendar."))
     today = timezone.localdate()
-    response = HttpResponse(calendar_of(items_of(feed, today), today), content_type="text/calendar; charset=utf-8")
+    with override(language_of(feed.owner)):
+        body = calendar_of(items_of(feed, today), today)
+    response = HttpResponse(body, content_type="text/calendar; charset=utf-8")
     response.headers["Content-Disposition"] = 'attachment; filename="due.ics"'
     response.headers["Cache-Control"] = "private, no-store"
     response.headers["Referrer-Policy"] = "no-referrer"

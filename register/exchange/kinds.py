@@ -29,6 +29,7 @@ LEFT_OUT: Mapping[str, str] = {
     "contenttypes.contenttype": "made by the program",
     "sessions.session": "who is signed in now",
     "register.audithead": "follows from the trail, and stands in the manifest as its end",
+    "register.ownlanguage": "kept anew at the next sign-in",
     "register.ownunits": "a convenience of an account, chosen anew",
     "register.passwordattempt": "a bound of this installation",
     "register.systemtoken": "secrets of this installation; the coordinator makes new ones",

@@ -12,15 +12,20 @@ from django.core.management import CommandError, call_command
 from django.db import IntegrityError, transaction
 from django.test import Client
 from django.urls import reverse
-from django.utils import timezone
+from django.utils import timezone, translation
 from icalendar import Calendar
 
 from qualifications.calendar import feeds
-from qualifications.calendar.digest import send, subject_of, to_announce
+from qualifications.calendar.digest import body_of, send, subject_of, to_announce
+from qualifications.calendar.ics import calendar_of
 from qualifications.models import CalendarFeed, Certificate, DueNotice
 from register.models import AuditEntry
+from tests.conftest import PASSWORD
 from tests.qualifications.make import certificate, event, person
+from tests.test_answers_told import told_too
+from tests.test_translated_pages import marked
 
+__all__ = ["marked", "told_too"]
 pytestmark = pytest.mark.django_db
 SignIn = Callable[[str], Client]
 DAYS = (30, 7)
@@ -187,6 +192,51 @@ def test_the_addresses_of_the_settings_come_first(settings: Any) -> None:
     (message,) = mail.outbox
     assert message.to == ["welding@example.org"]
     assert "https://register.example.org/people/due/" in message.body
+
+
+@pytest.fixture
+def two_languages(settings: Any, monkeypatch: pytest.MonkeyPatch) -> None:
+    """A second language beside English, in which every text names the language that it is told in."""
+    settings.LANGUAGES = [*settings.LANGUAGES, ("de", "Deutsch")]
+    settings.MIDDLEWARE = [*settings.MIDDLEWARE, "django.middleware.locale.LocaleMiddleware"]
+    for name in ("gettext", "ngettext"):
+        said = getattr(translation._trans, name)
+        monkeypatch.setattr(
+            translation._trans, name, lambda *given, said=said: f"[{translation.get_language()}]{said(*given)}"
+        )
+
+
+@pytest.mark.usefixtures("addresses", "two_languages")
+def test_mail_and_calendar_speak_the_language_of_the_last_sign_in(people: dict[str, Any], settings: Any) -> None:
+    due_in(20, holder=person(supervisor=people["supervisor"]))
+    for name, wish in (("supervisor", "de-AT,de;q=0.8"), ("coordinator", "en")):
+        browser = Client(headers={"accept-language": wish})
+        browser.post(reverse("login"), {"username": name, "password": PASSWORD})
+        assert (name, browser.session.get("_auth_user_id")) == (name, str(people[name].pk))
+    send(timezone.localdate(), DAYS)
+    subjects = {message.to[0]: message.subject for message in mail.outbox}
+    assert subjects["supervisor@example.org"].startswith("[de]")
+    assert subjects["coordinator@example.org"].startswith("[en")
+    feeds.create(people["supervisor"], "telephone", False)
+    _, token = feeds.create(people["supervisor"], "tablet", False)
+    content = Client().get(reverse("qualifications:calendar_feed", args=[token])).content.decode()
+    assert "[de]Welding certificates: what falls due" in content
+    assert "[en" not in content
+    settings.LANGUAGES = settings.LANGUAGES[:1]
+    assert "[de]" not in Client().get(reverse("qualifications:calendar_feed", args=[token])).content.decode()
+
+
+@pytest.mark.usefixtures("told_too")
+def test_no_word_of_mail_and_calendar_stands_outside_the_catalogue() -> None:
+    from tests.qualifications.test_due_order import item
+
+    items = [item(), item(act="lapsed", because="no confirmation between 2026-04-26 and 2026-10-26")]
+    calendar = str(Calendar.from_ical(calendar_of(items, date(2026, 11, 29))).walk("VEVENT")[0]["description"])
+    for said in (subject_of(items), body_of(items, date(2026, 11, 29)), calendar):
+        for one in items:
+            for name in (one.person_name, one.number, one.code, str(one.clause)):
+                said = said.replace(name, "")
+        assert not re.findall(r"[A-Za-z]{2,}", re.sub("⟦[^⟦⟧]*⟧", "", re.sub("⟦[^⟦⟧]*⟧", "", said))), said
 
 
 def test_with_nobody_to_write_to_nothing_is_noted_and_the_command_fails() -> None:

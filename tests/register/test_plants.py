@@ -38,7 +38,7 @@ FIRM_WIDE = {
     "register.AccountState",
     "register.AuditHead", "register.VersionSeal", "register.ClauseCheck", "register.FirmGrade", "register.FirmReading",
     "register.PasswordAttempt", "register.Plant", "register.PlantRole", "qualifications.CalendarFeed",
-    "register.OwnUnits", "register.SecondFactor", "register.RecoveryCode",
+    "register.OwnLanguage", "register.OwnUnits", "register.SecondFactor", "register.RecoveryCode",
 }  # fmt: skip
 SCOPED_BY_HAND = {
     "register.AuditEntry",
