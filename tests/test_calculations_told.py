@@ -23,7 +23,7 @@ from tests.test_translated_pages import marked, outside
 __all__ = ["marked", "told_too"]
 SLUG = {one.name: found.slug for found in families() for one in found.members}
 SYMBOLS = (
-    r"(?<![A-Za-z])(?:Tp|dt|Pcm|SI|CEN|CET|CE|tanh|sin|cos|tan|asin|acos|log10|max|hc|fu|fvw|Rd|Lw|Lj|eff|run|wire)"
+    r"(?<![A-Za-z])(?:Tp|dt|Pcm|SI|CEN|CET|CE|tanh|sin|cos|tan|asin|acos|log10|log₁₀|max|hc|fu|fvw|Rd|Lw|Lj|eff|run|wire)"
     r"(?![A-Za-z])"
 )
 WRONG = {"abc": "no figure", "-1": "a negative figure", "999999": "beyond every range"}

@@ -76,7 +76,7 @@ def required_throat(
     combined = (sigma**2 + 3 * (sigma**2 + along**2)).sqrt()
     normal_limit = Decimal("0.9") * fu / gamma_m2
     by_force = working.step("by_force", max(combined / strength, sigma / normal_limit), "mm")
-    working.flag("the least throat that carries load governs: 3 mm", when=by_force < LEAST_THROAT)
+    working.flag("the least throat that carries load governs", when=by_force < LEAST_THROAT)
     formula = "√(σ⊥² + 3(τ⊥² + τ∥²)) ≤ fu/(βw·γM2), σ⊥ ≤ 0.9·fu/γM2"
     return working.result(max(by_force, LEAST_THROAT), "mm", DIRECTIONAL, formula, rounding=AT_LEAST)
 

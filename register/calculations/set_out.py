@@ -5,6 +5,8 @@ from collections.abc import Mapping
 from decimal import ROUND_HALF_EVEN, Decimal
 from inspect import signature
 
+from django.utils.translation import gettext
+
 from codes.calc.calculation import Calculation
 from codes.calc.inputs import arguments
 from codes.calc.result import Result
@@ -51,17 +53,18 @@ def _corners(asked: Calculation, plain: Mapping[str, Plain], result: Result) -> 
     if not (isinstance(u, Interval) and isinstance(i, Interval) and isinstance(v, Interval)):
         return []
     lines = []
+    words = {"least": gettext("least"), "greatest": gettext("greatest")}
     for name, ends in (("least", (u.lo, i.lo, v.hi)), ("greatest", (u.hi, i.hi, v.lo))):
         volts, amperes, speed = (significant(end) for end in ends if end is not None)
         k = result.number(name) / (Decimal(volts) * Decimal(amperes) * 60 / (1000 * Decimal(speed)))
-        lines.append(f"{name} = {significant(k, 4)}·{volts}·{amperes}·60 / (1000·{speed})")
+        lines.append(f"{words[name]} = {significant(k, 4)}·{volts}·{amperes}·60 / (1000·{speed})")
     return lines
 
 
 def _speeds(formula: str, known: Mapping[str, str]) -> list[str]:
     """The lowest and the highest travel speed of a window, each from the end of the heat input that makes it so."""
     right = formula.partition(" = ")[2]
-    ends = (("lowest", known["Q most"]), ("highest", known["Q"]))
+    ends = ((gettext("lowest"), known["Q most"]), (gettext("highest"), known["Q"]))
     return [f"{name} = {_filled(right, {**known, 'Q': heat})}" for name, heat in ends]
 
 

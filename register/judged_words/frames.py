@@ -19,7 +19,7 @@ MOST = 24
 """More alternatives of one text than that are not told apart."""
 SIGNS = re.compile(
     r"\bkJ/(?:in|mm³)|\bft³(?:/h)?|\bg/cm³|\blb/(?:in³|ft|h)|\bkip(?:/in)?\b|\bin²"
-    r"|(?<=\d )(?:in/min|in|ft|lb)\b|(?<=\[)(?:in/min|in|lb)(?=\])"
+    r"|(?<=\d )(?:in/min|in/lb|in|ft|lb)\b|(?<=\[)(?:in/min|in/lb|in|ft|lb)(?=\])"
     r"|\b(?:mm|kJ|MPa|ksi|min|kg|ml|psi|ISO|AWS|ASME|EN|TR|QW|QB|Tables?|Annex|Figure|Note|Part)\b"
 )
 UNIT = re.compile(r", (?:°C?|mm|%|[A-Zs]|[a-zA-Z]+/[a-z]+)$")
