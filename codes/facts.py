@@ -5,7 +5,7 @@ What is in words only (labels, derivations, conditions told) is left out: the to
 """
 
 import json
-from collections.abc import Iterable, Mapping
+from collections.abc import Callable, Iterable, Mapping
 from dataclasses import fields, is_dataclass
 from datetime import date
 from decimal import Decimal
@@ -46,6 +46,14 @@ def fact(value: Any) -> Any:
     if isinstance(value, Mapping):
         return {str(name): fact(one) for name, one in value.items()}
     return _thing(value)
+
+
+def read_or_kept(read: Callable[[], Iterable[Any]], kept: Any) -> list[Any]:
+    """Tested values as a code reads them; as they stand on file where it cannot."""
+    try:
+        return [fact(one) for one in read()]
+    except (ValueError, LookupError):
+        return [fact(kept)]
 
 
 def in_order(found: Iterable[Any]) -> list[Any]:

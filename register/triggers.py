@@ -120,20 +120,20 @@ class RefuseTruncate(RefuseChange):
         return f"Refuse to empty {self.table}"
 
 
-class LiftRefusal(RefuseChange):
+class _Lifted:
+    """Mixed in before a refusal, its two directions change places: it is lifted, and set again on the way back."""
+
+    def database_forwards(self, *where: Any) -> None:
+        super().database_backwards(*where)  # type: ignore[misc]
+
+    def database_backwards(self, *where: Any) -> None:
+        super().database_forwards(*where)  # type: ignore[misc]
+
+
+class LiftRefusal(_Lifted, RefuseChange):
     """Migration step: the database no longer refuses. For a table that SQLite is about to remake, which would take
     the trigger with it on one database and leave it on the other; add it again with RefuseChange afterwards.
     """
-
-    def database_forwards(
-        self, app_label: str, schema_editor: BaseDatabaseSchemaEditor, from_state: Any, to_state: Any
-    ) -> None:
-        super().database_backwards(app_label, schema_editor, from_state, to_state)
-
-    def database_backwards(
-        self, app_label: str, schema_editor: BaseDatabaseSchemaEditor, from_state: Any, to_state: Any
-    ) -> None:
-        super().database_forwards(app_label, schema_editor, from_state, to_state)
 
     def describe(self) -> str:
         return f"Lift the refusal of {self.event} on {self.table}"
@@ -184,18 +184,8 @@ class RefuseReplace(RefuseChange):
         return f"Refuse to replace rows of {self.table}"
 
 
-class LiftReplace(RefuseReplace):
+class LiftReplace(_Lifted, RefuseReplace):
     """Migration step for SQLite: rows may be replaced again. For a table that is about to be remade, as LiftRefusal."""
-
-    def database_forwards(
-        self, app_label: str, schema_editor: BaseDatabaseSchemaEditor, from_state: Any, to_state: Any
-    ) -> None:
-        super().database_backwards(app_label, schema_editor, from_state, to_state)
-
-    def database_backwards(
-        self, app_label: str, schema_editor: BaseDatabaseSchemaEditor, from_state: Any, to_state: Any
-    ) -> None:
-        super().database_forwards(app_label, schema_editor, from_state, to_state)
 
     def describe(self) -> str:
         return f"Lift the refusal to replace rows of {self.table}"

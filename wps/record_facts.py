@@ -4,7 +4,7 @@ from collections.abc import Iterable
 from datetime import date
 from typing import Any
 
-from codes.facts import fact, in_order, limits_facts
+from codes.facts import fact, in_order, limits_facts, read_or_kept
 from register.evidence.models import EvidenceFile
 from wps.limits_view import RecordView
 from wps.models import ProcedureRevision, TestRecord
@@ -29,7 +29,7 @@ def record_facts(
         "stated": {name: fact(getattr(record, name)) for name in STATED},
         "route": record.route if record.code.startswith("ISO") else "",
         "withdrawn": fact(gone),
-        "pieces": _pieces(record),
+        "pieces": read_or_kept(record.tested, record.pieces),
         "runs": fact(record.runs),
         "results": fact(record.results),
         "earned": in_order(limits_facts(line.limit for line in (*one.lines, *one.free)) for one in seen.earned),
@@ -37,11 +37,3 @@ def record_facts(
         "scans": in_order([scan.file_name, scan.note, scan.sha256] for scan in scans),
         "supports": in_order([one.procedure.number, one.letter] for one in supports),
     }
-
-
-def _pieces(record: TestRecord) -> list[Any]:
-    """The tested values; as they stand on file where they cannot be read."""
-    try:
-        return [fact(piece) for piece in record.tested()]
-    except (ValueError, LookupError):
-        return [fact(record.pieces)]

@@ -18,7 +18,6 @@ from joints.papers.explained import Explained, explained, shown_findings, shown_
 from joints.papers.stated import joint_words
 from joints.ready import day_of
 from register.base.days import days_in_words
-from register.calculations.us_words import in_us_words
 from register.languages import in_own_language
 from register.own_units.findings import finding_in
 from register.own_units.words import sentence_in
@@ -135,7 +134,7 @@ def _phase(answer: PhaseAnswer, found: Explained, system: System) -> Phase:
     return Phase(
         title=TITLES[answer.phase],
         outcome=answer.outcome.value,
-        sentence=answer.sentence if system is System.SI else in_us_words(answer.sentence),
+        sentence=sentence_in(answer.sentence, system),
         procedures=tuple(one.label for one in shown),
         records="; ".join(dict.fromkeys(rests)),
         people=tuple(people[:PEOPLE]),

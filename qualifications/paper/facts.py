@@ -7,11 +7,11 @@ from collections.abc import Iterable, Mapping, Sequence
 from datetime import date
 from typing import Any
 
-from codes.facts import clause_fact, fact, in_order, limits_facts, state_fact
+from codes.facts import clause_fact, fact, in_order, limits_facts, read_or_kept, state_fact
 from codes.readings import Settings
 from qualifications.due import CONFIRMATION, END, DueItem
 from qualifications.methods import tests_lacking
-from qualifications.models import Certificate, CertificateEvent, Person
+from qualifications.models import CertificateEvent, Person
 from qualifications.offers import limits, tested
 from qualifications.sheets import CertificateView, EventLine
 
@@ -33,20 +33,12 @@ def certificate_facts(view: CertificateView, events: Iterable[EventLine], settin
         "on": view.state.on.isoformat(),
         "person": [person.name, person.identification, fact(person.born_on), person.born_in],
         "stated": {name: fact(getattr(held, name)) for name in STATED},
-        "pieces": _pieces(held),
+        "pieces": read_or_kept(lambda: tested(held), held.pieces),
         "state": state_fact(view.state),
         "ranges": in_order(limits_facts(one.limits) for one in limits(held, settings)[0]),
         "lacking": lacking if lacking is None else in_order(clause_fact(one.clause) for one in lacking),
         "events": in_order(_event(line.event) for line in events),
     }
-
-
-def _pieces(held: Certificate) -> list[Any]:
-    """The tested values; as they stand on file where they cannot be read."""
-    try:
-        return [fact(piece) for piece in tested(held)]
-    except ValueError:
-        return [fact(held.pieces)]
 
 
 def _event(one: CertificateEvent) -> list[Any]:

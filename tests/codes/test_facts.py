@@ -17,7 +17,7 @@ import codes
 from codes import facts
 from codes.clauses import Clause, Mark
 from codes.editions import all_editions, edition
-from codes.facts import fact, finding_fact, limit_fact, limits_facts, state_fact
+from codes.facts import fact, finding_fact, limit_fact, limits_facts, read_or_kept, state_fact
 from codes.iso_15614_1_2017 import steels
 from codes.limits import Free, Limit, Nothing, OneOf, Unrecorded, Within, span, unless, when_is
 from codes.parse import parse_values
@@ -196,3 +196,11 @@ def test_why_an_act_does_not_count_is_kept_by_what_it_states() -> None:
     )))  # fmt: skip
     state = scheme.periods(replace(given, events=(*signed, weak)), {}).state(date(2025, 3, 1))
     assert "weld_1: 2025-01-10" in state.told
+
+
+def test_tested_values_that_cannot_be_read_are_facts_as_they_stand() -> None:
+    def unread() -> list[Any]:
+        raise ValueError("no such position")
+
+    assert read_or_kept(lambda: [{"parent_t": D("12.0")}], []) == [{"parent_t": "12"}]
+    assert read_or_kept(unread, [{"position": "P9"}]) == [[{"position": "P9"}]]

@@ -14,6 +14,7 @@ from django.urls import reverse
 from pypdf import PdfReader
 
 from codes.units import System
+from joints.day import Day
 from joints.models import Assembly, Job, Joint
 from joints.papers import coverage, weld_map
 from joints.papers.coverage import listed
@@ -51,8 +52,6 @@ def test_numbers_as_people_write_them() -> None:
 
 
 def test_joints_that_state_the_same_are_one_group(mapped: Assembly) -> None:
-    from joints.day import Day
-
     found = coverage.report(mapped, Day(ON))
     assert [group.numbers for group in found.groups] == [("1", "2", "3", "4")]
     assert found.groups[0].heading == "Joints 1, 2, 3 and 4"
@@ -60,6 +59,15 @@ def test_joints_that_state_the_same_are_one_group(mapped: Assembly) -> None:
     assert sum(found.counts.values()) == 4
     assert found.counts["covered"] == 0
     assert found.sentence == "0 of 4 joints are covered; 4 outside."
+
+
+def test_a_sentence_of_the_report_says_the_figures_of_the_table_below_it(mapped: Assembly, monkeypatch: Any) -> None:
+    """To readers in US units as on the pages: rounded to the step of the unit, ends of ranges inwards (25.4 mm)."""
+    said = "Outside: parent thickness 19 mm, WPS 2 allows 6 to 16 mm."
+    monkeypatch.setattr("joints.answers.PhaseAnswer.sentence", property(lambda self: said))
+    si, us = (coverage.report(mapped, Day(ON), system).groups[0].phases[0] for system in System)
+    assert si.sentence == said
+    assert us.sentence == "Outside: parent thickness 0.749 in, WPS 2 allows 0.237 to 0.629 in."
 
 
 def get(client: Any, name: str, mapped: Assembly, **asked: str) -> Any:
