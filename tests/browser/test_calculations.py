@@ -19,13 +19,13 @@ WORKED = {
     "carbon": ("cet", "0.30 %", "(1.4+0.005)/10"),
     "preheat": ("preheat_method_b", "110 °C", "697·0.3325"),
     "cooling": ("cooling_time", "9.4 s", "two-dimensional"),
-    "combined-thickness": ("combined_thickness", "45 mm", "path 3"),
-    "areas": ("groove_area", "143.2 mm²", "gap area"),
-    "throat": ("fillet_throat", "6.7 mm", "8·12"),
+    "combined-thickness": ("combined_thickness", "45 mm", "Path 3"),
+    "areas": ("groove_area", "143.2 mm²", "Gap area"),
+    "throat": ("fillet_throat", "6.6 mm", "8·12"),
     "weld-metal": ("weld_metal", "1.124 kg", "143.16·7.85·1/1000"),
     "deposition": ("melt_off", "5.33 kg/h", "5.1138 kg/h"),
     "gas": ("gas_per_metre", "37.5 l", "15·1000/400"),
-    "position": ("best_turn", "225°", "flat reached"),
+    "position": ("best_turn", "225°", "Flat reached"),
     "units": ("convert", "1.9685 kJ/mm", "compare within the unit system"),
 }
 """Family to calculation, value and a piece of the working."""
