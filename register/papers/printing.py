@@ -73,9 +73,9 @@ class PaperChoice:
 class Draft:
     """A paper before it is printed. `context` is made only where it has to be rendered.
 
-    `check_code` names the words (`content`) and the facts together, so that one code always stands for one set of
-    facts: where a limit moves by less than the rounding for show, the words are the same and the code is another. Where
-    the words alone are others, there are two papers with the same facts, and both are current.
+    `check_code` names the day, the words (`content`) and the facts together, so that one code always stands for one set
+    of facts as of one day: where a limit moves by less than the rounding for show, the words are the same and the code
+    is another. Where the words alone are others, there are two papers with the same facts, and both are current.
     """
 
     kind: Kind
@@ -99,9 +99,13 @@ class Draft:
     check_code: str = field(init=False)
 
     def __post_init__(self) -> None:
-        facts = digest(self.facts)
-        object.__setattr__(self, "facts_sha256", facts)
-        object.__setattr__(self, "check_code", check_code({"content": self.content, "facts_sha256": facts}))
+        object.__setattr__(self, "facts_sha256", digest(self.facts))
+        object.__setattr__(self, "check_code", check_code(self.stated))
+
+    @property
+    def stated(self) -> dict[str, Any]:
+        """What the check code is reckoned from; it travels inside the paper, so that anybody can reckon it again."""
+        return {"as_of": self.on.isoformat(), "content": self.content, "facts_sha256": self.facts_sha256}
 
 
 @in_own_language
@@ -172,7 +176,7 @@ def rendered(draft: Draft, choice: PaperChoice, address: str, with_code: bool = 
     attached = Attached(
         f"{draft.stem}.json",
         f"What {draft.title} states, as JSON; check code {code_as_shown(code)}",
-        canonical({"check_code": code, "content": draft.content, "facts_sha256": draft.facts_sha256}),
+        canonical({"check_code": code, **draft.stated}),
     )
     size = draft.size or PAPERS[choice.paper][1]
     size = " ".join(reversed(size.split())) if draft.landscape else size

@@ -105,7 +105,7 @@ def test_the_data_travels_inside_and_gives_the_check_code(mapped: Assembly, clie
     assert name.endswith(".json")
     kept = PrintedPaper.objects.get()
     assert stated["facts_sha256"] == kept.facts_sha256
-    code = check_code({name: stated[name] for name in ("content", "facts_sha256")})
+    code = check_code({name: stated[name] for name in ("as_of", "content", "facts_sha256")})
     assert code == stated["check_code"] == kept.check_code
     assert tuple(map(round, reader.pages[0].mediabox[2:])) == (612, 792)
     assert reader.trailer["/Root"]["/MarkInfo"]["/Marked"]

@@ -93,6 +93,15 @@ def test_the_same_is_served_from_file(shown: Shown, qa: User) -> None:
     assert letter.check_code == PrintedPaper.objects.get(pk=papers.pop()).check_code
 
 
+def test_asked_for_on_another_day_it_says_that_day(shown: Shown, qa: User) -> None:
+    """Each side bears the day that was asked about: the same words and facts of another day are another paper."""
+    first, later = (printed(draft(shown, on=day), PaperChoice(), qa, "") for day in (ON, date(2026, 3, 3)))
+    assert (first.on, later.on) == (ON, date(2026, 3, 3))
+    assert first.check_code != later.check_code
+    assert [stand(one).word for one in (first, later)] == ["Current", "Current"]
+    assert "2026-03-03" in stand(later).sentence
+
+
 def test_what_is_gone_is_withdrawn(shown: Shown, qa: User) -> None:
     paper = printed(draft(shown), PaperChoice(), qa, "")
     shown.facts = None
@@ -107,9 +116,10 @@ def test_a_kind_that_nobody_prints_any_more_is_withdrawn(
     assert stand(paper).word == "Withdrawn"
 
 
-def test_the_code_names_words_and_facts(shown: Shown) -> None:
+def test_the_code_names_day_words_and_facts(shown: Shown) -> None:
     made = draft(shown)
-    assert made.check_code == check_code({"content": shown.words, "facts_sha256": digest(shown.facts)})
+    stated = {"as_of": "2026-03-02", "content": shown.words, "facts_sha256": digest(shown.facts)}
+    assert made.check_code == check_code(stated)
     assert len(made.facts_sha256) == 64
     assert draft(shown, title="Another").check_code == made.check_code
 
