@@ -34,7 +34,7 @@ class Ask(PlainPage):
     def get_template_names(self) -> list[str]:
         # htmx asks for the answer alone; the way back in the browser's history asks for the whole page.
         htmx = self.request.htmx and not self.request.htmx.history_restore_request
-        return ["joints/_asked.html"] if htmx else [self.template_name]
+        return ["joints/_asked_anew.html"] if htmx else [self.template_name]
 
     def get_context_data(self, **kwargs: Any) -> dict[str, Any]:
         form = prepared(self.form)

@@ -27,8 +27,8 @@ def shop(people: dict[str, Any]) -> date:
     return today
 
 
-def reach(page: Page, wanted: Locator) -> None:
-    """Tab on until the focus is on what is wanted. Fails where it never gets there, or nobody would see it."""
+def reach(page: Page, wanted: Locator, back: bool = False) -> None:
+    """Tab on, or back, until the focus is on what is wanted. Fails where it never gets there or cannot be seen."""
     # A part that comes after the page takes the place of another: whoever had the focus in that one has it no more.
     page.wait_for_load_state("load")
     page.wait_for_function("() => !document.querySelector('.htmx-request')")
@@ -36,7 +36,7 @@ def reach(page: Page, wanted: Locator) -> None:
     expect(target).to_be_attached()
     node = target.element_handle()
     for _ in range(MANY):
-        page.keyboard.press("Tab")
+        page.keyboard.press("Shift+Tab" if back else "Tab")
         if page.evaluate("node => document.activeElement === node", node):
             assert page.evaluate(
                 "() => { const s = getComputedStyle(document.activeElement);"
@@ -138,3 +138,23 @@ def the_auditor_sees_what_lapses_and_verifies_the_trail(page: Page, today: date)
     page.keyboard.press("Enter")
     follow(page, re.compile("whole", re.IGNORECASE))
     expect(page.locator("main")).to_contain_text("The trail is whole")
+
+
+def test_no_field_moves_off_while_the_answer_comes(sign_in: Any) -> None:
+    page = sign_in("coordinator")
+    page.goto("/ask/")
+    for name, typed in (("weld_type", "butt"), ("position", "PF"), ("final_process", "135")):
+        reach(page, page.locator(f"[name={name}]"))
+        page.keyboard.type(typed)
+        expect(page.locator("#asked")).to_contain_text("Every finding")
+        page.wait_for_function("() => !document.querySelector('.htmx-request')")
+        expect(page.locator(f"[name={name}]")).to_be_in_viewport(ratio=1)
+        expect(page.locator("#asked .large")).to_be_in_viewport(ratio=1)
+    expect(page.locator("#asked p")).to_have_count(2)
+    reach(page, page.get_by_role("button", name="Ask", exact=True))
+    page.keyboard.press("Enter")
+    # What the sentence rests on follows the button: seen at once, and the next stops of the keyboard.
+    expect(page.get_by_role("heading", name="Final weld", exact=True)).to_be_in_viewport()
+    reach(page, page.get_by_role("link", name="Every finding"), back=True)
+    page.keyboard.press("Enter")
+    expect(page.locator("#findings")).to_be_focused()

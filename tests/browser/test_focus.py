@@ -103,6 +103,18 @@ def test_heads_of_a_list_in_blocks_are_seen_by_whoever_tabs_to_them(opened: Page
     assert (heads.bounding_box() or {})["height"] <= 1
 
 
+@pytest.mark.parametrize("many", ["", " many"])
+def test_ways_to_sort_a_list_in_blocks_are_reached_once(opened: Page, many: str) -> None:
+    ways = f'<details class="sorts{many}"><summary>Sorted by job</summary></details><div class="scroll">'
+    page = LIST.replace("{many}", many).replace('<div class="scroll">', ways)
+    opened.route("**/list/", lambda route: route.fulfill(body=page, content_type="text/html; charset=utf-8"))
+    opened.goto("/list/")
+    opened.keyboard.press("Tab")
+    expect(opened.locator("summary")).to_be_focused()
+    opened.keyboard.press("Tab")
+    expect(opened.get_by_role("link", name="26-104")).to_be_focused()
+
+
 def test_what_went_wrong_has_the_focus_wherever_the_address_points(opened: Page) -> None:
     page = PAGE.replace("</body>", '<a id="entry" href="#">Entry</a><p tabindex="-1" data-focus>Not saved.</p></body>')
     opened.route("**/form/**", lambda route: route.fulfill(body=page, content_type="text/html; charset=utf-8"))
