@@ -72,7 +72,12 @@ CET_BOX = {
 CE = Equivalent(
     "CE",
     _over(C="1", Mn="6", Cr="5", Mo="5", V="5", Ni="15", Cu="15"),
-    Clause("EN 1011-2:2001", "C.2.1, CE (IIW)", Mark.CONFIRMED, "ped-online.com; composition box from memory"),
+    Clause(
+        "EN 1011-2:2001",
+        "C.2.1, CE (IIW)",
+        Mark.CONFIRMED,
+        "a pressure-equipment site on carbon equivalents (ped-online.com); composition box from memory",
+    ),
     "CE = C + Mn/6 + (Cr+Mo+V)/5 + (Ni+Cu)/15",
     CE_BOX,
     limits=_at("0.30", "0.43", "0.49", "0.70"),

@@ -74,3 +74,12 @@ def test_marks_and_boxes() -> None:
 def test_the_figures_as_a_table() -> None:
     assert plot().heads == ("Thickness [mm]", "A, Preheat [°C]", "B, Preheat [°C]")
     assert plot().rows == [("10", "50", "20"), ("50", "", "30"), ("90", "150", "")]
+
+
+def test_on_paper_the_same_lines_are_broader_and_lower() -> None:
+    """The letters keep their size in pixels: of a broader drawing on the same paper they are no smaller."""
+    screen, paper = (ElementTree.fromstring(one) for one in (plot().svg, plot().on_paper))
+    assert int(paper.get("width", 0)) > int(screen.get("width", 0))
+    assert int(paper.get("height", 0)) < int(screen.get("height", 0))
+    words = [[(one.text, one.get("font-size")) for one in root.iter(f"{SVG}text")] for root in (screen, paper)]
+    assert words[0] == words[1]

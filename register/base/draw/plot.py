@@ -5,13 +5,15 @@ pixels out; no unit is converted here.
 """
 
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from decimal import ROUND_CEILING, ROUND_FLOOR, Decimal
 
 from register.base.draw import svg
 from register.base.draw.ruler import figure
 
 WIDTH, HEIGHT = 360, 270
+PAPER_WIDTH, PAPER_HEIGHT = 560, 172
+"""Broad and low: a side of paper has room for letters that one can read. calculation.css prints it 160 mm wide."""
 LEFT, RIGHT, TOP, BOTTOM = 46, 14, 22, 38
 TICKS = 6
 DASHES = ("", "7 3", "2 3", "8 3 2 3", "12 4", "4 2")
@@ -80,11 +82,18 @@ class Plot:
     series: tuple[Series, ...]
     marks: tuple[Mark, ...] = ()
     boxes: tuple[Box, ...] = ()
+    width: int = WIDTH
+    height: int = HEIGHT
 
     @property
     def svg(self) -> str:
         """The drawing."""
         return drawn(self)
+
+    @property
+    def on_paper(self) -> str:
+        """The same drawing for a sheet."""
+        return drawn(replace(self, width=PAPER_WIDTH, height=PAPER_HEIGHT))
 
     @property
     def heads(self) -> tuple[str, ...]:
@@ -127,12 +136,12 @@ def drawn(plot: Plot) -> str:
     # The names after all lines, so that none is crossed out by another's line.
     parts += _names(plot)
     parts += [_mark(plot, mark) for mark in plot.marks]
-    return svg.drawing(WIDTH, HEIGHT, plot.title, "plot", parts)
+    return svg.drawing(plot.width, plot.height, plot.title, "plot", parts)
 
 
 def _edge(plot: Plot) -> float:
     """Where the plot ends on the right: the names of several lines stand beside it, each at the end of its own."""
-    return WIDTH - RIGHT - (max(len(one.name) for one in plot.series) * LETTER if len(plot.series) > 1 else 0)
+    return plot.width - RIGHT - (max(len(one.name) for one in plot.series) * LETTER if len(plot.series) > 1 else 0)
 
 
 def _x(plot: Plot, value: Decimal) -> float:
@@ -140,7 +149,7 @@ def _x(plot: Plot, value: Decimal) -> float:
 
 
 def _y(plot: Plot, value: Decimal) -> float:
-    return HEIGHT - BOTTOM - plot.y.share(value) * (HEIGHT - TOP - BOTTOM)
+    return plot.height - BOTTOM - plot.y.share(value) * (plot.height - TOP - BOTTOM)
 
 
 def _ticks(axis: Axis) -> list[Decimal]:
@@ -154,7 +163,7 @@ def _ticks(axis: Axis) -> list[Decimal]:
 
 
 def _axes(plot: Plot) -> list[str]:
-    floor, ceiling = HEIGHT - BOTTOM, TOP
+    floor, ceiling = plot.height - BOTTOM, TOP
     parts = [svg.line(LEFT, floor, _edge(plot), floor, "axis"), svg.line(LEFT, ceiling, LEFT, floor, "axis")]
     for value in _ticks(plot.x):
         at = _x(plot, value)
@@ -163,7 +172,7 @@ def _axes(plot: Plot) -> list[str]:
         at = _y(plot, value)
         parts.append(_grid(at, _edge(plot)))
         parts.append(svg.label(LEFT - 5, at + 4, figure(value), "end"))
-    parts.append(svg.label(_edge(plot), HEIGHT - 5, plot.x.label, "end"))
+    parts.append(svg.label(_edge(plot), plot.height - 5, plot.x.label, "end"))
     parts.append(svg.label(2, 11, plot.y.label, "start"))
     return parts
 
@@ -230,4 +239,6 @@ def _mark(plot: Plot, mark: Mark) -> str:
     if x - 7 - len(mark.words) * LETTER > LEFT and y > TOP + 24:
         return dot + svg.label(x - 7, y - 7, mark.words, "end", "label value")
     room = _edge(plot) - x - 7 - len(mark.words) * LETTER
-    return dot + svg.label(x + 7 + min(room, 0), min(y + 18, HEIGHT - BOTTOM - 4), mark.words, "start", "label value")
+    return dot + svg.label(
+        x + 7 + min(room, 0), min(y + 18, plot.height - BOTTOM - 4), mark.words, "start", "label value"
+    )

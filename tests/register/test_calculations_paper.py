@@ -1,0 +1,46 @@
+"""What a calculation leaves on paper: its sheet on one side, and the printed page with what was stated."""
+
+from collections.abc import Callable
+
+import pytest
+from django.test import Client
+from django.urls import reverse
+
+from codes.calc.registry import calculations
+from codes.units import System
+from register.calculations.examples import example
+from register.calculations.typed import texts_of
+from tests.wps.pdfs import text
+
+pytestmark = pytest.mark.django_db
+
+
+@pytest.fixture
+def auditor(client_of: Callable[[str], Client]) -> Client:
+    return client_of("auditor")
+
+
+def stated(name: str, units: str) -> dict[str, str]:
+    """The worked example as the address states it."""
+    asked, given = calculations()[name], {"calculation": name, "units": units}
+    for field, plain in example(asked, System(units)).items():
+        given |= texts_of(asked.input(field), plain)
+    return given
+
+
+@pytest.mark.parametrize("units", ["si", "us"])
+@pytest.mark.parametrize(
+    ("family", "name"),
+    [("cooling", "cooling_time"), ("heat", "heat_input_window"), ("preheat", "d11_prequalified_preheat")],
+)
+def test_a_plot_that_can_be_read_leaves_the_sheet_one_side(auditor: Client, family: str, name: str, units: str) -> None:
+    """160 mm for 560 px: letters of 11 px are 3.1 mm, near 9 pt, on paper."""
+    said = text(auditor.get(reverse("calc:sheet", args=[family]), stated(name, units)).content)
+    assert "side 1 of 1" in said
+
+
+def test_a_printed_page_names_what_was_stated(auditor: Client) -> None:
+    """The form stays off the paper."""
+    body = auditor.get(reverse("calc:family", args=["heat"]), stated("heat_input", "si")).content.decode()
+    paper = body.split('<section class="on-paper">')[1].split("</section>")[0]
+    assert "<dt>Arc voltage</dt><dd>24 V</dd>" in paper and "<dd>135 · GMAW</dd>" in paper
