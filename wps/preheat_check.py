@@ -41,6 +41,11 @@ SOLID_WIRES: Mapping[str, tuple[str, Decimal]] = {
 
 Source: a public help page on preheat (wires under gas C, clean ones D; TIG D); the higher of what it names.
 """
+_WORDS: Mapping[Outcome, str] = {
+    Outcome.COVERED: "Preheat enough",
+    Outcome.OUTSIDE: "Preheat too low",
+    Outcome.NOT_STATED: "Preheat not stated",
+}
 _HYDROGEN = re.compile(r"\bH(4|5|8|10|15|16)\b")
 
 
@@ -62,6 +67,13 @@ class Advice:
     def name(self) -> str:
         """The process by both its names."""
         return both_names("process", self.process) if self.process else "the procedure"
+
+    @property
+    def word(self) -> str:
+        """The answer in words of its own: advice never says Covered or Outside, which are words of the judgement."""
+        if self.outcome is Outcome.NOT_STATED and self.asked is None:
+            return "Preheat not reckoned"
+        return _WORDS[self.outcome]
 
 
 @dataclass(frozen=True, slots=True)

@@ -79,7 +79,9 @@ class TestMethodB:
 
     @pytest.mark.parametrize(("stated", "outcome"), [("130", Outcome.COVERED), ("129.9", Outcome.OUTSIDE)])
     def test_both_sides_of_the_edge(self, coordinator: User, stated: str, outcome: Outcome) -> None:
-        assert advice(coordinator, preheat=stated).outcome is outcome
+        found = advice(coordinator, preheat=stated)
+        assert found.outcome is outcome
+        assert found.word == ("Preheat enough" if outcome is Outcome.COVERED else "Preheat too low")
 
     def test_thin_plate_is_reckoned_where_the_method_begins(self, coordinator: User) -> None:
         found = advice(coordinator, parent_t={"min": "3", "max": "8"})
@@ -89,6 +91,7 @@ class TestMethodB:
         found = advice(coordinator, parent_t={"min": "3", "max": "90.1"})
         assert found.outcome is Outcome.NOT_STATED
         assert "90.1 mm is outside 10 to 90 mm" in found.sentence
+        assert found.word == "Preheat not reckoned"
 
     def test_a_steel_without_a_bound_asks_for_a_certificate(self, coordinator: User) -> None:
         steel = {"group": "3.1", "yield_mpa": "690", "grade": ""}
