@@ -10,7 +10,7 @@ from typing import Any
 from django.contrib.auth import get_user_model
 from django.db import IntegrityError, transaction
 from django.utils import timezone
-from django.utils.translation import gettext
+from django.utils.translation import gettext, ngettext
 
 from joints.imports.columns import INCH, Columns, columns, named
 from joints.imports.compare import Comparer, in_order
@@ -145,11 +145,20 @@ def order(batch_id: int, by: Any) -> ImportBatch:
     _refuse_known(batch.job, batch.sha256)
     if errors := batch.errors:
         raise Refusal(
-            gettext("%(errors)s cells cannot be taken. Correct them; nothing was written.") % {"errors": len(errors)}
+            ngettext(
+                "%(errors)s cell cannot be taken. Correct it; nothing was written.",
+                "%(errors)s cells cannot be taken. Correct them; nothing was written.",
+                len(errors),
+            )
+            % {"errors": len(errors)}
         )
     if contested := batch.comparison.get("contested", 0):
         raise Refusal(
-            gettext("%(contested)s fields were changed on both sides. Say which counts; nothing was written.")
+            ngettext(
+                "%(contested)s field was changed on both sides. Say which counts; nothing was written.",
+                "%(contested)s fields were changed on both sides. Say which counts; nothing was written.",
+                contested,
+            )
             % {"contested": contested}
         )
     batch.confirmed_by = by.get_username()

@@ -9,7 +9,7 @@ from django.core.exceptions import BadRequest
 from django.db.models import QuerySet
 from django.http import HttpRequest, HttpResponse, HttpResponseRedirect
 from django.http.response import HttpResponseBase
-from django.utils.translation import gettext
+from django.utils.translation import gettext, ngettext
 
 from joints.models import Job, Joint
 from joints.weld_data.accept import (
@@ -104,11 +104,12 @@ class WeldData(DetailPage):
         except NotTaken as refusal:
             messages.error(request, str(refusal))
             return self.render_to_response(self.get_context_data(), status=409)
-        said = "field was" if fields == 1 else "fields were"
-        messages.success(
-            request,
-            gettext("%(fields)s %(said)s changed, each kept with its reason.") % {"fields": fields, "said": said},
+        said = ngettext(
+            "%(fields)s field was changed and kept with its reason.",
+            "%(fields)s fields were changed, each kept with its reason.",
+            fields,
         )
+        messages.success(request, said % {"fields": fields})
         if left:
             messages.warning(request, _left_words(left))
         return HttpResponseRedirect(request.path)

@@ -15,6 +15,7 @@ RUNS_AS_FORMULA = ("=", "@")
 LOOKS_LIKE_FORMULA = ("+", "-")
 THOUSANDS_COMMA = re.compile(r"\d{1,3}(,\d{3})+")
 THOUSANDS_DOT = re.compile(r"\d{1,3}(\.\d{3})+")
+BELOW_NOUGHT = re.compile(r"[-−]\d+([.,]\d+)?")
 
 
 class BadCell(ValueError):
@@ -56,6 +57,10 @@ def term(vocabulary: str, cell: Cell) -> str:
         raise BadCell(f"{unknown.in_words}{hint}") from None
 
 
+def _no_size(said: str) -> str:
+    return gettext("%(said)s is no size; leave the cell empty where it is not stated") % {"said": said[:20]}
+
+
 def size(cell: Cell, comma_decimal: bool) -> str:
     """A size above 0 as text, at most three decimals. Raises BadCell for figures that could be read two ways."""
     if isinstance(cell, str):
@@ -72,9 +77,9 @@ def size(cell: Cell, comma_decimal: bool) -> str:
     try:
         value = parse_number("size", cell)
     except BadField as bad:
-        raise BadCell(bad.problem) from None
+        raise BadCell(_no_size(str(cell)) if BELOW_NOUGHT.fullmatch(str(cell)) else bad.problem) from None
     if value == 0:
-        raise BadCell(gettext("0 is no size; leave the cell empty where it is not stated"))
+        raise BadCell(_no_size(figure(value)))
     if value != value.quantize(Decimal("0.001")):
         raise BadCell(gettext("%(value)s has more than three decimals; round it to 0.001") % {"value": value})
     if value >= 10**6:

@@ -82,7 +82,9 @@ class SystemList(ListPage):
 
     required_capability = Capability.MANAGE_USERS
     page_title = _("Systems")
-    lead = _("Machines and programs that ask the register by its API, each with a token of its own.")
+    lead = _(
+        "Machines and programs that ask the register through its programming interface, each with a token of its own."
+    )
     table_class = SystemTable
     create_label = _("Add a system")
     empty = {

@@ -42,7 +42,7 @@ def test_a_refused_file_changes_nothing(coordinator, name: str) -> None:
 def test_one_bad_cell_keeps_the_whole_list_out(coordinator, name: str) -> None:
     batch = take_in(make_job(), "list.csv", BAD_CELLS[name], {}, coordinator)
     assert [p["row"] for p in batch.problems if not p["is_note"]] == [3]
-    with pytest.raises(Refusal, match="1 cells cannot be taken"):
+    with pytest.raises(Refusal, match="1 cell cannot be taken"):
         confirm(batch.pk, coordinator)
     assert on_file() == (0, 0, 0)
 

@@ -90,7 +90,7 @@ def test_a_field_changed_on_both_sides_asks_who_is_right(job, coordinator, choic
     Joint.objects.filter(number="2").update(throat_mm=D(6))
     batch = bring(job, coordinator, row(1), row(2, throat_a="7"), row(3))
     assert counts(batch) == {"same": 3, "contested": 1}
-    with pytest.raises(Refusal, match="1 fields were changed on both sides"):
+    with pytest.raises(Refusal, match="1 field was changed on both sides"):
         confirm(batch.pk, coordinator)
     pk = Joint.objects.get(number="2").pk
     take_over(batch, {f"choose:{pk}:throat_mm": choice}, coordinator)
@@ -147,7 +147,7 @@ def test_a_correction_that_is_bad_itself_is_refused_and_may_be_taken_back(coordi
     batch = check_batch(batch.pk)
     assert "is not a number" in batch.errors[0]["message"]
     take_over(batch, {"undo:2:t1_mm": "on"}, coordinator)
-    assert "-3 is negative" in check_batch(batch.pk).errors[0]["message"]
+    assert "-3 is no size" in check_batch(batch.pk).errors[0]["message"]
 
 
 def test_joints_of_a_model_are_known_by_their_identity(coordinator) -> None:

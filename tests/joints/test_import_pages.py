@@ -50,7 +50,7 @@ def test_bad_cells_are_listed_and_cannot_be_taken_in(page) -> None:
     preview = send(page, csv_of(row(1), row(2, thickness_1="-3"), row(3, grade_1="S999")))
     shown = text(page.get(preview.url))
     assert "2 cells cannot be taken. Nothing was written." in shown
-    assert "-3 is negative" in shown
+    assert "-3 is no size" in shown
     refused = page.post(reverse("joints:import_confirm", args=[ImportBatch.objects.get().pk]))
     assert refused.status_code == 409 and "2 cells cannot be taken" in text(refused)
     assert not Joint.objects.exists()

@@ -48,8 +48,8 @@ def test_a_workbook_reads_like_the_text() -> None:
 @pytest.mark.parametrize(
     ("changes", "column", "says"),
     [
-        ({"thickness_1": "-12"}, "Thickness 1", "-12 is negative"),
-        ({"thickness_1": "0"}, "Thickness 1", "0 is no size"),
+        ({"thickness_1": "-12"}, "Thickness 1", "-12 is no size; leave the cell empty where it is not stated"),
+        ({"thickness_1": "0"}, "Thickness 1", "0 is no size; leave the cell empty where it is not stated"),
         ({"thickness_1": "twelve"}, "Thickness 1", "is not a number"),
         ({"thickness_1": "1.200"}, "Thickness 1", "read two ways; write 1200 or 1.2000"),
         ({"thickness_1": "1,200"}, "Thickness 1", "read two ways"),

@@ -293,5 +293,5 @@ def test_own_ways_on(with_factor: list[str], clock: Clock, coordinator: User) ->
     browser = signed_in(clock)
     assert "10 recovery codes left" in browser.get(reverse("second:own")).content.decode()
     assert browser.post(reverse("second:take_away"), SIGNED).status_code == 302
-    assert "There is none" in browser.get(reverse("second:own")).content.decode()
+    assert "No second factor is set up." in browser.get(reverse("second:own")).content.decode()
     assert new_codes(browser, **SIGNED) == 409
