@@ -1,9 +1,9 @@
 """A finding as a reader in US units sees it. It was judged in SI; only what is shown is turned over.
 
 The ends of what is allowed are rounded inwards, so that an end may be typed and still lies inside. A value is rounded
-to the nearest and one outside away from the end, so that what lies inside is shown inside and the rest outside. A
-margin is a difference, rounded down where there is some to spare and up where it misses. What a rule rests on stays in
-the figures of its code.
+to the nearest, and away from the end where one outside would read as inside: what lies inside is shown inside, the rest
+outside. A margin is a difference, rounded down where there is some to spare and up where it misses. What a rule rests
+on stays in the figures of its code.
 """
 
 import re
@@ -78,12 +78,15 @@ def finding_in(finding: Finding, system: System) -> Finding:
 
 
 def figure_held_to(value: Decimal, allowed: Interval, row: Conversion) -> Decimal:
-    """The figure on the same side of the ends shown as the value is of the ends that count."""
-    if allowed.lo is not None and value < allowed.lo:
-        return row.shown(value, ROUND_FLOOR)
-    if allowed.hi is not None and value > allowed.hi:
-        return row.shown(value, ROUND_CEILING)
+    """The nearest figure that is on the same side of the ends shown as the value is of the ends that count.
+
+    Example: 19 mm, of up to 16 mm, is 0.748 in as everywhere; 25.401 mm, of up to 25.4 mm, is 1.001 in and not 1 in.
+    """
     shown, span = row.shown(value), interval_in(allowed, row.si, System.US)
+    if allowed.lo is not None and value < allowed.lo:
+        return shown if span.lo is None or shown < span.lo else row.shown(value, ROUND_FLOOR)
+    if allowed.hi is not None and value > allowed.hi:
+        return shown if span.hi is None or shown > span.hi else row.shown(value, ROUND_CEILING)
     shown = shown if span.lo is None else max(shown, span.lo)
     return shown if span.hi is None else min(shown, span.hi)
 

@@ -37,7 +37,7 @@ def sentence_in(text: str, system: System, finer: bool = False) -> str:
     `finer`: what a limit rests on. Its figures have one place more, since the limit beside them is rounded inwards: 1.2
     kJ/mm is 30.48 kJ/in, and the most that it allows 30.4.
 
-    Example: "parent thickness 19 mm, WPS 2 allows 6 to 16 mm" gives "parent thickness 0.749 in, WPS 2 allows 0.237 to
+    Example: "parent thickness 19 mm, WPS 2 allows 6 to 16 mm" gives "parent thickness 0.748 in, WPS 2 allows 0.237 to
     0.629 in".
     """
     if system is System.SI or _US_ALREADY.search(text):

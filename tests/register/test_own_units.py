@@ -143,7 +143,7 @@ def test_what_a_limit_rests_on_does_not_read_as_more_than_the_limit(si: str, us:
 @pytest.mark.parametrize(
     ("si", "us"),
     [
-        ("19 mm + 60 mm, allowed 6 to 50 mm", "0.748 in + 2.363 in, allowed 0.237 to 1.968 in"),  # as in findings
+        ("19 mm + 60 mm, allowed 6 to 50 mm", "0.748 in + 2.362 in, allowed 0.237 to 1.968 in"),  # as in findings
         ("50 mm of up to 50 mm", "1.968 in of up to 1.968 in"),  # inside stays inside
         ("50.001 mm of up to 50 mm", "1.969 in of up to 1.968 in"),  # and outside stays outside
         ("12.7 mm, 12.701 mm", "0.5 in, 0.5 in"),
