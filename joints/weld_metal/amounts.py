@@ -174,7 +174,7 @@ def _filler(recipe: Recipe, deposited: Decimal | None, missing: list[str]) -> De
         return None
     share = efficiency_of(recipe)
     if share is None:
-        missing.append(f"filler: no deposition efficiency is on file for process {recipe.process or 'not stated'}")
+        missing.append(f"filler, arc time and gas: no deposition efficiency is on file for process {recipe.process or 'not stated'}")
         return None
     return filler_to_buy(deposited, share).figure
 
@@ -183,12 +183,22 @@ def _minutes(recipe: Recipe, deposited: Decimal | None, missing: list[str]) -> D
     share = efficiency_of(recipe)
     if deposited is None:
         return None
-    if recipe.wire is None or recipe.feed is None or share is None:
-        missing.append("arc time: the runs state no wire diameter and wire feed")
+    if share is None:
+        return None  # said of the filler already
+    if recipe.wire is None or recipe.feed is None:
+        missing.append(_no_rate(recipe))
         return None
     cored = CORED_SHARE if recipe.process in CORED else None
     rate = melt_off(recipe.wire, recipe.feed, metal_share=cored, efficiency=share).number("deposition_rate")
     return arc_time(deposited, rate).figure
+
+
+def _no_rate(recipe: Recipe) -> str:
+    """What keeps the arc time, and with it the gas, from being reckoned. Example: "arc time: the runs state no wire feed"."""
+    what = "arc time and gas" if recipe.gas else "arc time"
+    if recipe.wire is None and recipe.feed is None:
+        return f"{what}: the runs state neither wire diameter nor wire feed"
+    return f"{what}: the runs state no {'wire feed' if recipe.feed is None else 'wire diameter'}"
 
 
 def _gas(recipe: Recipe, minutes: Decimal | None, missing: list[str]) -> Decimal | None:

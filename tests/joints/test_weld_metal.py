@@ -132,7 +132,19 @@ class TestHowItIsWelded:
         found = amounts(Sizes("fillet", length=D(1000), throat=D(5)), Recipe("W", "141"))
         assert found.deposited is not None
         assert found.filler is None
-        assert "no deposition efficiency is on file for process 141" in found.missing[0]
+        assert found.missing == ("filler, arc time and gas: no deposition efficiency is on file for process 141",)
+
+    @pytest.mark.parametrize(
+        ("wire", "feed", "gas", "said"),
+        [
+            (None, None, "C1", "arc time and gas: the runs state neither wire diameter nor wire feed"),
+            (D("1.2"), None, "C1", "arc time and gas: the runs state no wire feed"),
+            (None, D(10), "", "arc time: the runs state no wire diameter"),
+        ],
+    )
+    def test_what_keeps_the_arc_time_unknown_is_named(self, wire: D | None, feed: D | None, gas: str, said: str) -> None:
+        recipe = Recipe("W", "136", gas=gas, wire=wire, feed=feed)
+        assert amounts(Sizes("fillet", length=D(1000), throat=D(5)), recipe).missing == (said,)
 
     @pytest.mark.parametrize(
         ("text", "value"), [("2", "2"), ("2,5", "2.5"), ("2 to 3", None), ("", None), (None, None), ({"min": 1}, None)]
