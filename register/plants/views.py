@@ -21,7 +21,11 @@ class ChoosePlant(PlainPage):
     required_capability = Capability.OWN_ACCOUNT
     template_name = "register/plants/choose.html"
     page_title = _("Plant")
-    lead = _("Everything you see, and all that you enter, is of the plant chosen here.")
+
+    def get_lead(self) -> str:
+        if not standing(self.request.user).chooses:
+            return ""
+        return gettext("Everything you see, and all that you enter, is of the plant chosen here.")
 
     def post(self, request: HttpRequest, *args: Any, **kwargs: Any) -> HttpResponse:
         where = standing(request.user)

@@ -56,6 +56,7 @@ def test_a_list_that_does_not_fit_on_the_disk(room: int, patient: Client, coordi
     answer = patient.post(reverse("joints:import_confirm", args=[batch.pk]))
     assert answer.status_code == 503 and "disk of the register is full" in answer.content.decode()
     assert answer.headers["Retry-After"] == "30"
+    assert 'rel="icon"' in answer.content.decode() and 'class="sign"' in answer.content.decode()
     batch.refresh_from_db()
     assert batch.status != ImportBatch.CONFIRMED
     assert not Joint.objects.exists() and not Assembly.objects.exists()
