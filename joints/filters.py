@@ -39,7 +39,7 @@ def running(rows: QuerySet[Job], day: object) -> QuerySet[Job]:
 class JointFilter(RegisterFilterSet):
     """Joints by what a coordinator looks for."""
 
-    job = django_filters.ModelChoiceFilter(queryset=Job.objects.all(), field_name="assembly__job")
+    job = django_filters.ModelChoiceFilter(queryset=Job.objects.all(), field_name="assembly__job", label=_("Job"))
     weld_type = django_filters.ChoiceFilter(choices=choices.weld_types)
     position = django_filters.ChoiceFilter(choices=choices.positions)
     final_process = django_filters.ChoiceFilter(choices=choices.processes, label=_("Process"))

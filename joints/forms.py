@@ -234,6 +234,7 @@ class WorkstationForm(forms.ModelForm):
     class Meta:
         model = Workstation
         fields = [name for _, names in STATION_PLAN for name in names]
+        widgets: ClassVar = {"unit": forms.TextInput(attrs={"class": "long"})}
 
     def __init__(self, *args: Any, **kwargs: Any) -> None:
         super().__init__(*args, **kwargs)

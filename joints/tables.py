@@ -89,7 +89,9 @@ class JointTable(LeanTable):
 
     caption = _("Joints")
     numeric = ("parts", "throat")
-    unbroken = ("job", "process", "weld_date")
+    unbroken = ("job", "position", "process", "weld_date")
+    many = True
+    named = True
 
     class Meta(LeanTable.Meta):
         # The order of the model: assembly, number, key; an index holds it.

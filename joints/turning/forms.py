@@ -1,7 +1,7 @@
 """Forms of the geometry: directions as three figures, checked as directions, and the list that is sent in."""
 
 from decimal import Decimal
-from typing import Any
+from typing import Any, ClassVar
 
 from django import forms
 from django.utils.translation import gettext
@@ -50,6 +50,17 @@ class JointGeometryForm(_Figures):
     class Meta:
         model = JointGeometry
         fields = [name for _, names in JOINT_PLAN for name in names]
+        # Short enough for one line beside "may stay empty".
+        labels: ClassVar = {
+            "across_mm": _("Across from the axis [mm]"),
+            "up_mm": _("Up from the axis [mm]"),
+            "along_mm": _("Along from the start [mm]"),
+            "part_length_mm": _("Shorter part [mm]"),
+        }
+        help_texts: ClassVar = {
+            "along_mm": _("to the middle of the weld; for the weld map"),
+            "part_length_mm": _("its length along the weld"),
+        }
 
     def clean(self) -> dict[str, Any]:
         data = super().clean() or {}

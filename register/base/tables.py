@@ -39,8 +39,8 @@ class LeanTable(tables.Table):
     Columns: plain `tables.Column`; make links and dates in `render_<name>` (use `link`), plain data in `value_<name>`.
     Meta: `order_by` ends in a unique key; `numeric` names the columns set right with tabular figures, `unbroken` those
     that stay on one line, as a time does, `one_line` those that do so where the window is wide; `many` has a tablet
-    held upright show blocks as a phone does; `head` is the column that names the row (default: the first); `caption`
-    says what the list holds; `off_page` names the columns that only the files have, `off_file` those of the page only.
+    held upright show blocks as a phone does; `head` is the column that names the row (default: the first), `named` says
+    that a block needs its heading too, as a bare number does; `caption` says what the list holds; `off_page` names the columns that only the files have, `off_file` those of the page only.
     """
 
     class Meta:
@@ -56,6 +56,7 @@ class LeanTable(tables.Table):
     off_page: tuple[str, ...] = ()
     off_file: tuple[str, ...] = ()
     many = False
+    named = False
 
     def __init__(self, *args: Any, query: Iterable[tuple[str, str]] = (), **kwargs: Any) -> None:
         self.query = [(key, value) for key, value in query if key not in ("sort", "page")]
@@ -122,7 +123,9 @@ class LeanTable(tables.Table):
     def _tags(self, name: str, header: str) -> tuple[str, str]:
         """The opening and closing tag of a column's cells, made once for the page."""
         if name == (self.head or next(iter(self.columns.names()))):
-            return '<th scope="row" class="day">' if name in self.unbroken else '<th scope="row">', "</th>"
+            css = ' class="day"' if name in self.unbroken else ""
+            label = f' data-label="{conditional_escape(header)}"' if self.named else ""
+            return f'<th scope="row"{css}{label}>', "</th>"
         css = ' class="num"' if name in self.numeric else ' class="day"' if name in self.unbroken else ""
         css = css or (' class="line"' if name in self.one_line else "")
         return f'<td{css} data-label="{conditional_escape(header)}">', "</td>"

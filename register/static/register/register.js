@@ -67,3 +67,18 @@ if (done && said && done.textContent.trim()) {
   window.setTimeout(function () { said.textContent = done.textContent.trim(); }, 300);
   window.setTimeout(function () { said.textContent = ""; }, 5000);
 }
+
+// A figure keeps its unit, and a name its number: no line ends between the two.
+const UNIT = "(?:mm|m|in|l)/min|mm²?|cm|m|in²?|ft³?|°[CF]|kJ/mm|kJ/in|kJ|kg|lb|t|l|MPa|ksi|J|A|V|min|s|%";
+const KEPT = new RegExp("(\\d) (?=(?:" + UNIT + ")(?![\\w/]))|\\b(WPS|rev|Job) (?=\\w)", "g");
+function keepTogether(part) {
+  const texts = document.createTreeWalker(part, NodeFilter.SHOW_TEXT);
+  while (texts.nextNode()) {
+    const text = texts.currentNode;
+    if (!text.data.includes(" ") || text.parentElement.closest("svg, textarea, option, pre, code")) { continue; }
+    const kept = text.data.replace(KEPT, "$1$2\u00a0");
+    if (kept !== text.data) { text.data = kept; }
+  }
+}
+keepTogether(document.body);
+document.addEventListener("htmx:load", function (event) { keepTogether(event.detail.elt); });
