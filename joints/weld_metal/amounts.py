@@ -174,7 +174,8 @@ def _filler(recipe: Recipe, deposited: Decimal | None, missing: list[str]) -> De
         return None
     share = efficiency_of(recipe)
     if share is None:
-        missing.append(f"filler, arc time and gas: no deposition efficiency is on file for process {recipe.process or 'not stated'}")
+        process = recipe.process or "not stated"
+        missing.append(f"filler, arc time and gas: no deposition efficiency is on file for process {process}")
         return None
     return filler_to_buy(deposited, share).figure
 
@@ -194,7 +195,7 @@ def _minutes(recipe: Recipe, deposited: Decimal | None, missing: list[str]) -> D
 
 
 def _no_rate(recipe: Recipe) -> str:
-    """What keeps the arc time, and with it the gas, from being reckoned. Example: "arc time: the runs state no wire feed"."""
+    """What keeps the arc time, and with it the gas, from being reckoned."""
     what = "arc time and gas" if recipe.gas else "arc time"
     if recipe.wire is None and recipe.feed is None:
         return f"{what}: the runs state neither wire diameter nor wire feed"

@@ -40,7 +40,8 @@ class LeanTable(tables.Table):
     Meta: `order_by` ends in a unique key; `numeric` names the columns set right with tabular figures, `unbroken` those
     that stay on one line, as a time does, `one_line` those that do so where the window is wide; `many` has a tablet
     held upright show blocks as a phone does; `head` is the column that names the row (default: the first), `named` says
-    that a block needs its heading too, as a bare number does; `caption` says what the list holds; `off_page` names the columns that only the files have, `off_file` those of the page only.
+    that a block needs its heading too, as a bare number does; `caption` says what the list holds; `off_page` names the
+    columns that only the files have, `off_file` those of the page only.
     """
 
     class Meta:

@@ -142,7 +142,7 @@ class TestHowItIsWelded:
             (None, D(10), "", "arc time: the runs state no wire diameter"),
         ],
     )
-    def test_what_keeps_the_arc_time_unknown_is_named(self, wire: D | None, feed: D | None, gas: str, said: str) -> None:
+    def test_what_keeps_the_arc_time_unknown(self, wire: D | None, feed: D | None, gas: str, said: str) -> None:
         recipe = Recipe("W", "136", gas=gas, wire=wire, feed=feed)
         assert amounts(Sizes("fillet", length=D(1000), throat=D(5)), recipe).missing == (said,)
 
