@@ -122,7 +122,6 @@ class WeldData(DetailPage):
         questions = sum(group.questions for group in groups)
         return super().get_context_data(
             groups=groups,
-            proposals=proposals,
             sentence=_sentence(proposals, questions),
             taken=self.object.weld_data_changes.count(),
             may_accept=self.may(Capability.EDIT_JOBS),

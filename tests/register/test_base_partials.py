@@ -1,5 +1,6 @@
 """The partials: a verdict in words first, findings worst first; the places of the register."""
 
+from dataclasses import replace
 from decimal import Decimal as D
 
 import pytest
@@ -159,3 +160,11 @@ def test_parts_of_a_full_cell_stand_below_each_other_and_figures_whole() -> None
         "1/4\xa0in\xa0[6\xa0mm], 45° (F,\xa0V)<br>T\xa0≤\xa00–\u20601/8\xa0in"
     )
     assert in_lines("<b>") == "&lt;b&gt;"
+
+
+@pytest.mark.django_db
+@pytest.mark.parametrize("template", ["_verdict.html", "joints/_basis.html"])
+def test_a_reading_is_named_in_words(template: str) -> None:
+    finding = replace(POSITION, readings=("yield_by_band (8.3.1): strict",))
+    html = render_to_string(template, {"verdict": Verdict({}, Outcome.COVERED, (finding,), "WPS 14")})
+    assert "yield by band (8.3.1)" in html and "yield_by_band" not in html
