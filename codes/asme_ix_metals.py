@@ -10,7 +10,7 @@ from dataclasses import dataclass
 from decimal import Decimal
 
 from codes.asme_ix_tables import p_row
-from codes.clauses import Mark
+from codes.clauses import Clause, Mark
 from codes.values import Interval, Steel, bare
 from codes.vocabulary import TERMS
 
@@ -63,6 +63,9 @@ def metal_key(grade: str) -> str:
     return re.sub(r"(?<=\d)gr(?=[a-z0-9])", "", re.sub(r"^sa(?=\d)", "a", bare(text)))
 
 
+QW_442 = Clause("ASME IX", "QW-442", Mark.MEMORY, "from memory")
+QW_442_MOVED = Clause("ASME IX", "QW-442", Mark.DOUBT, "from memory; the bounds moved between editions")
+
 USUAL_A_NUMBERS: Mapping[str, str] = {
     "E7018": "A1",
     "E6010": "A1",
@@ -89,7 +92,7 @@ class DepositRow:
 
     a_number: str
     bounds: str
-    mark: Mark = Mark.MEMORY
+    clause: Clause = QW_442
 
     def holds(self, analysis: Mapping[str, Decimal]) -> bool:
         """True where every stated element lies in its bounds."""
@@ -106,8 +109,8 @@ DEPOSITS = (
     DepositRow("A1", "0.20 0.20 0.30 0.50 1.60 1.00"),
     DepositRow("A2", "0.15 0.50 0.40-0.65 0.50 1.60 1.00"),
     DepositRow("A3", "0.15 0.40-2.00 0.40-0.65 0.50 1.60 1.00"),
-    DepositRow("A4", "0.15 2.00-4.00 0.40-1.50 0.50 1.60 2.00", Mark.DOUBT),
-    DepositRow("A5", "0.15 4.00-10.50 0.40-1.50 0.80 1.20 2.00", Mark.DOUBT),
+    DepositRow("A4", "0.15 2.00-4.00 0.40-1.50 0.50 1.60 2.00", QW_442_MOVED),
+    DepositRow("A5", "0.15 4.00-10.50 0.40-1.50 0.80 1.20 2.00", QW_442_MOVED),
     DepositRow("A6", "0.15 11.00-15.00 0.70 0.80 2.00 1.00"),
     DepositRow("A7", "0.15 11.00-30.00 1.00 0.80 1.00 3.00"),
     DepositRow("A8", "0.15 14.50-30.00 4.00 7.50-15.00 2.50 1.00"),

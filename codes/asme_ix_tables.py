@@ -160,14 +160,14 @@ F_ROWS = (
     FRow("F6", (), (), ("ER7", "ER8", "ER9", "ER10", "ER11", "ER12", "ER2", "ER3", "E7XT", "EM", "EL", "EH"), _F),
     FRow("F22", (), (), ("ER51", "ER53", "ER55", "ER56", "ER5183", "ER5356"), _F),
     FRow("F23", (), (), ("ER40", "ER46"), _F),
-    FRow("F34", (), (), ("ERCUNI", "ECUNI"), _F),
-    FRow("F41", (), (), ("ERNI-1", "ENI-1"), _F),
-    FRow("F42", (), (), ("ERNICU-7", "ENICU-7"), _F),
-    FRow("F43", (), (), ("ERNICR-3", "ENICRFE-3", "ERNICRMO-3", "ENICRMO-3"), _F),
-    FRow("F45", (), (), ("ERNIFECR-1",), _F),
+    FRow("F34", (), (), ("ERCuNi", "ECuNi"), _F),
+    FRow("F41", (), (), ("ERNi-1", "ENi-1"), _F),
+    FRow("F42", (), (), ("ERNiCu-7", "ENiCu-7"), _F),
+    FRow("F43", (), (), ("ERNiCr-3", "ENiCrFe-3", "ERNiCrMo-3", "ENiCrMo-3"), _F),
+    FRow("F45", (), (), ("ERNiFeCr-1",), _F),
 )
 # Ferritic and martensitic stainless electrodes with basic or rutile covering stand with the basic ones.
-_FERRITIC = ("409", "410", "430")
+FERRITIC = ("409", "410", "430")
 _CARBON = re.compile(r"^E(?:[6-9]\d|1[0-2]\d)(\d\d)(?:M\d?|-.*|H\d+.*|R)?$")
 _STAINLESS = re.compile(r"^E((?:2\d\d\d|[2345]\d\d)[A-Z]*)-(15|16|17|26)$")
 _FLUX_AND_WIRE = re.compile(r"^F\d{1,3}[AP][\dZ]+-E")
@@ -184,13 +184,15 @@ def f_number(designation: str) -> str:
     text = re.sub(r"^(?:AWS|SFA|ASME)*-?A?5\.\d+[:/-]?(?:SFA-?A?5\.\d+[:/-]?)?", "", text)
     stainless, carbon = _STAINLESS.match(text), _CARBON.match(text)
     if stainless:
-        ferritic = stainless.group(1).startswith(_FERRITIC) and stainless.group(2) != "26"
+        ferritic = stainless.group(1).startswith(FERRITIC) and stainless.group(2) != "26"
         return "F4" if ferritic else _first(row for row in F_ROWS if stainless.group(2) in row.stainless_ends)
     if carbon:
         return _first(row for row in F_ROWS if carbon.group(1) in row.electrode_ends)
     if _CORED.match(text) or _FLUX_AND_WIRE.match(text):
         return "F6"
-    longest = sorted(((len(p), row) for row in F_ROWS for p in row.prefixes if text.startswith(p)), key=lambda x: -x[0])
+    longest = sorted(
+        ((len(p), row) for row in F_ROWS for p in row.prefixes if text.startswith(p.upper())), key=lambda x: -x[0]
+    )
     return longest[0][1].f_number if longest else ""
 
 

@@ -6,7 +6,7 @@ The limits are free; their derivation is the advice. They speak only where the d
 from dataclasses import dataclass
 from decimal import Decimal
 
-from codes.asme_ix_2021.listed import TABLES, Listed, listed
+from codes.asme_ix_2021.listed import LISTS, TABLES, Listed, listed
 from codes.asme_ix_2021.piece import NOT_TOUGH, Piece
 from codes.asme_ix_2021.sources import Rule
 from codes.limits import Free, Limit, When
@@ -53,8 +53,7 @@ def limits(piece: Piece) -> tuple[Limit, ...]:
 
 
 def _advice(piece: Piece, row: Listed, when: tuple[When, ...]) -> list[Limit]:
-    # The lists are from memory, and so are the marks of all they say.
-    where = piece.at(Rule(f"{TABLES[piece.family]}, QW-{row.paragraph}"))
+    where = piece.at(Rule(f"{TABLES[piece.family]}, QW-{row.paragraph}", LISTS.mark, LISTS.source))
     found = []
     for name in row.variables:
         tested = atoms(piece.values.get(name, ()))

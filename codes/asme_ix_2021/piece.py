@@ -7,7 +7,7 @@ from functools import cached_property
 
 from codes.asme_ix_2021.sources import Rule
 from codes.asme_ix_metals import BaseMetal, base_metal
-from codes.clauses import Clause
+from codes.clauses import Clause, Mark
 from codes.editions import Tested
 from codes.limits import Limit, Unrecorded, When, unless, when_is
 from codes.pieces import terms
@@ -19,6 +19,7 @@ from codes.variables import label_of
 from codes.words import lower_first
 
 SMAW, SAW, GMAW, FCAW, GTAW = "SMAW", "SAW", "GMAW", "FCAW", "GTAW"
+AWS_NAMES = Clause("ISO 4063", "numbers of the processes; names of AWS A3.0", Mark.MEMORY, "from memory")
 FAMILIES: dict[str, tuple[str, ...]] = {
     SMAW: ("111",),
     SAW: ("121", "124", "125"),

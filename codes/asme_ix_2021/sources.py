@@ -44,6 +44,10 @@ class Rule:
         """The clause of an edition. Example: str(Rule("QW-404.4").at(2021)) is "ASME IX:2021, QW-404.4"."""
         return Clause(standard(year), self.ref, self.mark, self.source)
 
+    def everywhere(self) -> tuple[Clause, ...]:
+        """The clause of each edition, the newest first."""
+        return tuple(self.at(year) for year in reversed(YEARS))
+
 
 def standard(year: int) -> str:
     """The key of an edition. Example: standard(2021) is "ASME IX:2021"."""

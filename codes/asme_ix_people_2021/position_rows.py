@@ -2,7 +2,7 @@
 
 from dataclasses import dataclass
 
-from codes.asme_ix_people_2021.clauses import INTERPRETATIONS, POSITIONS, confirmed, memory
+from codes.asme_ix_people_2021.clauses import INTERPRETATIONS, POSITIONS, confirmed, memory, partly
 from codes.aws_positions import ALL, OH, F, H, V
 from codes.clauses import Clause
 
@@ -25,7 +25,8 @@ class PositionRow:
 
 
 _SEEN = confirmed("QW-461.9", POSITIONS)
-_PAIR = confirmed("QW-461.9", INTERPRETATIONS)
+# Of the pair, grooves in small pipe are from memory.
+_PAIR = partly("QW-461.9", INTERPRETATIONS)
 _MEMORY = memory("QW-461.9")
 
 

@@ -22,7 +22,8 @@ STANDARD = "ASME IX:2023"
 CONFIRMED_TO_2021 = ("QW-404.32", "QW-322.1(a)")
 
 
-def _clause(where: Clause) -> Clause:
+def as_2023(where: Clause) -> Clause:
+    """The clause as this edition has it."""
     mark = Mark.MEMORY if where.ref in CONFIRMED_TO_2021 else where.mark
     return replace(where, standard=STANDARD, mark=mark)
 
@@ -30,10 +31,10 @@ def _clause(where: Clause) -> Clause:
 def _rules(rules: Rules) -> Rules:
     return replace(
         rules,
-        start=_clause(rules.start),
-        use=_clause(rules.use),
-        revoke=_clause(rules.revoke),
-        renew=_clause(rules.renew),
+        start=as_2023(rules.start),
+        use=as_2023(rules.use),
+        revoke=as_2023(rules.revoke),
+        renew=as_2023(rules.renew),
     )
 
 
@@ -41,7 +42,7 @@ def _edition(edition: Edition, rules: Rules, person: str) -> Edition:
     own = _rules(rules)
 
     def limit_sets(pieces: Sequence[Tested], settings: Settings) -> tuple[LimitSet, ...]:
-        return as_standard(edition.limit_sets(pieces, settings), STANDARD, _clause)
+        return as_standard(edition.limit_sets(pieces, settings), STANDARD, as_2023)
 
     def periods(given: ValidityInput, settings: Settings) -> Validity:
         return continuity_periods(given, own)

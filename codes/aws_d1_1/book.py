@@ -25,6 +25,7 @@ PLACES: dict[str, tuple[str, str]] = {
     "PJP size": ("clause 5, minimum prequalified PJP size", "Table 3.5"),
     "contractor": ("6.2.1", "4.2.1.1"),
     "positions": ("Table 6.1", "Table 4.1"),
+    "tested positions": ("6.8, Table 6.5, 2015 line 27; Table 6.1", "4.8, Table 4.5, line 27; Table 4.1"),
     "CJP": ("Table 6.2", "Table 4.2"),
     "CJP pipe": ("clause 10, CJP on tubulars", "Table 9.10"),
     "PJP": ("Table 6.3", "Table 4.3"),
@@ -62,12 +63,48 @@ class Book:
 
     def line(self, number: str, mark: Mark = Mark.MEMORY, source: str = "from memory") -> Clause:
         """A line of the table of essential variables; its numbers are those of 2015 and may have moved in 2020."""
-        of = "line" if self.standard == D11_2015 else "2015 line"
+        several = "lines" if " to " in number or " and " in number else "line"
+        of = several if self.standard == D11_2015 else f"2015 {several}"
         return self.clause("variables", mark, source, f"{of} {number}")
 
 
 BOOK_2020 = Book(D11_2020)
 BOOK_2015 = Book(D11_2015)
+BOOKS = (BOOK_2020, BOOK_2015)
+
+
+@dataclass(frozen=True, slots=True)
+class Rule:
+    """A rule that both editions have, each in its own place, with how sure the register is of it and on what source.
+
+    `line`: of a table of variables, by its number of 2015.
+    """
+
+    subject: str
+    mark: Mark
+    source: str
+    line: str = ""
+
+    def of(self, book: Book) -> Clause:
+        """The place in an edition. Example: rule("CJP").of(BOOK_2015) is Table 4.2 of 2015."""
+        if self.subject == "variables":
+            return book.line(self.line, self.mark, self.source)
+        return book.clause(self.subject, self.mark, self.source, f"2015 line {self.line}" if self.line else "")
+
+    def everywhere(self) -> tuple[Clause, ...]:
+        """The place in each edition, the newest first."""
+        return tuple(map(self.of, BOOKS))
+
+
+def rule(subject: str, mark: Mark = Mark.MEMORY, source: str = "from memory") -> Rule:
+    """A rule named by its subject, one of PLACES."""
+    return Rule(subject, mark, source)
+
+
+def line(number: str, mark: Mark = Mark.MEMORY, source: str = "from memory") -> Rule:
+    """A line of the table of essential variables, or several. Example: line("7 to 9")."""
+    return Rule("variables", mark, source, number)
+
 
 TABLE_5_1 = "public copy of D1.1:2020 Table 5.1 (conference handout)"
 TABLE_3_1 = "public copy of D1.1:2015 Table 3.1"

@@ -3,7 +3,7 @@
 from dataclasses import dataclass
 from decimal import Decimal
 
-from codes.aws_d1_1.book import TABLE_4_5
+from codes.aws_d1_1.book import TABLE_4_5, line
 from codes.aws_d1_1.fillers import Filler, FillerTest
 from codes.aws_d1_1.gases import SameMixture, mixture
 from codes.aws_d1_1.piece import Piece, unrecorded
@@ -13,6 +13,16 @@ from codes.aws_d1_1_2020.tolerance import Percent, around
 from codes.clauses import Mark
 from codes.limits import Limit, OneOf, Within
 from codes.values import Interval, number
+
+UNKNOWN, STRENGTH = line("1 to 4", Mark.PART, TABLE_4_5), line("1", Mark.PART, TABLE_4_5)
+HYDROGEN, SPECIFICATION = line("2", Mark.CONFIRMED, TABLE_4_5), line("4", Mark.CONFIRMED, TABLE_4_5)
+CLASS, CLASS_BLANK = line("3", Mark.PART, TABLE_4_5), line("3", Mark.DOUBT, TABLE_4_5)
+DIAMETER = line("10", Mark.CONFIRMED, TABLE_4_5)
+ELECTRODES = line("11", Mark.PART, TABLE_4_5)
+EXTRA_SAW, EXTRA_GTAW = line("7 to 9", Mark.PART, TABLE_4_5), line("6", Mark.PART, TABLE_4_5)
+EXTRA_RATIO = line("8", Mark.PART, TABLE_4_5)
+GAS = line("19", Mark.CONFIRMED, "public explainer of D1.1:2025; AWS Forum, Oct 2009")
+FLOW = line("20", Mark.MEMORY)
 
 SPECIFICATIONS: dict[str, tuple[str, ...]] = {
     "SMAW": ("A5.1", "A5.5"),
@@ -85,22 +95,21 @@ def limits(piece: Piece) -> tuple[Limit, ...]:
 
 
 def _filler(piece: Piece) -> tuple[Limit, ...]:
-    line = piece.book.line
     name, filler = "filler_designation", piece.filler
     tested = piece.word(name)
     if filler is None:
-        clause = line("1 to 4", Mark.PART, TABLE_4_5)
+        clause = UNKNOWN.of(piece.book)
         field = "the AWS class of the filler" + (f" ({tested} is none known here)" if tested else "")
         return (unrecorded(name, clause, field, reason="filler_class"),)
     specs = OfSpecification(SPECIFICATIONS[piece.family])
-    found = [Limit(name, specs, line("4", Mark.CONFIRMED, TABLE_4_5), reason="filler_specification", tested=tested)]
+    found = [Limit(name, specs, SPECIFICATION.of(piece.book), reason="filler_specification", tested=tested)]
     if piece.family in ("SMAW", "FCAW"):
-        clause = line("1", Mark.PART, TABLE_4_5)
+        clause = STRENGTH.of(piece.book)
         because = f"tested {filler.name}: no higher strength class"
         allowed = StrengthUpTo(filler.strength_ksi)
         found.append(Limit(name, allowed, clause, because, reason="filler_strength", tested=tested))
     if piece.family == "SMAW" and filler.low_hydrogen:
-        clause = line("2", Mark.CONFIRMED, TABLE_4_5)
+        clause = HYDROGEN.of(piece.book)
         because = f"tested {filler.name}, low-hydrogen"
         found.append(Limit(name, LowHydrogen(), clause, because, reason="low_hydrogen", tested=tested))
     return (*found, *_class(piece, filler))
@@ -115,14 +124,14 @@ def _class(piece: Piece, filler: Filler) -> tuple[Limit, ...]:
     if not listed and lenient(FILLER_CLASS, piece.settings):
         return ()
     readings = () if listed else (FILLER_CLASS.used(piece.settings),)
-    clause = piece.book.line("3", Mark.PART if listed else Mark.DOUBT, TABLE_4_5)
+    clause = (CLASS if listed else CLASS_BLANK).of(piece.book)
     because = f"tested {filler.name}; a lower strength is allowed"
     allowed = OfClass(filler, or_weaker=True)
     return (Limit("filler_designation", allowed, clause, because, (), readings, "filler_class", tested=filler.name),)
 
 
 def _diameter(piece: Piece) -> Limit:
-    clause = piece.book.line("10", Mark.CONFIRMED, TABLE_4_5)
+    clause = DIAMETER.of(piece.book)
     tested = piece.least("filler_diameter")
     if tested is None:
         return unrecorded("filler_diameter", clause)
@@ -142,7 +151,7 @@ def _diameter(piece: Piece) -> Limit:
 def _electrodes(piece: Piece) -> tuple[Limit, ...]:
     if piece.family == "SMAW":
         return ()
-    clause = piece.book.line("11", Mark.PART, TABLE_4_5)
+    clause = ELECTRODES.of(piece.book)
     tested = piece.least("electrodes")
     if tested is None:
         return (unrecorded("electrodes", clause),)
@@ -154,7 +163,7 @@ def _extra(piece: Piece) -> tuple[Limit, ...]:
     """Lines 6 (GTAW: hot or cold wire) and 7 to 9 (SAW: powder, granular or cut-wire metal)."""
     if piece.family not in ("SAW", "GTAW"):
         return ()
-    clause = piece.book.line("7 to 9" if piece.family == "SAW" else "6", Mark.PART, TABLE_4_5)
+    clause = (EXTRA_SAW if piece.family == "SAW" else EXTRA_GTAW).of(piece.book)
     tested = piece.words("extra_filler")
     if not tested:
         return (unrecorded("extra_filler", clause),)
@@ -165,7 +174,7 @@ def _extra(piece: Piece) -> tuple[Limit, ...]:
 
 
 def _ratio(piece: Piece) -> Limit:
-    clause = piece.book.line("8", Mark.PART, TABLE_4_5)
+    clause = EXTRA_RATIO.of(piece.book)
     ratio = piece.least("extra_filler_ratio")
     if ratio is None:
         return unrecorded("extra_filler_ratio", clause)
@@ -177,17 +186,17 @@ def _gas(piece: Piece) -> tuple[Limit, ...]:
     """Lines 19 and 20. Line 21 (gas outside the filler's specification) adds nothing to a mixture that stays."""
     if piece.family not in ("GMAW", "FCAW", "GTAW"):
         return ()
-    clause = piece.book.line("19", Mark.CONFIRMED, "public explainer of D1.1:2025; AWS Forum, Oct 2009")
+    clause = GAS.of(piece.book)
     bare = piece.process == "114"
     written = piece.word("gas_mixture") or ("none" if bare else "")
     found = mixture(written)
     if found is None:
         field = f"a gas mixture that can be read, not {written}" if written else "the nominal gas mixture"
         missing = unrecorded("gas_mixture", clause, field, reason="gas")
-        return (missing, around(piece, "gas_flow", GAS_FLOW, piece.book.line("20", Mark.MEMORY)))
+        return (missing, around(piece, "gas_flow", GAS_FLOW, FLOW.of(piece.book)))
     assumed = "none" if bare else None
     limit = Limit("gas_mixture", SameMixture(found), clause, f"tested {written}", reason="gas", assumed=assumed)
     if not found:
         return (limit,)
-    flow = piece.book.line("20", Mark.MEMORY)
+    flow = FLOW.of(piece.book)
     return (limit, around(piece, "gas_flow", GAS_FLOW, flow))

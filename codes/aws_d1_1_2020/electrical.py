@@ -2,7 +2,7 @@
 
 from decimal import Decimal
 
-from codes.aws_d1_1.book import TABLE_4_5
+from codes.aws_d1_1.book import TABLE_4_5, Rule, line
 from codes.aws_d1_1.piece import Piece, unrecorded
 from codes.aws_d1_1.unit_sets import Size
 from codes.aws_d1_1_2020.switches import SAW_SPEED, lenient
@@ -10,6 +10,15 @@ from codes.aws_d1_1_2020.tolerance import Percent, around, either_way
 from codes.clauses import Mark
 from codes.limits import Limit, OneOf, Within, unless, when_is
 from codes.values import Interval, number
+
+LINE_12 = line("12", Mark.CONFIRMED, TABLE_4_5)
+LINE_17 = line("17")
+LINE_13 = line("13", Mark.PART, TABLE_4_5)
+LINE_16 = line("16", Mark.CONFIRMED, TABLE_4_5)
+LINE_18 = line("18")
+LINE_18_SAW = line("18", Mark.DOUBT)
+LINE_14, LINE_15 = line("14", Mark.CONFIRMED, TABLE_4_5), line("15", Mark.PART, TABLE_4_5)
+LINE_22, LINE_23, LINE_24, LINE_25, LINE_26 = (line(str(number)) for number in range(22, 27))
 
 # Per cent either way by process; a process that is missing has no such line.
 CURRENT: dict[str, Percent] = {
@@ -25,9 +34,9 @@ SAW_TRAVEL_WIDE = either_way(25)
 SPACING, SPACING_PERCENT = Size("1/8", "3"), Decimal(10)
 # Degrees either way: between parallel electrodes, along and across travel.
 ANGLES = {
-    "electrode_angle_between": ("24", Decimal(10)),
-    "electrode_angle_along": ("25", Decimal(3)),
-    "electrode_angle_across": ("26", Decimal(5)),
+    "electrode_angle_between": (LINE_24, Decimal(10)),
+    "electrode_angle_along": (LINE_25, Decimal(3)),
+    "electrode_angle_across": (LINE_26, Decimal(5)),
 }
 MACHINE = (when_is("mechanisation", "fully_mechanised", "automatic"),)
 
@@ -37,8 +46,8 @@ def limits(piece: Piece) -> tuple[Limit, ...]:
     return (
         *_current(piece),
         *_current_type(piece),
-        *_as_tested(piece, "transfer_mode", "14", ("GMAW",), Mark.CONFIRMED),
-        *_as_tested(piece, "power_output", "15", ("SAW", "GMAW", "FCAW"), Mark.PART),
+        *_as_tested(piece, "transfer_mode", LINE_14, ("GMAW",)),
+        *_as_tested(piece, "power_output", LINE_15, ("SAW", "GMAW", "FCAW")),
         *_voltage(piece),
         *_travel(piece),
         *_setting(piece),
@@ -47,7 +56,7 @@ def limits(piece: Piece) -> tuple[Limit, ...]:
 
 def _current(piece: Piece) -> tuple[Limit, ...]:
     """Lines 12 and 17: amperes, or the wire feed where the record controls by it and states no amperes."""
-    clause = piece.book.line("12", Mark.CONFIRMED, TABLE_4_5)
+    clause = LINE_12.of(piece.book)
     if piece.family == "SMAW":
         because = "covered electrodes: the filler maker's range for the diameter"
         return (Limit("in_makers_range", OneOf(("yes",)), clause, because, reason="current"),)
@@ -55,12 +64,12 @@ def _current(piece: Piece) -> tuple[Limit, ...]:
     if percent is None:
         return ()
     if not piece.numbers("current") and piece.numbers("wire_feed") and piece.family in WIRE_FEED:
-        return (around(piece, "wire_feed", WIRE_FEED[piece.family], piece.book.line("17")),)
+        return (around(piece, "wire_feed", WIRE_FEED[piece.family], LINE_17.of(piece.book)),)
     return (around(piece, "current", percent, clause),)
 
 
 def _current_type(piece: Piece) -> tuple[Limit, ...]:
-    clause = piece.book.line("13", Mark.PART, TABLE_4_5)
+    clause = LINE_13.of(piece.book)
     tested = piece.words("current_type")
     # Covered electrodes may change to what their maker recommends.
     when = (unless("polarity_by_maker", "yes"),) if piece.family == "SMAW" else ()
@@ -69,10 +78,10 @@ def _current_type(piece: Piece) -> tuple[Limit, ...]:
     return (Limit("current_type", OneOf(tested), clause, f"tested {', '.join(tested)}", when),)
 
 
-def _as_tested(piece: Piece, name: str, line: str, families: tuple[str, ...], mark: Mark) -> tuple[Limit, ...]:
+def _as_tested(piece: Piece, name: str, rule: Rule, families: tuple[str, ...]) -> tuple[Limit, ...]:
     if piece.family not in families:
         return ()
-    clause = piece.book.line(line, mark, TABLE_4_5)
+    clause = rule.of(piece.book)
     tested = piece.words(name)
     if not tested:
         return (unrecorded(name, clause),)
@@ -81,7 +90,7 @@ def _as_tested(piece: Piece, name: str, line: str, families: tuple[str, ...], ma
 
 def _voltage(piece: Piece) -> tuple[Limit, ...]:
     percent = VOLTAGE.get(piece.family)
-    clause = piece.book.line("16", Mark.CONFIRMED, TABLE_4_5)
+    clause = LINE_16.of(piece.book)
     return (around(piece, "voltage", percent, clause),) if percent else ()
 
 
@@ -90,10 +99,10 @@ def _travel(piece: Piece) -> tuple[Limit, ...]:
     if percent is None:
         return ()
     if piece.family != "SAW":
-        return (around(piece, "travel_speed", percent, piece.book.line("18")),)
+        return (around(piece, "travel_speed", percent, LINE_18.of(piece.book)),)
     wide = lenient(SAW_SPEED, piece.settings)
     readings = (SAW_SPEED.used(piece.settings),)
-    clause = piece.book.line("18", Mark.DOUBT)
+    clause = LINE_18_SAW.of(piece.book)
     return (around(piece, "travel_speed", SAW_TRAVEL_WIDE if wide else percent, clause, (), readings),)
 
 
@@ -104,13 +113,13 @@ def _setting(piece: Piece) -> tuple[Limit, ...]:
     several = (piece.most("electrodes") or Decimal(1)) > 1
     found = [_angle(piece, name) for name in ("electrode_angle_along", "electrode_angle_across")]
     if several:
-        found += [_spacing(piece, "arc_spacing_along", "22"), _spacing(piece, "arc_spacing_across", "23")]
+        found += [_spacing(piece, "arc_spacing_along", LINE_22), _spacing(piece, "arc_spacing_across", LINE_23)]
         found.append(_angle(piece, "electrode_angle_between"))
     return tuple(found)
 
 
-def _spacing(piece: Piece, name: str, line: str) -> Limit:
-    clause = piece.book.line(line)
+def _spacing(piece: Piece, name: str, rule: Rule) -> Limit:
+    clause = rule.of(piece.book)
     tested = piece.least(name)
     if tested is None:
         return unrecorded(name, clause)
@@ -121,8 +130,8 @@ def _spacing(piece: Piece, name: str, line: str) -> Limit:
 
 
 def _angle(piece: Piece, name: str) -> Limit:
-    line, room = ANGLES[name]
-    clause = piece.book.line(line)
+    rule, room = ANGLES[name]
+    clause = rule.of(piece.book)
     when = () if name == "electrode_angle_between" else MACHINE
     tested = piece.least(name)
     if tested is None:

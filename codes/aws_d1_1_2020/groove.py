@@ -2,13 +2,18 @@
 
 from decimal import Decimal
 
-from codes.aws_d1_1.book import BACKING_THREAD, CVN_FORUM, FIT_UP_BLOG
+from codes.aws_d1_1.book import BACKING_THREAD, CVN_FORUM, FIT_UP_BLOG, line
 from codes.aws_d1_1.piece import Piece, unrecorded
 from codes.aws_d1_1.unit_sets import Size
 from codes.clauses import Mark
 from codes.limits import Limit, OneOf, When, Within, unless, when_is
 from codes.values import Interval, number
 from codes.vocabulary_aws import GROOVE_TYPES
+
+LINES_31_32 = line("31 and 32", Mark.CONFIRMED, f"{FIT_UP_BLOG}; {BACKING_THREAD}")
+LINE_33 = line("33", Mark.CONFIRMED, f"{FIT_UP_BLOG}; tolerances from memory")
+LINE_34 = line("34", Mark.CONFIRMED, CVN_FORUM)
+LINE_34_BACKING = line("34", Mark.CONFIRMED, BACKING_THREAD)
 
 GOUGED = ("mechanical", "thermal")
 GROOVES: tuple[When, ...] = (unless("weld_type", "fillet"),)
@@ -36,7 +41,7 @@ def _own_figures(piece: Piece) -> tuple[When, ...]:
 
 
 def _groove(piece: Piece) -> tuple[Limit, ...]:
-    clause = piece.book.line("31 and 32", Mark.CONFIRMED, f"{FIT_UP_BLOG}; {BACKING_THREAD}")
+    clause = LINES_31_32.of(piece.book)
     tested = piece.word("groove_type")
     if not tested:
         return (unrecorded("groove_type", clause, when=GROOVES, reason="groove_type"),)
@@ -55,7 +60,7 @@ def _groove(piece: Piece) -> tuple[Limit, ...]:
 
 
 def _fit_up(piece: Piece) -> tuple[Limit, ...]:
-    clause = piece.book.line("33", Mark.CONFIRMED, f"{FIT_UP_BLOG}; tolerances from memory")
+    clause = LINE_33.of(piece.book)
     when = _own_figures(piece)
     angled = (*when, unless("groove_type", "square"))
     root = piece.mm(SMALLER_ROOT_GOUGED if backgouged(piece) else SMALLER_ROOT)
@@ -76,7 +81,7 @@ def _fit_up(piece: Piece) -> tuple[Limit, ...]:
 def _least(
     piece: Piece, name: str, tested: Decimal | None, tolerance: Decimal, when: tuple[When, ...], unit: str
 ) -> Limit:
-    clause = piece.book.line("33", Mark.CONFIRMED, f"{FIT_UP_BLOG}; tolerances from memory")
+    clause = LINE_33.of(piece.book)
     if tested is None:
         return unrecorded(name, clause, when=when)
     said = f"{number(tested)}°" if unit == "°" else piece.said(tested)
@@ -88,7 +93,7 @@ def _least(
 
 def _backing(piece: Piece) -> tuple[Limit, ...]:
     """Line 34: backing or backgouging may be added, not left out. Backing other than steel is as tested only."""
-    clause = piece.book.line("34", Mark.CONFIRMED, CVN_FORUM)
+    clause = LINE_34.of(piece.book)
     detail = piece.word("weld_detail")
     if not detail:
         return (unrecorded("weld_detail", clause, when=GROOVES, reason="backing"),)
@@ -98,7 +103,7 @@ def _backing(piece: Piece) -> tuple[Limit, ...]:
 
 
 def _support(piece: Piece, detail: str) -> tuple[Limit, ...]:
-    clause = piece.book.line("34", Mark.CONFIRMED, CVN_FORUM)
+    clause = LINE_34.of(piece.book)
     supported = detail in ("ss_mb", "ss_fb") or (detail == "bs" and backgouged(piece))
     named = {"ss_mb": "with backing", "ss_fb": "with backing other than steel"}.get(detail, "without backing")
     if not supported:
@@ -116,7 +121,7 @@ def _support(piece: Piece, detail: str) -> tuple[Limit, ...]:
 
 
 def _materials(piece: Piece, detail: str) -> tuple[Limit, ...]:
-    clause = piece.book.line("34", Mark.CONFIRMED, BACKING_THREAD)
+    clause = LINE_34_BACKING.of(piece.book)
     tested = piece.words("backing_material") or (("steel",) if detail == "ss_mb" else ())
     if detail == "ss_fb" and not tested:
         return (unrecorded("backing_material", clause, when=GROOVES, reason="backing"),)

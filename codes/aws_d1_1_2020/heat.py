@@ -6,10 +6,13 @@ instantaneous energy or power is used: volts times amperes may be wrong either w
 
 from decimal import Decimal
 
+from codes.aws_d1_1.book import Rule, line
 from codes.aws_d1_1.piece import Piece, unrecorded
 from codes.aws_d1_1.unit_sets import Degrees, Units, floor_thousandth
 from codes.limits import Limit, OneOf, When, Within, when_is
 from codes.values import Interval, number
+
+LINE_35, LINE_36, LINE_37 = line("35"), line("36"), line("37")
 
 LOWER = {"GTAW": Degrees(100, 55)}
 LOWER_ELSE = Degrees(25, 15)
@@ -50,14 +53,14 @@ def limits(piece: Piece) -> tuple[Limit, ...]:
     """Lines 35 to 37."""
     many = (when_is("run_type", "multi_run"),)
     return (
-        _lowest(piece, "preheat", "35", (), "preheat"),
-        _lowest(piece, "interpass_min", "36", many, "interpass"),
+        _lowest(piece, "preheat", LINE_35, (), "preheat"),
+        _lowest(piece, "interpass_min", LINE_36, many, "interpass"),
         _treatment(piece),
     )
 
 
-def _lowest(piece: Piece, name: str, line: str, when: tuple[When, ...], reason: str) -> Limit:
-    clause = piece.book.line(line)
+def _lowest(piece: Piece, name: str, rule: Rule, when: tuple[When, ...], reason: str) -> Limit:
+    clause = rule.of(piece.book)
     tested = piece.least(name)
     if tested is None:
         return unrecorded(name, clause, when=when, reason=reason)
@@ -71,7 +74,7 @@ def _lowest(piece: Piece, name: str, line: str, when: tuple[When, ...], reason: 
 
 
 def _treatment(piece: Piece) -> Limit:
-    clause = piece.book.line("37")
+    clause = LINE_37.of(piece.book)
     tested = piece.word("pwht")
     if not tested:
         return unrecorded("pwht", clause, "whether the test was heat-treated")

@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from decimal import Decimal
 
 from codes.aws_d1_1.base_metals import same_steel
-from codes.aws_d1_1.book import CVN_FORUM, OWN
+from codes.aws_d1_1.book import CVN_FORUM, OWN, Rule, rule
 from codes.aws_d1_1.piece import Piece, unrecorded
 from codes.aws_d1_1.positions import VERTICAL, in_position
 from codes.aws_d1_1.unit_sets import Degrees, Size, Units, ceiling_thousandth
@@ -19,6 +19,14 @@ from codes.aws_d1_1_2020.tolerance import around, either_way
 from codes.clauses import Clause, Mark
 from codes.limits import Limit, OneOf, When, Within, when_is
 from codes.values import Atom, Interval, Steel, SteelPair, number
+
+TESTED = rule("CVN", Mark.PART, CVN_FORUM)
+MEASURE = rule("heat input", Mark.OWN, OWN)
+_SEEN = ("2", "6")
+_LINES = {
+    one: Rule("CVN", Mark.CONFIRMED, CVN_FORUM, one) if one in _SEEN else Rule("CVN", Mark.MEMORY, "from memory", one)
+    for one in map(str, range(1, 15))
+}
 
 REQUIRED: tuple[When, ...] = (when_is("impact_required", "yes"),)
 THIN, THIN_LEAST, LEAST = Size("1/4", "6"), Size("1/8", "3"), Size("5/8", "16")
@@ -61,7 +69,7 @@ class OfGroups:
 def limits(piece: Piece) -> tuple[Limit, ...]:
     """What holds only where CVN values are required."""
     tested = piece.word("impact_tested")
-    clause = piece.book.clause("CVN", Mark.PART, CVN_FORUM)
+    clause = TESTED.of(piece.book)
     if not tested:
         return (unrecorded("impact_required", clause, "whether CVN tests were made", REQUIRED, "impact"),)
     if tested == "no":
@@ -78,8 +86,8 @@ def limits(piece: Piece) -> tuple[Limit, ...]:
     )
 
 
-def _line(piece: Piece, number_: str, mark: Mark = Mark.MEMORY, source: str = "from memory") -> Clause:
-    return piece.book.clause("CVN", mark, source, f"2015 line {number_}")
+def _line(piece: Piece, number_: str) -> Clause:
+    return _LINES[number_].of(piece.book)
 
 
 def _group(piece: Piece) -> tuple[Limit, ...]:
@@ -102,7 +110,7 @@ def _thickness(piece: Piece) -> tuple[Limit, ...]:
     t = piece.least("parent_t")
     if t is None:
         return ()
-    clause = _line(piece, "2", Mark.CONFIRMED, CVN_FORUM)
+    clause = _line(piece, "2")
     thin = t < piece.mm(THIN)
     least = piece.mm(THIN_LEAST) if thin else min(t, piece.mm(LEAST))
     words = f"{THIN_LEAST} and over" if thin else f"the lesser of T and {LEAST}, and over"
@@ -150,7 +158,7 @@ def _as_tested(piece: Piece, name: str, line: str, when: tuple[When, ...]) -> tu
 
 def _vertical(piece: Piece) -> tuple[Limit, ...]:
     """Line 6: to vertical up needs a CVN test made so. Which plate gave the values counts, not which was welded."""
-    clause = _line(piece, "6", Mark.CONFIRMED, CVN_FORUM)
+    clause = _line(piece, "6")
     when = (*REQUIRED, in_position(VERTICAL))
     positions, progression = piece.words("aws_position"), piece.words("progression")
     stated = piece.word("impact_vertical_up")
@@ -203,7 +211,7 @@ def _heat(piece: Piece) -> tuple[Limit, ...]:
     said = piece.said(tested, "kJ/mm")
     most = Within(Interval(None, tested, "kJ/mm"))
     found = [Limit("heat_input", most, clause, f"tested {said}, no increase", REQUIRED, tested=said)]
-    how = piece.book.clause("heat input", Mark.OWN, OWN)
+    how = MEASURE.of(piece.book)
     measure = "arc energy: D1.1 knows no arc efficiency"
     found.append(Limit("heat_measure", OneOf(("arc_energy",)), how, measure, REQUIRED, assumed="arc_energy"))
     if piece.family in ("SMAW", "SAW"):

@@ -5,13 +5,15 @@ from decimal import Decimal
 
 from codes.aws_d1_1.base_metal_rows import BY_TEST
 from codes.aws_d1_1.base_metals import CHANGES, UNLISTED, entry_of, same_steel
-from codes.aws_d1_1.book import GROUP_FORUM
+from codes.aws_d1_1.book import GROUP_FORUM, rule
 from codes.aws_d1_1.piece import Piece, unrecorded
 from codes.aws_d1_1.unit_sets import Units
 from codes.aws_d1_1_2020.switches import GRADE_GROUPS, GROUP_PAIR, lenient
 from codes.clauses import Mark
 from codes.limits import Limit, When, Within
 from codes.values import Atom, Interval, Steel, SteelPair
+
+PAIRS = rule("base metals", Mark.MEMORY, GROUP_FORUM)
 
 Groups = tuple[str, str]
 
@@ -110,7 +112,7 @@ def group_of(steel: Steel, thickness: Decimal | None, units: Units) -> str:
 
 def limits(piece: Piece) -> tuple[Limit, ...]:
     """One limit for each band of thickness in which every steel has one group."""
-    clause = piece.book.clause("base metals", Mark.MEMORY, GROUP_FORUM)
+    clause = PAIRS.of(piece.book)
     pairs = piece.pairs()
     thickness = piece.least("parent_t")
     if len(pairs) != 1 or not all(steel.grade for steel in pairs[0]):

@@ -1,11 +1,15 @@
 """AWS D1.1, Table 6.1 [4.1] and line 30: positions and vertical progression that a procedure test covers."""
 
-from codes.aws_d1_1.book import CVN_FORUM, VERTICAL_DOWN
+from codes.aws_d1_1.book import CVN_FORUM, VERTICAL_DOWN, line, rule
 from codes.aws_d1_1.piece import Piece, unrecorded
 from codes.aws_d1_1.positions import ALL, FLAT, HORIZONTAL, OVERHEAD, VERTICAL, in_position
 from codes.aws_positions import within
 from codes.clauses import Mark
 from codes.limits import Limit, OneOf
+
+SOURCE = f"{CVN_FORUM} (each position is tested); row 1G from a public copy of Table 6.1, other rows from memory"
+POSITIONS = rule("tested positions", Mark.PART, SOURCE)
+PROGRESSION = line("30", Mark.MEMORY, f"from memory; {VERTICAL_DOWN}")
 
 # Test -> positions covered, the same for CJP, PJP and fillet welds; a fillet test serves fillets only.
 PLATE: dict[str, tuple[str, ...]] = {
@@ -31,12 +35,11 @@ PIPE: dict[str, tuple[str, ...]] = {
     "5F": ALL,
 }
 BY_PRODUCT = {"plate": PLATE, "pipe": PIPE}
-SOURCE = f"{CVN_FORUM} (each position is tested); row 1G from a public copy of Table 6.1, other rows from memory"
 
 
 def limits(piece: Piece) -> tuple[Limit, ...]:
     """Positions, and the progression of vertical welds."""
-    clause = piece.book.line("27, Table 6.1", Mark.PART, SOURCE)
+    clause = POSITIONS.of(piece.book)
     table = BY_PRODUCT.get(piece.word("product"))
     tested = piece.words("aws_position")
     if table is None or not tested:
@@ -59,7 +62,7 @@ def _progression(piece: Piece, served: tuple[str, ...]) -> tuple[Limit, ...]:
     """Line 30: up to down or down to up, any pass; submerged arc has no such line."""
     if VERTICAL not in served or piece.family == "SAW":
         return ()
-    clause = piece.book.line("30", Mark.MEMORY, f"from memory; {VERTICAL_DOWN}")
+    clause = PROGRESSION.of(piece.book)
     when = (in_position(VERTICAL),)
     tested = piece.words("progression")
     if not tested:

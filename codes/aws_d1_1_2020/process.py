@@ -3,7 +3,7 @@
 from collections.abc import Iterable, Iterator
 from dataclasses import replace
 
-from codes.aws_d1_1.book import CONTRACTOR_BLOG, OWN, Book
+from codes.aws_d1_1.book import CONTRACTOR_BLOG, OWN, Book, rule
 from codes.aws_d1_1.piece import Piece, unrecorded
 from codes.aws_d1_1.unit_sets import Units
 from codes.aws_d1_1_2020.switches import MIXED_UNITS, lenient
@@ -11,6 +11,10 @@ from codes.clauses import Mark
 from codes.limits import Free, Limit, OneOf, unless, when_is
 from codes.readings import Settings
 from codes.variables import unit_of
+
+PROCESS = rule("processes", Mark.OWN, OWN)
+CONTRACTOR = rule("contractor", Mark.PART, f"{CONTRACTOR_BLOG}; the Engineer's acceptance from memory")
+UNIT_SYSTEM = rule("units", Mark.MEMORY)
 
 SIZED = ("mm", "°C")
 """Units of the variables for which the code gives two sets of figures."""
@@ -23,7 +27,7 @@ def limits(piece: Piece) -> tuple[Limit, ...]:
 
 def _process(piece: Piece) -> Limit:
     """Numbers of ISO 4063 stand for themselves: solid and metal-cored wire are two, though AWS calls both GMAW."""
-    clause = piece.book.clause("processes", Mark.OWN, OWN)
+    clause = PROCESS.of(piece.book)
     if not piece.family:
         field = f"a process with a column in the table ({piece.process} has none)" if piece.process else "the process"
         return unrecorded("process", clause, field)
@@ -32,7 +36,7 @@ def _process(piece: Piece) -> Limit:
 
 
 def _contractor(piece: Piece) -> Limit:
-    clause = piece.book.clause("contractor", Mark.PART, f"{CONTRACTOR_BLOG}; the Engineer's acceptance from memory")
+    clause = CONTRACTOR.of(piece.book)
     when = (unless("engineer_acceptance", "yes"),)
     tested = piece.words("contractor")
     if not tested:
@@ -43,7 +47,7 @@ def _contractor(piece: Piece) -> Limit:
 
 def unit_system(book: Book, units: Units, settings: Settings) -> Limit:
     """Only demands in the record's own set of figures are compared with it; others are answered 'not stated'."""
-    clause = book.clause("units", Mark.MEMORY)
+    clause = UNIT_SYSTEM.of(book)
     readings = (MIXED_UNITS.used(settings),)
     because = f"the record is in {units.value.upper()} figures"
     if lenient(MIXED_UNITS, settings):
@@ -66,4 +70,4 @@ def in_own_figures(limits: Iterable[Limit], units: Units, settings: Settings) ->
 
 def no_unit_system(book: Book) -> Limit:
     """The limit of a record that does not say to which set of figures it was made."""
-    return unrecorded("unit_system", book.clause("units", Mark.MEMORY), "its unit system (us or si)")
+    return unrecorded("unit_system", UNIT_SYSTEM.of(book), "its unit system (us or si)")

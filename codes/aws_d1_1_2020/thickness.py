@@ -6,12 +6,19 @@ T is the thickness of the parent metal tested. Figures in inch and, apart from t
 from dataclasses import dataclass
 from decimal import Decimal
 
-from codes.aws_d1_1.book import CVN_FORUM, D1_3, TABLE_9_10
+from codes.aws_d1_1.book import CVN_FORUM, D1_3, TABLE_9_10, rule
 from codes.aws_d1_1.piece import Piece, unrecorded
 from codes.aws_d1_1.unit_sets import Size
 from codes.clauses import Clause, Mark
 from codes.limits import Allowed, Limit, Nothing, When, Within, unless, when_is
 from codes.values import Interval, number
+
+PJP_RULE = rule("PJP")
+SCOPE = rule("scope", Mark.CONFIRMED, D1_3)
+GIRTH = rule("positions", Mark.CONFIRMED, "public copy of D1.1:2020 clause 6, note c")
+PLATE_RULE = rule("CJP", Mark.MEMORY, f"from memory; pattern of {TABLE_9_10}")
+THICK_PLATE_RULE = rule("CJP", Mark.CONFIRMED, CVN_FORUM)
+PIPE_RULE = rule("CJP pipe", Mark.CONFIRMED, TABLE_9_10)
 
 EIGHTH, THREE_EIGHTHS = Size("1/8", "3"), Size("3/8", "10")
 THREE_QUARTERS, INCH = Size("3/4", "20"), Size("1", "25")
@@ -120,13 +127,13 @@ def limits(piece: Piece) -> tuple[Limit, ...]:
         cjp = _pipe(piece) if piece.word("product") == "pipe" else _plate(piece)
         return (scope, *cjp)
     if kind == "butt_pjp":
-        return (scope, *_plate_rows(piece, PJP_PLATE, piece.book.clause("PJP"), PJP), *_girth(piece, PJP))
+        return (scope, *_plate_rows(piece, PJP_PLATE, PJP_RULE.of(piece.book), PJP), *_girth(piece, PJP))
     return (scope,)
 
 
 def _scope(piece: Piece) -> Limit:
     least = piece.mm(EIGHTH)
-    clause = piece.book.clause("scope", Mark.CONFIRMED, D1_3)
+    clause = SCOPE.of(piece.book)
     because = f"under {EIGHTH} the sheet steel code applies"
     return Limit("parent_t", Within(Interval(least, None, "mm")), clause, because, reason="thickness")
 
@@ -134,8 +141,8 @@ def _scope(piece: Piece) -> Limit:
 def _plate(piece: Piece) -> tuple[Limit, ...]:
     t = piece.least("parent_t")
     thick = t is not None and t >= piece.mm(INCH)
-    mark, source = (Mark.CONFIRMED, CVN_FORUM) if thick else (Mark.MEMORY, f"from memory; pattern of {TABLE_9_10}")
-    return (*_plate_rows(piece, CJP_PLATE, piece.book.clause("CJP", mark, source), CJP), *_girth(piece, CJP))
+    found = THICK_PLATE_RULE if thick else PLATE_RULE
+    return (*_plate_rows(piece, CJP_PLATE, found.of(piece.book), CJP), *_girth(piece, CJP))
 
 
 def _plate_rows(piece: Piece, rows: tuple[Row, ...], clause: Clause, when: tuple[When, ...]) -> tuple[Limit, ...]:
@@ -163,14 +170,14 @@ def _allowed(piece: Piece, row: Row, t: Decimal) -> tuple[Allowed, str]:
 
 def _girth(piece: Piece, when: tuple[When, ...]) -> tuple[Limit, ...]:
     """A plate test covers straight welds on pipe and box, and girth welds of large pipe."""
-    clause = piece.book.clause("positions", Mark.CONFIRMED, "public copy of D1.1:2020 clause 6, note c")
+    clause = GIRTH.of(piece.book)
     least = piece.mm(LARGE_PIPE)
     because = f"tested on plate: girth welds of pipe from {LARGE_PIPE} outside diameter"
     return (Limit("diameter", Within(Interval(least, None, "mm")), clause, because, (*when, *ROUND)),)
 
 
 def _pipe(piece: Piece) -> tuple[Limit, ...]:
-    clause = piece.book.clause("CJP pipe", Mark.CONFIRMED, TABLE_9_10)
+    clause = PIPE_RULE.of(piece.book)
     kind, diameter = piece.word("pipe_test"), piece.least("diameter")
     if diameter is None:
         return (unrecorded("diameter", clause, "the outside diameter of the test pipe", CJP),)

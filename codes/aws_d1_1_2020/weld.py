@@ -1,10 +1,16 @@
 """AWS D1.1: kinds of weld and sizes of fillet and partial-penetration welds that a test covers."""
 
-from codes.aws_d1_1.book import ONE_WAY, TABLE_9_10
+from codes.aws_d1_1.book import ONE_WAY, TABLE_9_10, rule
 from codes.aws_d1_1.piece import Piece, unrecorded
 from codes.clauses import Mark
 from codes.limits import Free, Limit, OneOf, Within, when_is
 from codes.values import Interval
+
+KINDS = rule("CJP", Mark.CONFIRMED, ONE_WAY)
+CONNECTIONS = rule("positions", Mark.MEMORY)
+ANY_FILLET = rule("CJP", Mark.CONFIRMED, TABLE_9_10)
+FILLET_SIZES = rule("fillet", Mark.MEMORY, "D1.1:2000, 4.11.2 (two welds are tested); ranges from memory")
+PJP_COVERS = GROOVE_DEPTH = rule("PJP", Mark.MEMORY)
 
 # Tested -> covered, one way only.
 INHERITANCE: dict[str, tuple[str, ...]] = {
@@ -24,7 +30,7 @@ def limits(piece: Piece) -> tuple[Limit, ...]:
 
 def _kinds(piece: Piece) -> tuple[Limit, ...]:
     tested = piece.word("weld_type")
-    clause = piece.book.clause("CJP", Mark.CONFIRMED, ONE_WAY)
+    clause = (PJP_COVERS if tested == "butt_pjp" else KINDS).of(piece.book)
     if tested not in INHERITANCE:
         return (unrecorded("weld_type", clause, reason="weld_type"),)
     served = INHERITANCE[tested]
@@ -36,7 +42,7 @@ def _kinds(piece: Piece) -> tuple[Limit, ...]:
     if "branch" in served:
         needs = "the conditions of the tubular clause for T-, Y- and K-connections, checked by hand"
         others = OneOf(tuple(kind for kind in served if kind != "branch"))
-        clause = piece.book.clause("positions", Mark.MEMORY)
+        clause = CONNECTIONS.of(piece.book)
         found.append(
             Limit("weld_type", others, clause, "T-, Y- and K-connections have limits of their own", needs=needs)
         )
@@ -46,9 +52,9 @@ def _kinds(piece: Piece) -> tuple[Limit, ...]:
 def _fillet_sizes(piece: Piece) -> tuple[Limit, ...]:
     """Table 6.4: the largest single pass and the smallest multiple pass; a groove test covers any fillet."""
     if piece.word("weld_type") != "fillet":
-        clause = piece.book.clause("CJP", Mark.CONFIRMED, TABLE_9_10)
+        clause = (PJP_COVERS if piece.word("weld_type") == "butt_pjp" else ANY_FILLET).of(piece.book)
         return (Limit("leg_z", Free(), clause, "a groove test covers fillets of any size", FILLETS),)
-    clause = piece.book.clause("fillet", Mark.MEMORY, "D1.1:2000, 4.11.2 (two welds are tested); ranges from memory")
+    clause = FILLET_SIZES.of(piece.book)
     run, legs = piece.words("run_type"), piece.numbers("leg_z")
     if len(run) != 1 or not legs:
         field = "single or multiple pass, one entry for each" if len(run) != 1 else "the leg of the tested fillet"
@@ -69,7 +75,7 @@ def _groove_depth(piece: Piece) -> tuple[Limit, ...]:
     """Table 6.3: depth of the groove up to the tested one; a CJP test covers any."""
     if piece.word("weld_type") != "butt_pjp":
         return ()
-    clause = piece.book.clause("PJP", Mark.MEMORY)
+    clause = GROOVE_DEPTH.of(piece.book)
     when = (when_is("weld_type", "butt_pjp"),)
     depth = piece.most("groove_depth")
     if depth is None:

@@ -2,7 +2,7 @@
 
 from decimal import Decimal
 
-from codes.aws_d1_1.book import BOOK_2020, FILLET_TABLE, Book
+from codes.aws_d1_1.book import BOOK_2020, FILLET_TABLE, Book, rule
 from codes.aws_d1_1.size_rows import (
     CYCLIC_FILLET,
     EDGE_LESS,
@@ -18,6 +18,11 @@ from codes.aws_d1_1.unit_sets import Units, words
 from codes.aws_d1_1_look_ups.figure import Figure, by_thickness, positive
 from codes.clauses import Mark
 from codes.values import number
+
+LEAST = rule("fillet size", Mark.CONFIRMED, FILLET_TABLE)
+AT_EDGE = rule("edge fillet", Mark.DOUBT)
+LENGTH = rule("fillet length")
+GAP = rule("assembly")
 
 LENGTHS = Decimal(4)
 LONG, VERY_LONG = Decimal(100), Decimal(300)
@@ -55,7 +60,7 @@ def minimum_fillet(
     if cyclic and least < CYCLIC_FILLET.mm(units):
         least = CYCLIC_FILLET.mm(units)
         because += f"; cyclic load: {CYCLIC_FILLET}"
-    return Figure(least, book.clause("fillet size", Mark.CONFIRMED, FILLET_TABLE), because)
+    return Figure(least, LEAST.of(book), because)
 
 
 def maximum_edge_fillet(
@@ -68,7 +73,7 @@ def maximum_edge_fillet(
     """
     units = Units(unit_system)
     positive("thickness", thickness)
-    clause = book.clause("edge fillet", Mark.DOUBT)
+    clause = AT_EDGE.of(book)
     if thickness < EDGE_THIN.mm(units) or built_out:
         why = "shown as built out" if built_out else f"under {EDGE_THIN}"
         return Figure(thickness, clause, f"edge {words(thickness, units)}, {why}: up to the thickness")
@@ -86,7 +91,7 @@ def minimum_length(leg: Decimal, unit_system: str, *, intermittent: bool = False
     because = f"4 x {words(leg, units)}"
     if intermittent and least < INTERMITTENT.mm(units):
         least, because = INTERMITTENT.mm(units), f"segment of an intermittent weld: {INTERMITTENT}"
-    return Figure(least, book.clause("fillet length"), because)
+    return Figure(least, LENGTH.of(book), because)
 
 
 def end_loaded_length(length: Decimal, leg: Decimal, book: Book = BOOK_2020) -> Figure:
@@ -96,7 +101,7 @@ def end_loaded_length(length: Decimal, leg: Decimal, book: Book = BOOK_2020) -> 
     """
     positive("length", length)
     positive("leg", leg)
-    clause, ratio = book.clause("fillet length"), length / leg
+    clause, ratio = LENGTH.of(book), length / leg
     if ratio <= LONG:
         return Figure(length, clause, f"{number(ratio)} legs long: whole")
     if ratio > VERY_LONG:
@@ -116,7 +121,7 @@ def leg_with_gap(
     positive("leg", leg)
     if gap < 0:
         raise ValueError(f"gap must be 0 or more, not {number(gap)}")
-    clause = book.clause("assembly")
+    clause = GAP.of(book)
     if gap <= FREE_GAP.mm(units):
         return Figure(leg, clause, f"gap up to {FREE_GAP}: free")
     if gap <= LARGEST_GAP.mm(units):

@@ -2,10 +2,12 @@
 
 from dataclasses import dataclass
 
-from codes.aws_d1_1.book import BOOK_2020, Book
+from codes.aws_d1_1.book import BOOK_2020, Book, rule
 from codes.aws_d1_1.fillers import classify
 from codes.aws_d1_1_prequalified.filler import LOW_HYDROGEN_GROUPS, MATCHING, ONE_CLASS
 from codes.clauses import Clause
+
+MATCH = rule("matching filler")
 
 SMAW, SAW, GMAW, FCAW = "SMAW", "SAW", "GMAW", "FCAW"
 FAMILIES = {"SMAW": SMAW, "SAW": SAW, "WIRE": GMAW, "FCAW": FCAW}
@@ -56,7 +58,7 @@ def matching_classes(group: str, book: Book = BOOK_2020) -> tuple[dict[str, str]
     """Classes by process. Raises ValueError for a group without a row (steels that need a test have none)."""
     if group not in CLASSES:
         raise ValueError(f"group {group} has no matching filler; use one of: {', '.join(CLASSES)}")
-    return CLASSES[group], book.clause("matching filler")
+    return CLASSES[group], MATCH.of(book)
 
 
 def match(designation: str, groups: tuple[str, ...], book: Book = BOOK_2020) -> Match:
@@ -69,7 +71,7 @@ def match(designation: str, groups: tuple[str, ...], book: Book = BOOK_2020) -> 
         raise ValueError(f'"{designation}" is not an AWS classification known here, for example E7018 or ER70S-6')
     for group in groups:
         matching_classes(group, book)
-    clause = book.clause("matching filler")
+    clause = MATCH.of(book)
     rows = [MATCHING[group][filler.family] for group in groups]
     needy = [group for group in groups if group in LOW_HYDROGEN_GROUPS]
     if needy and not filler.low_hydrogen:

@@ -3,9 +3,11 @@
 from dataclasses import dataclass
 from decimal import Decimal
 
-from codes.aws_d1_1.book import BOOK_2020, Book
+from codes.aws_d1_1.book import BOOK_2020, Book, rule
 from codes.aws_d1_1_look_ups.figure import Figure
 from codes.clauses import Clause, Mark
+
+EXPOSED = rule("low hydrogen")
 
 FORUM = "AWS Forum on tack welds, 2011 and 2013; rest from memory"
 
@@ -43,7 +45,7 @@ def tack_rules(book: Book = BOOK_2020) -> tuple[Rule, ...]:
 
 def exposure_hours(strength_ksi: int, moisture_resistant: bool = False, book: Book = BOOK_2020) -> Figure:
     """Hours that a low-hydrogen electrode may lie open; None below 70 ksi. Example: 70 ksi 4 h, with suffix R 9 h."""
-    clause = book.clause("low hydrogen")
+    clause = EXPOSED.of(book)
     if moisture_resistant:
         return Figure(EXPOSURE_R, clause, "moisture-resistant covering (suffix R)")
     hours = next((hours for least, hours in EXPOSURE if strength_ksi >= least), None)

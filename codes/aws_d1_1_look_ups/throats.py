@@ -2,7 +2,7 @@
 
 from decimal import Decimal
 
-from codes.aws_d1_1.book import BOOK_2020, DESIGNERS_HANDBOOK, SKEWED, Book
+from codes.aws_d1_1.book import BOOK_2020, DESIGNERS_HANDBOOK, SKEWED, Book, rule
 from codes.aws_d1_1.size_rows import FREE_GAP, LOSSES, PJP, THINNEST
 from codes.aws_d1_1.unit_sets import Units, words
 from codes.aws_d1_1_look_ups.figure import Figure, by_thickness, positive
@@ -11,6 +11,11 @@ from codes.calc.exact import exact, kept, sin
 from codes.clauses import Mark
 from codes.readings import DEFAULTS, Settings
 from codes.values import number
+
+SQUARE = rule("throat", Mark.CONFIRMED, SKEWED)
+SKEWED_RULE = rule("throat", Mark.PART, f"{SKEWED} (range); formula from memory")
+LOSS = rule("throat")
+PJP_SIZE = rule("PJP size", Mark.CONFIRMED, DESIGNERS_HANDBOOK)
 
 EQUAL_LEGS = Decimal("0.707")
 SKEWED_FROM, SKEWED_TO, NOT_COUNTED_BELOW = Decimal(60), Decimal(135), Decimal(30)
@@ -24,7 +29,7 @@ def fillet_throat(leg_1: Decimal, leg_2: Decimal, book: Book = BOOK_2020) -> Fig
     """
     positive("leg", leg_1)
     positive("leg", leg_2)
-    clause = book.clause("throat", Mark.CONFIRMED, SKEWED)
+    clause = SQUARE.of(book)
     if leg_1 == leg_2:
         return Figure(EQUAL_LEGS * leg_1, clause, f"0.707 x {number(leg_1)} mm")
     throat = leg_1 * leg_2 / (leg_1 * leg_1 + leg_2 * leg_2).sqrt()
@@ -41,7 +46,7 @@ def skewed_throat(
     """
     units = Units(unit_system)
     positive("leg", leg)
-    clause = book.clause("throat", Mark.PART, f"{SKEWED} (range); formula from memory")
+    clause = SKEWED_RULE.of(book)
     if not SKEWED_FROM <= dihedral <= SKEWED_TO:
         return Figure(None, clause, f"{number(dihedral)} degrees is outside 60 to 135: no fillet")
     lost = gap if gap > FREE_GAP.mm(units) else Decimal(0)
@@ -60,7 +65,7 @@ def z_loss(dihedral: Decimal, process: str, aws_position: str, unit_system: str,
     """
     units = Units(unit_system)
     positive("dihedral angle", dihedral)
-    clause = book.clause("throat")
+    clause = LOSS.of(book)
     if dihedral >= SKEWED_FROM:
         return Figure(Decimal(0), clause, "from 60 degrees: no loss")
     if dihedral < NOT_COUNTED_BELOW:
@@ -86,7 +91,7 @@ def minimum_pjp_size(
     units = Units(unit_system)
     for part in parts:
         positive("thickness", part)
-    clause = book.clause("PJP size", Mark.CONFIRMED, DESIGNERS_HANDBOOK)
+    clause = PJP_SIZE.of(book)
     by_thinner = low_hydrogen and lenient(PJP_THICKNESS, settings)
     readings = (PJP_THICKNESS.used(settings),)
     if min(parts) < THINNEST.mm(units):

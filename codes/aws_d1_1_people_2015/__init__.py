@@ -23,17 +23,18 @@ from codes.validity import Validity, ValidityInput
 STANDARD = "AWS D1.1:2015"
 
 
-def _clause(where: Clause) -> Clause:
+def as_2015(where: Clause) -> Clause:
+    """The clause as this edition has it."""
     return replace(where, standard=STANDARD, ref=numbered_2015(where.ref))
 
 
 def _rules(rules: Rules) -> Rules:
     return replace(
         rules,
-        start=_clause(rules.start),
-        use=_clause(rules.use),
-        revoke=_clause(rules.revoke),
-        renew=_clause(rules.renew),
+        start=as_2015(rules.start),
+        use=as_2015(rules.use),
+        revoke=as_2015(rules.revoke),
+        renew=as_2015(rules.renew),
     )
 
 
@@ -41,7 +42,7 @@ def _edition(edition: Edition, rules: Rules, person: str) -> Edition:
     old = _rules(rules)
 
     def limit_sets(pieces: Sequence[Tested], settings: Settings) -> tuple[LimitSet, ...]:
-        return as_standard(edition.limit_sets(pieces, settings), STANDARD, _clause, numbered_2015)
+        return as_standard(edition.limit_sets(pieces, settings), STANDARD, as_2015, numbered_2015)
 
     def periods(given: ValidityInput, settings: Settings) -> Validity:
         return continuity_periods(given, old)

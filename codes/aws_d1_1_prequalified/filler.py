@@ -6,7 +6,7 @@ from decimal import Decimal
 
 from codes.aws_d1_1.base_metal_rows import BY_TEST
 from codes.aws_d1_1.base_metals import UNLISTED
-from codes.aws_d1_1.book import TABLE_3_1
+from codes.aws_d1_1.book import TABLE_3_1, rule
 from codes.aws_d1_1.fillers import Filler, FillerTest
 from codes.aws_d1_1.gases import Mixture, mixture
 from codes.aws_d1_1.piece import Piece, unrecorded
@@ -17,6 +17,11 @@ from codes.aws_d1_1_prequalified.switches import GAS, lenient
 from codes.clauses import Clause, Mark
 from codes.limits import Limit, Nothing, OneOf, When, Within, unless, when_is
 from codes.values import Atom, Interval, SteelPair
+
+METALS = rule("prequalified metals", Mark.PART, TABLE_3_1)
+MATCH = rule("matching filler")
+WRITTEN = rule("written variables")
+GASES = rule("gas of prequalified", Mark.DOUBT)
 
 # Group -> strength classes [ksi] that match; SMAW and others differ in Group I (E60XX, F6XX, E6XT-X; ER70S-X).
 MATCHING: dict[str, dict[str, tuple[int, ...]]] = {
@@ -155,8 +160,8 @@ def _gas_words(row: Gas) -> str:
 
 def steel_limits(piece: Piece) -> Iterator[Limit]:
     """Listed steels and a filler that matches them, in each band of thickness (A36 changes its group)."""
-    metals = piece.book.clause("prequalified metals", Mark.PART, TABLE_3_1)
-    match = piece.book.clause("matching filler")
+    metals = METALS.of(piece.book)
+    match = MATCH.of(piece.book)
     filler = piece.filler
     if filler is None or filler.family != FAMILY.get(piece.family):
         yield _filler_missing(piece, match)
@@ -194,9 +199,9 @@ def filler_limits(piece: Piece) -> Iterator[Limit]:
     filler = piece.filler
     if filler is None:
         return
-    written = piece.book.clause("written variables")
+    written = WRITTEN.of(piece.book)
     yield Limit("filler_designation", OfClass(filler), written, f"written {filler.name}", reason="filler")
-    clause = piece.book.clause("matching filler")
+    clause = MATCH.of(piece.book)
     if filler.single_pass_only:
         because = f"{filler.name} is made for one pass"
         yield Limit("run_type", OneOf(("single_run",)), clause, because, reason="filler")
@@ -212,7 +217,7 @@ def gas_limits(piece: Piece) -> Iterator[Limit]:
     """The gas of the filler's classification or on its maker's certificate; the remembered table where so read."""
     if piece.family not in ("GMAW", "FCAW") or piece.process == "114":
         return
-    clause = piece.book.clause("gas of prequalified", Mark.DOUBT)
+    clause = GASES.of(piece.book)
     filler = piece.filler
     rows: list[Gas] = []
     if filler is not None:

@@ -6,7 +6,7 @@ CJP needs steel backing, or both sides with backgouging (B-L1-S excepted). Backi
 from collections.abc import Iterator
 from decimal import Decimal
 
-from codes.aws_d1_1.book import BACKING_THREAD, DETAIL_NOTES, SKEWED
+from codes.aws_d1_1.book import BACKING_THREAD, DETAIL_NOTES, SKEWED, rule
 from codes.aws_d1_1.piece import Piece, unrecorded
 from codes.aws_d1_1_2020.groove import GOUGED as BY_GOUGING
 from codes.aws_d1_1_prequalified.detail_rows import (
@@ -28,6 +28,11 @@ from codes.limits import Limit, Nothing, OneOf, When, Within, unless, when_is
 from codes.pieces import IfStated
 from codes.values import Interval
 
+FIGURES = rule("joint details")
+SKEWED_JOINTS = rule("joint details", Mark.PART, SKEWED)
+NOTES = rule("joint details", Mark.CONFIRMED, DETAIL_NOTES)
+SUPPORT = rule("joint details", Mark.CONFIRMED, f"{DETAIL_NOTES}; {BACKING_THREAD}")
+
 ON_GROOVE: tuple[When, ...] = (unless("weld_type", "fillet"),)
 FILLET_JOINTS = ("tee", "lap", "corner")
 SKEW = (Decimal(60), Decimal(135))
@@ -41,10 +46,10 @@ def rows_of(piece: Piece) -> tuple[tuple[Detail | None, Opening | None], ...]:
 
 def limits(piece: Piece, detail: Detail | None, opening: Opening | None) -> Iterator[Limit]:
     """Fillet joints, then everything that the row of the detail asks of a groove."""
-    clause = piece.book.clause("joint details")
+    clause = FIGURES.of(piece.book)
     fillet = (when_is("weld_type", "fillet"),)
     yield Limit("joint_type", OneOf(FILLET_JOINTS), clause, "fillets: T-, lap and corner joints", fillet)
-    skewed = piece.book.clause("joint details", Mark.PART, SKEWED)
+    skewed = SKEWED_JOINTS.of(piece.book)
     angled = IfStated("dihedral_angle", Within(Interval(Decimal(0), None, "°")))
     allowed = Within(Interval(*SKEW, "°"))
     yield Limit("dihedral_angle", allowed, skewed, "skewed T-joints as fillets: 60 to 135 degrees", (*fillet, angled))
@@ -74,7 +79,7 @@ def _figure(piece: Piece, detail: Detail, clause: Clause) -> Iterator[Limit]:
     kind = "butt_cjp" if detail.cjp else "butt_pjp"
     yield Limit("weld_type", OneOf((kind, "fillet")), clause, name, reason="joint_detail")
     if piece.family not in detail.processes:
-        notes = piece.book.clause("joint details", Mark.CONFIRMED, DETAIL_NOTES)
+        notes = NOTES.of(piece.book)
         because = f"{name} is for {', '.join(detail.processes)}, not {piece.family}"
         yield Limit("joint_detail", Nothing(), notes, because, ON_GROOVE)
     lo, hi = (piece.mm(size) if size else None for size in (detail.thinnest, detail.thickest))
@@ -147,7 +152,7 @@ def _face(piece: Piece, detail: Detail, clause: Clause) -> Iterator[Limit]:
 
 
 def _support(piece: Piece, detail: Detail) -> Iterator[Limit]:
-    clause = piece.book.clause("joint details", Mark.CONFIRMED, f"{DETAIL_NOTES}; {BACKING_THREAD}")
+    clause = SUPPORT.of(piece.book)
     because = f"{detail.name}: {detail.support}"
     if detail.support == BACKED:
         yield Limit("weld_detail", OneOf(("ss_mb",)), clause, because, ON_GROOVE, reason="backing")

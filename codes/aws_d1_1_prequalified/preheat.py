@@ -9,7 +9,7 @@ from dataclasses import dataclass
 from decimal import Decimal
 
 from codes.aws_d1_1.base_metals import Entry, entry_of
-from codes.aws_d1_1.book import BOOK_2020, PREHEAT_MANUAL, TABLE_3_3, Book
+from codes.aws_d1_1.book import BOOK_2020, PREHEAT_MANUAL, TABLE_3_3, Book, rule
 from codes.aws_d1_1.piece import Piece, family_of
 from codes.aws_d1_1.unit_sets import Heat, Size, Units
 from codes.aws_d1_1_2020.metals import inside
@@ -33,7 +33,13 @@ from codes.values import Atom, Interval, Steel, SteelPair
 
 THIN_A710 = Size("2", "50")
 NO_CATEGORY = ""
-SURE = {"A": Mark.CONFIRMED, "B": Mark.CONFIRMED, "C": Mark.PART, "D": Mark.PART}
+CATEGORIES = rule("preheat", Mark.PART, f"{TABLE_3_3}; {PREHEAT_MANUAL}")
+MINIMA_A_B = rule("preheat", Mark.CONFIRMED, f"{TABLE_3_3}; {PREHEAT_MANUAL}")
+MINIMA_C = rule("preheat", Mark.PART, f"{PREHEAT_MANUAL}; °C from memory")
+# The manual has the temperature of category D; its steels and its condition on hydrogen are from memory.
+MINIMA_D = rule("preheat")
+WHEN_COLD_RULE = rule("preheat", Mark.CONFIRMED, f"{TABLE_3_3}, note a")
+SURE = {"A": MINIMA_A_B, "B": MINIMA_A_B, "C": MINIMA_C, "D": MINIMA_D}
 
 
 @dataclass(frozen=True, slots=True)
@@ -104,7 +110,7 @@ def minimum_preheat(
         raise ValueError(f"thickness must be more than 0 mm, not {thickness}")
     welding = Welding(low_hydrogen or family_of(process) != "SMAW", hydrogen_ml, units, settings)
     categories = [welding.category(steel, thickness) for steel in steels]
-    clause = book.clause("preheat", Mark.PART, f"{TABLE_3_3}; {PREHEAT_MANUAL}")
+    clause = CATEGORIES.of(book)
     if NO_CATEGORY in categories:
         unlisted = " and ".join(str(s) for s, c in zip(steels, categories, strict=True) if c == NO_CATEGORY)
         return Preheat(None, NO_CATEGORY, clause, f"no category lists {unlisted} for this welding; ask the Engineer")
@@ -115,7 +121,7 @@ def minimum_preheat(
         figure = max(figure, WHEN_COLD, key=lambda heat: heat.f)
     cold = f"; parent metal below {COLD}" if figure is WHEN_COLD else ""
     because = f"category {category}, {_band_words(band)}{cold}"
-    clause = book.clause("preheat", SURE[category], f"{TABLE_3_3}; {PREHEAT_MANUAL}")
+    clause = SURE[category].of(book)
     return Preheat(figure.at_least(units), category, clause, because, figure, _readings(steels, settings))
 
 
@@ -166,7 +172,6 @@ def welding_of(piece: Piece) -> Welding:
 def limits(piece: Piece) -> Iterator[Limit]:
     """A limit for each category and band; the highest that counts governs."""
     welding = welding_of(piece)
-    source = f"{TABLE_3_3}; {PREHEAT_MANUAL}"
     readings = (A913.used(piece.settings),)
     for span in _spans(piece.units):
         within = inside(span)
@@ -175,11 +180,11 @@ def limits(piece: Piece) -> Iterator[Limit]:
         for category, row in MINIMA.items():
             when = (at, When("steels", InCategory(category, welding, within)))
             because = f"category {category}, {_band_words(band)}: {row[band]}"
-            clause = piece.book.clause("preheat", SURE[category], source)
+            clause = SURE[category].of(piece.book)
             least = Within(Interval(row[band].at_least(piece.units), None, "°C"))
             yield Limit("preheat", least, clause, because, when, readings if category == "C" else ())
         lost = (at, When("steels", InCategory(NO_CATEGORY, welding, within)))
-        clause = piece.book.clause("preheat", Mark.PART, source)
+        clause = CATEGORIES.of(piece.book)
         needs = "the Engineer's word on preheat: no category lists this steel for this welding"
         yield Limit("preheat", Nothing(), clause, needs, lost, needs=needs)
     yield from _when_cold(piece)
@@ -197,6 +202,6 @@ def _spans(units: Units) -> Iterator[Interval]:
 def _when_cold(piece: Piece) -> Iterator[Limit]:
     metal = piece.least("base_metal_temperature")
     if metal is not None and metal < COLD.c:
-        clause = piece.book.clause("preheat", Mark.CONFIRMED, f"{TABLE_3_3}, note a")
+        clause = WHEN_COLD_RULE.of(piece.book)
         because = f"parent metal below {COLD}: heated to {WHEN_COLD} and held"
         yield Limit("preheat", Within(Interval(WHEN_COLD.at_least(piece.units), None, "°C")), clause, because)

@@ -8,7 +8,7 @@ from collections.abc import Iterator
 from decimal import Decimal
 from itertools import pairwise
 
-from codes.aws_d1_1.book import DESIGNERS_HANDBOOK, FILLET_TABLE
+from codes.aws_d1_1.book import DESIGNERS_HANDBOOK, FILLET_TABLE, rule
 from codes.aws_d1_1.piece import Piece, unrecorded
 from codes.aws_d1_1.positions import FLAT, HORIZONTAL, OVERHEAD, VERTICAL, in_position
 from codes.aws_d1_1.size_rows import CYCLIC_FILLET, FILLET, PJP
@@ -20,6 +20,10 @@ from codes.clauses import Clause, Mark
 from codes.limits import Limit, When, Within, when_is
 from codes.values import Interval
 
+FILLET_SIZE = rule("fillet size", Mark.CONFIRMED, FILLET_TABLE)
+PJP_SIZE = rule("PJP size", Mark.CONFIRMED, DESIGNERS_HANDBOOK)
+EFFECTIVE_SIZE = rule("joint details")
+
 Table = tuple[tuple[Size | None, Size], ...]
 FILLETS, PJPS = when_is("weld_type", "fillet"), when_is("weld_type", "butt_pjp")
 CAP = "the look-up of the least size: it need not exceed the thinner part"
@@ -28,12 +32,12 @@ CAP = "the look-up of the least size: it need not exceed the thinner part"
 def limits(piece: Piece, detail: Detail | None) -> Iterator[Limit]:
     """Smallest fillets and smallest and largest partial-penetration welds."""
     low = welding_of(piece).low_hydrogen
-    clause = piece.book.clause("fillet size", Mark.CONFIRMED, FILLET_TABLE)
+    clause = FILLET_SIZE.of(piece.book)
     yield from _served(piece, FILLET, "leg_z", FILLETS, clause, (low, (), "fillet_size"))
     cyclic = (FILLETS, when_is("cyclic_load", "yes"))
     least = Within(Interval(piece.mm(CYCLIC_FILLET), None, "mm"))
     yield Limit("leg_z", least, clause, f"cyclic load: {CYCLIC_FILLET}", cyclic, reason="fillet_size")
-    clause = piece.book.clause("PJP size", Mark.CONFIRMED, DESIGNERS_HANDBOOK)
+    clause = PJP_SIZE.of(piece.book)
     thinner = low and lenient(PJP_THICKNESS, piece.settings)
     readings = (PJP_THICKNESS.used(piece.settings),)
     yield from _served(piece, PJP, "deposit_t", PJPS, clause, (thinner, readings, "pjp_size"))
@@ -67,7 +71,7 @@ def _of_depth(piece: Piece, detail: Detail | None) -> Iterator[Limit]:
     """The size E is the groove depth S, or S less the figure's deduction."""
     if detail is None or detail.cjp or detail.size_less is None:
         return
-    clause, depth = piece.book.clause("joint details"), piece.least("groove_depth")
+    clause, depth = EFFECTIVE_SIZE.of(piece.book), piece.least("groove_depth")
     if depth is None:
         yield unrecorded("deposit_t", clause, "the groove depth", (PJPS,), "pjp_size")
         return
@@ -80,5 +84,5 @@ def _of_depth(piece: Piece, detail: Detail | None) -> Iterator[Limit]:
 def _size_limit(piece: Piece, detail: Detail, less: Size, depth: Decimal, at: tuple[When, ...]) -> Limit:
     most = max(depth - piece.mm(less), Decimal(0))
     because = f"{detail.name}: E = S less {less}, S = {piece.said(depth)}"
-    clause = piece.book.clause("joint details")
+    clause = EFFECTIVE_SIZE.of(piece.book)
     return Limit("deposit_t", Within(Interval(None, most, "mm")), clause, because, (PJPS, *at), reason="pjp_size")

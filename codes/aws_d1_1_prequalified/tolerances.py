@@ -7,7 +7,7 @@ inside the tolerance (AWS interpretation D1.1-08-I01): a line that carries the m
 from collections.abc import Iterator
 from decimal import Decimal
 
-from codes.aws_d1_1.book import INTERPRETATION
+from codes.aws_d1_1.book import INTERPRETATION, rule
 from codes.aws_d1_1.piece import Piece
 from codes.aws_d1_1.unit_sets import Size
 from codes.aws_d1_1_2020.tolerance import Percent, either_way
@@ -17,6 +17,9 @@ from codes.limits import Limit, OneOf, Within
 from codes.readings import Switch
 from codes.values import Interval, number
 from codes.variables import VARIABLES
+
+AROUND = rule("written variables", Mark.PART, f"from memory; {INTERPRETATION}")
+DOUBTED = rule("written variables", Mark.DOUBT)
 
 WIRES = ("SAW", "GMAW", "FCAW")
 CURRENT = WIRE_FEED = either_way(10)
@@ -32,7 +35,7 @@ AS_WRITTEN = ("current_type", "transfer_mode", "power_output", "wire_system", "g
 
 def limits(piece: Piece) -> Iterator[Limit]:
     """What the procedure writes, with its tolerance; what it does not write is not bound here."""
-    clause = piece.book.clause("written variables", Mark.PART, f"from memory; {INTERPRETATION}")
+    clause = AROUND.of(piece.book)
     for name in AS_WRITTEN:
         if piece.words(name):
             because = f"written {', '.join(piece.words(name))}"
@@ -69,7 +72,7 @@ def _around(
 
 def _doubtful(piece: Piece, name: str, switch: Switch, strict: Percent, wide: Percent) -> Iterator[Limit]:
     percent = wide if lenient(switch, piece.settings) else strict
-    clause = piece.book.clause("written variables", Mark.DOUBT)
+    clause = DOUBTED.of(piece.book)
     yield from _around(piece, name, percent, clause, (switch.used(piece.settings),))
 
 

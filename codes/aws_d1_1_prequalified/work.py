@@ -3,7 +3,7 @@
 from collections.abc import Iterator
 from decimal import Decimal
 
-from codes.aws_d1_1.book import OWN, PREQUALIFIED_PAGES, TABLE_5_1, VERTICAL_DOWN
+from codes.aws_d1_1.book import OWN, PREQUALIFIED_PAGES, TABLE_5_1, VERTICAL_DOWN, rule
 from codes.aws_d1_1.piece import Piece, unrecorded
 from codes.aws_d1_1.positions import FLAT, HORIZONTAL, VERTICAL, in_position
 from codes.aws_d1_1.unit_sets import Size
@@ -27,6 +27,16 @@ from codes.clauses import Clause, Mark
 from codes.limits import Allowed, Limit, Nothing, OneOf, When, Within, unless, when_is
 from codes.values import Interval
 
+FOUR = rule("processes", Mark.CONFIRMED, PREQUALIFIED_PAGES)
+AS_WRITTEN = rule("processes", Mark.OWN, OWN)
+NO_DIP = rule("process limits", Mark.CONFIRMED, f"{TABLE_5_1}, note c")
+POWER = rule("power source", Mark.MEMORY)
+SPLIT = rule("process limits", Mark.CONFIRMED, TABLE_5_1)
+SPLIT_WIRE = rule("process limits", Mark.PART, f"{TABLE_5_1}, note g from memory")
+LIMITS = rule("process limits", Mark.CONFIRMED, TABLE_5_1)
+UPWARD = rule("progression", Mark.CONFIRMED, VERTICAL_DOWN)
+SHAPE = rule("width and depth", Mark.PART, f"{TABLE_5_1}, note b; wording from memory")
+
 PREQUALIFIED = ("SMAW", "SAW", "GMAW", "FCAW")
 NEVER = ("dip",)
 TRANSFERS = ("spray", "globular", "pulsed")
@@ -48,43 +58,43 @@ def column_of(piece: Piece) -> str | None:
 
 def process_limits(piece: Piece) -> tuple[Limit, ...]:
     """Only four processes are prequalified; the others, and welding by short circuit, need a test."""
-    clause = piece.book.clause("processes", Mark.CONFIRMED, PREQUALIFIED_PAGES)
+    clause = FOUR.of(piece.book)
     if not piece.process:
         return (unrecorded("process", clause),)
     if piece.family not in PREQUALIFIED:
         because = f"{piece.family or piece.process} is not prequalified: SMAW, SAW, GMAW and FCAW only"
         return (Limit("process", Nothing(), clause, because),)
-    own = piece.book.clause("processes", Mark.OWN, OWN)
+    own = AS_WRITTEN.of(piece.book)
     because = f"written for {piece.process} ({piece.family})"
     return (Limit("process", OneOf((piece.process,)), own, because), *_source(piece))
 
 
 def _source(piece: Piece) -> Iterator[Limit]:
     if piece.family == "GMAW":
-        note = piece.book.clause("process limits", Mark.CONFIRMED, f"{TABLE_5_1}, note c")
+        note = NO_DIP.of(piece.book)
         because = "short-circuiting transfer is never prequalified"
         yield Limit("transfer_mode", OneOf(TRANSFERS), note, because)
     if piece.family in ("GMAW", "FCAW"):
-        clause = piece.book.clause("power source", Mark.MEMORY)
+        clause = POWER.of(piece.book)
         yield Limit("power_output", OneOf(("cv",)), clause, "GMAW and FCAW need a constant-voltage source")
 
 
 def position_limits(piece: Piece) -> Iterator[Limit]:
     """Vertical passes go upward; submerged arc is for flat, and fillets horizontal. Undercut repairs downward: none."""
     if piece.family == "SAW":
-        clause = piece.book.clause("process limits", Mark.CONFIRMED, TABLE_5_1)
+        clause = LIMITS.of(piece.book)
         fillet, groove = OneOf(within((FLAT, HORIZONTAL))), OneOf(within((FLAT,)))
         yield Limit("aws_position", fillet, clause, "SAW fillets: flat or horizontal", ON_FILLET, reason="position")
         yield Limit("aws_position", groove, clause, "SAW grooves: flat", ON_GROOVE, reason="position")
         return
-    clause = piece.book.clause("progression", Mark.CONFIRMED, VERTICAL_DOWN)
+    clause = UPWARD.of(piece.book)
     because = "vertical passes of a prequalified procedure go upward"
     yield Limit("progression", OneOf(("uphill",)), clause, because, (in_position(VERTICAL),))
 
 
 def pass_limits(piece: Piece) -> Iterator[Limit]:
     """Every cell of Table 5.1 that stands in the procedure's column."""
-    clause = piece.book.clause("process limits", Mark.CONFIRMED, TABLE_5_1)
+    clause = LIMITS.of(piece.book)
     column = column_of(piece)
     if column is None:
         yield unrecorded("wire_system", clause, "single, parallel or multiple electrodes")
@@ -154,7 +164,7 @@ def _passes(piece: Piece, column: str, clause: Clause) -> Iterator[Limit]:
         because = f"fill pass: {size} at most"
         yield Limit("fill_pass_t", _up_to(piece, size), clause, because, (MANY,))
     if column.startswith("SAW"):
-        shape = piece.book.clause("width and depth", Mark.PART, f"{TABLE_5_1}, note b; wording from memory")
+        shape = SHAPE.of(piece.book)
         because = "depth and greatest width of a pass do not exceed its width at the face"
         yield Limit("width_over_depth", OneOf(("yes",)), shape, because)
 
@@ -174,8 +184,7 @@ def _layers(piece: Piece, column: str) -> Iterator[Limit]:
     if column == SMAW:
         return
     split = unless("split_layers", "yes")
-    mark = Mark.PART if column == WIRE else Mark.CONFIRMED
-    clause = piece.book.clause("process limits", mark, f"{TABLE_5_1}, note g from memory")
+    clause = (SPLIT_WIRE if column == WIRE else SPLIT).of(piece.book)
     because = f"root opening above {WIDE_ROOT}: split layers"
     yield Limit("root_opening", _up_to(piece, WIDE_ROOT), clause, because, (*ON_GROOVE, split), reason="layer_width")
     for position, cells in LAYER_WIDTH.items():

@@ -14,7 +14,7 @@ from decimal import Decimal
 from codes.dates import add_years
 from codes.editions import Tested
 from codes.en_1090_2_2018.facts import day, decimal, term
-from codes.en_1090_2_2018.figures import QUALIFIED, S355, Figures, in_classes
+from codes.en_1090_2_2018.figures import FIGURES_2008, FIGURES_2018, QUALIFIED, S355, Figures, in_classes
 from codes.en_1090_2_2018.steel_sets import Above, UpTo, steels
 from codes.limits import Limit, Nothing, Unrecorded, When
 from codes.values import Atom
@@ -25,6 +25,10 @@ REF = "7.4.1.4"
 WELD_TEST = "a production weld test: VT, RT or UT (not for fillets), MT or PT, macro, hardness"
 MACRO = "a macro from a production test, inspected"
 ONLY_NEW = ": only a new procedure test will do"
+
+
+AGE_2018 = FIGURES_2018.clause(REF, FIGURES_2018.age_mark, FIGURES_2018.age_source)
+AGE_2008 = FIGURES_2008.clause(REF, FIGURES_2008.age_mark, FIGURES_2008.age_source)
 
 
 @dataclass(frozen=True, slots=True)

@@ -8,7 +8,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 from decimal import Decimal
 
-from codes.clauses import Mark
+from codes.clauses import Clause, Mark
 from codes.editions import Tested
 from codes.en_1090_2_2018.facts import term
 from codes.en_1090_2_2018.figures import FIGURES_2018, FORUM, MEMORY, QUALIFIED, Figures, in_classes
@@ -35,6 +35,11 @@ class Row:
     levels: tuple[str, str, str]
     mark: Mark
     source: str
+
+    @property
+    def clause(self) -> Clause:
+        """Where it stands in the edition of 2018, as sure as the row is."""
+        return FIGURES_2018.clause(REF, self.mark, self.source)
 
     def steels(self) -> tuple[When, ...]:
         """The conditions on the steels of this row."""

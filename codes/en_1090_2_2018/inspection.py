@@ -14,6 +14,10 @@ from codes.en_1090_2_2018.figures import ALL, FIGURES_2008, FIGURES_2018, Figure
 D12, D20, D30 = Decimal(12), Decimal(20), Decimal(30)
 REGISTER_SITE = "note on the specifier's duty for NDT (certification site): principle only"
 
+TABLE_24 = "12.4.2.2, Table 24"
+NDT_2008 = FIGURES_2008.clause(TABLE_24, Mark.MEMORY, "from memory of the edition of 2008")
+NDT_2018 = FIGURES_2018.clause(TABLE_24, Mark.DOUBT, f"cells of 2008; {REGISTER_SITE}")
+
 
 @dataclass(frozen=True, slots=True)
 class NdtRow:
@@ -63,9 +67,7 @@ def ndt_share(key: str, execution_class: str, figures: Figures = FIGURES_2018) -
         raise ValueError(f"{key} is not a kind of weld of {figures.standard}; known: {', '.join(known)}")
     if execution_class not in ALL:
         raise ValueError(f"{execution_class} is not an execution class; use {', '.join(ALL)}")
-    mark = Mark.MEMORY if figures is FIGURES_2008 else Mark.DOUBT
-    source = "from memory of the edition of 2008" if figures is FIGURES_2008 else f"cells of 2008; {REGISTER_SITE}"
-    clause = figures.clause("12.4.2.2, Table 24", mark, source)
+    clause = NDT_2008 if figures is FIGURES_2008 else NDT_2018
     return NdtShare(rows[0].shares[ALL.index(execution_class)], rows[0].weld, clause)
 
 

@@ -36,6 +36,7 @@ def _level(mark: Mark, source: str) -> Clause:
     return FIGURES_2018.clause("7.6", mark, source)
 
 
+MILDER = _level(Mark.MEMORY, MEMORY)
 # The specification may name other levels in the edition of 2018.
 QUALITY_LEVELS = (
     QualityLevel("EXC1", "D", _level(Mark.CONFIRMED, PAGES)),
@@ -50,7 +51,7 @@ QUALITY_LEVELS = (
             "stray arc (601)",
             "end crater pipe (2025)",
         ),
-        _level(Mark.MEMORY, MEMORY),
+        MILDER,
     ),
     QualityLevel("EXC3", "B", _level(Mark.CONFIRMED, PAGES)),
     QualityLevel(

@@ -1,9 +1,12 @@
 """The tokens of a designation line (ISO 9606-1:2012, 4.3 and 11) and the two ways in which a line is refused."""
 
+from codes.iso_9606_1_2012.clauses import HANDOUT, confirmed
+
 PROCESSES = (
     *("111", "114", "121", "125", "131", "132", "133", "135", "136", "137", "138"),
     *("141", "142", "143", "145", "15", "311"),
 )
+MODE_LETTERS = confirmed("4.3", HANDOUT)
 MODES = {"D": "dip", "G": "globular", "S": "spray", "P": "pulsed"}
 FILLER_TYPES = ("S", "M", "B", "A", "RA", "RB", "RC", "RR", "R", "C", "P", "V", "W", "Y", "Z", "nm")
 POSITIONS = ("PA", "PB", "PC", "PD", "PE", "PF", "PG", "PH", "PJ", "H-L045", "J-L045")

@@ -29,6 +29,7 @@ CLASSIFIED_BY: dict[str, tuple[str, ...]] = {
     "FM6": ("ISO 14172", "ISO 18274", "ISO 12153"),
 }
 
+TABLE_2 = partly("5.5, Table 2", HANDOUT)
 T3, T4, T5 = "5.5, Table 3", "5.6, Table 4", "5.6, Table 5"
 GROUP_ROWS = (
     FillerRow(("FM1",), ("FM1", "FM2"), confirmed(T3, HANDOUT)),

@@ -25,6 +25,7 @@ from register.held.standards import anchor_of, judged, reading_words, standards
 from register.held.tables import data_tables, held_clauses
 from register.judged_words import told
 from register.roles import Capability
+from register.templatetags.said import as_sentence
 
 
 def package_of(edition: Edition) -> str:
@@ -142,7 +143,7 @@ class ReadingPage(Page, FormView):
         return gettext("Reading of a doubtful rule")
 
     def get_lead(self) -> str:
-        return f"{told(self.switch.question)} ({self.switch.clause})"
+        return f"{as_sentence(told(self.switch.question))} ({self.switch.clause})"
 
     def get_form_kwargs(self) -> dict[str, Any]:
         return super().get_form_kwargs() | {"switch": self.switch}

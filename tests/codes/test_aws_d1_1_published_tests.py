@@ -97,7 +97,7 @@ def test_tolerances_of_table_6_5() -> None:
         "gas": (20, 50),
     }
     assert (both(electrical.SPACING), int(electrical.SPACING_PERCENT)) == ("1/8[3]", 10)
-    assert {name: (line, int(most)) for name, (line, most) in electrical.ANGLES.items()} == {
+    assert {name: (rule.line, int(most)) for name, (rule, most) in electrical.ANGLES.items()} == {
         "electrode_angle_between": ("24", 10), "electrode_angle_along": ("25", 3), "electrode_angle_across": ("26", 5),
     }  # fmt: skip
     assert [both(consumable.LARGER_ROD), both(consumable.OTHER_ROD)] == ["1/32[0.8]", "1/16[1.6]"]

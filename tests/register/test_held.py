@@ -28,6 +28,15 @@ BUTT = {
 }  # fmt: skip
 
 
+US_RECORD = {
+    "unit_system": "us", "process": "135", "product": "plate", "weld_type": "butt_cjp", "aws_position": "3G",
+    "progression": "uphill", "parent_t": 25, "deposit_t": 25, "filler_designation": "ER70S-6", "impact_tested": "yes",
+    "heat_input": 1, "p_number": "P1", "f_number": "F6", "a_number": "A1", "preheat": 20, "interpass": 200,
+    "pwht": "no", "mechanisation": "partly_mechanised", "position": "PF", "current_type": "DC+",
+    "transfer_mode": "spray",
+}  # fmt: skip
+
+
 def test_every_edition_has_clauses_and_tables():
     held = {clause.standard for clause in held_clauses()}
     for known in all_editions():
@@ -45,6 +54,30 @@ def test_every_clause_that_a_certificate_cites_is_listed():
     keys = {clause.key for clause in held_clauses()}
     (limits,) = edition("ISO 9606-1:2012").limit_sets([parse_values(BUTT)], {})
     assert {str(limit.clause) for limit in limits.limits} <= keys
+
+
+@pytest.mark.parametrize("code", ["AWS D1.1:2020", "AWS D1.1:2015", "ASME IX:2017", "ASME IX:2023"])
+def test_every_clause_that_a_us_record_cites_can_be_ticked(code: str):
+    """Nonessential variables apart: their advice names a row of the list, and never decides."""
+    keys = {clause.key for clause in held_clauses()}
+    found = [limit for one in edition(code).limit_sets([parse_values(US_RECORD)], {}) for limit in one.limits]
+    cited = {str(limit.clause) for limit in found if "nonessential" not in limit.because}
+    assert len(cited) > 15 and not cited - keys
+
+
+@pytest.mark.parametrize("code", ["ASME IX:2023 welder", "AWS D1.1:2015 welder"])
+def test_a_certificate_to_a_sister_edition_cites_only_what_can_be_ticked(code: str):
+    keys = {clause.key for clause in held_clauses()}
+    cited = {
+        str(limit.clause) for one in edition(code).limit_sets([parse_values(US_RECORD)], {}) for limit in one.limits
+    }
+    assert cited and not cited - keys
+
+
+def test_a_paragraph_is_listed_under_the_editions_that_have_it():
+    keys = {clause.key for clause in held_clauses()}
+    assert "ASME IX:2017, QW-405.2" in keys and "ASME IX:2019, QW-405.2" not in keys
+    assert "AWS D1.1:2015, 4.8, Table 4.5, line 27; Table 4.1" in keys
 
 
 def test_the_rows_of_a_table_are_shown_as_they_are():

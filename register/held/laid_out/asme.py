@@ -6,7 +6,6 @@ from typing import Any
 from django.utils.translation import gettext_lazy as _
 
 from codes.asme_ix_metals import ELEMENTS
-from codes.clauses import Mark
 from register.held.laid_out.cells import (
     DASH,
     both_set,
@@ -20,11 +19,10 @@ from register.held.laid_out.cells import (
     times,
     variables,
 )
-from register.held.laid_out.layout import Layout, Line, Place
+from register.held.laid_out.layout import Layout, Line
 
 IX, PEOPLE_IX = "asme_ix_2021", "asme_ix_people_2021"
 ORDER = "F H V OH"
-PARAGRAPHS = Place("ASME IX, QW-253 to QW-256", Mark.PART, "paragraphs of SMAW, GMAW and GTAW seen; kinds from memory")
 
 
 def _listed(row: Any) -> Line:
@@ -61,7 +59,7 @@ def _filler(row: Any) -> Line:
 
 
 def _deposit(row: Any) -> Line:
-    return row.a_number, *row.bounds.replace("-", "–").split(), row.mark.value
+    return row.a_number, *row.bounds.replace("-", "–").split(), row.clause.mark.value
 
 
 def _family(row: Any) -> Line:
@@ -77,7 +75,7 @@ PROCEDURES = (
     Layout(f"{IX}.edition_table", "TOPICS", _("What left the code between the editions"),
            (_("paragraph"), _("subject"), _("last edition"), _("how sure"), _("source")), _topic, ()),
     Layout(f"{IX}.listed", "LISTED", _("Variables by process"),
-           (_("paragraph"), _("subject"), "SMAW", "SAW", "GMAW, FCAW", "GTAW", _("stated by")), _listed, (PARAGRAPHS,),
+           (_("paragraph"), _("subject"), "SMAW", "SAW", "GMAW, FCAW", "GTAW", _("stated by")), _listed, ("LISTS",),
            _("E essential; S supplementary essential, where toughness is required; N nonessential; S/N supplementary"
              " where toughness is required, else nonessential. Lists: SMAW QW-253, SAW QW-254, GMAW and FCAW QW-255,"
              " GTAW QW-256.")),
@@ -93,18 +91,19 @@ PROCEDURES = (
            (_("coupon"), _("base from"), _("base to"), _("deposit to")), _coupon_long,
            ("thickness.TABLE_LONG",)),
     Layout(f"{IX}.piece", "FAMILIES", _("Processes by their AWS name"), (_("process"), _("ISO 4063")),
-           lambda one, numbers: (one, few(numbers)), (Place("ISO 4063; AWS A3.0", Mark.MEMORY),)),
+           lambda one, numbers: (one, few(numbers)), ("AWS_NAMES",)),
     Layout(f"{IX}.process", "FORM_OF", _("Form of the filler by process"), (_("process"), _("form")),
            lambda process, form: (term("process", process), term("product_form", form)), ("FORM",)),
     Layout("asme_ix_tables", "P_ROWS", _("P-numbers and group numbers of base metals"),
            (_("P-number"), _("group"), _("specification"), _("grades"), _("how sure")), _metal_row, ()),
-    Layout("asme_ix_tables", "F_ROWS", _("F-numbers of fillers"), (_("F-number"), _("classes")), _filler, ()),
+    Layout("asme_ix_tables", "F_ROWS", _("F-numbers of fillers"), (_("F-number"), _("classes")), _filler, (),
+           _("Every flux-cored or metal-cored steel wire and every class of flux with wire is F6. Stainless electrodes"
+             " 409, 410 and 430 with covering 15, 16 or 17 are F4.")),
     Layout("asme_ix_metals", "DEPOSITS", _("A-numbers by analysis of the deposit"),
-           (_("A-number"), *(f"{one} %" for one in ELEMENTS), _("how sure")), _deposit,
-           (Place("ASME IX, QW-442", Mark.MEMORY),),
+           (_("A-number"), *(f"{one} %" for one in ELEMENTS), _("how sure")), _deposit, (),
            _("A single figure is the highest. Warns only: the A-number is stated with its evidence.")),
     Layout("asme_ix_metals", "USUAL_A_NUMBERS", _("Usual A-number of a filler class"), (_("class"), _("A-number")),
-           lambda one, number: (one, number), (Place("ASME IX, QW-442", Mark.MEMORY),),
+           lambda one, number: (one, number), ("QW_442",),
            _("Shown beside the field; decides nothing.")),
 )  # fmt: skip
 

@@ -5,13 +5,10 @@ from typing import Any
 
 from django.utils.translation import gettext_lazy as _
 
-from codes.aws_d1_1.book import DETAIL_NOTES, INTERPRETATION, PREHEAT_MANUAL, TABLE_3_3, TABLE_5_1
 from codes.aws_d1_1_prequalified.preheat_rows import BANDS
-from codes.clauses import Mark
 from codes.values import number
-from register.held.laid_out.aws import at
 from register.held.laid_out.cells import DASH, few, length, shares, variable
-from register.held.laid_out.layout import Layout, Line, Place
+from register.held.laid_out.layout import Layout, Line, Part
 
 BEFORE = "aws_d1_1_prequalified"
 COLUMNS = ("SMAW", "SAW single", "SAW twin", "SAW tandem", "WIRE")
@@ -53,8 +50,8 @@ def _effective(row: Any) -> str:
         return "CJP"
     if row.size_less is None:
         return DASH
-    less = "E = S" if row.size_less.us == "0" else f"E = S − {length(row.size_less)}"
-    return less + ("; F, H: E = S" if row.level_less is not None and row.level_less.us == "0" else "")
+    less = "S" if row.size_less.us == "0" else f"S − {length(row.size_less)}"
+    return less + ("; F, H: S" if row.level_less is not None and row.level_less.us == "0" else "")
 
 
 def _by_column(found: Mapping[str, Any]) -> Line:
@@ -85,9 +82,8 @@ def _cells(position: str, found: Mapping[str, Any]) -> Line:
     return position, *_by_column(found)
 
 
-def _category(table: str, title: Any, place: Place | None = None, note: Any = "") -> Layout:
-    where = place or at("preheat", Mark.PART, f"{TABLE_3_3}; {PREHEAT_MANUAL}")
-    return Layout(f"{BEFORE}.preheat_rows", table, title, (_("specification"), _("grades")), _grades, (where,), note)
+def _category(table: str, title: Any, place: str = "preheat.CATEGORIES", note: Any = "") -> Layout:
+    return Layout(f"{BEFORE}.preheat_rows", table, title, (_("specification"), _("grades")), _grades, (place,), note)
 
 
 def _grades(specification: str, grades: Any) -> Line:
@@ -96,8 +92,8 @@ def _grades(specification: str, grades: Any) -> Line:
 
 _COLUMN = dict(zip(COLUMNS, COLUMN_HEADS, strict=True))
 _WIRES = {"WIRE": "GMAW", "METAL": _("GMAW, metal-cored"), "FCAW": "FCAW"}
-_LIMITS = (at("process limits", Mark.CONFIRMED, TABLE_5_1),)
-_DETAILS = (at("joint details", Mark.MEMORY), at("joint details", Mark.CONFIRMED, DETAIL_NOTES))
+_LIMITS = ("work.LIMITS",)
+_DETAILS = ("joint.FIGURES", Part(_("processes"), "joint.NOTES"), Part(_("backing and gouging"), "joint.SUPPORT"))
 _BY_POSITION = (_("position"), *COLUMN_HEADS)
 _NO_CELL = _("A dash: the process may not weld there without a test of the procedure, or has no such row.")
 _NOT_ALL = _(
@@ -105,12 +101,12 @@ _NOT_ALL = _(
     " thereby excluded by the code."
 )
 _DETAIL_HEADS = (_("detail"), _("groove, joint"), _("root opening, angle (positions)"), _("root face"),
-                 _("thickness"), _("support"), _("processes"), _("effective size"), _("not entered"))  # fmt: skip
+                 _("thickness"), _("support"), _("processes"), _("effective size E"), _("not entered"))  # fmt: skip
 PREQUALIFIED = (
     Layout(f"{BEFORE}.preheat_rows", "MINIMA", _("Least preheat and interpass temperature"),
            (_("category"), *TABLE_BANDS, f"t > {BANDS[-1]}"), lambda one, minima: (one, *map(str, minima)),
-           (at("preheat", Mark.CONFIRMED, f"{TABLE_3_3} (A and B)"),
-            at("preheat", Mark.PART, f"{PREHEAT_MANUAL} (C and D)")),
+           (Part(_("categories A and B"), "preheat.MINIMA_A_B"), Part(_("category C"), "preheat.MINIMA_C"),
+            Part(_("category D"), "preheat.MINIMA_D")),
            _("A: SMAW with other than low-hydrogen electrodes. B and C: low-hydrogen SMAW, SAW, GMAW, FCAW. D: fillers"
              " of at most 8 ml/100 g diffusible hydrogen. The thickest part at the weld counts. Parent metal below"
              " 32 °F [0 °C] is heated to 70 °F [20 °C] and held there.")),
@@ -118,17 +114,17 @@ PREQUALIFIED = (
     _category("B", _("Steels of preheat category B"),
               note=_("And those of category A; A710 Gr A above 2 in [50 mm].")),
     _category("C", _("Steels of preheat category C"), note=_("And A710 Gr A up to 2 in [50 mm].")),
-    _category("D", _("Steels of preheat category D"), at("preheat"),
+    _category("D", _("Steels of preheat category D"), "preheat.MINIMA_D",
               _("With fillers of at most 8 ml/100 g diffusible hydrogen; with others they are of category B or C.")),
     Layout("aws_d1_1_look_ups.matching", "CLASSES", _("Matching filler classes"),
            (_("group"), "SMAW", "SAW", "GMAW", "FCAW"), lambda group, by: (group, *by.values()),
-           (at("matching filler"),)),
+           ("MATCH",)),
     Layout(f"{BEFORE}.filler", "CLASSIFICATION", _("Gas that a filler is classified with"),
            (_("wire"), _("letter"), _("gas")), lambda key, gas: (str(_WIRES[key[0]]), key[1], shares(gas)),
-           (at("gas of prequalified", Mark.DOUBT),)),
+           ("GASES",)),
     Layout(f"{BEFORE}.filler", "REMEMBERED", _("Gases of prequalified procedures"), (_("wire"), _("gases")),
            lambda wire, gases: (str(_WIRES[wire]), "; ".join(map(shares, gases))),
-           (at("gas of prequalified", Mark.DOUBT),)),
+           ("GASES",)),
     Layout(f"{BEFORE}.table_5_1", "ELECTRODES", _("Largest electrode"),
            (_("position"), _("weld"), _("passes"), *COLUMN_HEADS), _electrode, _LIMITS,
            _("SMAW, vertical and overhead: EXX14 and low-hydrogen electrodes up to 5/32 in [4.0 mm] only. A dash: the"
@@ -137,24 +133,23 @@ PREQUALIFIED = (
            (_("weld"), _("passes"), _("root opening"), *COLUMN_HEADS[1:4]), _current, _LIMITS,
            _("SMAW, GMAW and FCAW: the range of the filler maker.")),
     Layout(f"{BEFORE}.table_5_1", "ROOT_PASS", _("Thickest root pass"), _BY_POSITION, _cells, _LIMITS, _NO_CELL),
-    Layout(f"{BEFORE}.table_5_1", "FILL_PASS", _("Thickest fill pass"), (_("process"), _("up to")),
+    Layout(f"{BEFORE}.table_5_1", "FILL_PASS", _("Thickest fill pass"), (_("process"), _("thickness up to")),
            lambda one, size: (str(_COLUMN[one]), str(_("no limit")) if size is None else length(size)), _LIMITS),
     Layout(f"{BEFORE}.table_5_1", "SINGLE_PASS_FILLET", _("Largest fillet in one pass"), _BY_POSITION, _cells, _LIMITS,
            _NO_CELL),
     Layout(f"{BEFORE}.table_5_1", "LAYER_WIDTH", _("Widest layer that need not be split"), _BY_POSITION, _layers,
-           (at("process limits", Mark.CONFIRMED, TABLE_5_1),
-            at("process limits", Mark.PART, _("GMAW and FCAW: note g from memory"))),
+           ("work.SPLIT", Part("GMAW, FCAW", "work.SPLIT_WIRE")),
            _("Above a root opening of 1/2 in [12 mm] layers are split whatever their width; parallel SAW electrodes may"
              " be displaced sideways instead. A dash: the process may not weld there without a test of the procedure,"
              " or has no such row.")),
     Layout(f"{BEFORE}.tolerances", "ANGLES", _("Setting of SAW electrodes"), (_("angle"), _("tolerance")),
            lambda name, degrees: (variable(name), f"±{degrees}°"),
-           (at("written variables", Mark.PART, f"from memory; {INTERPRETATION}"),)),
+           ("AROUND",)),
     Layout(f"{BEFORE}.detail_rows", "CJP_DETAILS", _("Joint details, complete penetration"), _DETAIL_HEADS, _detail,
            _DETAILS, _NOT_ALL),
     Layout(f"{BEFORE}.detail_rows", "PJP_DETAILS", _("Joint details, partial penetration"), _DETAIL_HEADS, _detail,
            _DETAILS, _NOT_ALL),
     Layout(f"{BEFORE}.detail_rows", "FIT_UP_OPENING", _("Root opening as fitted up"),
            (_("support"), _("below the detail"), _("above the detail")),
-           lambda support, ends: (support, *map(length, ends)), _DETAILS),
+           lambda support, ends: (support, *map(length, ends)), ("joint.FIGURES",)),
 )  # fmt: skip

@@ -42,7 +42,7 @@ PEOPLE = (
     Layout(f"{PEOPLE_D}.person", "COVERS", _("Kinds of weld"), COVERED,
            lambda tested, covered: (term("weld_type", tested), terms("weld_type", covered)), ("WELD_TYPES",)),
     Layout(f"{PEOPLE_D}.position_rows", "ROWS", _("Positions"),
-           (_("tested"), _("on"), _("grooves"), _("fillets"), _("T, Y and K joints"), _("table"), _("how sure")),
+           (_("tested"), _("on"), _("grooves"), _("fillets"), _("T, Y and K joints, CJP"), _("table"), _("how sure")),
            _person_position, ()),
     Layout(f"{PEOPLE_D}.sizes", "PLATE_ROWS", _("Thickness, plate tests"), _SIZED, _person_size, ()),
     Layout(f"{PEOPLE_D}.sizes", "ELECTROSLAG_ROWS", _("Thickness, electroslag and electrogas"), _SIZED, _person_size,

@@ -4,10 +4,9 @@ from typing import Any
 
 from django.utils.translation import gettext_lazy as _
 
-from codes.clauses import Mark
 from codes.values import number
 from register.held.laid_out.cells import DASH, few
-from register.held.laid_out.layout import Layout, Line, Place
+from register.held.laid_out.layout import Layout, Line, Part
 
 EN = "en_1090_2_2018"
 CLASSES = ("EXC1", "EXC2", "EXC3", "EXC4")
@@ -28,9 +27,9 @@ def _ndt(row: Any) -> Line:
 
 
 def _hold(row: Any) -> Line:
-    size = f"{number(row.size_to)} mm" if row.size_to else DASH
-    heat = f"{number(row.heat_to)} kJ/mm" if row.heat_to else DASH
-    low, high = (f"{hours} h" if hours else str(_("cold")) for hours in row.hours)
+    size = f"{number(row.size_to)} mm" if row.size_to else str(_("any"))
+    heat = f"{number(row.heat_to)} kJ/mm" if row.heat_to else str(_("any"))
+    low, high = (f"{hours} h" if hours else str(_("once cold")) for hours in row.hours)
     return size, heat, low, high
 
 
@@ -41,13 +40,14 @@ def _quality(row: Any) -> Line:
 LAYOUTS = (
     Layout(f"{EN}.age", "ROWS", _("Procedures that lay unused"),
            (_("unused for more than"), _("steels"), _("needed")), _age,
-           (Place("EN 1090-2:2018, 7.4.1.4", Mark.MEMORY),)),
+           ("AGE_2018", "AGE_2008")),
     Layout(f"{EN}.coordinator", "ROWS", _("Knowledge of the welding coordinator, structural carbon steels"),
            (_("execution class"), _("steels"), _("t ≤ 25 mm"), _("t ≤ 50 mm"), _("t > 50 mm"), _("how sure")),
-           _coordinator, (Place("EN 1090-2:2018, 7.4.3, Table 14", Mark.PART),),
+           _coordinator, (),
            _("B basic, S specific, C comprehensive. The footnotes that ask for less are not entered.")),
     Layout(f"{EN}.quality", "QUALITY_LEVELS", _("Weld quality to ISO 5817"),
-           (_("execution class"), _("level"), _("of which by level D"), _("beyond the level")), _quality, ()),
+           (_("execution class"), _("level"), _("of which by level D"), _("beyond the level")), _quality,
+           (Part(_("judged by level D"), "MILDER"),)),
     Layout(f"{EN}.quality", "ISO_3834_PARTS", _("Quality requirements to ISO 3834"),
            (_("execution class"), _("part")), lambda one, part: (one, part), ("ISO_3834_CLAUSE",)),
     Layout(f"{EN}.quality", "CONSEQUENCE_ROWS", _("Execution class by consequence class"),
@@ -55,8 +55,7 @@ LAYOUTS = (
            lambda one, classes: (one, *classes), ("CONSEQUENCE_CLAUSE",)),
     Layout(f"{EN}.inspection", "NDT_ROWS", _("Supplementary NDT, share of weld length per lot"),
            (_("weld"), *CLASSES, _("edition")), _ndt,
-           (Place("EN 1090-2:2008+A1:2011, 12.4.2.2, Table 24", Mark.MEMORY),
-            Place("EN 1090-2:2018, 12.4.2.2, Table 24", Mark.DOUBT)),
+           ("NDT_2018", "NDT_2008"),
            _("Every weld is examined by eye over its whole length. Large: throat above 12 mm, or thickness above 30 mm"
              " (2008: 20 mm).")),
     Layout(f"{EN}.inspection", "HOLD_ROWS", _("Time to wait before supplementary NDT"),

@@ -4,9 +4,9 @@ from typing import Any
 
 from django.utils.translation import gettext_lazy as _
 
-from codes.clauses import Mark
+from codes.iso_15614_1_2017.hardness import HARDNESS, HARDNESS_1_2
 from register.held.laid_out.cells import DASH, band, end, few, pair, pairs, term, terms, times, variables
-from register.held.laid_out.layout import Layout, Line, Place, Stands
+from register.held.laid_out.layout import Layout, Line, Part, Stands
 
 P9606, P14732, P15614 = "iso_9606_1_2012", "iso_14732_2013", "iso_15614_1_2017"
 COVERED = (_("tested"), _("covered"))
@@ -36,11 +36,11 @@ def _position(row: Any) -> Line:
 
 
 def _person_size(symbol: str) -> Any:
-    def line(row: Any) -> Line:
-        layers = str(row.layers) if row.layers else DASH
-        return band(row.tested, symbol), end(row.lo, symbol), end(row.hi, symbol), layers
+    return lambda row: (band(row.tested, symbol), end(row.lo, symbol), end(row.hi, symbol))
 
-    return line
+
+def _layered(row: Any) -> Line:
+    return *_person_size("s")(row), str(row.layers or DASH)
 
 
 def _own_dash(row: Any, symbol: str) -> Line:
@@ -59,8 +59,8 @@ def _deposit(row: Any) -> Line:
 
 
 def _hardness(row: Any) -> Line:
-    mark = Mark.CONFIRMED if row.confirmed else Mark.MEMORY
-    return few(row.groups), str(row.as_welded or DASH), str(row.heat_treated), mark.value
+    where = HARDNESS_1_2 if row.confirmed else HARDNESS
+    return few(row.groups), str(row.as_welded or DASH), str(row.heat_treated), where.mark.value
 
 
 T1, T7 = "ISO 15614-1:2017, 8.3.2", "ISO 15614-1:2017, 8.3.2, Table 7"
@@ -71,27 +71,28 @@ PEOPLE = (
     Layout(f"{P9606}.process", "PROCESS_ROWS", _("Processes"), COVERED, _covers("process"), ()),
     Layout(f"{P9606}.filler", "GROUP_ROWS", _("Filler groups"), COVERED, _covers(), ()),
     Layout(f"{P9606}.filler", "CLASSIFIED_BY", _("Filler groups by classification"), (_("group"), _("classified to")),
-           lambda group, norms: (group, few(norms)), (Place("ISO 9606-1:2012, 5.5, Table 2", Mark.MEMORY),)),
+           lambda group, norms: (group, few(norms)), ("TABLE_2",)),
     Layout(f"{P9606}.filler", "COVERING_ROWS", _("Coverings of electrodes"), COVERED, _covers(), ()),
     Layout(f"{P9606}.filler", "WIRE_ROWS", _("Solid and cored wires"), COVERED, _covers(), ()),
     Layout(f"{P9606}.thickness", "BUTT_ROWS", _("Deposited thickness s of butt welds"), (_("tested"), *LAYERED),
-           _person_size("s"), (), _("The first row that fits counts: without 3 recorded layers, 2 s.")),
+           _layered, (), _("The first row that fits counts: without 3 recorded layers, 2 s.")),
     Layout(f"{P9606}.thickness", "GAS_ROWS", _("Deposited thickness s of butt welds, process 311"),
-           (_("tested"), *LAYERED), _person_size("s"), ()),
-    Layout(f"{P9606}.thickness", "FILLET_ROWS", _("Material thickness t of fillet welds"), (_("tested"), *LAYERED),
+           (_("tested"), *FROM_TO), _person_size("s"), ()),
+    Layout(f"{P9606}.thickness", "FILLET_ROWS", _("Material thickness t of fillet welds"), (_("tested"), *FROM_TO),
            _person_size("t"), ()),
-    Layout(f"{P9606}.product", "DIAMETER_ROWS", _("Outside diameter D of pipes"), (_("tested"), *LAYERED),
+    Layout(f"{P9606}.product", "DIAMETER_ROWS", _("Outside diameter D of pipes"), (_("tested"), *FROM_TO),
            _person_size("D"), ()),
     Layout(f"{P9606}.position", "BUTT_ROWS", _("Positions of butt welds"),
            (_("tested"), _("on"), _("covered")), _position, ()),
     Layout(f"{P9606}.position", "FILLET_ROWS", _("Positions of fillet welds"),
            (_("tested"), _("on"), _("covered")), _position, ()),
     Layout(f"{P9606}.position", "PAIRS", _("Two positions that count as one"), (_("tested"), _("counts as")),
-           lambda tested, one: (few(tested), one), ("TWO_PIPES", "ONE_PIPE")),
+           lambda tested, one: (few(tested), one),
+           (Part(_("two pipes of one diameter"), "TWO_PIPES"), Part(_("one pipe from 150 mm"), "ONE_PIPE"))),
     Layout(f"{P9606}.detail", "BACKING_ROWS", _("Sides and backing"), COVERED, _covers("weld_detail"), ()),
     Layout(f"{P9606}.detail", "RUN_ROWS", _("Single and multi run"), COVERED, _covers("run_type"), ()),
     Layout(f"{P9606}.designation_tokens", "MODES", _("Letters of the transfer modes"), (_("letter"), _("mode")),
-           lambda letter, mode: (letter, mode), (Place("ISO 9606-1:2012, 4.3", Mark.MEMORY),)),
+           lambda letter, mode: (letter, mode), ("MODE_LETTERS",)),
 )  # fmt: skip
 
 OPERATORS = (
@@ -143,7 +144,7 @@ PROCEDURES = (
            ("HARDNESS_1_2", "HARDNESS"), _("Groups 7, 8, 10 and 11 are not entered.")),
     Layout(f"{P15614}.gas", "VARYING", _("Shielding gases to ISO 14175 with shares that the symbol leaves open"),
            (_("symbol"), _("judged by share")), lambda symbol, parts: (symbol, variables(parts)),
-           ("METAL_ARC", "METAL_ARC_CO2", "TUNGSTEN", "PLASMA", "BACKING"),
+           ("METAL_ARC", Part(_("CO2 content"), "METAL_ARC_CO2"), "TUNGSTEN", "PLASMA", "BACKING"),
            _("Shares in % by volume. A component that the symbol does not hold stays at 0.1 % or below.")),
     Layout(f"{P15614}.gas", "BALANCE", _("Component that makes up the balance"), (_("symbol"), _("balance")),
            lambda symbol, part: (symbol, variables((part,) if isinstance(part, str) else part)), ("METAL_ARC",)),

@@ -1,12 +1,13 @@
 """How a table of the codes is laid out for a reader: title, heads, a line for each row, and where it stands."""
 
 from collections.abc import Callable, Iterable
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from importlib import import_module
 from typing import Any
 
 from django.utils.translation import gettext_lazy as _
 
+from codes.asme_ix_2021.sources import Rule as IxRule
 from codes.clauses import Clause, Mark
 
 Line = tuple[str, ...]
@@ -43,6 +44,17 @@ class Stands:
 
 
 @dataclass(frozen=True, slots=True)
+class Part:
+    """Where a part of a table stands, `words` naming the part; place and mark say `of`, a clause of the codes.
+
+    Example: Part(_("SAW"), "electrical.LINE_18_SAW").
+    """
+
+    words: Any
+    of: str
+
+
+@dataclass(frozen=True, slots=True)
 class DataTable:
     """One table as a reader sees it. `note`: what counts beside the figures."""
 
@@ -57,8 +69,8 @@ class DataTable:
 class Layout:
     """The table `name` of a module of `codes`. `line`: a row (of a dict: key and value) in words.
 
-    `places`: where it stands; a string names a clause of the module, or with a dot of another one of its package. Only
-    a place that no clause of the codes holds states its mark itself.
+    `places`: where it stands; a string names a clause of the module, with a dot of another one of its package, with two
+    of another package. How sure the register is always follows from there, as it does where it judges.
     """
 
     module: str
@@ -66,7 +78,7 @@ class Layout:
     title: Any
     heads: tuple[Any, ...]
     line: Callable[..., Line]
-    places: tuple[Place | Stands | str, ...]
+    places: tuple[Part | Stands | str, ...]
     note: Any = ""
 
     @property
@@ -86,13 +98,13 @@ class Layout:
         by_row = str(SURE) in heads
         return DataTable(str(self.title), heads, tuple(lines), self._places(clauses, by_row), str(self.note))
 
-    def _place(self, one: Place | Stands | str) -> Place:
-        if isinstance(one, Place):
-            return one
-        module, _, name = (one.of if isinstance(one, Stands) else one).rpartition(".")
-        path = f"{self.module.partition('.')[0]}.{module}" if module else self.module
+    def _place(self, one: Part | Stands | str) -> Place:
+        module, _, name = (one if isinstance(one, str) else one.of).rpartition(".")
+        path = module if "." in module else f"{self.module.partition('.')[0]}.{module}" if module else self.module
         found = place_of(getattr(import_module(f"codes.{path}"), name))
-        return Place(one.clause, found.mark, found.source) if isinstance(one, Stands) else found
+        if isinstance(one, Part):
+            return replace(found, clause=f"{found.clause} ({one.words})")
+        return replace(found, clause=one.clause) if isinstance(one, Stands) else found
 
     def _places(self, clauses: list[Clause], by_row: bool) -> tuple[Place, ...]:
         """Where it stands: what the layout names, then what the rows name themselves."""
@@ -100,9 +112,9 @@ class Layout:
         if not by_row:
             return tuple(dict.fromkeys([*named, *map(place_of, clauses)]))
         sources: dict[str, list[str]] = {}
-        for clause in clauses:
-            sources.setdefault(str(clause), []).append(clause.source)
-        return (*named, *(Place(one, None, "; ".join(dict.fromkeys(found))) for one, found in sources.items()))
+        for place in (*named, *map(place_of, clauses)):
+            sources.setdefault(place.clause, []).append(place.source)
+        return tuple(Place(one, None, "; ".join(dict.fromkeys(found))) for one, found in sources.items())
 
 
 def _values(rows: Any) -> Iterable[Any]:
@@ -114,6 +126,9 @@ def _module(layout: Layout) -> Any:
 
 
 def place_of(clause: Any) -> Place:
-    """The place of a clause, or of a rule of ASME IX that stands alike in its editions."""
-    words = str(clause) if isinstance(clause, Clause) else f"ASME IX, {clause.ref}"
+    """The place of a clause, or of a rule of ASME IX or AWS D1.1 that its editions share."""
+    if isinstance(clause, Clause):
+        words = str(clause)
+    else:
+        words = f"ASME IX, {clause.ref}" if isinstance(clause, IxRule) else "; ".join(map(str, clause.everywhere()))
     return Place(words, clause.mark, clause.source)
