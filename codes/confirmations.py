@@ -92,7 +92,7 @@ def confirmed_periods(given: ValidityInput, scheme: Scheme) -> Validity:
     opened = "valid from the day the test piece was welded"
     if start > given.tested_on:
         opened = "valid from the day the test results were accepted"
-    dues = (*_confirmation_dues(given, confirmed, scheme), *_term_dues(given, option, terms, scheme))
+    dues = (*_confirmation_dues(confirmed, terms, scheme), *_term_dues(given, option, terms, scheme))
     return Validity(
         (Period(start, stop.day, opened, stop.ending, dues),),
         Ending("validity_not_started", f"validity starts on {start}", scheme.start, (start.isoformat(),)),
@@ -236,10 +236,13 @@ def _first(stops: Iterator[_Stop]) -> _Stop:
     return min(stops, key=lambda stop: stop.day or date.max)
 
 
-def _confirmation_dues(given: ValidityInput, confirmed: tuple[date, ...], scheme: Scheme) -> Iterator[Due]:
+def _confirmation_dues(confirmed: tuple[date, ...], terms: tuple[_Term, ...], scheme: Scheme) -> Iterator[Due]:
+    """The signatures owed, none for a day after the last term: then it has ended, whoever signs."""
     for i, day in enumerate(confirmed):
         done = confirmed[i + 1] if i + 1 < len(confirmed) else None
-        yield Due("confirmation", add_months(day, MONTHS), scheme.confirm, since=day, done_on=done)
+        by = add_months(day, MONTHS)
+        if done or not terms or by <= terms[-1].end:
+            yield Due("confirmation", by, scheme.confirm, since=day, done_on=done)
 
 
 def _term_dues(given: ValidityInput, option: str, terms: tuple[_Term, ...], scheme: Scheme) -> Iterator[Due]:

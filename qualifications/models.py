@@ -149,6 +149,12 @@ class Certificate(PartOf, Recorded):
     def __str__(self) -> str:
         return f"{self.number} ({self.code})"
 
+    @property
+    def standard_and_kind(self) -> str:
+        """The standard and what it qualifies, said once: "ISO 9606-1:2012, welder", "AWS D1.1:2020 tack welder"."""
+        said = self.code.endswith(f" {self.kind.replace('_', ' ')}")
+        return self.code if said else f"{self.code}, {self.get_kind_display()}"
+
     def get_absolute_url(self) -> str:
         """The page of this certificate."""
         return reverse("qualifications:certificate", args=[self.pk])

@@ -100,7 +100,8 @@ def hint(stated: Field) -> str:
         parts.insert(0, "group and grade, such as 1.2 S355J2; two different ones with a plus")
     elif stated.many:
         parts.append("several: with a semicolon" if stated.variable.kind is Kind.TEXT else "several: with a slash")
-    parts.append(f"clause {stated.clause}" if stated.clause else "")
+    # A table, an annex or a paragraph of ASME names itself.
+    parts.append(f"clause {stated.clause}" if stated.clause[:1].isdigit() else stated.clause)
     return " ".join(f"{part[:1].upper()}{part[1:].rstrip('.')}." for part in parts if part)
 
 

@@ -31,6 +31,7 @@ class PersonTable(LeanTable):
     caption = _("People")
     unbroken = ("identification",)
     one_line = ("employer", "site", "valid")
+    says_itself = ("identification", "employer", "site", "valid")
 
     class Meta(LeanTable.Meta):
         order_by = ("name", "pk")
@@ -86,6 +87,7 @@ class WeldLogTable(LeanTable):
 
     caption = _("Weld log")
     unbroken = ("on", "process", "position", "wps")
+    says_itself = ("person", "process", "mechanisation", "position", "wps", "workstation", "note")
     many = True
 
     class Meta(LeanTable.Meta):
@@ -118,7 +120,7 @@ class WeldLogTable(LeanTable):
             return f"Struck out: {record.struck_out}. {record.note}".strip()
         if not self.may_strike:
             return record.note
-        strike = link(reverse("qualifications:weld_log_strike", args=[record.pk]), gettext("strike out"))
+        strike = link(reverse("qualifications:weld_log_strike", args=[record.pk]), gettext("Strike out"))
         return mark_safe(f'{link_text(record.note)} <span class="onscreen">{strike}</span>'.strip())
 
     def value_note(self, record: WeldLogEntry) -> str:

@@ -3,7 +3,7 @@
 from codes.editions import Field
 
 FIELDS = (
-    Field("process", "always", many=True, clause="5.2", help="several: one piece, in order, root first (141, 111)"),
+    Field("process", "always", many=True, clause="5.2", help="one piece with two processes: root first"),
     Field("transfer_mode", "131, 135, 136 or 138", many=True, clause="5.2", help="unstated counts as not dip"),
     Field("product", "always", clause="5.3"),
     Field("diameter", "pipe", clause="5.7", help="rectangular hollow section: smaller side"),
@@ -21,7 +21,7 @@ FIELDS = (
     Field("deposit_t", "butt weld", many=True, clause="5.7", label="Deposited thickness s", help="one per process"),
     Field("layers", "butt weld of 12 mm or more", many=True, clause="5.7", help="fewer than 3 limit the thickness"),
     Field("parent_t", "fillet weld or combined piece", many=True, clause="5.7", label="Material thickness t"),
-    Field("position", "always", many=True, clause="5.8", help="several: one pipe welded in PC and PH"),
+    Field("position", "always", many=True, clause="5.8", help="one pipe welded in PC and PH: both"),
     Field("weld_detail", "butt weld", clause="5.9"),
     Field("run_type", "fillet weld", clause="5.9"),
     Field("torch_direction", "311", clause="5.9"),

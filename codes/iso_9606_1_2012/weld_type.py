@@ -6,7 +6,7 @@ from codes.editions import Tested
 from codes.iso_9606_1_2012.clauses import DEKRA, EN_1090_EXTRACT, OVERVIEW, WELD_AUSTRALIA, clause, confirmed, partly
 from codes.iso_9606_1_2012.switches import PLATE_BRANCH
 from codes.iso_9606_1_2012.tested import figure, figures, is_butt, on_pipe, term, yes
-from codes.limits import Limit, OneOf, Unrecorded, span, unless, when_is
+from codes.limits import Limit, Nothing, OneOf, Unrecorded, span, unless, when_is
 from codes.readings import Settings
 from codes.values import number
 
@@ -35,7 +35,7 @@ def butt_limits(piece: Tested, settings: Settings) -> tuple[Limit, ...]:
         Limit("weld_type", OneOf(BUTT_WELDS), BUTT, fillets, (unless("weld_type", "branch"),), reason="weld_type"),
         Limit(
             "weld_type",
-            OneOf(BUTT_WELDS),
+            Nothing(),
             BRANCH,
             from_pipe,
             (IS_BRANCH,),

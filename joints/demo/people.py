@@ -19,6 +19,8 @@ from qualifications.witness import note
 OPERATOR = "ISO 14732:2013"
 STEP = 165
 """Days between two confirmations on file: always less than six months."""
+RESULTS_AFTER, WELD_BEFORE = 6, 9
+"""Days from the test piece to its results, and from the weld of the log to the signature that rests on it."""
 OPTION_C = {"same_manufacturer": "yes", "iso_3834": "2", "quality_documented": "yes"}
 RESULTS = {
     "butt_cjp": {"vt": "accepted", "rt": "accepted", "bend": "accepted", "bend_root": "2", "bend_face": "2"},
@@ -80,7 +82,7 @@ def _certificate(row: Row, person: Person, days: Calendar) -> Certificate:
         examining_body=TEST_HOUSE,
         employer_then=FIRM,
         welded_on=welded,
-        results_on=days.day(int(row["welded"]) + 6),
+        results_on=days.day(int(row["welded"]) + RESULTS_AFTER),
         issued_on=days.day(int(row["welded"]) + 9),
         option=row["option"],
         printed_until=_printed(row, kind, welded),
@@ -114,12 +116,13 @@ def _printed(row: Row, kind: str, welded: date) -> date | None:
 
 
 def _confirmations(row: Row, certificate: Certificate, days: Calendar) -> Iterator[CertificateEvent]:
-    """Signatures counted back from the last one to the test."""
+    """Signatures counted back from the last one; the weld that the first rests on is made after the results."""
     if not row["confirmed"]:
         return
     on = int(row["confirmed"])
-    while on > int(row["welded"]):
-        yield _event(certificate, "confirmation", days.day(on), evidence=_evidence(certificate, days.day(on - 9)))
+    while on - WELD_BEFORE >= int(row["welded"]) + RESULTS_AFTER:
+        evidence = _evidence(certificate, days.day(on - WELD_BEFORE))
+        yield _event(certificate, "confirmation", days.day(on), evidence=evidence)
         on -= STEP
 
 

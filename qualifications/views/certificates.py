@@ -16,7 +16,7 @@ from codes.parse import Plain
 from qualifications.certificate_form import CertificateForm
 from qualifications.changes import changes_of_certificate
 from qualifications.clocks import Clock, clock_of
-from qualifications.designations import read_designation
+from qualifications.designations import WELDER, read_designation
 from qualifications.models import Certificate, Person
 from qualifications.past import past_of
 from qualifications.periods import edition_of
@@ -43,22 +43,23 @@ class CertificatePage(DetailPage):
         return gettext("Certificate %(number)s") % {"number": self.object.number}
 
     def get_lead(self) -> str:
-        return gettext("%(code)s, %(kind)s, held by %(name)s") % {
-            "code": self.object.code,
-            "kind": self.object.get_kind_display(),
-            "name": self.object.person.name,
-        }
+        held = self.object
+        return gettext("%(code)s, held by %(name)s") % {"code": held.standard_and_kind, "name": held.person.name}
 
     def get_facts(self) -> list[tuple[str, ...]]:
         held = self.object
+        designation = held.designation or self.view.written
+        option, until = held.get_option_display(), _day(held.printed_until)
+        # What the standard does not know is not missing: only ISO 9606-1 designates, what lives on use has no end.
+        used = clock_of(held) is Clock.USED
         return [
             (gettext("Holder"), held.person.name, held.person.get_absolute_url()),
-            (gettext("Designation"), held.designation or self.view.written),
+            *([(gettext("Designation"), designation)] if designation or held.code == WELDER else []),
             (gettext("Test piece welded on"), _day(held.welded_on)),
             (gettext("Results accepted on"), _day(held.results_on)),
             (gettext("Issued on"), _day(held.issued_on)),
-            (gettext("Revalidation option"), held.get_option_display()),
-            (gettext("Valid until, as printed"), _day(held.printed_until)),
+            *([(gettext("Revalidation option"), option)] if option or not used else []),
+            *([(gettext("Valid until, as printed"), until)] if until or not used else []),
             (gettext("WPS of the test"), held.wps),
             (gettext("Examiner"), held.examiner),
             (gettext("Examining body"), held.examining_body),
@@ -70,17 +71,22 @@ class CertificatePage(DetailPage):
         view = self.view
         pk = self.object.pk
         used = clock_of(self.object) is Clock.USED
+        pdf = Act(gettext("PDF"), reverse("qualifications:certificate_sheet", args=[pk]))
+        change = Act(gettext("Change"), reverse("qualifications:certificate_edit", args=[pk]))
+        if view.state.reason == "revoked":
+            # Nothing that is signed later brings it back; the entry itself may be corrected below.
+            return [pdf, change] if view.may_edit else [pdf]
         late = gettext("Confirm") if view.state.valid else gettext("Enter a signature made in time")
         sign = gettext("Record welds made") if used else late
         confirm = Act(sign, reverse("qualifications:confirm", args=[pk]), main=view.state.valid)
         acts = [confirm] if view.may_confirm else []
-        acts.append(Act(gettext("PDF"), reverse("qualifications:certificate_sheet", args=[pk])))
+        acts.append(pdf)
         if view.may_edit and self.object.option == Certificate.Option.B:
             acts.append(Act(gettext("Prolong"), reverse("qualifications:prolong", args=[pk])))
         if view.may_edit and used:
             acts.append(Act(gettext("Renewal test"), reverse("qualifications:renew", args=[pk])))
         if view.may_edit:
-            acts.append(Act(gettext("Change"), reverse("qualifications:certificate_edit", args=[pk])))
+            acts.append(change)
             acts.append(Act(gettext("Revoke"), reverse("qualifications:revoke", args=[pk]), warns=True))
         return acts
 

@@ -38,9 +38,10 @@ class LeanTable(tables.Table):
 
     Columns: plain `tables.Column`; make links and dates in `render_<name>` (use `link`), plain data in `value_<name>`.
     Meta: `order_by` ends in a unique key; `numeric` names the columns set right with tabular figures, `unbroken` those
-    that stay on one line, as a time does, `one_line` those that do so where the window is wide; `many` has a tablet
-    held upright show blocks as a phone does; `head` is the column that names the row (default: the first), `named` says
-    that a block needs its heading too, as a bare number does; `caption` says what the list holds; `off_page` names the
+    that stay on one line, as a time does, `one_line` those that do so where the window is wide, `says_itself` those
+    whose value needs no name beside it in a block; `many` has a tablet held upright show blocks as a phone does; `head`
+    is the column that names the row (default: the first), `named` says that a block needs its heading too, as a bare
+    number does; `caption` says what the list holds; `off_page` names the
     columns that only the files have, `off_file` those of the page only.
     """
 
@@ -54,6 +55,7 @@ class LeanTable(tables.Table):
     numeric: tuple[str, ...] = ()
     unbroken: tuple[str, ...] = ()
     one_line: tuple[str, ...] = ()
+    says_itself: tuple[str, ...] = ()
     off_page: tuple[str, ...] = ()
     off_file: tuple[str, ...] = ()
     many = False
@@ -129,7 +131,8 @@ class LeanTable(tables.Table):
             return f'<th scope="row"{css}{label}>', "</th>"
         css = ' class="num"' if name in self.numeric else ' class="day"' if name in self.unbroken else ""
         css = css or (' class="line"' if name in self.one_line else "")
-        return f'<td{css} data-label="{conditional_escape(header)}">', "</td>"
+        label = "" if name in self.says_itself else f' data-label="{conditional_escape(header)}"'
+        return f"<td{css}{label}>", "</td>"
 
 
 def link(url: str, text: object) -> SafeString:

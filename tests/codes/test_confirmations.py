@@ -230,6 +230,18 @@ def test_what_is_due_is_what_stood_open_on_that_day() -> None:
     assert after.dues[0].by == day("2024-02-01")
 
 
+def test_no_signature_is_owed_for_a_day_after_the_term() -> None:
+    """9.3 a: the certificate ends on 2026-03-15, whoever signs after it; a prolongation of option b lengthens that."""
+    signed = [Event("confirmation", add_months(TESTED, 5 * n)) for n in range(1, 8)]
+    found = state(day("2026-03-01"), events=signed)
+    assert [(due.act, due.by) for due in found.dues] == [("new test", day("2026-03-15"))]
+    welds = {"weld_1": "2025-01-10", "weld_2": "2025-02-10", "conditions_reproduced": "yes"}
+    prolonged = Event("prolongation", day("2025-03-01"), details=welds)
+    for extra, owed in (([], False), ([prolonged], True)):
+        found = state(day("2025-03-02"), "b", [*signed[:4], *extra])
+        assert ("confirmation" in [due.act for due in found.dues]) is owed
+
+
 def test_option_b_says_when_its_welds_are_due() -> None:
     found = state(TESTED, "b")
     act = found.dues[-1]

@@ -26,7 +26,7 @@ from joints.models import Assembly, Job, Joint, WeldRunFinding, Workstation
 from joints.views.answer import answer_view
 from joints.weld_data.check import check_job
 from qualifications.due import LAPSED, DueItem, falls_due
-from qualifications.models import Certificate, Person, WeldLogEntry
+from qualifications.models import Certificate, CertificateEvent, Person, WeldLogEntry
 from register.demo import listing, make_sign_ins
 from register.models import AuditEntry
 from register.plants.reach import within
@@ -211,6 +211,13 @@ def test_one_is_revoked_one_waits_for_two_welds_one_is_not_judged(demo: Loaded) 
     assert any("two test welds" in item.act and item.days <= 60 for item in due(demo))
     legacy = [one for one in demo.day.certificates if not one.sets]
     assert [one.code for one in legacy] == ["EN 287-1:2011"]
+
+
+def test_no_confirmation_rests_on_a_weld_made_before_the_test(demo: Loaded) -> None:
+    signed = CertificateEvent.objects.filter(kind="confirmation", evidence__startswith="20")
+    for one in signed.select_related("certificate"):
+        tested_on = one.certificate.results_on or one.certificate.welded_on
+        assert date.fromisoformat(one.evidence[:10]) >= tested_on, one.certificate.number
 
 
 def test_no_confirmation_on_file_comes_too_late(demo: Loaded) -> None:

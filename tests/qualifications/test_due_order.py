@@ -140,7 +140,7 @@ def test_a_long_list_is_paged(client_of: SignIn) -> None:
         certificate(holder, number=f"W-{number:03}")
     browser = client_of("auditor")
     first = browser.get(reverse("qualifications:due"), {"on": "2025-07-30"}).content.decode()
-    assert first.count('<td data-label="When"') == 100
+    assert first.count('<th scope="row" class="day">') == 100
     assert "Within 30 days (101)" in first
     second = browser.get(reverse("qualifications:due"), {"on": "2025-07-30", "page": "2"}).content.decode()
     assert "W-100" in second

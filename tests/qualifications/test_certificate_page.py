@@ -1,0 +1,85 @@
+"""What the page of a certificate says: its standard once, readings in words, and nothing that its standard lacks."""
+
+import re
+from collections.abc import Callable
+from datetime import date
+from typing import Any
+
+import pytest
+from django.test import Client
+from django.urls import reverse
+
+from qualifications.models import Certificate
+from tests.qualifications.make import certificate, event, person
+
+pytestmark = pytest.mark.django_db
+SignIn = Callable[[str], Client]
+
+BUTT = {
+    "process": "136",
+    "weld_type": "butt_cjp",
+    "product": "plate",
+    "filler_group": "FM1",
+    "filler_type": "P",
+    "deposit_t": "12",
+    "position": "PA",
+    "weld_detail": "ss_mb",
+    "layers": "4",
+}
+TOKEN = re.compile(r"\b[a-z0-9]+(?:_[a-z0-9]+)+\b")
+
+
+def page_of(browser: Client, held: Certificate) -> str:
+    found = browser.get(reverse("qualifications:certificate", args=[held.pk]), {"on": "2025-02-01"})
+    return " ".join(re.sub(r"<[^>]*>", " ", found.content.decode()).split())
+
+
+@pytest.mark.parametrize(
+    ("code", "kind", "said"),
+    [
+        ("ISO 9606-1:2012", "welder", "ISO 9606-1:2012, welder"),
+        ("ISO 14732:2013", "operator", "ISO 14732:2013, operator or weld setter"),
+        ("AWS D1.1:2020 welder", "welder", "AWS D1.1:2020 welder"),
+        ("AWS D1.1:2020 tack welder", "tack_welder", "AWS D1.1:2020 tack welder"),
+        ("ASME IX:2021 operator", "operator", "ASME IX:2021 operator"),
+    ],
+)
+def test_the_standard_and_what_it_qualifies_are_said_once(code: str, kind: str, said: str) -> None:
+    assert Certificate(code=code, kind=kind).standard_and_kind == said
+
+
+def test_the_readings_of_a_range_are_said_in_words(client_of: SignIn) -> None:
+    page = page_of(client_of("auditor"), certificate(pieces=[BUTT]))
+    assert "plate branch (5.4 c): strict: no, only a test on pipe does" in page
+    assert not TOKEN.findall(page[page.index("Range of qualification") : page.index("Test results")])
+
+
+def test_a_plate_test_allows_no_branch(client_of: SignIn) -> None:
+    """ISO 9606-1:2012, 5.4 c: what is not covered reads as nothing, not as the butt welds beside it."""
+    page = page_of(client_of("auditor"), certificate(pieces=[BUTT]))
+    assert "nothing where weld type is branch connection" in page
+
+
+def test_what_the_standard_does_not_know_is_not_called_missing(client_of: SignIn) -> None:
+    browser = client_of("auditor")
+    holder = person()
+    iso = page_of(browser, certificate(holder, option=""))
+    assert "Revalidation option not stated" in iso and "Valid until, as printed" in iso
+    aws = page_of(browser, certificate(holder, code="AWS D1.1:2020 welder", number="D11-1", option="", pieces=[]))
+    for lacking in ("Designation", "Revalidation option", "Valid until, as printed"):
+        assert lacking not in aws
+
+
+def test_a_revoked_certificate_offers_no_signature_and_no_second_revocation(client_of: SignIn) -> None:
+    held = certificate()
+    browser = client_of("coordinator")
+    confirm, revoke = (reverse(f"qualifications:{name}", args=[held.pk]) for name in ("confirm", "revoke"))
+
+    def links() -> list[Any]:
+        found = browser.get(reverse("qualifications:certificate", args=[held.pk]), {"on": "2025-02-01"})
+        return re.findall(r'href="([^"]*)"', found.content.decode())
+
+    assert {confirm, revoke} <= set(links())
+    event(held, date(2025, 1, 20), "revocation", reason="cold laps")
+    assert not {confirm, revoke} & set(links())
+    assert reverse("qualifications:certificate_sheet", args=[held.pk]) in links()
