@@ -13,6 +13,12 @@ from codes.words import lower_first
 ONE_END = ("from ", "up to ", "above ", "below ")
 """How the words of an interval with one end begin."""
 
+
+def as_range(allowed: str) -> str:
+    """What is allowed, to be read after "outside", "within" and "by". Example: "the range from 100 °C", "3 to 16 mm"."""
+    return f"the range {allowed}" if allowed.startswith(ONE_END) else allowed
+
+
 IN_PLURAL = frozenset({
     "Parent materials", "Layers", "Positions of the impact tests", "Positions of the hardness tests",
     "Tests at the extreme positions", "Several arcs", "Sides and backing", "Current and polarity",
@@ -102,8 +108,7 @@ class Finding:
 
     @property
     def _allowed(self) -> str:
-        """What is allowed, to be read after "outside" and "by". Example: "the range from 100 °C", "3 to 16 mm"."""
-        return f"the range {self.allowed}" if self.allowed.startswith(ONE_END) else self.allowed
+        return as_range(self.allowed)
 
     @property
     def _not_stated(self) -> str:

@@ -195,5 +195,7 @@ def _refusal(finding: Finding, allows: str) -> str:
         if not finding.wanted and not finding.missing.startswith("unknown"):
             return finding.missing or f"{label} not stated"
         return f"{label} {finding.wanted or 'not stated'}, {finding.missing or f'{allows} {finding.allowed}'}"
+    if (finding.wanted, finding.allowed) == ("yes", "no"):
+        return f"{label}, {allows} none"
     allowed = finding.because if finding.allowed == "nothing" and finding.because else f"{allows} {finding.allowed}"
     return f"{label} {finding.wanted}, {allowed}"

@@ -12,7 +12,7 @@ from decimal import Decimal
 
 from codes.units import System
 from codes.values import Interval, Value, atoms
-from codes.verdict import Finding, Outcome, Verdict
+from codes.verdict import Finding, Outcome, Verdict, as_range
 from joints.answers import CertificateAnswer, JointAnswer, PhaseAnswer
 from joints.merge import OWNED, US_OWNED
 from joints.us_demands import SIZES
@@ -49,14 +49,14 @@ class Room:
     @property
     def sentence(self) -> str:
         """Example: "Parent thickness 28 mm within 3 to 30 mm by WPS 014 rev C (ISO 15614-1:2017, Table 7)"."""
-        into = "outside" if self.share < 0 else "within"
+        into = f"{'outside' if self.share < 0 else 'within'} {as_range(self.allowed)}"
         clause = self.clause.removeprefix(f"{self.giver}, ")
         if clause == STATED:
-            return f"{self.label} {self.wanted} {into} {self.allowed}, as {self.giver} states"
+            return f"{self.label} {self.wanted} {into}, as {self.giver} states"
         # A certificate names its standard behind its number, and so does the clause: once is enough.
         name, _, standard = self.giver.removesuffix(")").rpartition(" (")
         giver = name if name and clause.startswith(f"{standard}, ") else self.giver
-        return f"{self.label} {self.wanted} {into} {self.allowed} by {giver} ({clause})"
+        return f"{self.label} {self.wanted} {into} by {giver} ({clause})"
 
     @property
     def why(self) -> str:

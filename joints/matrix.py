@@ -138,6 +138,8 @@ class Matrix:
         """The answer in one sentence."""
         if not self.total.total:
             return "No joints are on file yet."
+        if self.total.total == 1:
+            return f"The only joint is {self._only}."
         if not self.total.open:
             return f"All {self.total.total:,} joints are covered."
         parts = [
@@ -146,6 +148,10 @@ class Matrix:
             if number
         ]
         return f"{self.total.covered:,} of {self.total.total:,} joints are covered; {', '.join(parts)}."
+
+    @property
+    def _only(self) -> str:
+        return "covered" if self.total.covered else "outside" if self.total.outside else "not stated"
 
     @property
     def open_sentence(self) -> str:

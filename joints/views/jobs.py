@@ -12,6 +12,7 @@ from django.utils.translation import gettext
 from django.utils.translation import gettext_lazy as _
 
 from codes.terms import term
+from codes.units import System, at_most
 from joints.answers import day
 from joints.day import Answered, Day
 from joints.filters import WELDED, JobFilter
@@ -84,17 +85,16 @@ class JobPage(KeptPage):
 
     def get_facts(self) -> list[tuple[str, ...]]:
         job = self.object
-        cold = f" at {job.impact_temperature_c:f} °C" if job.impact_temperature_c is not None else ""
         asked = [
             word
             for word, wanted in (
-                (f"impact toughness{cold}", job.impact_required),
+                (_toughness(job, units_of(self.request)), job.impact_required),
                 (gettext("hardness limit"), job.hardness_required),
                 (gettext("heat treatment after welding"), job.pwht_required),
             )
             if wanted
         ]
-        level = f", level {job.level}" if job.level else ""
+        level = gettext(", level %(level)s") % {"level": job.level} if job.level else ""
         return [
             (gettext("Application standard"), job.application_standard or gettext("none agreed")),
             (gettext("Execution class"), job.execution_class),
@@ -268,6 +268,13 @@ def _level(job: Job) -> str:
         if job.coordinator_level
         else ""
     )
+
+
+def _toughness(job: Job, system: System) -> str:
+    if job.impact_temperature_c is None:
+        return gettext("impact toughness")
+    # Rounded downwards, so that nobody is told a warmer test than the job asks for.
+    return gettext("impact toughness at %(cold)s") % {"cold": at_most(job.impact_temperature_c, "°C", system)}
 
 
 def _span(job: Job) -> str:

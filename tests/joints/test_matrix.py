@@ -1,7 +1,8 @@
 """Answers counted."""
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import date
+from decimal import Decimal
 
 import pytest
 
@@ -9,6 +10,7 @@ from codes.verdict import Outcome
 from codes.words import lower_first
 from joints.answers import reasons_as_told
 from joints.day import Answered
+from joints.margins import Room
 from joints.matrix import SHOWN, matrix, plain_reason, reason_words
 from joints.sentences import joint_sentence
 from joints.templatetags.joints import phase_words
@@ -53,7 +55,9 @@ def test_only_the_first_joints_of_a_reason_are_named(number: int) -> None:
 
 def test_no_joints_and_all_covered() -> None:
     assert matrix([]).sentence == "No joints are on file yet."
-    assert matrix([answered(1, Outcome.COVERED)]).sentence == "All 1 joints are covered."
+    assert matrix([answered(1, Outcome.COVERED)]).sentence == "The only joint is covered."
+    assert matrix([answered(1, Outcome.NOT_STATED)]).sentence == "The only joint is not stated."
+    assert matrix([answered(n, Outcome.COVERED) for n in (1, 2)]).sentence == "All 2 joints are covered."
 
 
 @pytest.mark.parametrize(
@@ -101,3 +105,15 @@ def test_a_phase_that_the_workstation_refuses_says_so_though_a_procedure_covers_
     refused = Phase(Outcome.OUTSIDE, ("place:tack_length",), "Outside: a tack of 25 mm is too short.")
     assert phase_words(refused) == "Outside: a tack of 25 mm is too short."  # type: ignore[arg-type]
     assert phase_words(Phase(Outcome.COVERED, ())) == "WPS 1 rev A"  # type: ignore[arg-type]
+
+
+def test_a_margin_with_one_end_reads_as_a_range() -> None:
+    room = Room(
+        share=Decimal(0), margin="0 °C to spare", label="Impact test temperature", wanted="-20 °C", allowed="from -20 °C",
+        clause="WPS 028 rev A, range stated", because="", giver="WPS 028 rev A", phase="tack",
+    )  # fmt: skip
+    said = "Impact test temperature -20 °C within the range from -20 °C, as WPS 028 rev A states"
+    assert room.sentence == said
+    assert replace(room, allowed="-30 to -20 °C").sentence == said.replace("the range from -20", "-30 to -20")
+    over = replace(room, share=Decimal(-1), allowed="up to 6.25 mm", wanted="20 mm", clause="EN 1090-2:2018, 7.5.7")
+    assert over.sentence.endswith("20 mm outside the range up to 6.25 mm by WPS 028 rev A (EN 1090-2:2018, 7.5.7)")

@@ -49,3 +49,8 @@ def test_a_gate_speaks_for_itself() -> None:
         "parent_t", "Parent thickness", Outcome.OUTSIDE, "13 mm", allowed, clause, because, reason="tack_length"
     )
     assert refusal(found, "Cell R1 allows") == f"{because}; parent thickness 13 mm, allowed {allowed}"
+
+
+def test_what_is_asked_for_and_not_allowed_is_said_without_yes_and_no() -> None:
+    found = Finding("impact_required", "Impact requirement", Outcome.OUTSIDE, "yes", "no", RANGE)
+    assert refusal(found, "WPS 011 rev A allows") == "impact requirement, WPS 011 rev A allows none"

@@ -368,3 +368,14 @@ def test_no_choice_says_the_same_twice() -> None:
     assert said["butt_cjp"] == "butt weld, full penetration · CJP"
     assert dict(choices("process"))["135"] == "135 · GMAW (MAG, solid wire)"
     assert "manual · manual" not in " ".join(said.values())
+
+
+def test_what_a_job_asks_stands_in_the_units_of_whoever_reads(page) -> None:
+    job = make_job(impact_required=True, impact_temperature_c="-20.0")
+    assert "impact toughness at -20 °C" in text(page.get(job.get_absolute_url()))
+    assert "impact toughness at -4 °F" in text(page.get(job.get_absolute_url(), {"units": "us"}))
+
+
+def test_a_job_without_joints_says_so_once(page) -> None:
+    found = text(page.get(make_job().get_absolute_url()))
+    assert "No joints are on file" not in found and "No weld is on file for this job." in found and "Weld metal" not in found
