@@ -378,4 +378,5 @@ def test_what_a_job_asks_stands_in_the_units_of_whoever_reads(page) -> None:
 
 def test_a_job_without_joints_says_so_once(page) -> None:
     found = text(page.get(make_job().get_absolute_url()))
-    assert "No joints are on file" not in found and "No weld is on file for this job." in found and "Weld metal" not in found
+    assert "No weld is on file for this job." in found
+    assert "No joints are on file" not in found and "Weld metal" not in found
