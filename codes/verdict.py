@@ -15,7 +15,7 @@ ONE_END = ("from ", "up to ", "above ", "below ")
 
 
 def as_range(allowed: str) -> str:
-    """What is allowed, to be read after "outside", "within" and "by". Example: "the range from 100 °C", "3 to 16 mm"."""
+    """What is allowed, to be read after "outside" or "within". Example: "the range from 100 °C", "3 to 16 mm"."""
     return f"the range {allowed}" if allowed.startswith(ONE_END) else allowed
 
 

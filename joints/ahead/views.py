@@ -1,6 +1,6 @@
 """The weeks ahead of a job: the page, and every joint with the days on which its answer changes as a file."""
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from typing import Any
 
 from django.core.exceptions import BadRequest
@@ -61,13 +61,18 @@ class JobAhead(DetailPage):
         alone: tuple[Hanging, ...] = kwargs["alone"]
         withdrawn = welded_to_withdrawn(self.object, self.on)
         return super().get_context_data(
-            changes=[(one, one.lost[:SHOWN], one.gained[:SHOWN]) for one in found.changes],
-            people=[(one, one.joints[:SHOWN], len(one.joints) - SHOWN) for one in alone],
+            changes=[(one, _first(one.lost), _first(one.gained)) for one in found.changes],
+            people=[(one, *_first(one.joints)) for one in alone],
             withdrawn=withdrawn,
             withdrawn_sentence=counted(withdrawn),
             export_urls=[("CSV", "?export=csv"), ("XLSX", "?export=xlsx")],
             **kwargs,
         )
+
+
+def _first(joints: Sequence[Held]) -> tuple[Sequence[Held], int]:
+    """Those that the page names, and how many more there are."""
+    return joints[:SHOWN], max(len(joints) - SHOWN, 0)
 
 
 def ahead_rows(joints: list[Held], found: Forecast, alone: tuple[Hanging, ...]) -> Iterator[tuple[Any, ...]]:

@@ -104,7 +104,11 @@ class Collector:
         """The needs of one phase, or why no test piece helps."""
         place = answer.place
         if place is not None and place.outcome is not Outcome.COVERED:
-            return [], f"{phase.phase} phase, workstation or job: {place.findings[0].sentence}"
+            first = place.findings[0]
+            if first.variable == "steels" and not first.wanted and phase.notes:
+                # What the shop asks of the steels is not the point where they are not known: the note says which.
+                return [], phase.notes[0].partition("; ")[0]
+            return [], f"{phase.phase} phase, workstation or job: {first.sentence}"
         if len(phase.demands) > 1:
             return [], (
                 f"{phase.phase} phase: several processes share the weld, and the procedure decides how much each "

@@ -1,6 +1,6 @@
 """What to test next for chosen jobs as of a date: the fewest pieces, what each buys, and what no piece helps."""
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
 from datetime import date
 from itertools import islice
@@ -120,8 +120,20 @@ def solve(found: Open, joints: int, uncovered: Sequence[int], on: date, settings
     lost = {joint for blocked in found.blocked.values() for joint in blocked.joints}
     solved = tuple(joint for joint in uncovered if joint not in lost)
     parts = tuple(_part(kind, table, set(solved), on, settings, say) for kind, table in tables.items())
-    blocked = tuple(sorted(found.blocked.values(), key=lambda one: -len(one.joints)))
+    blocked = tuple(sorted(_both_phases(found.blocked.values()), key=lambda one: -len(one.joints)))
     return Plan(on, joints, tuple(uncovered), solved, parts, blocked, found.nearest)
+
+
+def _both_phases(blocked: Iterable[Blocked]) -> Iterator[Blocked]:
+    """One reason where tacks and final weld of the same joints have the same."""
+    every = {one.why: one for one in blocked}
+    for why, one in every.items():
+        phase, sign, rest = why.partition(" phase")
+        other = every.get(f"{'final' if phase == 'tack' else 'tack'}{sign}{rest}") if sign else None
+        if other is None or list(other.joints) != list(one.joints):
+            yield one
+        elif phase == "tack":
+            yield Blocked(f"tack and final phase{rest}", one.joints)
 
 
 def _table(kind: str, needs: Sequence[Need], on: date, settings: Settings, say: Say) -> Table:

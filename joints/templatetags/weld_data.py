@@ -4,13 +4,14 @@ from typing import Any
 
 from django import template
 from django.urls import reverse
+from django.utils.html import format_html
 
 from joints.models import Joint, WeldDataChange
 from joints.weld_data.check import Found, check_joint
 from joints.weld_data.finding import Change, Finding
 from joints.weld_data.rules import RULES
 from joints.weld_data.words import field_words, value_words
-from register.judged_words import told_term
+from register.judged_words import told, told_term
 from register.templatetags.own_units import in_own_words
 
 register = template.Library()
@@ -27,14 +28,8 @@ def weld_data_of(joint: Joint) -> dict[str, Any]:
 
 
 @register.filter
-def before_words(change: Change | WeldDataChange) -> str:
-    """The field and what stands there. Example: "fillet throat a 5 mm"."""
-    return _said(change.field, change.before)
-
-
-@register.filter
 def after_words(change: Change | WeldDataChange) -> str:
-    """The field and what is proposed, or was taken over."""
+    """The field and what is proposed, or was taken over. Example: "fillet throat a 5 mm"."""
     return _said(change.field, change.after)
 
 
@@ -51,9 +46,13 @@ def plain_words(plain: str, field: str) -> str:
 
 
 @register.simple_tag(takes_context=True)
-def as_stated(context: Any, said: str, field: str) -> str:
-    """What a field states, in the reader's units and language; a remark as it was typed, for so it is kept."""
-    return said if field == "remarks" else str(in_own_words(context, said))
+def as_stated(context: Any, plain: str, field: str) -> str:
+    """The field in grey, and what it states in the reader's units and language; a remark as it was typed, for so it
+    is kept.
+    """
+    said = told_term(value_words(field, plain))
+    shown = said if field == "remarks" else str(in_own_words(context, said))
+    return format_html('<span class="soft">{}</span> {}', told(field_words(field)), shown)
 
 
 @register.filter

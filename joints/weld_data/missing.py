@@ -24,7 +24,7 @@ NEEDED: tuple[tuple[str, Asks, str], ...] = (
 )
 
 
-@rule("Not stated")
+@rule("What such a weld needs is not stated")
 def not_stated(weld: Weld) -> Iterator[Finding]:
     """Every field that this kind of weld needs and nothing else gives."""
     for name, needed, why in NEEDED:

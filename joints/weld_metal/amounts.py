@@ -13,6 +13,7 @@ from codes.calc.fillet import fillet_area
 from codes.calc.gas import shielding_gas
 from codes.calc.groove import groove_area
 from codes.calc.result import Refused
+from codes.terms import both_names
 
 CORED_SHARE = Decimal(86)
 """Mass of a cored wire against solid wire [%]: the middle of the usual 80 to 92, for planning."""
@@ -132,7 +133,8 @@ def _groove(sizes: Sizes, recipe: Recipe) -> tuple[Decimal, str]:
     if depth is None:
         raise Refused("penetration" if partial else "thickness", "is not stated")
     if recipe.kind in ("", "none"):
-        raise Refused("preparation", f"is not stated: {recipe.label or 'no procedure covers the joint'}")
+        either = f"nor by {recipe.label}" if recipe.label else "and no procedure covers the joint"
+        raise Refused("preparation", f"is not stated, {either}")
     if recipe.gap is None:
         raise Refused("gap", f"is not stated as one figure by {recipe.label}")
     square = recipe.kind == "square"
@@ -174,7 +176,7 @@ def _filler(recipe: Recipe, deposited: Decimal | None, missing: list[str]) -> De
         return None
     share = efficiency_of(recipe)
     if share is None:
-        process = recipe.process or "not stated"
+        process = both_names("process", recipe.process) if recipe.process else "not stated"
         missing.append(f"filler, arc time and gas: no deposition efficiency is on file for process {process}")
         return None
     return filler_to_buy(deposited, share).figure

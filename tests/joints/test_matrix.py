@@ -109,8 +109,8 @@ def test_a_phase_that_the_workstation_refuses_says_so_though_a_procedure_covers_
 
 def test_a_margin_with_one_end_reads_as_a_range() -> None:
     room = Room(
-        share=Decimal(0), margin="0 °C to spare", label="Impact test temperature", wanted="-20 °C", allowed="from -20 °C",
-        clause="WPS 028 rev A, range stated", because="", giver="WPS 028 rev A", phase="tack",
+        share=Decimal(0), margin="0 °C to spare", label="Impact test temperature", wanted="-20 °C",
+        allowed="from -20 °C", clause="WPS 028 rev A, range stated", because="", giver="WPS 028 rev A", phase="tack",
     )  # fmt: skip
     said = "Impact test temperature -20 °C within the range from -20 °C, as WPS 028 rev A states"
     assert room.sentence == said

@@ -96,7 +96,7 @@ class TestGroove:
     @pytest.mark.parametrize(
         ("sizes", "recipe", "why"),
         [
-            (Sizes("butt_cjp", D(1), thickness=D(15)), Recipe("W"), "preparation is not stated: W"),
+            (Sizes("butt_cjp", D(1), thickness=D(15)), Recipe("W"), "preparation is not stated, nor by W"),
             (Sizes("butt_cjp", D(1)), MAG, "thickness is not stated"),
             (Sizes("butt_pjp", D(1), thickness=D(15)), MAG, "penetration is not stated"),
             (Sizes("butt_cjp", D(1), thickness=D(15)), Recipe("W", kind="single_v"), "gap is not stated"),
@@ -132,7 +132,9 @@ class TestHowItIsWelded:
         found = amounts(Sizes("fillet", length=D(1000), throat=D(5)), Recipe("W", "141"))
         assert found.deposited is not None
         assert found.filler is None
-        assert found.missing == ("filler, arc time and gas: no deposition efficiency is on file for process 141",)
+        assert found.missing == (
+            "filler, arc time and gas: no deposition efficiency is on file for process 141 · GTAW",
+        )
 
     @pytest.mark.parametrize(
         ("wire", "feed", "gas", "said"),

@@ -266,3 +266,15 @@ class TestPage:
         found = plan([job], Day(date(2026, 11, 25)))
         assert [part.kind for part in found.parts] == [PROCEDURE, PERSON]
         assert len(found.open) == 1
+
+    def test_a_grade_that_is_not_known_is_named_once_for_tacks_and_final_weld(self) -> None:
+        job = make_job(application_standard="EN 1090-2:2018", execution_class="EXC3", coordinator_level="C")
+        make_joint(job, grade_1="ST52-3", grade_2="ST52-3")
+        found = plan([job], Day(date(2026, 11, 25)))
+        assert [one.why for one in found.blocked] == ['"ST52-3" is not a steel grade held here']
+
+    def test_what_tacks_and_final_weld_have_alike_is_said_once(self) -> None:
+        job = make_job(application_standard="EN 1090-2:2018", execution_class="EXC3", coordinator_level="B")
+        make_joint(job, grade_1="S690QL", grade_2="S690QL", t1_mm=60, t2_mm=60)
+        whys = [one.why for one in plan([job], Day(date(2026, 11, 25))).blocked]
+        assert whys and all(why.startswith("tack and final phase, ") for why in whys)
