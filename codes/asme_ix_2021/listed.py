@@ -12,7 +12,7 @@ from codes.asme_ix_2021.edition_table import stands
 from codes.asme_ix_2021.piece import FCAW, GMAW, GTAW, SAW, SMAW
 from codes.clauses import Clause, Mark
 
-LISTS = Clause("ASME IX", "QW-253 to QW-256", Mark.MEMORY, "kinds from memory; paragraphs of SMAW, GMAW and GTAW seen")
+LISTS = Clause("ASME IX", "QW-253 to QW-256", Mark.MEMORY, "from memory; paragraphs of SMAW, GMAW and GTAW seen")
 COLUMNS = {SMAW: 0, SAW: 1, GMAW: 2, FCAW: 2, GTAW: 3}
 TABLES = {SMAW: "QW-253", SAW: "QW-254", GMAW: "QW-255", FCAW: "QW-255", GTAW: "QW-256"}
 

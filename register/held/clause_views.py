@@ -111,7 +111,7 @@ def _plain(rows: Sequence[Row]) -> Iterator[tuple[Any, ...]]:
     yield "Standard", "Clause", "How sure", "Public source", "Checked by", "On", "Note"
     for row in rows:
         done = (row.check.by_name, row.check.at.date(), row.check.note) if row.check else ("", "", "")
-        yield row.clause.standard, row.clause.ref, row.clause.mark.value, row.clause.source, *done
+        yield row.clause.standard, row.clause.ref, row.clause.mark.value, row.clause.cited, *done
 
 
 @requires(Capability.SET_READINGS)

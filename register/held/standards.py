@@ -11,6 +11,8 @@ from django.utils.translation import gettext_lazy as _
 from codes.editions import Edition, all_editions
 from codes.readings import Switch
 from register.held.firm import latest_readings
+from register.judged_words import told
+from register.templatetags.said import as_sentence
 
 JUDGED = {
     "procedure": _("procedures"),
@@ -92,6 +94,12 @@ def standard_of(switch: Switch, editions: list[Edition]) -> str:
     return (stated or keyed or names)[0]
 
 
+def place_of(switch: Switch) -> str:
+    """The clause of a doubtful rule with its standard. Example: "ISO 9606-1, 5.2"."""
+    home = standard_of(switch, [one for one in all_editions() if switch.key in [own.key for own in one.switches]])
+    return switch.clause if switch.clause.startswith(home) else f"{home}, {switch.clause}"
+
+
 def _name(edition: Edition) -> str:
     """The standard without its year. Example: "ASME IX:2021 welder" gives "ASME IX"."""
     return edition.key.split(":")[0]
@@ -111,8 +119,9 @@ def _options(switch: Switch, reading: Any) -> tuple[tuple[str, str, bool], ...]:
 
 
 def reading_words(name: str, meaning: str) -> str:
-    """A reading to choose. Examples: "strict: the higher end"; "F-1 needs a test of its own"."""
-    return f"{name}: {meaning}" if degree_of(name) else meaning
+    """A reading to choose. Examples: "Strict: the higher end"; "With backing only"."""
+    degree = degree_of(name)
+    return f"{told(degree).capitalize()}: {told(meaning)}" if degree else as_sentence(told(meaning))
 
 
 DEGREES = ("strict", "lenient", "wide")

@@ -15,7 +15,7 @@ from codes.asme_ix_people_2023 import as_2023
 from codes.aws_d1_1.book import Rule as D11Rule
 from codes.aws_d1_1_people_2015 import as_2015
 from codes.clauses import Clause, Mark
-from register.held.laid_out import LAYOUTS, DataTable
+from register.held.laid_out import LAYOUTS, DataTable, cited
 
 DEPTH = 6
 IX_PEOPLE, D11_PEOPLE = "ASME IX:2021", "AWS D1.1:2020"
@@ -32,6 +32,11 @@ class HeldClause:
     ref: str
     mark: Mark
     source: str
+
+    @property
+    def cited(self) -> str:
+        """The public source, "" where there is none."""
+        return cited(self.source)
 
 
 @cache

@@ -21,10 +21,11 @@ from register.base.forms import prepared
 from register.base.pages import Page, PlainPage
 from register.held.firm import latest_readings, set_reading, switches, ticked
 from register.held.laid_out import FIGURES_OF
-from register.held.standards import anchor_of, judged, reading_words, standards
+from register.held.standards import anchor_of, judged, place_of, reading_words, standards
 from register.held.tables import data_tables, held_clauses
 from register.judged_words import told
 from register.roles import Capability
+from register.templatetags.register_base import unbroken
 from register.templatetags.said import as_sentence
 
 
@@ -143,7 +144,7 @@ class ReadingPage(Page, FormView):
         return gettext("Reading of a doubtful rule")
 
     def get_lead(self) -> str:
-        return f"{as_sentence(told(self.switch.question))} ({self.switch.clause})"
+        return unbroken(f"{as_sentence(told(self.switch.question))} ({told(place_of(self.switch))})")
 
     def get_form_kwargs(self) -> dict[str, Any]:
         return super().get_form_kwargs() | {"switch": self.switch}

@@ -88,7 +88,7 @@ def side() -> SafeString:
     return format_html(words, before, between, behind)
 
 
-FIRST_WORD = re.compile(r"(?:[a-zà-ÿ]{3,}|an?|as|at|by|in|it|no|of|on|to)(?=[,:;.]?(?: |$)|-[a-z])(?! [=<≤])")
+FIRST_WORD = re.compile(r"(?:[a-zà-ÿ]{3,}|an?|as|at|by|in|it|no|of|on|to|up)(?=[,:;.]?(?: |$)|-[a-z])(?! [=<≤])")
 """A word that may open a sentence; a symbol or a unit ("k", "fvw,d", "mm") keeps its letter."""
 
 

@@ -242,3 +242,18 @@ def test_every_switch_has_its_default_among_its_options():
     for key, switch in switches().items():
         assert switch.default in switch.options, key
         assert len(switch.options) > 1 and switch.question and switch.clause, key
+
+
+@pytest.mark.django_db
+def test_the_form_of_a_reading_names_the_standard_and_begins_its_readings_with_a_capital(client_of):
+    page = client_of("coordinator").get(reverse("held:reading", args=["iso_9606_1_mig_mag"])).content.decode()
+    assert "ISO 9606-1</span>, 5.2)" in page
+    assert "Strict: 131 covers 131 only" in page and "Wide: 131 and 135 cover each other" in page
+    page = client_of("coordinator").get(reverse("held:reading", args=["asme_ix_f5_covers_f1"])).content.decode()
+    assert "(ASME IX, " in page and "With backing only" in page
+    page = client_of("coordinator").get(reverse("held:reading", args=["15614-1 CO2 content"])).content.decode()
+    assert page.count("ISO 15614-1") == 1
+
+
+def test_the_list_of_clauses_names_no_source_where_there_is_none():
+    assert not [one.key for one in held_clauses() if "from memory" in one.cited.split("; ")]

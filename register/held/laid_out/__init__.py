@@ -3,7 +3,7 @@
 from collections.abc import Mapping
 
 from register.held.laid_out import asme, aws, aws_before, aws_people, en, iso
-from register.held.laid_out.layout import DataTable, Layout, Place
+from register.held.laid_out.layout import DataTable, Layout, Place, cited
 
 LAYOUTS: Mapping[str, tuple[Layout, ...]] = {
     "asme_ix_2021": asme.PROCEDURES,
@@ -49,4 +49,4 @@ NOT_FIGURES: frozenset[str] = frozenset(
 )
 """Names of the machinery: parts of tables that are shown whole, and words."""
 
-__all__ = ["FIGURES_OF", "LAYOUTS", "NOT_FIGURES", "DataTable", "Layout", "Place"]
+__all__ = ["FIGURES_OF", "LAYOUTS", "NOT_FIGURES", "DataTable", "Layout", "Place", "cited"]

@@ -64,7 +64,7 @@ def length(size: Any) -> str:
     """A length in both sets of units, a dash for none. Example: twin("0.1875", "5") gives "3/16 in [5 mm]"."""
     if size is None:
         return DASH
-    if isinstance(size, Twin) and not size.inches:
+    if str(size).startswith("0 in "):
         return "0"
     return f"{inches(size.inches)} in [{number(size.metric)} mm]" if isinstance(size, Twin) else str(size)
 

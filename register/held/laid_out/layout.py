@@ -28,8 +28,13 @@ class Place:
     @property
     def cited(self) -> str:
         """The public source, "" where there is none that the mark does not say already."""
-        parts = (part for part in self.source.split("; ") if not part.startswith(("from memory", "no public source")))
-        return "; ".join(dict.fromkeys(parts))
+        return cited(self.source)
+
+
+def cited(source: str) -> str:
+    """What a source names beside "from memory", which the mark says. Example: "from memory; page 3" gives "page 3"."""
+    parts = (part for part in source.split("; ") if part and not part.startswith(("from memory", "no public source")))
+    return "; ".join(dict.fromkeys(parts))
 
 
 @dataclass(frozen=True, slots=True)
