@@ -27,17 +27,25 @@ APART = ("; ", ": ")
 PARTED_BY = (*APART, ", ", " · ", " + ")
 SENTENCES = re.compile(r"(?<=[a-z0-9)]\.) (?=[A-Z])")
 CLOSED = re.compile(r"(.*?)( ?)\(([^()]*(?:\([^()]*\)[^()]*)*)\)(.*)", re.DOTALL)
+TIMES = re.compile(r"(?<=\d )x(?= \d)")
+BELOW_ZERO = re.compile(r"(?<![\w.,)\]-])-(?=\d+(?:\.\d+)? °[CF])")
+"""The hyphen of a temperature; "180-200 °C" is a range."""
 DAY = re.compile(r"\d{1,2} [A-Z][a-z]{2} \d{4}")
 
 
 def told(text: str) -> str:
-    """The text in the language of the request, as it is where that is the language of the register itself."""
-    return text if not text or speaks_english(get_language()) else _inner(text)
+    """The text in the language of the request, as it is where that is the language of the register itself.
+
+    Its figures are set as print sets them. Example: "2 x 12 mm from -20 °C" is "2 × 12 mm from −20 °C".
+    """
+    return _set(text if not text or speaks_english(get_language()) else _inner(text))
 
 
 def told_term(text: str) -> str:
     """The same for what a field states: only where all of it is terms, figures and ranges, since people type too."""
-    return text if not text or speaks_english(get_language()) else _term(text, get_language() or "") or text
+    return _below_zero(
+        text if not text or speaks_english(get_language()) else _term(text, get_language() or "") or text
+    )
 
 
 def told_within(text: str) -> str:
@@ -48,6 +56,15 @@ def told_within(text: str) -> str:
 def speaks_english(language: str | None) -> bool:
     """True in the register's own language, and where none is active."""
     return language is None or language == settings.LANGUAGE_CODE
+
+
+def _set(said: str) -> str:
+    """The signs of a keyboard, in which the rules write and compare, as signs of print."""
+    return _below_zero(TIMES.sub("×", said) if " x " in said else said)
+
+
+def _below_zero(said: str) -> str:
+    return BELOW_ZERO.sub("−", said) if "-" in said else said
 
 
 @lru_cache(maxsize=16384)

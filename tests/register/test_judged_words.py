@@ -125,10 +125,11 @@ def test_every_message_is_told_by_itself() -> None:
 
 def test_nothing_is_said_that_was_not_said() -> None:
     """A catalogue that says everything in English leaves every text as it was, but for capitals."""
+    said = [filled(key, "plate") for key in texts().messages]
+    in_english = [told(text) for text in said]
     with in_german(lambda text: text):
-        for key in texts().messages:
-            said = filled(key, "plate")
-            assert told(said).casefold() == said.casefold()
+        for text, english in zip(said, in_english, strict=True):
+            assert told(text).casefold() == english.casefold()
 
 
 def test_words_of_the_answers_have_messages() -> None:
@@ -164,3 +165,16 @@ def test_a_row_of_figures_takes_steps_by_its_length_and_not_by_its_powers(monkey
     with in_german(lambda text: GERMAN.get(text, text)):
         assert told(typed) == typed
     assert steps.total() >= 40
+
+
+@pytest.mark.parametrize(
+    ("written", "shown"),
+    [
+        ("1.25 x 0.8 kJ/mm = 1 kJ/mm at most", "1.25 × 0.8 kJ/mm = 1 kJ/mm at most"),
+        ("impact below -20 °C: another make", "impact below −20 °C: another make"),
+        ("from -40 °F", "from −40 °F"),
+        ("ISO 15614-1, 180-200 °C, strip x 30", "ISO 15614-1, 180-200 °C, strip x 30"),
+    ],
+)
+def test_the_signs_of_a_keyboard_are_set_as_signs_of_print(written: str, shown: str) -> None:
+    assert told(written) == shown
