@@ -1,11 +1,12 @@
 """A judgement as a reader in US units sees it: judged in SI, only its figures are turned over."""
 
 from dataclasses import replace
+from decimal import ROUND_FLOOR
 
 from codes.limits import Within
 from codes.units import System
 from codes.verdict import Outcome, Verdict
-from register.own_units.findings import finding_in
+from register.own_units.findings import finding_in, strengths_in
 from wps.judgement import Allows, Gap, Judgement, ProcessJudgement, VariableView
 from wps.own_figures import limit_in, said
 from wps.words import piece_text
@@ -42,6 +43,8 @@ def _says(view: VariableView, allows: tuple[Allows, ...], system: System) -> str
     """What the procedure says; where it misses, rounded away from the limit, so that it is seen to miss."""
     if view.value is None:
         return view.says
+    if view.variable == "steels" and view.outcome is Outcome.COVERED:
+        return strengths_in(view.says, system, ROUND_FLOOR)  # as in its findings, never stronger than the limit
     missed = (one.finding for one in allows if one.finding.outcome is Outcome.OUTSIDE)
     measured = [found.wanted for found in missed if isinstance(found.limit, Within)]
     return measured[0] if measured else said(view.variable, view.value, system)

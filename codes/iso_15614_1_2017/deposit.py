@@ -46,7 +46,7 @@ def deposited(piece: Piece) -> tuple[Limit, ...]:
         )
     row = deposit_row(t, s)
     most = row.hi.at(s if row.of == "s" else t)
-    because = f"tested s = {mm(s)} in t = {mm(t)}: up to {row.hi.words(row.of)}"
+    because = f"tested s = {mm(s)} at t = {mm(t)}: up to {row.hi.words(row.of)}"
     allowed = span(None, most, "mm")
     return (Limit("deposit_t", allowed, DEPOSITED, because, when, (), "deposited_thickness", tested=mm(s)),)
 

@@ -153,8 +153,10 @@ class YieldCap:
         return max(caps) - max(wanted) if caps and wanted else None
 
     def __str__(self) -> str:
-        caps = dict.fromkeys(number(s.yield_mpa) if s.yield_mpa is not None else "not stated" for s in self.tested)
-        return f"specified yield up to {' and '.join(caps)} MPa, side by side"
+        figures = dict.fromkeys(s.yield_mpa for s in self.tested)
+        # Each figure keeps its "up to" and its unit: readers in other units have it turned over.
+        caps = ["not stated" if figure is None else f"up to {number(figure)} MPa" for figure in figures]
+        return f"specified yield {' and '.join(caps)}, side by side"
 
 
 @dataclass(frozen=True, slots=True)

@@ -146,7 +146,7 @@ def impact_cap(piece: Piece, tested: Sequence[Decimal]) -> tuple[Limit, ...]:
         because += "at most 12 mm where impact properties are required"
     else:
         allowed = Nothing()
-        because += "the 12 mm note serves only tests of more than 3 and up to 12 mm"
+        because += "the 12 mm note serves only tests of more than 3 mm and up to 12 mm"
     return (Limit("parent_t", allowed, where, because, (IMPACT,), readings, "impact_cap", tested=_sizes(tested)),)
 
 

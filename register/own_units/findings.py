@@ -13,7 +13,7 @@ from decimal import ROUND_CEILING, ROUND_DOWN, ROUND_FLOOR, ROUND_HALF_EVEN, ROU
 from codes.limits import Within
 from codes.units import CONVERSIONS, Conversion, System, interval_in
 from codes.values import Interval, Value, atoms, number
-from codes.verdict import Finding
+from codes.verdict import Finding, Outcome
 
 _UNITS = "|".join(sorted(map(re.escape, CONVERSIONS), key=len, reverse=True))
 _AMOUNT = re.compile(rf"(?:(from|above|at least|up to|below|at most) )?(-?\d+(?:\.\d+)?) ({_UNITS})(?![\w/²³·])")
@@ -22,12 +22,12 @@ _ENDS = {"up to": ROUND_FLOOR, "below": ROUND_FLOOR, "at most": ROUND_FLOOR}
 _ENDS |= dict.fromkeys(("from", "above", "at least"), ROUND_CEILING)
 
 
-def strengths_in(text: str, system: System) -> str:
+def strengths_in(text: str, system: System, rounding: str = ROUND_HALF_EVEN) -> str:
     """Words with the strengths in them in the reader's units, a limit rounded inwards.
 
     Example: "group 1.2, up to 355 MPa" is "group 1.2, up to 51.4 ksi".
     """
-    return text if system is System.SI else _STRENGTH.sub(_amount, text)
+    return text if system is System.SI else _STRENGTH.sub(lambda found: _amount(found, rounding), text)
 
 
 def amounts_in(text: str, system: System) -> str:
@@ -38,10 +38,10 @@ def amounts_in(text: str, system: System) -> str:
     return text if system is System.SI else _AMOUNT.sub(_amount, text)
 
 
-def _amount(found: re.Match[str]) -> str:
+def _amount(found: re.Match[str], rounding: str = ROUND_HALF_EVEN) -> str:
     end, figure, unit = found.groups()
     row = CONVERSIONS[unit]
-    said = f"{number(row.shown(Decimal(figure), _ENDS.get(end, ROUND_HALF_EVEN)))} {row.us}"
+    said = f"{number(row.shown(Decimal(figure), _ENDS.get(end, rounding)))} {row.us}"
     return f"{end} {said}" if end else said
 
 
@@ -55,7 +55,9 @@ def finding_in(finding: Finding, system: System) -> Finding:
     if system is System.SI:
         return finding
     if not isinstance(limit, Within):
-        wanted, allowed = (strengths_in(text, system) for text in (finding.wanted, finding.allowed))
+        # What is covered must not look stronger than the limit beside it, which is rounded down.
+        kept = ROUND_FLOOR if finding.outcome is Outcome.COVERED else ROUND_HALF_EVEN
+        wanted, allowed = strengths_in(finding.wanted, system, kept), strengths_in(finding.allowed, system)
         turned = replace(finding, wanted=wanted, allowed=allowed)
         if finding.margin is not None and finding.margin_unit == "MPa":
             row = CONVERSIONS["MPa"]

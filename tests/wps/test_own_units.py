@@ -163,3 +163,12 @@ def test_what_a_range_rests_on_follows_the_reader(client_of: Any) -> None:
 def test_derivations_in_us_units(si: str, us: str) -> None:
     assert sentence_in(si, US) == us
     assert sentence_in(si, SI) == si
+
+
+def test_a_covered_strength_is_not_shown_above_its_limit(draft: Any) -> None:
+    """355 MPa is 51.488 ksi: both are shown rounded down; to two figures each keeps its "up to"."""
+    shown = judgement_in(judge(draft, DAY), US)
+    steels = next(view for one in shown.processes for view in one.variables if view.variable == "steels")
+    assert "51.4 ksi" in steels.says and "51.5" not in steels.says
+    two = strengths_in("specified yield up to 355 MPa and up to 275 MPa, side by side", US)
+    assert two == "specified yield up to 51.4 ksi and up to 39.8 ksi, side by side"

@@ -39,6 +39,13 @@ class RevisionAct(ConfirmPage):
     def get_context_data(self, **kwargs: Any) -> dict[str, Any]:
         return super().get_context_data(why_not=self.why_not(), **kwargs)
 
+    def with_answer(self, context: dict[str, Any]) -> dict[str, Any]:
+        """The context with the answer in the reader's units; where the refusal quotes it, it does so in the same."""
+        judged, system = judge(self.object, timezone.localdate(), firm_settings()), units_of(self.request)
+        shown = judgement_in(judged, system)
+        why_not = context["why_not"].replace(judged.sentence, shown.sentence)
+        return context | {"judgement": shown, "system": system, "why_not": why_not}
+
 
 class RevisionCheck(RevisionAct):
     """A complete draft becomes checked."""
@@ -67,9 +74,7 @@ class RevisionCheck(RevisionAct):
         return str(self.object.get_absolute_url())
 
     def get_context_data(self, **kwargs: Any) -> dict[str, Any]:
-        judgement = judge(self.object, timezone.localdate(), firm_settings())
-        system = units_of(self.request)
-        return super().get_context_data(judgement=judgement_in(judgement, system), system=system, **kwargs)
+        return self.with_answer(super().get_context_data(**kwargs))
 
 
 class RevisionApprove(RevisionAct, SignedConfirmPage):
@@ -98,9 +103,7 @@ class RevisionApprove(RevisionAct, SignedConfirmPage):
         return str(self.object.get_absolute_url())
 
     def get_context_data(self, **kwargs: Any) -> dict[str, Any]:
-        judgement = judge(self.object, timezone.localdate(), firm_settings())
-        system = units_of(self.request)
-        return super().get_context_data(judgement=judgement_in(judgement, system), system=system, **kwargs)
+        return self.with_answer(super().get_context_data(**kwargs))
 
 
 class RevisionWithdraw(RevisionAct, SignedConfirmPage):
