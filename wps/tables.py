@@ -1,5 +1,6 @@
 """The columns of the lists of procedures and of test records."""
 
+import re
 from datetime import date
 from typing import Any
 
@@ -17,6 +18,11 @@ from register.templatetags.register_base import unbroken
 from wps.changes import plain_said
 from wps.models import OPEN, Procedure, ProcedureRevision, TestRecord
 
+LAST_LETTER = re.compile(r"-(?=[A-Z]\b)")
+"""The hyphen of "FCAW-G": no line ends behind it."""
+POSITIONS = ("position", "aws_position")
+"""The position is stated by ISO 6947 or by AWS A3.0, as the code of the procedure has it."""
+
 
 class ProcedureTable(LeanTable):
     """Procedures with the revision in force on the date asked about, and the one that is being written."""
@@ -32,7 +38,7 @@ class ProcedureTable(LeanTable):
     position = tables.Column(verbose_name=_("Positions"), empty_values=(), orderable=False)
 
     caption = _("Procedures")
-    unbroken = ("code",)
+    unbroken = ("number", "code")
     one_line = ("in_force", "parent_t")
     many = True
 
@@ -66,7 +72,8 @@ class ProcedureTable(LeanTable):
 
     def render_process(self, record: Procedure) -> SafeString:
         # A number and its name stay together; a long name may still break.
-        return mark_safe(escape(told_term(self.value_process(record))).replace(" · ", "&nbsp;·&nbsp;"))
+        name = LAST_LETTER.sub("-\N{WORD JOINER}", told_term(self.value_process(record)))
+        return mark_safe(escape(name).replace(" · ", "&nbsp;·&nbsp;"))
 
     def value_process(self, record: Procedure) -> str:
         return self._said(record, "process")
@@ -79,8 +86,8 @@ class ProcedureTable(LeanTable):
 
     def render_position(self, record: Procedure) -> str:
         shown = shown_revision(record, self.on)
-        stated = shown.window.get("position") if shown else None
-        return ", ".join([stated] if isinstance(stated, str) else stated or [])
+        stated = [shown.window.get(name) for name in POSITIONS] if shown else []
+        return ", ".join(one for each in stated for one in ([each] if isinstance(each, str) else each or []))
 
     def _said(self, record: Procedure, name: str) -> str:
         shown = shown_revision(record, self.on)
@@ -122,7 +129,8 @@ class RecordTable(LeanTable):
 
     caption = _("Test records")
     numeric = ("level", "support")
-    unbroken = ("code", "process", "welded_on")
+    unbroken = ("number", "code", "process", "welded_on")
+    many = True
 
     class Meta(LeanTable.Meta):
         order_by = ("number", "pk")
@@ -147,7 +155,7 @@ class RecordTable(LeanTable):
         return ", ".join(plain_said("parent_t", figure, self.system) for figure in _stated(record, "parent_t"))
 
     def render_position(self, record: TestRecord) -> str:
-        return ", ".join(_stated(record, "position"))
+        return ", ".join(position for name in POSITIONS for position in _stated(record, name))
 
 
 def _stated(record: TestRecord, name: str) -> list[str]:

@@ -35,7 +35,7 @@ PREPARATIONS: dict[str, Plain] = {
     },
 }  # fmt: skip
 
-_HAND: Plain = {"technique": "stringer, weave at most 3 x the wire"}
+_HAND: Plain = {"technique": "stringer, weave at most 3 times the wire"}
 _WIRE: Plain = {"stick_out_mm": "15 to 20", "gas_nozzle": "bore 16 mm", "waveform": "synergic program 17"}
 TECHNIQUE: dict[str, Plain] = {
     "135": {**_HAND, **_WIRE},

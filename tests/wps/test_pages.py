@@ -94,7 +94,7 @@ def test_procedure_page_tells_the_story(
     following.save()
     approved(following, second_coordinator, date(2026, 4, 1))
     page = _text(client_of("auditor").get(in_force.procedure.get_absolute_url(), {"on": "2026-04-01"}))
-    assert "is in force since 1 April 2026, approved by Second Coordinator" in page
+    assert "has been in force since 1 April 2026, approved by Second Coordinator" in page
     assert "superseded by revision B" in page
     assert "6 to 24 mm" in page
     assert "6 to 20 mm" in page
@@ -135,7 +135,7 @@ def test_only_the_coordinator_gets_the_buttons(
 def test_record_page_shows_what_it_earned(record: TestRecord, in_force: ProcedureRevision, client_of: Clients) -> None:
     page = _text(client_of("auditor").get(record.get_absolute_url()))
     assert "6 to 24 mm" in page
-    assert "2 x 12 mm = 24 mm" in page
+    assert "2 × 12 mm = 24 mm" in page
     assert "impact requirement is yes" in page
     assert "S355J2+N (group 1.2, 355 MPa)" in page
     assert "WPS 001 rev A" in page
@@ -179,8 +179,10 @@ def test_what_keeps_a_revision_from_approval_is_said_once(
     draft.window |= {"parent_t": {"min": "6", "max": "30"}}
     draft.save()
     workflow.check_revision(draft, second_coordinator, DAY)
-    page = _text(client_of("second_coordinator").get(reverse("wps:revision_approve", args=[draft.pk])))
-    assert page.count("misses by 6 mm") == 1
+    client, url = client_of("second_coordinator"), reverse("wps:revision_approve", args=[draft.pk])
+    assert _text(client.get(url)).count("misses by 6 mm") == 1
+    in_inches = _text(client.get(f"{url}?units=us"))
+    assert (in_inches.count("misses by 0.237 in"), in_inches.count("misses by")) == (1, 1)
 
 
 def test_the_author_is_told_why_not(draft: ProcedureRevision, client_of: Clients) -> None:

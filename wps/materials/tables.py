@@ -29,7 +29,7 @@ class MaterialTable(LeanTable):
 
     caption = _("Material certificates")
     numeric = ("ce", "cet", "pcm")
-    unbroken = ("thickness", "standard", "document_reference")
+    unbroken = ("heat_number", "thickness", "standard", "document_reference")
 
     class Meta(LeanTable.Meta):
         order_by = ("heat_number", "pk")
