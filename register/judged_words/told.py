@@ -60,11 +60,11 @@ def speaks_english(language: str | None) -> bool:
 
 def _set(said: str) -> str:
     """The signs of a keyboard, in which the rules write and compare, as signs of print."""
-    return _below_zero(TIMES.sub("×", said) if " x " in said else said)
+    return _below_zero(type(said)(TIMES.sub("×", said)) if " x " in said else said)
 
 
 def _below_zero(said: str) -> str:
-    return BELOW_ZERO.sub("−", said) if "-" in said else said
+    return type(said)(BELOW_ZERO.sub("−", said)) if "-" in said else said  # what is safe to show stays so
 
 
 @lru_cache(maxsize=16384)
