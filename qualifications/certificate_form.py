@@ -4,6 +4,7 @@ from collections.abc import Mapping, Sequence
 from typing import Any
 
 from django import forms
+from django.utils import timezone
 from django.utils.translation import gettext
 from django.utils.translation import gettext_lazy as _
 
@@ -76,7 +77,7 @@ class CertificateForm(forms.ModelForm):
             "job_knowledge",
             "notes",
         )
-        widgets = {"notes": forms.Textarea(attrs={"rows": 3})}
+        widgets = {"notes": forms.Textarea(attrs={"rows": 3}), "designation": forms.TextInput(attrs={"class": "long"})}
 
     def __init__(self, *args: Any, edition: Edition | None, pieces: int, drafts: Sequence[Mapping[str, Plain]] = (),
                  **kwargs: Any) -> None:  # fmt: skip
@@ -138,6 +139,8 @@ class CertificateForm(forms.ModelForm):
     def clean(self) -> dict[str, Any]:
         data = super().clean() or self.cleaned_data
         welded = data.get("welded_on")
+        if welded and welded > timezone.localdate():
+            self.add_error("welded_on", gettext("This day is still to come; the test piece was welded before."))
         for name, what in (
             ("results_on", "The results cannot have been accepted"),
             ("issued_on", "It cannot be issued"),

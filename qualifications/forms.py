@@ -63,6 +63,9 @@ class PersonForm(forms.ModelForm):
             "notes",
         )
         labels = {"active": "Works here"}
+        error_messages = {
+            "identification": {"unique": _("Somebody on file has this already; each stamp is one person's.")}
+        }
 
     def __init__(self, *args: Any, **kwargs: Any) -> None:
         super().__init__(*args, **kwargs)
@@ -72,6 +75,8 @@ class PersonForm(forms.ModelForm):
         data = super().clean() or self.cleaned_data
         if data.get("active") is False and not data.get("left_on") and "left_on" not in self.errors:
             self.add_error("left_on", gettext("Whoever no longer works here needs a last day of work: give the date."))
+        if data.get("born_on") and data["born_on"] > timezone.localdate():
+            self.add_error("born_on", gettext("This day is still to come; the date of birth lies in the past."))
         return data
 
 

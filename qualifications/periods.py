@@ -142,7 +142,7 @@ def cut(found: Validity, last_day: date) -> Validity:
     return replace(found, periods=tuple(kept), before=before)
 
 
-_OWN = Clause("Register", "people", Mark.OWN)
+_OWN = Clause("This register", "last day of work", Mark.OWN)
 
 
 @in_own_language

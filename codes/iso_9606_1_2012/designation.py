@@ -247,16 +247,16 @@ def _position(reading: _Reading, token: str) -> None:
 
 
 def _detail(reading: _Reading, token: str, rest: list[str]) -> None:
+    if token.casefold() == "ss" and rest:
+        token = f"{token} {rest.pop(0)}"
     word = token.casefold()
-    if word == "ss":
-        word = f"ss {rest.pop(0).casefold()}" if rest else "ss"
     if word in LEGACY_DETAILS:
         # Gouging is no variable here; a weld from both sides is one detail.
         reading.warnings.append(f"{token}: is how EN 287-1 marks gouging; read as bs")
         reading.tested.setdefault("weld_detail", "bs")
         return
     if word not in DETAILS:
-        raise DesignationError(word, f"is not known here; details are {', '.join(DETAILS)}")
+        raise DesignationError(token, f"is neither a position nor a detail; details are {', '.join(DETAILS)}")
     name, value = DETAILS[word]
     _note_detail(reading, word, name)
     if name in _details_of(reading):

@@ -28,7 +28,7 @@ class FeedForm(forms.ModelForm):
     class Meta:
         model = CalendarFeed
         fields = ("label", "own_people")
-        labels = {"label": "For"}
+        labels = {"label": "Name of the address"}
         help_texts = {"label": "To know it again, such as: my telephone."}
 
 

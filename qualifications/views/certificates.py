@@ -78,7 +78,9 @@ class CertificatePage(DetailPage):
             return [pdf, change] if view.may_edit else [pdf]
         late = gettext("Confirm") if view.state.valid else gettext("Enter a signature made in time")
         sign = gettext("Record welds made") if used else late
-        confirm = Act(sign, reverse("qualifications:confirm", args=[pk]), main=view.state.valid)
+        confirm = Act(
+            sign, reverse("qualifications:confirm", args=[pk]), main=view.state.valid and view.state.until is not None
+        )
         acts = [confirm] if view.may_confirm else []
         acts.append(pdf)
         if view.may_edit and self.object.option == Certificate.Option.B:

@@ -4,6 +4,7 @@ from typing import Any, ClassVar
 
 from django.core.exceptions import PermissionDenied
 from django.db.models import QuerySet
+from django.http import HttpRequest, HttpResponse
 from django.urls import reverse
 from django.utils import timezone
 from django.utils.translation import gettext
@@ -16,7 +17,9 @@ from qualifications.models import WeldLogBatch, WeldLogEntry
 from qualifications.tables import WeldLogTable
 from qualifications.weld_log.files import loggable
 from register.audit import record_act
+from register.base.forms import prepared
 from register.base.views import ConfirmPage, FormPage, ListPage
+from register.plants.rows import own
 from register.roles import Capability, can
 
 
@@ -109,13 +112,24 @@ class WeldLogStrike(ConfirmPage):
     def get_cancel_url(self) -> str:
         return reverse("qualifications:weld_log")
 
+    def get_form(self) -> ReasonForm:
+        """The reason, as typed."""
+        asked = ReasonForm(self.request.POST if self.request.method == "POST" else None)
+        prepared(asked)
+        return asked
+
     def get_context_data(self, **kwargs: Any) -> dict[str, Any]:
-        return super().get_context_data(form=ReasonForm(self.request.POST or None), **kwargs)
+        return super().get_context_data(form=self.get_form(), **kwargs)
+
+    def post(self, request: HttpRequest, *args: Any, **kwargs: Any) -> HttpResponse:
+        if self.get_form().is_valid():
+            return super().post(request, *args, **kwargs)
+        self.object = own(self.get_object())
+        return self.render_to_response(self.get_context_data(), status=422)
 
     def act(self) -> str:
-        form = ReasonForm(self.request.POST)
-        if not form.is_valid():
-            raise ValueError("Say why the entry is struck out.")
+        form = self.get_form()
+        form.full_clean()
         if self.object.struck_out:
             raise ValueError("The entry is struck out already.")
         self.object.struck_out = form.cleaned_data["reason"]

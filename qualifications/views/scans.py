@@ -2,6 +2,7 @@
 
 from django.db.models import Model
 from django.shortcuts import get_object_or_404
+from django.utils.translation import gettext
 
 from qualifications.models import Certificate, CertificateEvent
 from register.evidence.acts import attached_to, attached_to_each
@@ -29,8 +30,15 @@ class EventScan(AddEvidence):
 
     required_capability = Capability.RECORD_CONFIRMATION
 
-    def find_subject(self) -> Model:
+    def find_subject(self) -> CertificateEvent:
         return get_object_or_404(CertificateEvent.objects.select_related("certificate"), pk=self.kwargs["pk"])
+
+    def get_lead(self) -> str:
+        event = self.find_subject()
+        return gettext("To the %(event)s, certificate %(number)s") % {
+            "event": event,
+            "number": event.certificate.number,
+        }
 
     def back_url(self, subject: Model) -> str:
         return _page_of(subject)

@@ -27,6 +27,7 @@ from register.base.draw.strip import Span
 from register.held.firm import resting_on, ticked
 from register.judged_words import told, told_term
 from register.judged_words.told import speaks_english
+from register.templatetags.said import SHORT_PAIR
 
 register = template.Library()
 WITH_HYPHEN = re.compile(r"(?<![\w-])(?!\d{4}-\d\d-\d\d\b)[A-Z]{0,3}\d+(?:-\d+)+(?![\w-])")
@@ -84,6 +85,12 @@ def unbroken(text: object) -> SafeString:
     if isinstance(text, SafeString) and "<" in text:
         return text
     return _safe(UNBROKEN.sub(lambda found: f'<span class="day">{found[0]}</span>', escape(str(text))))
+
+
+@register.filter
+def with_pairs(text: object) -> SafeString:
+    """The same, and two short names of one thing too: "138 · GMAW". `{{ allowed|with_pairs }}`."""
+    return unbroken(SHORT_PAIR.sub("\\1\N{NO-BREAK SPACE}·\N{NO-BREAK SPACE}", str(text)))
 
 
 @register.filter

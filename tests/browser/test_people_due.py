@@ -80,7 +80,7 @@ def test_the_due_page_is_arranged_by_week_and_shows_what_a_lapse_uncovers(sign_i
 def test_a_calendar_address_is_shown_once(sign_in: SignIn, held: Certificate) -> None:
     page = quiet(sign_in("supervisor"))
     page.goto("/people/calendar/")
-    page.get_by_label("For").fill("telephone")
+    page.get_by_label("Name of the address").fill("telephone")
     page.get_by_role("button", name="Make an address").click()
     address = page.get_by_label("Address for the calendar program").input_value()
     assert page.request.get(address).text().startswith("BEGIN:VCALENDAR")

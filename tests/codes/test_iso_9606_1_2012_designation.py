@@ -124,7 +124,7 @@ def test_what_a_line_leaves_out_covers_nothing(line: str, missing: str) -> None:
         ("ISO 9606-1 135 P FW FM1 S t10 t12 PB ml", "t12"),
         ("ISO 9606-1 135 P FW FM1 S t10 D60 PB ml", "D60"),
         ("ISO 9606-1 141 T BW FM1 S s4 D60 D61 PH ss nb", "D61"),
-        ("ISO 9606-1 135 P FW FM1 S t10 PX ml", "px"),
+        ("ISO 9606-1 135 P FW FM1 S t10 PX ml", "PX"),
         ("ISO 9606-1 135 P FW FM1 S t10 PB PB ml", "PB"),
         ("ISO 9606-1 135 P BW FM1 S s10 PB ss nb", "PB"),
         ("ISO 9606-1 135 P BW FM1 S s10 PD ss nb", "PD"),

@@ -1,11 +1,14 @@
 """Entering a certificate: from its designation, by its standard's own fields, or recorded only."""
 
+import re
 from collections.abc import Callable
+from datetime import timedelta
 from typing import Any
 
 import pytest
 from django.test import Client
 from django.urls import reverse
+from django.utils import timezone
 
 from codes.editions import edition
 from qualifications.models import Certificate
@@ -130,6 +133,23 @@ def test_another_edition_is_recorded_and_never_valid(client_of: SignIn) -> None:
     made = Certificate.objects.get()
     assert (made.code, made.pieces) == ("EN 287-1:2004", [])
     assert not state(made, made.welded_on).valid
+
+
+def test_the_form_of_an_edition_not_held_is_saved_as_it_was_shown(client_of: SignIn) -> None:
+    """The form of such an edition has no test piece; what it sends besides the entries is taken too."""
+    browser, code = client_of("coordinator"), "EN 287-1:2004"
+    holder = person()
+    shown = browser.get(new(holder), {"code": code}).content.decode()
+    hidden = dict(re.findall(r'<input type="hidden" name="(\w+)" value="([^"]*)"', shown))
+    assert hidden["code"] == code
+    assert browser.post(new(holder), DATA | hidden).status_code == 302
+
+
+def test_a_test_piece_of_tomorrow_is_refused(client_of: SignIn) -> None:
+    tomorrow = (timezone.localdate() + timedelta(days=1)).isoformat()
+    answer = client_of("coordinator").post(new(person()), DATA | {"welded_on": tomorrow})
+    assert answer.status_code == 422
+    assert "still to come" in text(answer)
 
 
 def test_changing_keeps_what_has_no_field(client_of: SignIn) -> None:

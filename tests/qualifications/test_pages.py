@@ -145,7 +145,10 @@ def test_bad_entries_of_a_person_are_named_at_their_field(client_of: SignIn) -> 
     page = text(response)
     assert "write year-month-day" in page
     assert "needs a last day of work" in page
-    assert "already exists" in page
+    assert "Somebody on file has this already" in page
+    data = {"name": "Bo Lang", "identification": "W08", "active": "on"}
+    tomorrow = (timezone.localdate() + timedelta(days=1)).isoformat()
+    assert "still to come" in text(client_of("coordinator").post(url("person_new"), data | {"born_on": tomorrow}))
     assert Person.objects.count() == 1
 
 
@@ -321,7 +324,7 @@ def test_an_entry_is_struck_out_with_a_reason_and_stays(client_of: SignIn, super
     other = logged(person("Bo Lang"), timezone.localdate())
     browser = client_of("supervisor")
     assert browser.get(url("weld_log_strike", other.pk)).status_code == 403
-    assert browser.post(url("weld_log_strike", entry.pk), {"reason": ""}).status_code == 409
+    assert browser.post(url("weld_log_strike", entry.pk), {"reason": ""}).status_code == 422
     assert browser.post(url("weld_log_strike", entry.pk), {"reason": "wrong joint"}).status_code == 302
     assert "Struck out: wrong joint" in text(browser.get(url("weld_log")))
 
