@@ -18,7 +18,7 @@ from codes.readings import Switch
 from codes.values import Interval, number
 from codes.variables import VARIABLES
 
-AROUND = rule("written variables", Mark.PART, f"from memory; {INTERPRETATION}")
+AROUND = rule("written variables", Mark.MEMORY, f"from memory; {INTERPRETATION}")
 DOUBTED = rule("written variables", Mark.DOUBT)
 
 WIRES = ("SAW", "GMAW", "FCAW")

@@ -63,9 +63,9 @@ def _kept_row(finding: Finding, language: str) -> str:
 
 UNBROKEN = re.compile(
     r"\d{4}-\d{2}-\d{2}|\bQ[BGW]-\d[\d.]*|\b(?:ISO|EN|AWS|ASME)(?: (?:ISO|EN))? [A-Z]?\d[\d.]*(?:-\d+)*(?::\d{4})?"
-    r"|\b[HJ]-L045\b"
+    r"|\b[HJ]-L045\b|\bP-\d+[A-Z]?\b|\b\d+-\d+/\d+"
 )
-"""Days, standards, positions with a hyphen: torn at it at the end of a line, they are read as something else."""
+"""Days, standards, P-numbers, mixed inches, positions with a hyphen: torn at it, they are read as something else."""
 
 
 WITH_UNIT = re.compile(r"(?<=\d) (?=in\b|mm\b)|(?<=in) (?=\[)|(?<=[≤≥−]) | (?=[≤≥−])|(?<=,) (?=[^()]*\))")

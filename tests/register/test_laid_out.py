@@ -195,6 +195,8 @@ PAGES = (
     ("aws_d1_1_2020", "Travel speed",
      "AWS D1.1:2020, 6.8, Table 6.5, 2015 line 18; "
      "AWS D1.1:2015, 4.8, Table 4.5, line 18 (SAW): doubtful, strict reading"),
+    ("aws_d1_1_prequalified", "Setting of SAW electrodes",
+     "AWS D1.1:2020, Table 5.2; AWS D1.1:2015, Table 3.7: from memory"),
     ("en_1090_2_2018", "Procedures that lay unused", "EN 1090-2:2018, 7.4.1.4: doubtful, strict reading"),
     ("en_1090_2_2018", "Procedures that lay unused", "EN 1090-2:2008+A1:2011, 7.4.1.4: confirmed"),
     ("en_1090_2_2018", "Weld quality to ISO 5817", "EN 1090-2:2018, 7.6 (judged by level D): from memory"),
@@ -233,7 +235,7 @@ def test_heads_begin_with_a_capital_unless_with_a_symbol(client_of: Any):
     assert "Covered from" in heads and "How sure" in heads
     assert not [head for head in heads if head[0].islower()]
     page = client_of("auditor").get("/codes/tables/en_1090_2_2018/").content.decode()
-    assert "t ≤ 25 mm" in re.findall(r'<th scope="col"[^>]*>([^<]+)</th>', page)
+    assert "t ≤ 25\u00a0mm" in re.findall(r'<th scope="col"[^>]*>([^<]+)</th>', page)
 
 
 @pytest.mark.django_db
@@ -241,3 +243,10 @@ def test_a_reading_is_not_called_by_its_token():
     """ "no: no, diameter is not in their list" was the key of the option before what it says."""
     said = [option for one in standards() for rule in one.rules for option in rule.options]
     assert {degree for degree, _, _ in said} == {"", "strict", "lenient", "wide"}
+
+
+@pytest.mark.django_db
+def test_a_figure_keeps_its_unit_and_both_sets_on_one_line(client_of: Any):
+    page = client_of("auditor").get("/codes/tables/asme_ix_2021/").content.decode()
+    assert "1/16\u00a0in\u00a0[1.5\u00a0mm]" in page and '<span class="day">1-1/2</span>\u00a0in' in page
+    assert "1/16 in" not in page
