@@ -11,7 +11,7 @@ from joints.models import Assembly, Joint, Workstation
 from joints.turning.placed import Placed, placed
 from joints.turning.plan import Plan, plan
 from joints.turning.sweep import degrees
-from joints.turning.tasks import Left, Question, Ready, question
+from joints.turning.tasks import NO_GEOMETRY, Left, Question, Ready, question
 
 
 @dataclass(frozen=True, slots=True)
@@ -61,8 +61,18 @@ class Turning:
         return sum(len(halt.made) for halt in self.halts)
 
     @property
+    def left_by_reason(self) -> dict[str, list[Joint]]:
+        """Why welds have no stop -> those that have none for that reason."""
+        found: dict[str, list[Joint]] = {}
+        for one in self.left:
+            found.setdefault(one.why, []).append(one.joint)
+        return found
+
+    @property
     def sentence(self) -> str:
         """The answer in words."""
+        if not self.halts and self.left and all(one.why == NO_GEOMETRY for one in self.left):
+            return "No plan yet: the geometry of no weld here is stated."
         if not self.halts:
             return "No weld of this assembly has a stop at which it can be made there."
         stops = "1 stop brings" if len(self.halts) == 1 else f"{len(self.halts)} stops bring"

@@ -38,6 +38,9 @@ class Ready:
     has_margin: bool
 
 
+NO_GEOMETRY = "the geometry is not stated"
+
+
 @dataclass(frozen=True, slots=True)
 class Left:
     """A weld that no stop is found for, and why."""
@@ -92,17 +95,19 @@ class _Places:
 def _asked(joint: Joint, job: Job, first: int, last: int, day: Day) -> Ready | Left:
     geometry, kind = getattr(joint, "geometry", None), weld_kind(joint)
     if not kind:
-        return Left(joint, "its position is not said by one axis: plan branches and pipes by hand")
+        return Left(joint, "the position is not said by one axis: plan branches and pipes by hand")
     if welds_of(joint.weld_type, joint.weld_detail) > 1:
-        return Left(joint, "it stands for two fillets, one on each side, that face apart: state a joint for each")
+        return Left(
+            joint, "one joint stands for two fillets on two sides that face apart: state a joint for each"
+        )
     if geometry is None:
-        return Left(joint, "its geometry is not stated")
+        return Left(joint, NO_GEOMETRY)
     system = system_of(job.procedure_code)
     axis, face, beam = map(plain_vector, (geometry.axis, geometry.face, beam_of(joint)))
     try:
         found = _Places(_swept(system, kind, axis, face, beam, first, last), system, kind)
     except Refused as refused:
-        return Left(joint, f"its geometry does not do: {refused.field} {refused.problem}")
+        return Left(joint, f"the geometry does not do: {refused.field} {refused.problem}")
     return _judged(joint, job, found, day)
 
 

@@ -75,7 +75,7 @@ def read_the_plan(page: Page) -> None:
     page.get_by_role("button", name="Plan").click()
     expect(page).to_have_url(re.compile("prefer=no"))
     page.goto(reverse("joints:turning_plan", args=[Assembly.objects.get(mark="B101").pk]))
-    expect(main).to_contain_text("its geometry is not stated")
+    expect(main).to_contain_text("the geometry is not stated")
 
 
 def read_coverage(page: Page) -> None:

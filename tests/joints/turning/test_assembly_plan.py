@@ -125,9 +125,9 @@ def test_what_has_no_geometry_or_another_place_is_named() -> None:
     geometry(make_joint(job, number="8", weld_detail="bs", final_workstation=cell()), "1 0 0", "0 0 1")
     one = found(assembly, day_of("PA", "PB"))
     assert [(left.joint.number, left.why) for left in one.left] == [
-        ("5", "its geometry is not stated"),
-        ("7", "its position is not said by one axis: plan branches and pipes by hand"),
-        ("8", "it stands for two fillets, one on each side, that face apart: state a joint for each"),
+        ("5", "the geometry is not stated"),
+        ("7", "the position is not said by one axis: plan branches and pipes by hand"),
+        ("8", "one joint stands for two fillets on two sides that face apart: state a joint for each"),
     ]
     assert [joint.number for joint in one.elsewhere] == ["6"]
 
@@ -164,3 +164,14 @@ def test_the_sheet_for_the_cell_says_the_turn_of_each_weld() -> None:
     assert place.has_rotator and "Cell" in place.heading
     other = place_of(assembly, "WPS 99 rev A", turning, ON)  # type: ignore[arg-type]
     assert other.stops == (("–", "no stop of the turning plan holds a weld of this procedure"),)
+
+
+def test_a_plan_without_any_geometry_says_what_it_lacks() -> None:
+    job = make_job()
+    for number in ("1", "2"):
+        make_joint(job, number=number, final_workstation=cell())
+    one = found(Assembly.objects.get(mark="B1"), day_of("PA"))
+    assert one.sentence == "No plan yet: the geometry of no weld here is stated."
+    assert {why: [joint.number for joint in joints] for why, joints in one.left_by_reason.items()} == {
+        "the geometry is not stated": ["1", "2"]
+    }
