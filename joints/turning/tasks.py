@@ -97,9 +97,7 @@ def _asked(joint: Joint, job: Job, first: int, last: int, day: Day) -> Ready | L
     if not kind:
         return Left(joint, "the position is not said by one axis: plan branches and pipes by hand")
     if welds_of(joint.weld_type, joint.weld_detail) > 1:
-        return Left(
-            joint, "one joint stands for two fillets on two sides that face apart: state a joint for each"
-        )
+        return Left(joint, "one joint stands for two fillets on two sides that face apart: state a joint for each")
     if geometry is None:
         return Left(joint, NO_GEOMETRY)
     system = system_of(job.procedure_code)
