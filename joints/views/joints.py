@@ -157,7 +157,9 @@ def _size(joint: Joint) -> str:
         return f"a = {mm(joint.throat_mm)} mm (z = {mm(tenths(leg_of_throat(joint.throat_mm)))} mm)"
     if joint.leg_mm:
         return f"z = {mm(joint.leg_mm)} mm (a = {mm(tenths(throat_of_leg(joint.leg_mm)))} mm)"
-    return f"s = {mm(joint.penetration_mm)} mm" if joint.penetration_mm else ""
+    if joint.penetration_mm:
+        return f"s = {mm(joint.penetration_mm)} mm"
+    return "through the thickness" if joint.weld_type == "butt_cjp" else ""
 
 
 def _elements(joint: Joint) -> str:

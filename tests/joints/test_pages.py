@@ -6,14 +6,18 @@ from datetime import date
 
 import pytest
 from django.db import connection
+from django.template.loader import render_to_string
 from django.test.utils import CaptureQueriesContext
 from django.urls import reverse
 from pytest_django import DjangoAssertNumQueries
 
+from codes.clauses import Clause, Mark
+from codes.verdict import Finding, Outcome
 from joints import home
 from joints.choices import choices
 from joints.home import first_steps
 from joints.models import Assembly, Job, Joint, Workstation
+from joints.views.joints import _size
 from qualifications.models import Person
 from tests.joints.makers import ON, make_job, make_joint, make_station
 from tests.wps.iso import iso_draft, iso_record
@@ -380,3 +384,17 @@ def test_a_job_without_joints_says_so_once(page) -> None:
     found = text(page.get(make_job().get_absolute_url()))
     assert "No weld is on file for this job." in found
     assert "No joints are on file" not in found and "Weld metal" not in found
+
+
+@pytest.mark.django_db
+def test_a_full_penetration_weld_needs_no_size() -> None:
+    assert _size(make_joint(weld_type="butt_cjp", throat_mm=None)) == "through the thickness"
+    assert _size(make_joint(number="2", weld_type="butt_pjp", throat_mm=None)) == ""
+
+
+def test_a_finding_says_once_what_is_unknown() -> None:
+    unknown = "unknown: the record does not state micro section made"
+    one = Finding(
+        "steels", "Parent materials", Outcome.NOT_STATED, "", unknown, Clause("X", "1", Mark.OWN), missing=unknown
+    )
+    assert render_to_string("_finding.html", {"f": one}).count("unknown: the record") == 1

@@ -148,7 +148,7 @@ def _drawing(standard: str, one: Symbol, rows: list[_Row], tail: list[str], part
     right = _right(rows)
     # A long name of a process, as "GMAW metal-cored", makes the drawing wider: cut off it would name another one.
     wide = max(WIDTH, *(round(right + TAIL + 6 + width(text) * TAIL_TYPE, 1) for text in lines or [""]))
-    caption = svg.label(wide, HEIGHT - 4, f"{standard} · {unit_in('mm', system)}", "end", "label", 9)
+    caption = svg.label(wide, HEIGHT - 4, f"{standard} · {unit_in('mm', system)}", "end", "label", 11)
     parts = [*parts, *_tail(lines, right), caption]
     return svg.drawing(wide, HEIGHT, _said(standard, one, rows, lines), "symbol", parts)
 

@@ -68,15 +68,16 @@ if (done && said && done.textContent.trim()) {
   window.setTimeout(function () { said.textContent = ""; }, 5000);
 }
 
-// A figure keeps its unit, and a name its number: no line ends between the two.
+// A figure keeps its unit, a name its number and a process or position its other name: no line ends between the two.
 const UNIT = "(?:mm|m|in|l)/min|mm²?|cm|m|in²?|ft³?|°[CF]|kJ/mm|kJ/in|kJ|kg|lb|t|l|MPa|ksi|J|A|V|min|s|%";
-const KEPT = new RegExp("(\\d) (?=(?:" + UNIT + ")(?![\\w/]))|\\b(WPS|rev|Job) (?=\\w)", "g");
+const KEPT = new RegExp("(\\d) (?=(?:" + UNIT + ")(?![\\w/]))|\\b(WPS|rev|Job|Table|[asz]) (?=\\w|$)", "g");
+const PAIR = /\b(\d{2,3}|P[A-K]) · (?=[A-Z\d])/g;
 function keepTogether(part) {
   const texts = document.createTreeWalker(part, NodeFilter.SHOW_TEXT);
   while (texts.nextNode()) {
     const text = texts.currentNode;
     if (!text.data.includes(" ") || text.parentElement.closest("svg, textarea, option, pre, code")) { continue; }
-    const kept = text.data.replace(KEPT, "$1$2\u00a0");
+    const kept = text.data.replace(KEPT, "$1$2\u00a0").replace(PAIR, "$1\u00a0·\u00a0");
     if (kept !== text.data) { text.data = kept; }
   }
 }
