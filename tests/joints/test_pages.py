@@ -6,13 +6,10 @@ from datetime import date
 
 import pytest
 from django.db import connection
-from django.template.loader import render_to_string
 from django.test.utils import CaptureQueriesContext
 from django.urls import reverse
 from pytest_django import DjangoAssertNumQueries
 
-from codes.clauses import Clause, Mark
-from codes.verdict import Finding, Outcome
 from joints import home
 from joints.choices import choices
 from joints.home import first_steps
@@ -390,11 +387,3 @@ def test_a_job_without_joints_says_so_once(page) -> None:
 def test_a_full_penetration_weld_needs_no_size() -> None:
     assert _size(make_joint(weld_type="butt_cjp", throat_mm=None)) == "through the thickness"
     assert _size(make_joint(number="2", weld_type="butt_pjp", throat_mm=None)) == ""
-
-
-def test_a_finding_says_once_what_is_unknown() -> None:
-    unknown = "unknown: the record does not state micro section made"
-    one = Finding(
-        "steels", "Parent materials", Outcome.NOT_STATED, "", unknown, Clause("X", "1", Mark.OWN), missing=unknown
-    )
-    assert render_to_string("_finding.html", {"f": one}).count("unknown: the record") == 1

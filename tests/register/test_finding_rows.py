@@ -39,3 +39,9 @@ def test_days_and_standards_are_never_torn_at_the_end_of_a_line() -> None:
     )
     kept = '<span class="day">2026-10-19</span> (<span class="day">ISO 9606-1:2012</span>, 9.4), not WPS 9-1'
     assert said == f"&lt;revoked&gt; on {kept}"
+
+
+def test_a_finding_says_once_what_is_unknown() -> None:
+    unknown = "unknown: the record does not state micro section made"
+    one = Finding("steels", "Parent materials", Outcome.NOT_STATED, "", unknown, CLAUSE, missing=unknown)
+    assert rows(one).count("unknown: the record") == 1
