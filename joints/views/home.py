@@ -4,6 +4,7 @@ from typing import Any
 
 from django.http import HttpRequest
 from django.http.response import HttpResponseBase
+from django.utils import timezone
 from django.utils.translation import gettext
 
 from joints import home
@@ -25,12 +26,13 @@ class Home(PlainPage):
     template_name = "joints/home.html"
 
     def get_page_title(self) -> str:
-        return gettext("Today") if self.is_today() else gettext("What needed a decision")
+        if self.is_today():
+            return gettext("Today")
+        ahead = self.on > timezone.localdate()
+        return gettext("What will need a decision") if ahead else gettext("What needed a decision")
 
     def is_today(self) -> bool:
         """True unless another date is asked about."""
-        from django.utils import timezone
-
         return self.on == timezone.localdate()
 
     def get_context_data(self, **kwargs: Any) -> dict[str, Any]:

@@ -29,6 +29,11 @@ class Asked:
     keep: tuple[tuple[str, str], ...]
     today_url: str
 
+    @property
+    def is_ahead(self) -> bool:
+        """True for a day still to come: nothing stood on it yet."""
+        return self.date > timezone.localdate()
+
 
 def asked_date(request: HttpRequest) -> date:
     """The date that this request asks about: the query, else the session, else today.

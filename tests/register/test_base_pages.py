@@ -2,10 +2,12 @@
 
 import re
 from collections.abc import Callable
+from datetime import timedelta
 from typing import Any
 
 import pytest
 from django.test import Client
+from django.utils import timezone
 from django_tables2 import Column
 
 from joints.models import Job
@@ -129,6 +131,14 @@ def test_the_date_asked_about_stays_until_let_go(client_of: As) -> None:
     assert 'as it stood on <span class="day">29 February 2024' in page_of(client, LIST + "?on=2024-02-29")
     assert 'as it stood on <span class="day">29 February 2024' in page_of(client, LIST)
     assert "as it stood" not in page_of(client, LIST + "?on=today")
+
+
+def test_a_day_to_come_did_not_stand_yet(client_of: As) -> None:
+    ahead = timezone.localdate().replace(day=1) + timedelta(days=400)
+    client = client_of("auditor")
+    html = page_of(client, f"{LIST}?on={ahead}")
+    assert "as it will stand on" in html and "as it stood" not in html
+    assert "What will need a decision" in page_of(client, "/")
 
 
 def test_whoever_may_not_is_told_so(client_of: As) -> None:

@@ -70,7 +70,7 @@ if (done && said && done.textContent.trim()) {
 
 // A figure keeps its unit, a name its number and a process or position its other name: no line ends between the two.
 const UNIT = "(?:mm|m|in|l)/min|mm²?|cm|m|in²?|ft³?|°[CF]|kJ/mm|kJ/in|kJ|kg|lb|t|l|MPa|ksi|J|A|V|min|s|%";
-const KEPT = new RegExp("(\\d) (?=(?:" + UNIT + ")(?![\\w/]))|\\b(WPS|rev|Job|Table|[asz]) (?=\\w|$)", "g");
+const KEPT = new RegExp("(\\d) (?=(?:" + UNIT + ")(?![\\w/]))|\\b(WPS|rev|Job|Table|ISO|EN|AWS|ASME|[asz]) (?=\\w|$)", "g");
 const PAIR = /\b(\d{2,3}|P[A-K]) · (?=[A-Z\d])/g;
 function keepTogether(part) {
   const texts = document.createTreeWalker(part, NodeFilter.SHOW_TEXT);
