@@ -250,6 +250,14 @@ class WorkstationForm(forms.ModelForm):
             self.add_error(
                 "mechanisation", gettext("A robot welds automatically; a torch moved by hand belongs to another kind.")
             )
+        first, last = data.get("rotator_from_deg"), data.get("rotator_to_deg")
+        if (first is None) != (last is None):
+            self.add_error(
+                "rotator_to_deg" if last is None else "rotator_from_deg",
+                gettext("State both ends of the rotator, or none where there is no rotator."),
+            )
+        elif first is not None and last is not None and last < first:
+            self.add_error("rotator_to_deg", gettext("Less than where it turns from: state the lower end first."))
         return data
 
 

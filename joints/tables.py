@@ -45,6 +45,7 @@ class JobTable(LeanTable):
     joints = tables.Column(accessor="joint_count", verbose_name=_("Joints"), orderable=False)
 
     caption = _("Jobs")
+    named = True
     numeric = ("joints",)
     unbroken = ("number", "starts_on", "ends_on")
 

@@ -42,6 +42,9 @@ class _Figures(forms.ModelForm):
     def __init__(self, *args: Any, **kwargs: Any) -> None:
         super().__init__(*args, **kwargs)
         self.initial |= {k: number(v) for k, v in self.initial.items() if isinstance(v, Decimal)}
+        for field in self.fields.values():
+            if not field.required:
+                field.error_messages["min_value"] = _("Must be more than 0; leave it empty where it is not known.")
 
 
 class JointGeometryForm(_Figures):

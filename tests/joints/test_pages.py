@@ -254,7 +254,7 @@ def test_a_robot_welds_automatically(page) -> None:
     page.post(reverse("joints:workstation_new"), data | {"mechanisation": "automatic"})
     assert Workstation.objects.get().processes == ["135"]
     half = page.post(reverse("joints:workstation_new"), {"name": "C", "kind": "manual_bay", "rotator_from_deg": "0"})
-    assert "both ends of the rotator" in text(half)
+    assert "both ends of the rotator" in text(half) and list(half.context["form"].errors) == ["rotator_to_deg"]
 
 
 def test_asking_needs_no_joint_on_file(page) -> None:
