@@ -204,6 +204,15 @@ class Limit:
         """What is allowed, in words."""
         return allowed_words(self.variable, self.allowed)
 
+    @property
+    def ruled_out(self) -> str:
+        """Where nothing is allowed of the terms that the limit itself asks for: those, in words; else "".
+
+        Example: weld type nothing, where weld type is branch connection, gives "branch connection".
+        """
+        own = [one for one in self.when if one.variable == self.variable and not one.negate]
+        return own[0].words if isinstance(self.allowed, Nothing) and len(self.when) == len(own) == 1 else ""
+
 
 @dataclass(frozen=True, slots=True)
 class LimitSet:

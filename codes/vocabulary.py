@@ -54,6 +54,11 @@ WELD_TYPES: dict[str, Names] = {
     "plug": ("plug or slot weld", "plug weld", "plug or slot weld"),
 }
 
+TOGETHER: dict[str, tuple[tuple[str, ...], str]] = {
+    "weld_type": (("butt_cjp", "butt_pjp"), "butt weld, full or partial penetration"),
+}
+"""Vocabulary to terms that are said in one where a set holds them all."""
+
 TERMS: dict[str, dict[str, Names]] = {
     "process": PROCESSES,
     "position": POSITIONS,

@@ -5,7 +5,7 @@ from collections.abc import Sequence
 from codes.terms import both_names
 from codes.values import Atom, Value, atoms, text
 from codes.variables import VARIABLES, Kind
-from codes.vocabulary import TERMS
+from codes.vocabulary import TERMS, TOGETHER
 
 # Always shown with ISO and AWS name together.
 WITH_BOTH_NAMES = frozenset({"process", "position"})
@@ -48,10 +48,20 @@ def _atom_words(variable: str, atom: Atom, unit: str) -> str:
 def terms_words(variable: str, tokens: tuple[str, ...]) -> str:
     """Several terms as a reader sees them; where one has a comma of its own they are told apart by "or".
 
-    Example: ("run_type", ()) gives "none".
+    Example: ("run_type", ()) gives "none"; the two butt welds are "butt weld, full or partial penetration".
     """
-    said = [term_words(variable, token) for token in tokens]
+    said = _each(variable, tokens)
     return (" or " if any("," in one for one in said) else ", ").join(said) or "none"
+
+
+def _each(variable: str, tokens: tuple[str, ...]) -> list[str]:
+    """The words of each term; those that are said in one stand where the first of them does."""
+    known = VARIABLES.get(variable)
+    several, in_one = TOGETHER.get(known.vocabulary if known else "", ((), ""))
+    if not several or not set(several) <= set(tokens):
+        return [term_words(variable, token) for token in tokens]
+    left = dict.fromkeys(several[0] if token in several else token for token in tokens)
+    return [in_one if token == several[0] else term_words(variable, token) for token in left]
 
 
 def listed(said: Sequence[str]) -> str:

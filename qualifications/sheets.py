@@ -8,7 +8,7 @@ from typing import Any
 from codes.confirmations import OPTION_C_FACTS
 from codes.dates import add_months
 from codes.editions import Tested
-from codes.limits import Limit, LimitSet, Within, allowed_words
+from codes.limits import Limit, LimitSet, Within
 from codes.readings import DEFAULTS, Settings
 from codes.terms import both_names
 from codes.validity import State, Validity
@@ -157,9 +157,9 @@ def _range_line(limit: Limit) -> RangeLine:
     bounded = span is not None and (span.lo is not None or span.hi is not None)
     return RangeLine(
         label=label_of(limit.variable),
-        allowed=allowed_words(limit.variable, limit.allowed),
+        allowed=f"not {limit.ruled_out}" if limit.ruled_out else limit.words,
         because=limit.because,
-        when="; ".join(str(when) for when in limit.when),
+        when="" if limit.ruled_out else "; ".join(str(when) for when in limit.when),
         clause=str(limit.clause),
         mark=limit.clause.mark.value,
         readings=limit.readings,

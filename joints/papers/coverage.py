@@ -156,7 +156,7 @@ def _line(finding: Finding, system: System) -> Line:
         finding.missing if finding.outcome is Outcome.NOT_STATED and finding.missing else days_in_words(shown.allowed),
         shown.margin_text,
         str(finding.clause),
-        sentence_in(finding.because, system),
+        days_in_words(sentence_in(finding.because, system)),
         finding.outcome.value,
     )
 

@@ -54,6 +54,11 @@ class WeldMap:
     problem: str
 
     @property
+    def has_places(self) -> bool:
+        """Whether any weld says where it lies."""
+        return any(row.along or row.side for row in self.rows)
+
+    @property
     def sentence(self) -> str:
         """The answer first."""
         drawn = sum(row.drawn for row in self.rows)

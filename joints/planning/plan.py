@@ -73,7 +73,7 @@ class Plan:
                 "Every joint is covered: nothing needs to be tested." if self.joints else "No joints are on file yet."
             )
         left = len(self.open) - len(self.solved)
-        rest = f"; {left:,} remain that no test piece helps" if left else ""
+        rest = f"; {left:,} {'remains' if left == 1 else 'remain'} that no test piece helps" if left else ""
         if not self.solved:
             return f"No test piece helps: {left:,} joints are not covered, for other reasons."
         pieces = " and ".join(_count(len(part.bought), part.kind) for part in self.parts if part.bought)

@@ -112,6 +112,8 @@ def in_units(words: str, system: System) -> str:
 
 def _allowed(limit: Limit, system: System) -> str:
     allowed, unit = limit.allowed, unit_of(limit.variable)
+    if limit.ruled_out:
+        return f"not {limit.ruled_out}"
     if isinstance(allowed, Free):
         text = "no limit"
     elif isinstance(allowed, Within) and unit and system is not System.SI and isinstance(allowed.interval, Interval):

@@ -4,7 +4,6 @@ What a code answers for is what the paper states, worked out anew from the recor
 """
 
 from collections.abc import Iterable, Sequence
-from dataclasses import replace
 from datetime import date
 from pathlib import Path
 from typing import Any
@@ -33,8 +32,6 @@ CARD = "85.6mm 54mm"
 CARD_SIZES = ("6.6pt", "6pt", "5.4pt")
 MANY_ON_CARD = 6
 """From more certificates on, the front of a card lists them closer, under a smaller code."""
-BRIEFER = (("butt weld, full penetration or butt weld, partial penetration", "butt weld, full or partial penetration"),)
-"""What is printed in fewer words; what a check code answers for stays as the register says it."""
 SIZES = ("8pt", "7.6pt", "7.2pt", "6.8pt")
 WHO = {
     "welder": ("Welder's", "Welder"),
@@ -112,14 +109,10 @@ def certificate_draft(held: Certificate, on: date, system: System = System.SI) -
     view = view_of(held, on, settings)
 
     def context() -> dict[str, Any]:
-        lists = [
-            replace(one, lines=tuple(replace(line, allowed=briefly(line.allowed)) for line in one.lines))
-            for one in field_lists(held, settings, system)
-        ]
         lead = " · ".join(filter(None, (held.code, held.designation or view.written)))
         return {
             "view": view,
-            "lists": lists,
+            "lists": field_lists(held, settings, system),
             "signed": signed(view),
             "what": _what(held),
             "lead": lead,
@@ -182,7 +175,7 @@ def card_draft(person: Person, on: date, system: System = System.SI) -> Draft:
     valid = _valid(person, on, settings)
 
     def context() -> dict[str, Any]:
-        sides = [(view, [(label, briefly(said)) for label, said in card_lines(view, system)]) for view in valid]
+        sides = [(view, card_lines(view, system)) for view in valid]
         return {"person": person, "valid": sides, "many": len(valid) > MANY_ON_CARD}
 
     stem = f"card-{slugify(person.identification) or person.pk}-{on.isoformat()}"
@@ -204,13 +197,6 @@ def card_lines(view: CertificateView, system: System = System.SI) -> list[tuple[
         (label, "; ".join(f"{allowed}{where_said(whens)}" for allowed, whens in said.items()))
         for label, said in found.items()
     ]
-
-
-def briefly(said: str) -> str:
-    """A range in fewer words, for lack of room."""
-    for words, fewer in BRIEFER:
-        said = said.replace(words, fewer)
-    return said
 
 
 def where_said(whens: Sequence[str]) -> str:

@@ -10,7 +10,7 @@ from codes.editions import all_editions
 from codes.limits import Free, Nothing
 from codes.variables import VARIABLES
 from codes.verdict import Outcome
-from codes.vocabulary import TERMS
+from codes.vocabulary import TERMS, TOGETHER
 from register.judged_words.acts import acts_in, choices_in_rows
 from register.judged_words.frames import Frame, frames_in, is_said
 
@@ -82,6 +82,7 @@ def terms() -> Iterator[str]:
         yield from filter(is_said, (name for term in names.values() for name in term))
         # As they stand inside brackets.
         yield from (words.replace(" (", ", ").replace(")", "") for _, _, words in names.values() if "(" in words)
+    yield from (in_one for _, in_one in TOGETHER.values())
     yield from (one.value for kind in (Outcome, Mark) for one in kind)
     yield from (one.value.capitalize() for one in Outcome)
     yield from map(str, (Free(), Nothing()))

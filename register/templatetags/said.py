@@ -9,8 +9,8 @@ from typing import Any
 from django import template
 from django.template.base import Node, Parser, Token
 from django.templatetags.i18n import TranslateNode, do_translate
-from django.utils.html import format_html
-from django.utils.safestring import SafeString
+from django.utils.html import escape, format_html
+from django.utils.safestring import SafeString, mark_safe
 from django.utils.translation import gettext
 
 from register.judged_words import told as told_here
@@ -60,6 +60,18 @@ def unbroken(text: object) -> str:
     Longer ones may: a narrow column has no room for "mechanised · semiautomatic".
     """
     return SHORT_PAIR.sub("\\1\u00a0·\u00a0", str(text))
+
+
+UNTORN = re.compile(r"\b[HJ]-L045\b|\b(?:kJ|mm|m|l|in|ft³)/(?:mm|min|in|h)\b")
+"""Names with a hyphen and units with a stroke: a line may end at either."""
+WITH_ITS_NUMBER = re.compile(r"\b(group|rev) (?=[A-Z0-9])")
+
+
+@register.filter
+def on_paper(text: object) -> SafeString:
+    """As `unbroken`, in the narrow columns of a paper: units, positions, groups and revisions stay whole too."""
+    kept = WITH_ITS_NUMBER.sub("\\1\u00a0", unbroken(text))
+    return mark_safe(UNTORN.sub(lambda found: f'<span class="nowrap">{found[0]}</span>', escape(kept)))
 
 
 @register.filter

@@ -10,7 +10,9 @@ from codes.words import listed, term_words, terms_words
     [
         ("position", ("PB", "PF"), "PB · 2F, PF · 3G / 3F up"),
         ("aws_position", ("F", "1G", "2F"), "F, 1G, 2F"),  # as AWS A3.0 names them
-        ("weld_type", ("butt_cjp", "butt_pjp"), "butt weld, full penetration or butt weld, partial penetration"),
+        ("weld_type", ("butt_cjp", "butt_pjp"), "butt weld, full or partial penetration"),
+        ("weld_type", ("butt_pjp", "fillet", "butt_cjp"), "butt weld, full or partial penetration or fillet weld"),
+        ("weld_type", ("butt_pjp", "fillet"), "butt weld, partial penetration or fillet weld"),
         ("weld_type", ("fillet",), "fillet weld"),
         ("run_type", (), "none"),
         ("position", ("PZ",), "PZ"),

@@ -13,9 +13,11 @@ from django.db import connection
 from django.urls import reverse
 from pypdf import PdfReader
 
+from codes.clauses import Clause, Mark
 from codes.units import System
+from codes.verdict import Finding, Outcome
 from joints.day import Day
-from joints.models import Assembly, Job, Joint
+from joints.models import Assembly, Job, Joint, JointGeometry
 from joints.papers import coverage, weld_map
 from joints.papers.coverage import listed
 from joints.papers.map_drawing import Mapped, _sides
@@ -59,6 +61,14 @@ def test_joints_that_state_the_same_are_one_group(mapped: Assembly) -> None:
     assert sum(found.counts.values()) == 4
     assert found.counts["covered"] == 0
     assert found.sentence == "0 of 4 joints are covered; 4 outside."
+
+
+def test_days_have_one_form_in_the_findings_of_a_report() -> None:
+    because = "no confirmation between 2026-04-21 and 2026-10-21"
+    clause = Clause("ISO 14732:2013", "5.2", Mark.CONFIRMED)
+    finding = Finding("valid", "Validity", Outcome.OUTSIDE, "2026-11-29", "not valid", clause, because)
+    line = coverage._line(finding, System.SI)
+    assert (line.wanted, line.because) == ("29 Nov 2026", "no confirmation between 21 Apr 2026 and 21 Oct 2026")
 
 
 def test_a_sentence_of_the_report_says_the_figures_of_the_table_below_it(mapped: Assembly, monkeypatch: Any) -> None:
@@ -193,6 +203,10 @@ def test_a_map_without_geometry_is_a_list_that_says_so(client_of: Any) -> None:
     found = weld_map.weld_map(Assembly.objects.get(pk=made.pk), ON, coverage.System.SI)
     assert (found.elevation, found.section) == ("", "")
     assert found.sentence == "4 welds, none drawn: the axis and the section of the assembly are not stated."
+    JointGeometry.objects.filter(joint__assembly=made).delete()
+    said = words(get(client_of("auditor"), "weld_map", made).content)
+    assert "Along" not in said
+    assert "near" not in said
 
 
 @pytest.mark.parametrize(("asked", "why"), (({"paper": "a5"}, "paper: "), ({"units": "miles"}, "units: ")))

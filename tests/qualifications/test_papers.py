@@ -255,6 +255,9 @@ def test_nine_certificates_take_one_side_each_behind_the_front(system: System) -
     certificate(one, number="W-9", code="AWS D1.1:2020 welder", pieces=[aws], welded_on=date(2025, 6, 1))
     (held_aws,) = one.certificates.filter(number="W-9")
     assert "butt weld, full or partial penetration" in words(certificate_pdf(held_aws, ON, system))
+    said = words(certificate_pdf(held_aws, ON, system))
+    assert "not branch connection" in said
+    assert "nothing" not in said
     draft = card_draft(one, ON, system)
     assert draft.sides == 10
     data, sides = rendered(draft, PaperChoice(units=system.value), "https://welds.example.com/sheet/{code}/")
