@@ -1,4 +1,6 @@
-"""Sheets in other languages: every term there is, figures as they were, and nobody's own words changed.
+"""Sheets in other languages: every term there is, figures as they were but for the decimal sign.
+
+Nobody's own words are changed.
 
 The terms are those of EN ISO 15609-1, 6947, 4063, 9692-1 and 17659 in their German and French editions, from memory.
 """
@@ -67,8 +69,8 @@ def test_a_sentence_keeps_its_places(language: str) -> None:
         ),
         (
             "50 mm from 12.5 mm on (EN 1090-2:2018, 7.5.7)",
-            "50 mm ab 12.5 mm (EN 1090-2:2018, 7.5.7)",
-            "50 mm dès 12.5 mm (EN 1090-2:2018, 7.5.7)",
+            "50 mm ab 12,5 mm (EN 1090-2:2018, 7.5.7)",
+            "50 mm dès 12,5 mm (EN 1090-2:2018, 7.5.7)",
         ),
         ("T-joint, lap joint", "T-Stoß, Überlappstoß", "assemblage en T, assemblage à recouvrement"),
         (
@@ -100,9 +102,9 @@ def test_a_sentence_keeps_its_places(language: str) -> None:
         ("135\u00a0·\u00a0GMAW", "135\u00a0·\u00a0GMAW", "135\u00a0·\u00a0GMAW"),
         (
             "12 mm at 3 mm, growing to 50 mm from 12.5 mm on (EN 1090-2:2018, 7.5.7)",
-            "12 mm bei 3 mm, wachsend auf 50 mm ab 12.5 mm (EN 1090-2:2018, 7.5.7)",
+            "12 mm bei 3 mm, wachsend auf 50 mm ab 12,5 mm (EN 1090-2:2018, 7.5.7)",
             # Not "12 mm à 3 mm", which is a range.
-            "12 mm pour 3 mm, croissant jusqu'à 50 mm dès 12.5 mm (EN 1090-2:2018, 7.5.7)",
+            "12 mm pour 3 mm, croissant jusqu'à 50 mm dès 12,5 mm (EN 1090-2:2018, 7.5.7)",
         ),
         (
             "SUPERSEDED by rev C on 2026-08-31. Not for production.",
@@ -152,8 +154,25 @@ def test_a_sentence_keeps_its_places(language: str) -> None:
             "REMPLACÉ le 2026-03-13. Ne pas utiliser en fabrication.",
         ),
         ("60 to 90°", "60 bis 90°", "60 à 90°"),
-        ("gap 0.079–0.157 in", "Stegabstand 0.079–0.157 in", "écartement 0.079–0.157 in"),
+        ("gap 0.079–0.157 in", "Stegabstand 0,079–0,157 in", "écartement 0,079–0,157 in"),
         ("root face 2 mm", "Steghöhe 2 mm", "talon 2 mm"),
+        ("drawn for t 11 mm, a 5.5 mm", "gezeichnet für t 11 mm, a 5,5 mm", "dessiné pour t 11 mm, a 5,5 mm"),
+        (
+            "drawn for t 0.512 in [13 mm], a 0.217 in [5.5 mm]",
+            "gezeichnet für t 0,512 in [13 mm], a 0,217 in [5,5 mm]",
+            "dessiné pour t 0,512 in [13 mm], a 0,217 in [5,5 mm]",
+        ),
+        ("3.8 to 7 mm", "3,8 bis 7 mm", "3,8 à 7 mm"),
+        (
+            "WPQR 9 (ISO 15614-1:2017, level 2)",
+            "WPQR 9 (ISO 15614-1:2017, Stufe 2)",
+            "WPQR 9 (ISO 15614-1:2017, niveau 2)",
+        ),
+        (
+            "group 1.1, 39.9 ksi to group 1.2, 51.5 ksi",
+            "Gruppe 1.1, 39,9 ksi mit Gruppe 1.2, 51,5 ksi",
+            "groupe 1.1, 39,9 ksi avec groupe 1.2, 51,5 ksi",
+        ),
         ("branch joint · T-, Y-, K-joint", "Abzweigung · T-, Y- oder K-Knoten", "piquage · nœud en T, Y ou K"),
     ],
 )
@@ -197,6 +216,23 @@ def test_markup_styles_and_drawings_stay() -> None:
         '<html lang="de"><style>.gas { content: "Gas" }</style><svg viewBox="0 0 1 1" aria-label="Stoß"><text>'
         "t 3 bis 20 mm</text></svg><h2> Gas </h2><p>root &amp; fill &lt;b&gt;</p></html>"
     )
+
+
+@each_language
+def test_the_decimal_sign_of_a_cell_or_a_drawing_is_the_comma_and_no_clause_has_one(language: str) -> None:
+    """ISO 80000-1: the comma on the line in texts of these languages. A group of steels or a clause is no figure."""
+    one = CATALOGUES[language]
+    for english, said in (
+        ("<td>0.637–1.074</td>", "<td>0,637–1,074</td>"),
+        ("<td>1.2, 1.6</td>", "<td>1,2; 1,6</td>"),
+        ("<text>a 3.8–7 mm</text>", "<text>a 3,8–7 mm</text>"),
+        ("<b>77.5°</b>", "<b>77,5°</b>"),
+        ("<p>7.5.7</p>", "<p>7.5.7</p>"),
+        ("<p>AWS D1.1:2020</p>", "<p>AWS D1.1:2020</p>"),
+        ("<p>1, 5, 10, 12 (PB · 2F)</p>", "<p>1, 5, 10, 12 (PB · 2F)</p>"),
+    ):
+        assert translated(english, one) == said
+    assert "(EN 1090-2:2018, 7.5)" in one.of("50 mm from 12.5 mm on (EN 1090-2:2018, 7.5)")
 
 
 def test_text_of_a_translation_is_escaped() -> None:

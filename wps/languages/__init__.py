@@ -1,4 +1,5 @@
-"""The sheet for the cell in other languages: our own words and the terms of the standards; figures are never touched.
+"""The sheet for the cell in other languages: our own words and the terms of the standards. Of a figure only the decimal
+sign is another: the comma.
 
 What somebody wrote (titles, notes, preparation in words) stays in the language it was written in.
 """

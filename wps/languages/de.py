@@ -289,9 +289,12 @@ SENTENCES = {
     "radius {n} {unit}": "Radius {n} {unit}",
     "overlap {n} {unit}": "Überlappung {n} {unit}",
     "drawn for {x}": "gezeichnet für {x}",
-    "group {n}": "Gruppe {n}",
-    "group {x1} to group {x2}": "Gruppe {x1} mit Gruppe {x2}",
-    "group {n1}, {n2} {unit}": "Gruppe {n1}, {n2} {unit}",
+    "group {group}": "Gruppe {group}",
+    "group {group1} to group {group2}": "Gruppe {group1} mit Gruppe {group2}",
+    "group {group}, {n} {unit}": "Gruppe {group}, {n} {unit}",
+    "group {group1}, {n1} {unit1} to group {group2}, {n2} {unit2}": (
+        "Gruppe {group1}, {n1} {unit1} mit Gruppe {group2}, {n2} {unit2}"
+    ),
     "Position {x1}, {x2}": "Position {x1}, {x2}",
     "Position {x}": "Position {x}",
     "{name} ({x})": "{name} ({x})",

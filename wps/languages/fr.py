@@ -291,9 +291,12 @@ SENTENCES = {
     "radius {n} {unit}": "rayon {n} {unit}",
     "overlap {n} {unit}": "recouvrement {n} {unit}",
     "drawn for {x}": "dessiné pour {x}",
-    "group {n}": "groupe {n}",
-    "group {x1} to group {x2}": "groupe {x1} avec groupe {x2}",
-    "group {n1}, {n2} {unit}": "groupe {n1}, {n2} {unit}",
+    "group {group}": "groupe {group}",
+    "group {group1} to group {group2}": "groupe {group1} avec groupe {group2}",
+    "group {group}, {n} {unit}": "groupe {group}, {n} {unit}",
+    "group {group1}, {n1} {unit1} to group {group2}, {n2} {unit2}": (
+        "groupe {group1}, {n1} {unit1} avec groupe {group2}, {n2} {unit2}"
+    ),
     "Position {x1}, {x2}": "Position {x1}, {x2}",
     "Position {x}": "Position {x}",
     "{name} ({x})": "{name} ({x})",

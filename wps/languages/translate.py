@@ -1,7 +1,8 @@
 """HTML of a sheet with its words in another language.
 
 Translated are pieces of text as a whole, by a catalogue of phrases and of sentences with places for figures; what the
-catalogue does not know stays as it is. So a figure is never changed, and neither is what somebody wrote.
+catalogue does not know stays as it is. So nothing of a figure is changed but its decimal sign (ISO 80000-1, 7.3.2), and
+nothing of what somebody wrote.
 """
 
 import re
@@ -12,24 +13,31 @@ from html import escape, unescape
 
 FIGURE = r"[-−±≥≤]?\d[\d.,–/ ]*"
 RUN_NAME = "root|hot pass|fill|cap|fill and cap|tack|first side|second side|back"
-PLACES = {"n": FIGURE, "unit": r"(?:mm|in|°C|°F|kJ/mm|kJ/in|MPa|ksi|°)", "day": r"\d{4}-\d\d-\d\d", "x": r".+?"} | {
+UNIT = r"(?:mm|in|°C|°F|kJ/mm|kJ/in|MPa|ksi|°)"
+PLACES = {"n": FIGURE, "unit": UNIT, "group": r"\d[\d.]*", "day": r"\d{4}-\d\d-\d\d", "x": r".+?"} | {
     "name": r"[A-Z][A-Z0-9-]*", "proc": r"\d{2,3} · [A-Z0-9-]+(?: [a-z-]+)*", "aws": r"[1-6][FG]R?",
     "xrun": RUN_NAME,
 }  # fmt: skip
-"""Places of a sentence by the letters they begin with: {n1} a figure, {unit} its unit, {day}, {name}, {x} words, {proc}
-both names of a process, {aws} a position of AWS, {xrun} the name of a run; those with an x are translated."""
+"""Places of a sentence by the letters they begin with: {n1} a figure, {unit} its unit, {group} the number of a group of
+steels, which has a point in every language, {day}, {name}, {x} words, {proc} both names of a process, {aws} a position
+of AWS, {xrun} the name of a run; those with an x are translated."""
 _PLACE = re.compile(r"\{([a-z]+)(\d*)\}")
 _TAG = re.compile(r"(<[^>]*>)")
 _SAID = re.compile(r'\b(aria-label|alt)="([^"]*)"')
 _SILENT = re.compile(r"<(style|script)\b", re.IGNORECASE)
 SEPARATORS = (" · ", ", ")
+_DECIMAL = re.compile(r"(?<![\d.])(\d+)\.(?=\d+(?![\d.]))")
+_WITH_UNIT = re.compile(rf"(?:[a-z]\d? )?{FIGURE}{UNIT}(?: \[{FIGURE}{UNIT}\])?")
+"""A figure with its unit, which alone is one for sure: "7.5" may be a clause."""
+_ALONE = re.compile(rf"{FIGURE}|{_WITH_UNIT.pattern}")
+"""What a cell of a table or a word of a drawing holds, where a clause never stands alone."""
 
 
 @dataclass(frozen=True)
 class Catalogue:
     """Phrases of one language, and sentences with places, both by their English; `colon` is what stands before one.
 
-    `parted`: long words with a soft hyphen, where they head a narrow column.
+    `parted`: long words with a soft hyphen, where they head a narrow column. `point`: the decimal sign.
     """
 
     code: str
@@ -37,6 +45,7 @@ class Catalogue:
     sentences: Mapping[str, str]
     colon: str = ""
     parted: tuple[str, ...] = ()
+    point: str = ","
 
     @cached_property
     def patterns(self) -> tuple[tuple[re.Pattern[str], str], ...]:
@@ -57,6 +66,15 @@ class Catalogue:
             said = said.replace(word.replace("\u00ad", ""), word)
         return said
 
+    def alone(self, text: str) -> str:
+        """A text that is all that its element holds: as `heading`, or a figure."""
+        return self.figure(text) if _ALONE.fullmatch(text) else text
+
+    def figure(self, text: str) -> str:
+        """A figure as this language writes it. Example: "0.5, 1.2" is "0,5; 1,2"."""
+        said = _DECIMAL.sub(rf"\1{self.point}", text)
+        return said if said == text else said.replace(", ", "; ")
+
     def _known(self, text: str) -> str | None:
         if text in self.phrases:
             return self.phrases[text]
@@ -65,12 +83,16 @@ class Catalogue:
         for pattern, other in self.patterns:
             if match := pattern.fullmatch(text):
                 places = match.groupdict()
-                words = {key: self.of(said) if key.startswith("x") else said for key, said in places.items()}
-                return other.format(**words)
+                return other.format(**{key: self._place(key, said) for key, said in places.items()})
         for end, other in ((":", f"{self.colon}:"), (".", ".")):
             if text.endswith(end) and (found := self._known(text.removesuffix(end))):
                 return found + other
         return self._sentence_by_sentence(text) or self._parts(text)
+
+    def _place(self, key: str, said: str) -> str:
+        if key.startswith("x"):
+            return self.of(said)
+        return self.figure(said) if key.rstrip("0123456789") == "n" else said
 
     def _sentence_by_sentence(self, text: str) -> str | None:
         parts = re.split(r"(?<=\.) ", text)
@@ -83,10 +105,14 @@ class Catalogue:
 
     def _list(self, text: str, separator: str) -> str | None:
         parts = text.split(separator)
-        found = [self._known(part) or (part if is_figure(part) else None) for part in parts]
+        found = [self._known(part) or (self._same(part) if is_figure(part) else None) for part in parts]
         if separator == ", " and None in found:
             return None
         return separator.join(other or part for other, part in zip(found, parts, strict=True)) if any(found) else None
+
+    def _same(self, text: str) -> str:
+        """A part of a list that has the same words in every language."""
+        return self.figure(text) if _WITH_UNIT.fullmatch(text) else text
 
 
 def is_figure(text: str) -> bool:
@@ -117,7 +143,8 @@ def _around(text: str, catalogue: Catalogue, is_head: bool) -> str:
 
 def _put(text: str, catalogue: Catalogue, is_head: bool = False) -> str:
     plain = unescape(text)
-    return escape(catalogue.heading(plain) if is_head else catalogue.of(plain), quote=True)
+    said = catalogue.heading(plain) if is_head else catalogue.of(plain)
+    return escape(catalogue.alone(said) if said == plain else said, quote=True)
 
 
 def _pattern(english: str) -> re.Pattern[str]:
