@@ -157,8 +157,22 @@ def stated_rows(asked: Calculation, plain: Mapping[str, Plain], system: System) 
     return rows
 
 
+def _graph_line(line: Mapping[str, Plain]) -> str:
+    """Example: "75 °C: 40 mm 1.0 kJ/mm, 60 mm 1.6 kJ/mm". A graph is read off in the units of its standard."""
+    points = line["points"]
+    pairs = points if isinstance(points, list | tuple) else ()
+    said = (
+        f"{pair[0]}\u00a0mm\u00a0{pair[1]}\u00a0kJ/mm"
+        for pair in pairs
+        if isinstance(pair, list | tuple) and len(pair) > 1
+    )
+    return f"{line['preheat']} °C: {', '.join(said)}"
+
+
 def _typed(kind: Kind, value: Plain, unit: str, options: Mapping[str, str], vocabulary: str) -> str:
     if isinstance(value, Mapping):
+        if kind is Kind.LINES:
+            return _graph_line(value)
         if "value" in value:
             return f"{value['value']} {value['unit']}"
         if kind is Kind.RANGE:

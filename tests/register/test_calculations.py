@@ -369,6 +369,13 @@ class TestPages:
         assert "side 1 of 1" in said
         assert ("10 to 90 mm" if units == "si" else "0.3938 to 3.543 in") in said
 
+    def test_the_points_of_a_graph_are_said_in_words(self, auditor: Client) -> None:
+        from tests.wps.pdfs import text
+
+        asked = {"calculation": "preheat_method_a"} | texts("preheat_method_a")
+        said = text(auditor.get(reverse("calc:sheet", args=["preheat"]), asked).content)
+        assert "75 °C: 40 mm 1.0 kJ/mm, 60 mm 1.6 kJ/mm, 80 mm 2.4 kJ/mm; 100 °C: 40 mm 0.8 kJ/mm" in said
+
     def test_no_sheet_without_an_answer(self, auditor: Client) -> None:
         """It leads back to the page, which says what is missing."""
         answer = auditor.get(reverse("calc:sheet", args=["heat"]), {"calculation": "heat_input", "voltage": "24"})

@@ -314,6 +314,19 @@ def test_the_leg_of_a_fillet_stands_beside_the_joint_not_in_the_plate(parts: lis
     assert float(leg.get("y", 0)) < max(tops)  # above the plate that goes through
 
 
+@pytest.mark.parametrize("parts", [["6.35", "19.05"], ["12", "20"], ["30", "60"]])
+def test_no_cut_edge_goes_through_the_words_of_the_leg(parts: list[str]) -> None:
+    one = parsed({"kind": "none"}, {**FILLET, "parent_t": {"min": parts[0], "max": parts[1]}, "leg_z": "6.35"})
+    root = ElementTree.fromstring(preparation_sketch(one))
+    space = "{http://www.w3.org/2000/svg}"
+    (leg,) = [text for text in root.iter(f"{space}text") if (text.text or "").startswith("z ")]
+    begin = float(leg.get("x", 0))
+    end = begin + width(leg.text or "") * float(leg.get("font-size", 0))
+    plates = [path.get("d", "") for path in root.iter(f"{space}path") if path.get("class") == "plate"]
+    edge = max(float(point.split()[0]) for d in plates for point in d.strip("MZ").split("L"))
+    assert begin >= edge + 4 or end <= edge
+
+
 def test_the_throat_of_a_stiffener_is_named_beside_the_web_behind_it() -> None:
     root = ElementTree.fromstring(preparation_sketch(preparation("fillet_stiffener")))
     space = "{http://www.w3.org/2000/svg}"

@@ -13,6 +13,8 @@ from wps.sketch.preparation import Arrangement, Preparation, Size
 from wps.sketch.region import Region, groove_placement
 
 AWAY = 12.0
+BESIDE_EDGE = 5.0
+"""How far words stand from the cut edge of a part [px]."""
 ARC_BEYOND = 9.0
 """How far the arc of the angle lies beyond the face [px]."""
 
@@ -164,7 +166,8 @@ def _fillet(one: Preparation, scene: Scene, canvas: Canvas, system: System) -> l
         beside = max((x for outline in scene.behind for x, _ in canvas.all(outline)), default=0.0)
         found.append(_throat(region, canvas, f"a {one.throat.label(system)}", beside))
     if one.leg is not None:
-        found.append(_leg(region, canvas, f"z {one.leg.label(system)}"))
+        end = max(x for x, _ in canvas.all(scene.points))
+        found.append(_leg(region, canvas, f"z {one.leg.label(system)}", end))
     return found
 
 
@@ -178,10 +181,17 @@ def _throat(region: Region, canvas: Canvas, text: str, beside: float) -> str:
     return along + ink.leader(face, label, text, "start" if out[0] > 0 else "end")
 
 
-def _leg(region: Region, canvas: Canvas, text: str) -> str:
-    """Beside the weld, where nothing else is drawn: from the corner to the toe on the part that stands."""
+def _leg(region: Region, canvas: Canvas, text: str, end: float) -> str:
+    """Beside the weld, where nothing else is drawn: from the corner to the toe on the part that stands.
+
+    The words go beyond the `end` of the part [px] where its cut edge would go through them.
+    """
     corner = canvas.at(region.placement.at(0, 0))
     toes = [canvas.at(region.placement.at(edge, region.end)) for edge in region.edges(region.end)]
     toe = next(one for one in toes if abs(one[0] - corner[0]) < 0.5)
     beyond = max(abs(one[0] - corner[0]) for one in toes) + AWAY
-    return ink.measure(corner, toe, (beyond if region.placement.outward[0] > 0 else -beyond, 0.0), text)
+    begin = corner[0] + beyond + 7
+    crossed = begin - BESIDE_EDGE < end < begin + ink.TEXT * width(text)
+    if region.placement.outward[0] < 0 or not crossed:
+        return ink.measure(corner, toe, (beyond if region.placement.outward[0] > 0 else -beyond, 0.0), text)
+    return ink.measure(corner, toe, (beyond, 0.0), text, further=end + BESIDE_EDGE - begin)

@@ -213,7 +213,12 @@ def _scale(canvas: Canvas, width: float, height: float, system: System) -> str:
     return ink.scale_bar(canvas, width - 8, height - 4, system)
 
 
+def _drawn(size: Size, system: System) -> str:
+    own = amount_in(size.drawn, size.unit, System.SI)
+    return own if system is System.SI else f"{amount_in(size.drawn, size.unit, system)} [{own}]"
+
+
 def _caption(sizes: Iterable[tuple[str, Size]], height: float, system: System) -> str:
-    """Which of several sizes is drawn."""
-    shown = ", ".join(f"{name} {amount_in(size.drawn, size.unit, system)}" for name, size in sizes)
+    """Which of several sizes is drawn; the drawing is made in millimetres, so those are said too."""
+    shown = ", ".join(f"{name} {_drawn(size, system)}" for name, size in sizes)
     return svg.label(4, height - 5, f"drawn for {shown}", "start", "label caption", 10) if shown else ""

@@ -41,10 +41,11 @@ def cut_edge(a: Point, b: Point) -> str:
     return svg.path(points(path, closed=False), "cut", 0.7)
 
 
-def measure(a: Point, b: Point, away: Point, text: str, anchor: str = "") -> str:
+def measure(a: Point, b: Point, away: Point, text: str, anchor: str = "", further: float = 0.0) -> str:
     """A dimension: extension lines from a and b, the line between them, arrows, and the figure beyond it.
 
     `away`: from the points to the dimension line [px]. Arrows stand outside where there is no room inside.
+    `further`: how much farther than usual the figure stands from that line [px].
     """
     p, q = (a[0] + away[0], a[1] + away[1]), (b[0] + away[0], b[1] + away[1])
     size = hypot(*away) or 1.0
@@ -52,7 +53,7 @@ def measure(a: Point, b: Point, away: Point, text: str, anchor: str = "") -> str
     ends = [(end[0] + ux * 3, end[1] + uy * 3) for end in (p, q)]
     parts = [_thin(start, end) for start, end in zip((a, b), ends, strict=True)]
     parts += _arrows(p, q)
-    x, y = (p[0] + q[0]) / 2 + ux * 7, (p[1] + q[1]) / 2 + uy * 7
+    x, y = (p[0] + q[0]) / 2 + ux * (7 + further), (p[1] + q[1]) / 2 + uy * (7 + further)
     if not anchor:
         anchor = "middle" if abs(ux) < 0.5 else "end" if ux < 0 else "start"
     drop = 4 if abs(uy) < 0.5 else 9 if uy > 0 else 0
