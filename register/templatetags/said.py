@@ -53,13 +53,16 @@ def translate(parser: Parser, token: Token) -> Node:
 SHORT_PAIR = re.compile(r"(?:^|(?<=[\s(]))([^\s(]{1,6}) · (?=\S{1,9}(?:\s|$))")
 
 
+DEGREES = re.compile(r"(?<=\d) (?=°[CF])")
+
+
 @register.filter
 def unbroken(text: object) -> str:
     """Two short names of one thing stay on one line: "135 · GMAW". The blanks beside the dot do not break.
 
-    Longer ones may: a narrow column has no room for "mechanised · semiautomatic".
+    Neither does that of a temperature. Longer ones may: a narrow column has no room for "mechanised · semiautomatic".
     """
-    return SHORT_PAIR.sub("\\1\u00a0·\u00a0", str(text))
+    return DEGREES.sub("\u00a0", SHORT_PAIR.sub("\\1\u00a0·\u00a0", str(text)))
 
 
 UNTORN = re.compile(r"\b[HJ]-L045\b|\b(?:kJ|mm|m|l|in|ft³)/(?:mm|min|in|h)\b")

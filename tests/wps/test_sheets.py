@@ -129,6 +129,9 @@ class TestBreaks:
         assert unbroken("partly mechanised · semiautomatic") == "partly mechanised · semiautomatic"
         assert unbroken("H-L045 · 6G up, DC- · DCEN") == "H-L045\u00a0·\u00a06G up, DC-\u00a0·\u00a0DCEN"
 
+    def test_a_temperature_in_words_of_the_author_stays_whole(self) -> None:
+        assert unbroken("2 h at 350 °C, then at 100 °C") == "2 h at 350\u00a0°C, then at 100\u00a0°C"
+
     def test_on_paper_units_positions_groups_and_revisions_are_never_torn(self) -> None:
         said = on_paper("0.756 to 1.362 kJ/mm, H-L045, group 1.2 <b>, WPS 034 rev A, groups 1-1")
         kept = [f'<span class="nowrap">{one}</span>' for one in ("kJ/mm", "H-L045")]
