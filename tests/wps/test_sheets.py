@@ -84,7 +84,8 @@ class TestCell:
         assert all(words in said for words in ("min 68 °F", "0.237 to 0.944 in", "51.5 ksi", "kJ/in", "gap 0.079 in"))
         assert "ranges rounded inwards" in said
         assert " °C" not in said
-        assert not re.search(r"\d mm\b", said)
+        assert said.count("drawn for t 0.472 in [12 mm]") == 2
+        assert not re.search(r"\d mm\b", said.replace("in [12 mm]", "in"))
 
     def test_smaller_type_before_a_second_side(self) -> None:
         many = [run(i, f"run {i}", (200, 240), (24, 27)) for i in range(1, 9)]
