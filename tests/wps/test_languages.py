@@ -164,6 +164,11 @@ def test_a_sentence_keeps_its_places(language: str) -> None:
         ),
         ("3.8 to 7 mm", "3,8 bis 7 mm", "3,8 à 7 mm"),
         (
+            "ss mb · with backing (one side, material backing), bs · both sides",
+            "ss mb · einseitig mit Schweißbadsicherung aus Werkstoff, bs · beidseitig",
+            "ss mb · d'un seul côté avec support solide, bs · des deux côtés",
+        ),
+        (
             "WPQR 9 (ISO 15614-1:2017, level 2)",
             "WPQR 9 (ISO 15614-1:2017, Stufe 2)",
             "WPQR 9 (ISO 15614-1:2017, niveau 2)",

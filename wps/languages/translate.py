@@ -25,7 +25,9 @@ _PLACE = re.compile(r"\{([a-z]+)(\d*)\}")
 _TAG = re.compile(r"(<[^>]*>)")
 _SAID = re.compile(r'\b(aria-label|alt)="([^"]*)"')
 _SILENT = re.compile(r"<(style|script)\b", re.IGNORECASE)
-SEPARATORS = (" · ", ", ")
+SEPARATORS = (", ", " · ")
+"""The looser first: "ss nb · open root, bs · both sides" are two."""
+_IN_BRACKETS = re.compile(r"\([^()]*\)")
 _DECIMAL = re.compile(r"(?<![\d.])(\d+)\.(?=\d+(?![\d.]))")
 _WITH_UNIT = re.compile(rf"(?:[a-z]\d? )?{FIGURE}{UNIT}(?: \[{FIGURE}{UNIT}\])?")
 """A figure with its unit, which alone is one for sure: "7.5" may be a clause."""
@@ -104,7 +106,9 @@ class Catalogue:
         return next((found for one in SEPARATORS if one in text and (found := self._list(text, one))), None)
 
     def _list(self, text: str, separator: str) -> str | None:
-        parts = text.split(separator)
+        parts = _split(text, separator)
+        if len(parts) < 2:
+            return None
         found = [self._known(part) or (self._same(part) if is_figure(part) else None) for part in parts]
         if separator == ", " and None in found:
             return None
@@ -113,6 +117,16 @@ class Catalogue:
     def _same(self, text: str) -> str:
         """A part of a list that has the same words in every language."""
         return self.figure(text) if _WITH_UNIT.fullmatch(text) else text
+
+
+def _split(text: str, separator: str) -> list[str]:
+    """The parts of a text, not parted within brackets."""
+    masked = _IN_BRACKETS.sub(lambda found: "(" + "x" * (len(found[0]) - 2) + ")", text)
+    parts, at = [], 0
+    for one in masked.split(separator):
+        parts.append(text[at : at + len(one)])
+        at += len(one) + len(separator)
+    return parts
 
 
 def is_figure(text: str) -> bool:
