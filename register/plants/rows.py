@@ -165,6 +165,13 @@ class InPlant(_Row):
             return {others[0]: self.unique_error_message(type(self), others)}
         return {}
 
+    def unique_error_message(self, model_class: Any, unique_check: Any) -> ValidationError:
+        """What is taken, by name."""
+        if len(unique_check) > 1:
+            return super().unique_error_message(model_class, unique_check)
+        said = gettext("%(value)s is on file already; enter another.") % {"value": getattr(self, unique_check[0])}
+        return ValidationError(said, code="unique")
+
     def validate_unique(self, exclude: Any = None) -> None:
         with whole():
             super().validate_unique(exclude)

@@ -219,7 +219,7 @@ def test_start_a_procedure(client_of: Clients, db: None) -> None:
     assert response["Location"] == reverse("wps:revision_edit", args=[made.pk])
     again = client.post(url, entered)
     assert again.status_code == 422
-    assert "already exists" in _text(again)
+    assert "WPS 020 is on file already; enter another." in _text(again)
     assert Procedure.objects.count() == 1
 
 

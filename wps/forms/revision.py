@@ -37,7 +37,7 @@ class RevisionForm(forms.ModelForm):
         if not self.has_roads:
             del self.fields["road"]
         else:
-            self.fields["road"].help_text = gettext("the entries that the other road asks for appear once saved")
+            self.fields["road"].help_text = gettext("what the other choice asks for appears once saved")
         # By the road on file: those are the fields that the page had when it was sent.
         self.groups = shown_groups(self.instance.code, self.instance.road)
         self._add_records()
@@ -56,7 +56,10 @@ class RevisionForm(forms.ModelForm):
         field.queryset = TestRecord.objects.filter(code=self.instance.code)
         field.widget = Choices(gettext("Supporting records"), [])
         field.widget.choices = field.choices
-        field.help_text = gettext("records made to %(code)s") % {"code": self.instance.code}
+        words = (
+            gettext("records made to %(code)s") if field.queryset.exists() else gettext("none to %(code)s is on file")
+        )
+        field.help_text = words % {"code": self.instance.code}
 
     def _add_window(self) -> None:
         for _title, names in self.groups:
