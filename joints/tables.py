@@ -47,7 +47,7 @@ class JobTable(LeanTable):
     caption = _("Jobs")
     named = True
     numeric = ("joints",)
-    unbroken = ("number", "starts_on", "ends_on")
+    unbroken = ("number", "procedure_code", "starts_on", "ends_on")
 
     class Meta(LeanTable.Meta):
         order_by = ("-number",)
