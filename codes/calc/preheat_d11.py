@@ -46,7 +46,7 @@ def susceptibility_index(pcm: Decimal, hydrogen: Decimal) -> Result:
     """
     working = Working()
     value = 12 * positive("pcm", pcm, "%") + positive("hydrogen", hydrogen, "ml/100 g").log10()
-    rounded = working.step("one_decimal", value.quantize(Decimal("0.1"), ROUND_HALF_UP))
+    rounded = working.step("index_to_one_decimal", value.quantize(Decimal("0.1"), ROUND_HALF_UP))
     working.word("group", _group_by_index(rounded))
     working.flag("limits of the groups from memory")
     return working.result(value, "", INDEX, "SI = 12·Pcm + log₁₀(H)", shown=number(rounded))

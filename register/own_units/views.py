@@ -49,7 +49,7 @@ class OwnUnitsPage(Page, FormView):
             before = OwnUnits.objects.filter(user=user).values_list("units", flat=True).first()
             if before != wanted:
                 OwnUnits.objects.update_or_create(user=user, defaults={"units": wanted})
-                record_act(user, "chose the own units", user, before={"units": before or "si"}, after={"units": wanted})
+                record_act(user, "chose own units", user, before={"units": before or "si"}, after={"units": wanted})
         self.request.session[SESSION_KEY] = wanted
         messages.success(self.request, gettext("Figures are shown in %(units)s.") % {"units": dict(CHOICES)[wanted]})
         return HttpResponseRedirect(reverse("own_units"))

@@ -15,6 +15,10 @@ AMOUNT = re.compile(
     r"(?![\w/]))"
 )
 """The blank between a figure and its unit."""
+TERM = re.compile(r"(?<=\S) ([+−]) (?=\S)")
+FACTOR = re.compile(r"·(?=[\[({√]|10[⁰-⁹¹²³])")
+"""Where a long formula may break: before the sign of a sum, which stays with what it adds, and before a bracket that
+multiplies."""
 INDEX = re.compile(r"(?<=[A-Za-zα-ω])_(\w+)")
 
 
@@ -33,5 +37,6 @@ def formula_parts(formula: str) -> list[str]:
 @register.filter
 def set_formula(text: str) -> SafeString:
     """A formula with its powers and indices. Example: "62·HD^0.35" gives "62·HD<sup>0.35</sup>"."""
-    raised = POWER.sub(r"<sup>\1</sup>", escape(text))
+    terms = TERM.sub(" \\1\N{NO-BREAK SPACE}", escape(text))
+    raised = POWER.sub(r"<sup>\1</sup>", FACTOR.sub("<wbr>·", terms))
     return mark_safe(INDEX.sub(r"<sub>\1</sub>", raised))

@@ -10,6 +10,7 @@ from codes.calc.registry import calculations
 from codes.units import System
 from register.calculations.examples import example
 from register.calculations.typed import texts_of
+from register.templatetags.formulas import amounts_whole, set_formula
 from tests.wps.pdfs import text
 
 pytestmark = pytest.mark.django_db
@@ -44,3 +45,13 @@ def test_a_printed_page_names_what_was_stated(auditor: Client) -> None:
     body = auditor.get(reverse("calc:family", args=["heat"]), stated("heat_input", "si")).content.decode()
     paper = body.split('<section class="on-paper">')[1].split("</section>")[0]
     assert "<dt>Arc voltage</dt><dd>24 V</dd>" in paper and "<dd>135 · GMAW</dd>" in paper
+
+
+def test_a_formula_breaks_before_the_sign_of_a_sum_or_a_bracket_that_multiplies() -> None:
+    """On a phone one broke inside 1/(500−T0)."""
+    said = set_formula("t = (4300 − 4.3·T0)·10⁵·[1/(500−T0)^2]·F_2")
+    assert said == "t = (4300 −\u00a04.3·T0)<wbr>·10⁵<wbr>·[1/(500−T0)<sup>2</sup>]·F<sub>2</sub>"
+
+
+def test_a_figure_keeps_its_unit() -> None:
+    assert amounts_whole("at 75 °C and 26 V, 3 runs") == "at 75\u00a0°C and 26\u00a0V, 3 runs"

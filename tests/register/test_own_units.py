@@ -28,7 +28,7 @@ def test_an_account_keeps_its_units_and_a_session_may_differ(client_of: SignIn) 
     assert client.get(calc).context["system"] == "si"
     assert client.post(page, {"units": "us"}).status_code == 302
     assert client.get(calc).context["system"] == "us"
-    assert AuditEntry.objects.get(act="chose the own units").after == {"units": "us"}
+    assert AuditEntry.objects.get(act="chose own units").after == {"units": "us"}
     again = Client()
     again.force_login(User.objects.get(username="auditor"))
     assert again.get(calc).context["system"] == "us"
