@@ -75,6 +75,12 @@ class SignOut(LogoutView):
 class OwnPasswordForm(PasswordChangeForm):
     """The old password and a new one twice; wrong old ones count as failed sign-ins."""
 
+    error_messages = {
+        **PasswordChangeForm.error_messages,
+        "password_incorrect": _("This is not your old password; enter it again."),
+        "password_mismatch": _("The two new passwords differ; enter the same one twice."),
+    }
+
     def __init__(self, *args: Any, address: str, **kwargs: Any) -> None:
         super().__init__(*args, **kwargs)
         self.address = address

@@ -149,7 +149,7 @@ CALCULATIONS = (
         (
             _WIRE,
             _FEED,
-            optional("density", "Density", "g/cm³", "7.85, steel, where not stated"),
+            optional("density", "Density", "g/cm³", "7.85 g/cm³, steel, where not stated"),
             optional("metal_share", "Mass per metre against solid wire", "%", "cored wire, usually 80 to 92"),
             optional("efficiency", "Deposition efficiency", "%"),
         ),

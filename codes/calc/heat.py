@@ -298,7 +298,12 @@ CALCULATIONS = (
         heat_input_run_out,
         (
             asked("core_diameter", "Diameter of the core wire", "mm"),
-            asked("consumed_length", "Length consumed", "mm", "length of the electrode less the stub, usually 40 mm"),
+            asked(
+                "consumed_length",
+                "Length consumed",
+                "mm",
+                "length of the electrode less the stub, usually 40 mm (1.5 in)",
+            ),
             asked("run_out_length", "Length of the run", "mm"),
             choice(
                 "electrode_efficiency",

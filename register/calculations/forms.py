@@ -25,6 +25,8 @@ HINTS = {
     Kind.LINES: "a line for each preheat, such as 100: 40 1.0; 60 1.6",
 }
 """How a list is typed."""
+IN_INCHES = "figures parted by semicolons, such as 0.75; 0.75; 0.5"
+"""The same for a list of sizes in inches."""
 PAIRED = {
     "arcs": "arc voltage [V] and welding current [A] of each",
     "segments": "thickness and length of each, the lengths together 75 mm",
@@ -143,6 +145,8 @@ def _field(one: Input, name: str, system: System) -> forms.Field:
     label, hint = _label(one, name, system), _hint(one, name)
     if system is System.US:
         hint = in_us_words(hint)
+        if one.kind is Kind.NUMBERS and shown_unit(one, system) == "in":
+            hint = hint.replace(told(HINTS[Kind.NUMBERS]), told(IN_INCHES))
     if one.kind is Kind.TERM or one.kind is Kind.YES_NO:
         choices = _choices(one)
         broad = any(len(words) > CUT for _, words in choices)

@@ -177,7 +177,7 @@ def _typed(kind: Kind, value: Plain, unit: str, options: Mapping[str, str], voca
             return f"{value['value']} {value['unit']}"
         if kind is Kind.RANGE:
             return f"{_typed(kind, value['min'], unit, {}, '')} to {_typed(kind, value['max'], unit, {}, '')}"
-        return ", ".join(f"{key} {part}" for key, part in value.items()) + f" {unit}"
+        return ", ".join(f"{key}\N{NO-BREAK SPACE}{part}" for key, part in value.items()) + f" {unit}"
     if isinstance(value, list | tuple):
         within = " / " if kind is Kind.PAIRS and not any(isinstance(part, list | tuple) for part in value) else "; "
         return within.join(_typed(kind, part, unit, {}, "") for part in value)

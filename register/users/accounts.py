@@ -56,13 +56,17 @@ def make(by: Any, user: User, roles: Iterable[str], password: str, at: PlantRole
 
 @transaction.atomic
 def change(by: Any, user: User, roles: Iterable[str], at: PlantRoles | None = None) -> User:
-    """Save an account that a form has changed. Raises ValueError where nobody would be left to manage accounts."""
+    """Save an account that a form has changed. Raises ValueError where nobody would be left to manage
+    accounts, and for whoever switches off their own.
+    """
     before = stand(in_reach().select_for_update(of=("self",)).get(pk=user.pk))
     with changing(user, by):
         user.save(update_fields=FIELDS)
         _give(user, roles, at or {})
     if current().plants is None and not managers():
         raise ValueError("Nobody would be left who may manage accounts: give another account that role first.")
+    if user.pk == by.pk and not user.is_active:
+        raise ValueError("You are signed in with this account: somebody else must switch it off.")
     record_act(by, "changed the account", user, before=before, after=stand(user))
     return user
 

@@ -52,6 +52,9 @@ class AccountForm(forms.ModelForm):  # type: ignore[type-arg]
         model = User
         fields = ("username", "first_name", "last_name", "email", "is_active")
         labels = {"username": "Name to sign in with", "email": "E-mail", "is_active": "May sign in"}
+        error_messages = {
+            "username": {"unique": _("Somebody signs in with this name already; choose another.")},
+        }
         help_texts = {"username": "", "is_active": "Accounts are switched off, never deleted: records name them."}
 
     def __init__(self, *args: Any, **kwargs: Any) -> None:

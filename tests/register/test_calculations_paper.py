@@ -47,6 +47,19 @@ def test_a_printed_page_names_what_was_stated(auditor: Client) -> None:
     assert "<dt>Arc voltage</dt><dd>24 V</dd>" in paper and "<dd>135 · GMAW</dd>" in paper
 
 
+@pytest.mark.parametrize(
+    ("family", "name", "said"),
+    [
+        ("combined-thickness", "combined_thickness", "such as 0.75; 0.75; 0.5"),
+        ("deposition", "melt_off", "0.2836 lb/in³, steel, where not stated"),
+        ("heat", "heat_input_run_out", "usually 40 mm (1.5 in)"),
+    ],
+)
+def test_hints_are_in_the_units_of_their_field(auditor: Client, family: str, name: str, said: str) -> None:
+    page = auditor.get(reverse("calc:family", args=[family]), {"calculation": name, "units": "us"}).content.decode()
+    assert said in page.replace("\u00a0", " ")
+
+
 def test_a_formula_breaks_before_the_sign_of_a_sum_or_a_bracket_that_multiplies() -> None:
     """On a phone one broke inside 1/(500−T0)."""
     said = set_formula("t = (4300 − 4.3·T0)·10⁵·[1/(500−T0)^2]·F_2")

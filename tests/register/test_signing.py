@@ -167,7 +167,10 @@ def test_guessing_at_the_own_password_is_bounded_like_signing_in(client_of: As, 
 def test_own_password(client_of: As, qa: User) -> None:
     client = client_of("qa")
     given = {"old_password": PASSWORD, "new_password1": "Kehlnaht a5 in PB", "new_password2": "Kehlnaht a5 in PB"}
-    assert client.post("/accounts/password/", given | {"old_password": "guess"}).status_code == 422
+    refused = client.post("/accounts/password/", given | {"old_password": "guess", "new_password2": "another one"})
+    assert refused.status_code == 422
+    assert "This is not your old password; enter it again." in refused.content.decode()
+    assert "The two new passwords differ; enter the same one twice." in refused.content.decode()
     assert client.post("/accounts/password/", given).status_code == 302
     qa.refresh_from_db()
     assert qa.check_password("Kehlnaht a5 in PB")

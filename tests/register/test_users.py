@@ -36,7 +36,7 @@ def test_a_new_account(client_of: As) -> None:
     ("change", "said"),
     [
         ({"password": "short"}, "at least 10 characters"),
-        ({"username": "qa"}, "already exists"),
+        ({"username": "qa"}, "Somebody signs in with this name already; choose another."),
         ({"username": ""}, "Missing; enter it."),
         ({"roles": ["foreman"]}, "foreman"),
         ({"signing_password": "guess"}, "not your password"),
@@ -82,6 +82,23 @@ def test_somebody_is_left_to_manage_accounts(client_of: As, coordinator: User, s
     coordinator.refresh_from_db()
     assert coordinator.is_active
     assert roles_of(coordinator) == ["coordinator"]
+
+
+def test_nobody_switches_off_the_account_they_are_signed_in_with(
+    client_of: As, coordinator: User, second_coordinator: User
+) -> None:
+    address = reverse("users:change", args=[coordinator.pk])
+    refused = client_of("coordinator").post(address, stated(coordinator, "coordinator", active=False))
+    assert refused.status_code == 422
+    assert "somebody else must switch it off" in refused.content.decode()
+    coordinator.refresh_from_db()
+    assert coordinator.is_active
+
+
+def test_a_name_that_stays_is_not_marked_as_needed(client_of: As, qa: User) -> None:
+    page = client_of("coordinator").get(reverse("users:change", args=[qa.pk])).content.decode()
+    label = page.split('<label for="id_username">')[1].split("</label>")[0]
+    assert "needed" not in label
 
 
 def test_a_new_password_ends_what_was_open(client_of: As, qa: User) -> None:
