@@ -71,7 +71,8 @@ def averaged_thickness(segments: tuple[tuple[Decimal, Decimal], ...]) -> Result:
         left -= counted
     if left > 0:
         raise Refused(
-            "segments", f"reach {number(DISTANCE - left)} mm; state the thickness to 75 mm from the weld line"
+            "segments",
+            f"the segments reach {number(DISTANCE - left)} mm; state the thickness to 75 mm from the weld line",
         )
     working.flag("what lies beyond 75 mm is left out", when=sum(length for _, length in segments) > DISTANCE)
     return working.result(total / DISTANCE, "mm", AVERAGE, "d = Σ(tᵢ·Lᵢ)/75 mm")

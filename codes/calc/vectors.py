@@ -37,7 +37,7 @@ def unit(field: str, a: Vector) -> Vector:
     """The vector at length 1. Raises Refused for a vector of no length."""
     size = length(a)
     if size == 0:
-        raise Refused(field, "has no length, so no direction")
+        raise Refused(field, "0; 0; 0 has no direction")
     return scaled(a, 1 / size)
 
 

@@ -100,7 +100,10 @@ def _kind(said: dict[str, Any]) -> str:
     """A schema in a word or two. Example: "integer, 1 to 200"."""
     options = [one for one in said.get("anyOf", [said]) if one.get("type") != "null"]
     one = options[0] if options else {}
-    words = one.get("format") or one.get("type") or ""
+    if "$ref" in one:
+        one = schema()["components"]["schemas"][one["$ref"].rpartition("/")[2]]
+    one = one.get("allOf", [one])[0]
+    words = " or ".join(map(str, one.get("enum", ()))) or one.get("format") or one.get("type") or ""
     if "minimum" in one and one.get("maximum", 10**9) < 10**9:
         words += f", {one['minimum']} to {one['maximum']}"
     about = said.get("description", "")

@@ -6,10 +6,10 @@ from typing import Any, ClassVar
 
 import django_filters
 from django.db.models import Q, QuerySet
-from django.forms import ModelChoiceField
+from django.forms import DateField, ModelChoiceField
 from django.utils.translation import gettext_lazy as _
 
-from register.base.forms import DASHES
+from register.base.forms import DASHES, NO_DATE
 
 WORDS_AT_MOST, LETTERS_AT_MOST = 10, 200
 """Each word is asked of every column; a database takes only so many conditions in one question."""
@@ -29,6 +29,8 @@ class RegisterFilterSet(django_filters.FilterSet):
         """The form, in which a filter that is not set says so in a word, in place of a row of dashes."""
         form = super().form
         for field in form.fields.values():
+            if isinstance(field, DateField):
+                field.error_messages["invalid"] = NO_DATE
             if getattr(field, "empty_label", None) == DASHES:
                 field.empty_label = _("any")
                 # Rows of the database are listed when they are shown, other choices are ready.

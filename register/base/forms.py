@@ -163,6 +163,9 @@ def _missing(field: forms.Field) -> str:
     return gettext("Missing; choose a file.") if isinstance(field, forms.FileField) else gettext("Missing; enter it.")
 
 
+NO_DATE = gettext_lazy("This is not a date: write year-month-day, such as 2026-03-01.")
+
+
 class DateField(forms.DateField):
     """A date with the browser's own calendar, written and read as year-month-day, from 1900 to 2199."""
 
@@ -171,7 +174,7 @@ class DateField(forms.DateField):
     def __init__(self, **kwargs: Any) -> None:
         kwargs.setdefault("input_formats", ["%Y-%m-%d", "%d.%m.%Y"])
         super().__init__(**kwargs)
-        self.error_messages["invalid"] = gettext_lazy("This is not a date: write year-month-day, such as 2026-03-01.")
+        self.error_messages["invalid"] = NO_DATE
 
     def to_python(self, value: Any) -> date | None:
         """Raises ValidationError for what is no date, and for a year that is a slip of the keyboard."""

@@ -125,7 +125,7 @@ def _asked(found: Family, name: str) -> Calculation:
     for one in found.members:
         if one.name == name:
             return one
-    known = ", ".join(one.name for one in found.members)
+    known = "; ".join(told(one.label) for one in found.members)
     raise BadRequest(
         gettext("“%(name)s” is not one of the calculations here: %(known)s.") % {"name": name[:40], "known": known}
     )

@@ -10,22 +10,11 @@ register = template.Library()
 PARTS = re.compile(r"[;,] (?=\S+ = )|; ")
 """Where a formula goes on to its next part."""
 POWER = re.compile(r"\^(-?[\d.]+)")
-AMOUNT = re.compile(
-    r"(?<=\d) (?=(?:Δ?°[CF]|[%KVAWJsh]|min|mm[²³]?(?:/min)?|m|in|ft|kJ/(?:mm|in)|MPa|ksi|k?g|lb|ml/100 g|l/min|cfh)"
-    r"(?![\w/]))"
-)
-"""The blank between a figure and its unit."""
 TERM = re.compile(r"(?<=\S) ([+−]) (?=\S)")
 FACTOR = re.compile(r"·(?=[\[({√]|10[⁰-⁹¹²³])")
 """Where a long formula may break: before the sign of a sum, which stays with what it adds, and before a bracket that
 multiplies."""
 INDEX = re.compile(r"(?<=[A-Za-zα-ω])_(\w+)")
-
-
-@register.filter
-def amounts_whole(text: object) -> str:
-    """A text whose figures keep their units on their line. Example: "at 75 °C"."""
-    return AMOUNT.sub("\N{NO-BREAK SPACE}", str(text))
 
 
 @register.filter

@@ -18,7 +18,8 @@ from register.judged_words import told_term as term_told_here
 
 register = template.Library()
 BREAKS = re.compile(
-    r"(?<=\d) (?=(?:mm|m|min|kg|l|t|in|ft|lb|MPa|ksi|°C|°F|%)\b|°[CF]|%)|(?<=\d in) (?=\[)|(?<=°F) (?=\[)"
+    r"(?<=\d) (?=(?:mm|m|min|kg|l|t|in|ft|lb|MPa|ksi|kJ|V|A|W|J|K|s|h|°C|°F|%)\b|Δ?°[CF]|%)"
+    r"|(?<=\d in) (?=\[)|(?<=°F) (?=\[)"
     r"|(?<=\b\d) (?=[A-Z][a-z]{2} \d{4}\b)|(?<=\b\d\d) (?=[A-Z][a-z]{2} \d{4}\b)|(?<=[A-Z][a-z]{2}) (?=\d{4}\b)"
 )
 """Blanks at which no line ends."""

@@ -90,8 +90,8 @@ class TrailFilter(RegisterFilterSet):
 
     search_fields = ("user_name", "act", "subject", "note")
     user_name = django_filters.CharFilter(label=_("Who"), lookup_expr="iexact")
-    act = django_filters.CharFilter(label=_("Act"), lookup_expr="icontains")
-    subject = django_filters.CharFilter(label=_("Thing"), lookup_expr="icontains")
+    act = django_filters.CharFilter(label=_("Did what"), lookup_expr="icontains")
+    subject = django_filters.CharFilter(label=_("To what"), lookup_expr="icontains")
     day_from = django_filters.DateFilter(
         field_name="at", lookup_expr="date__gte", label=_("From"), widget=forms.DateInput(attrs={"type": "date"})
     )

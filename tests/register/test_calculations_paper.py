@@ -10,7 +10,8 @@ from codes.calc.registry import calculations
 from codes.units import System
 from register.calculations.examples import example
 from register.calculations.typed import texts_of
-from register.templatetags.formulas import amounts_whole, set_formula
+from register.templatetags.formulas import set_formula
+from register.templatetags.said import whole_figures
 from tests.wps.pdfs import text
 
 pytestmark = pytest.mark.django_db
@@ -67,4 +68,17 @@ def test_a_formula_breaks_before_the_sign_of_a_sum_or_a_bracket_that_multiplies(
 
 
 def test_a_figure_keeps_its_unit() -> None:
-    assert amounts_whole("at 75 °C and 26 V, 3 runs") == "at 75\u00a0°C and 26\u00a0V, 3 runs"
+    assert whole_figures("at 75 °C and 26 V, 3 runs") == "at 75\u00a0°C and 26\u00a0V, 3 runs"
+
+
+def test_an_unknown_calculation_is_answered_with_the_names_of_those_that_are_there(auditor: Client) -> None:
+    refused = auditor.get(reverse("calc:family", args=["heat"]), {"calculation": "none"})
+    assert refused.status_code == 400
+    said = refused.content.decode()
+    assert "Arc energy; Heat input; " in said and "heat_input" not in said
+
+
+def test_an_error_at_a_field_begins_with_a_capital(auditor: Client) -> None:
+    given = {"calculation": "shielding_gas", "flow": "15"}
+    page = auditor.get(reverse("calc:family", args=["gas"]), given).content.decode()
+    assert ">State either the arc time, or length and travel speed" in page

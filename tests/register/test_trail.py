@@ -194,6 +194,8 @@ def test_the_page_filters(acts: list[AuditEntry], client_of: Callable[[str], Cli
     assert "act 3" not in page
     day = f"{acts[0].at:%Y-%m-%d}"
     assert "act 3" in client_of("auditor").get(f"/trail/?act=act&subject=coord&day_from={day}").content.decode()
+    unread = client_of("auditor").get("/trail/?day_from=2026-13-40").content.decode()
+    assert "This is not a date: write year-month-day, such as 2026-03-01." in unread
     assert "Nothing on file matches" in client_of("auditor").get("/trail/?day_to=2000-01-01").content.decode()
     taken = client_of("auditor").get("/trail/?export=csv").getvalue().decode()
     assert '""text"": ""é""' in taken

@@ -132,6 +132,12 @@ def test_the_description_is_for_whoever_may_read(client_of: Callable[[str], Clie
     assert sending("wreg_nothing").get(address).status_code == 401
 
 
+def test_the_page_says_what_may_stand_in_every_place(client_of: Callable[[str], Client]) -> None:
+    page = client_of("auditor").get("/api/").content.decode()
+    assert "<code>findings</code> (query): all or missed: " in page.replace("<code>missed</code>", "missed")
+    assert "<code>status</code> (query): draft or " in page
+
+
 @pytest.mark.parametrize("url", ["/api/v1/", "/api/v1/nothing", "/api/v2/jobs", "/api/v1/jobs/1/nothing"])
 def test_what_is_no_call_is_a_problem_for_everybody(url: str, db: None) -> None:
     response = Client().post(url)
