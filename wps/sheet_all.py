@@ -12,6 +12,7 @@ from register.base.forms import prepared
 from register.base.pages import Page
 from register.papers.codes import status_address
 from register.roles import Capability
+from register.templatetags.said import as_sentence
 from wps.sheet_batch import all_sheets
 from wps.sheet_render import PAPERS
 from wps.sheets import KINDS, UNITS
@@ -38,7 +39,8 @@ class AllSheets(Page, FormView):
 
     def form_valid(self, form: SheetsForm) -> HttpResponse:
         asked = form.cleaned_data | {"address": status_address(self.request)}
-        work = all_sheets.start(self.request.user, f"{KINDS[asked['kind']]}, {PAPERS[asked['paper']][0]}", **asked)
+        title = f"{KINDS[asked['kind']]}, {PAPERS[asked['paper']][0]}"
+        work = all_sheets.start(self.request.user, as_sentence(title), **asked)
         return HttpResponseRedirect(work.get_absolute_url())
 
     def get_context_data(self, **kwargs: Any) -> dict[str, Any]:

@@ -36,7 +36,7 @@ class Findings(StrEnum):
 class JointQuestion(OnDay):
     """On which day, and in how much detail."""
 
-    findings: Findings = Field(Findings.ALL, description="missed: only the findings that keep it from being covered")
+    findings: Findings = Field(Findings.ALL, description="missed leaves only those that keep it from being covered")
 
 
 class PageOfDay(Paged, OnDay):

@@ -133,8 +133,8 @@ def test_the_description_is_for_whoever_may_read(client_of: Callable[[str], Clie
 
 
 def test_the_page_says_what_may_stand_in_every_place(client_of: Callable[[str], Client]) -> None:
-    page = client_of("auditor").get("/api/").content.decode()
-    assert "<code>findings</code> (query): all or missed: " in page.replace("<code>missed</code>", "missed")
+    page = client_of("auditor").get("/api/").content.decode().replace("<code>missed</code>", "missed")
+    assert "<code>findings</code> (query): all or missed: missed leaves only " in page
     assert "<code>status</code> (query): draft or " in page
 
 
