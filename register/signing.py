@@ -18,7 +18,6 @@ from django.utils.translation import gettext_lazy as _
 from register.address import client_address
 from register.base.forms import prepared
 from register.base.pages import ConfirmPage
-from register.plants.rows import own
 from register.second.acts import check_code, digits_of, factor_of, is_required
 from register.second.session import SIGNED_IN
 from register.second.totp import DIGITS
@@ -167,7 +166,7 @@ class SignedConfirmPage(ConfirmPage):
         return prepared(signed(self.form_class(data), self.request))
 
     def post(self, request: HttpRequest, *args: Any, **kwargs: Any) -> HttpResponse:
-        self.object = own(self.get_object())
+        self.object = self.find()
         if not self.form.is_valid():
             return self.render_to_response(self.get_context_data(), status=422)
         return super().post(request, *args, **kwargs)

@@ -79,6 +79,10 @@ class CalendarRevoke(ConfirmPage):
         own = rows.filter(owner=self.request.user.pk)
         return own | rows.filter(owner__in=in_reach()) if self.may(Capability.MANAGE_USERS) else own
 
+    def find(self) -> Any:
+        """An address belongs to an account, which may work at any plant."""
+        return self.get_object()
+
     def get_sentence(self) -> str:
         return gettext("Calendars that read %(object)s get nothing any more. It cannot be used again.") % {
             "object": self.object

@@ -123,16 +123,20 @@ class ConfirmPage(Page, SingleObjectMixin, TemplateResponseMixin, View):
         """Where "leave it as it is" goes."""
         return self.object.get_absolute_url()
 
+    def find(self) -> Any:
+        """What the act is on. Raises PermissionDenied for what is only lent or released here."""
+        return own(self.get_object())
+
     def act(self) -> str:
         """Do it, and return the address to go to. Raise ValueError with a sentence where it cannot be done."""
         raise NotImplementedError
 
     def get(self, request: HttpRequest, *args: Any, **kwargs: Any) -> HttpResponse:
-        self.object = own(self.get_object())
+        self.object = self.find()
         return self.render_to_response(self.get_context_data())
 
     def post(self, request: HttpRequest, *args: Any, **kwargs: Any) -> HttpResponse:
-        self.object = own(self.get_object())
+        self.object = self.find()
         try:
             with transaction.atomic():
                 url = self.act()

@@ -185,7 +185,8 @@ class NewCodes(SignedConfirmPage):
     page_title = _("New recovery codes")
     act_label = _("Make new ones")
 
-    def get_object(self, queryset: Any = None) -> User:
+    def find(self) -> User:
+        """One's own account, wherever it works."""
         return self.request.user
 
     def get_sentence(self) -> str:
@@ -211,7 +212,8 @@ class TakeAway(SignedConfirmPage):
     act_label = _("Take it away")
     warns = True
 
-    def get_object(self, queryset: Any = None) -> User:
+    def find(self) -> User:
+        """One's own account, wherever it works."""
         return self.request.user
 
     def get_sentence(self) -> str:

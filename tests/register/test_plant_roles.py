@@ -12,6 +12,7 @@ from django.test import Client
 from django.urls import reverse
 from django.utils import timezone
 
+from qualifications.calendar.models import CalendarFeed
 from qualifications.models import Person
 from register.background.models import Work
 from register.background.run import reach_of
@@ -306,3 +307,15 @@ def test_what_one_request_learned_of_the_plant_is_not_kept_for_the_next(people: 
     first = standing(people["qa"]).reach
     assert first.home == Plant.objects.get().pk
     assert standing(User.objects.get(pk=people["qa"].pk)).reach is not first
+
+
+def test_what_is_ones_own_belongs_to_no_plant(north: Plant, client_of: As) -> None:
+    """A second factor and the address of a calendar are an account's, wherever it works."""
+    browser, user = client_of("second_coordinator"), fresh("second_coordinator")
+    assert standing(user).reach.plants is not None
+    for name in ("second:new_codes", "second:take_away"):
+        assert browser.get(reverse(name)).status_code == 200
+    feed = CalendarFeed.objects.create(token_sha256="0" * 64, owner=user)
+    assert browser.post(reverse("qualifications:calendar_revoke", args=[feed.pk])).status_code == 302
+    feed.refresh_from_db()
+    assert feed.revoked_at is not None
