@@ -88,6 +88,15 @@ def test_what_was_done_is_said_to_a_screen_reader(opened: Page) -> None:
     expect(opened.locator("#said")).to_have_text("Saved: job 26-104.")
 
 
+def test_how_work_ended_is_said_to_a_screen_reader(opened: Page) -> None:
+    page = PAGE.replace("<div><div hx-get", "<main><div hx-get").replace("</div></div>\n</body>", "</div></main></body>")
+    opened.route("**/work/", lambda route: route.fulfill(body=page, content_type="text/html; charset=utf-8"))
+    opened.goto("/work/")
+    expect(opened.locator("#said")).to_have_text("Saved: job 26-104.")
+    come(opened, '<p role="status">The pack is ready.</p>')
+    expect(opened.locator("#said")).to_have_text("The pack is ready.")
+
+
 @pytest.mark.parametrize("many", ["", " many"])
 def test_heads_of_a_list_in_blocks_are_seen_by_whoever_tabs_to_them(opened: Page, many: str) -> None:
     page = LIST.replace("{many}", many)

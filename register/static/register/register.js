@@ -60,13 +60,23 @@ document.addEventListener("htmx:beforeSwap", function (event) {
   }, { once: true });
 });
 
-// What the last act did stands on the page from the start, which a screen reader passes over: it is said once more.
-const done = document.querySelector("#messages");
+// What the last act did stands on the page from the start, and how work ended comes with its part: a screen reader passes
+// over both, so they are said once more.
 const said = document.querySelector("#said");
-if (done && said && done.textContent.trim()) {
-  window.setTimeout(function () { said.textContent = done.textContent.trim(); }, 300);
-  window.setTimeout(function () { said.textContent = ""; }, 5000);
+function say(text) {
+  if (!said || !text) { return; }
+  window.setTimeout(function () { said.textContent = text; }, 300);
+  window.setTimeout(function () { if (said.textContent === text) { said.textContent = ""; } }, 5000);
 }
+function stands() { return Array.from(document.querySelectorAll("main [role=status]"), function (one) { return one.textContent.trim(); }).join(" "); }
+const done = document.querySelector("#messages");
+if (done) { say(done.textContent.trim()); }
+let stood = stands();
+document.addEventListener("htmx:afterSettle", function () {
+  const now = stands();
+  if (now !== stood) { say(now); }
+  stood = now;
+});
 
 // A figure keeps its unit, a name its number and a process or position its other name: no line ends between the two.
 const UNIT = "(?:mm|m|in|l)/min|mm²?|cm|m|in²?|ft³?|°[CF]|kJ/mm|kJ/in|kJ|kg|lb|t|l|MPa|ksi|J|A|V|min|s|%";
