@@ -10,6 +10,7 @@ from django.utils.translation import gettext
 from codes.amounts import amount
 from codes.steels import UnknownGrade
 from joints.imports.columns import LENGTHS
+from joints.weld_data.steel import present_name
 from register.held.grades import known_steel
 from register.lists.cells import BadCell, day, figure, formula_in, looks_like_formula, short_text, size, term, written
 from register.lists.table import Cell
@@ -74,11 +75,14 @@ def angle(cell: Cell, comma_decimal: bool) -> str:
 
 
 def grade(cell: Cell) -> str:
-    """A steel grade as written, once the register knows it. Raises BadCell naming the nearest grades."""
+    """A steel grade as written, once the register knows it. Raises BadCell naming the present or the nearest grades."""
     said = written(cell)
     try:
         known_steel(said)
     except UnknownGrade as unknown:
+        if now := present_name(said):
+            former = gettext("“%(said)s” is the former name of %(now)s; check it against the material certificate")
+            raise BadCell(former % {"said": said, "now": now}) from None
         raise BadCell(str(unknown)) from None
     if len(said) > 40:
         raise BadCell(gettext("“%(said)s…” is longer than 40 characters") % {"said": said[:20]})

@@ -70,11 +70,20 @@ def known(written: str) -> bool:
     return True
 
 
+def present_name(written: str) -> str:
+    """The name that a grade has today, or "" for one that is no former name. Example: "St 52-3" is "S355J2"."""
+    return _OLD.get(_plain(written), "")
+
+
+def _plain(written: str) -> str:
+    return "".join(written.upper().split()).partition("+")[0]
+
+
 def _suggested(weld: Weld, name: str, written: str) -> Finding:
-    plain = "".join(written.upper().split()).partition("+")[0]
-    if plain in _OLD:
-        reason = f"“{written}” is the former name of {_OLD[plain]}; check it against the material certificate"
-        return weld.find(name, reason, OLD, {name: _OLD[plain]})
+    if now := present_name(written):
+        reason = f"“{written}” is the former name of {now}; check it against the material certificate"
+        return weld.find(name, reason, OLD, {name: now})
+    plain = _plain(written)
     held = {grade.name.casefold().replace(" ", ""): grade.name for grade in grades(firm_grades())}
     near = get_close_matches(plain.casefold(), held, n=2, cutoff=0.75)
     if len(near) != 1 and not _nearer(plain.casefold(), near):

@@ -17,7 +17,7 @@ OURS = '<script src="/static/register/register.js" defer></script>'
 PAGE = f"""<!doctype html><html lang="en"><head><title>Register</title>{HTMX}{OURS}</head><body>
 <div id="said" aria-live="polite"></div>
 <details class="narrow"><summary>Menu</summary><a href="/jobs/">Jobs</a></details>
-<div id="messages" role="status"><p>Saved: job 26-104.</p></div>
+<div id="messages" role="status"><p>Saved: job 26-104.</p><p>14 joints are on file.</p></div>
 <div><div hx-get="/part/" hx-trigger="come from:body" hx-swap="outerHTML">
 <a href="/jobs/1/">Job 1</a> <a href="/why/">Why not</a></div></div>
 </body></html>"""
@@ -85,14 +85,14 @@ def test_escape_closes_the_menu_and_goes_back_to_its_word(opened: Page) -> None:
 
 def test_what_was_done_is_said_to_a_screen_reader(opened: Page) -> None:
     assert '<div id="said"' in BASE and 'id="messages"' in BASE
-    expect(opened.locator("#said")).to_have_text("Saved: job 26-104.")
+    expect(opened.locator("#said")).to_have_text("Saved: job 26-104. 14 joints are on file.")
 
 
 def test_how_work_ended_is_said_to_a_screen_reader(opened: Page) -> None:
-    page = PAGE.replace("<div><div hx-get", "<main><div hx-get").replace("</div></div>\n</body>", "</div></main></body>")
-    opened.route("**/work/", lambda route: route.fulfill(body=page, content_type="text/html; charset=utf-8"))
-    opened.goto("/work/")
-    expect(opened.locator("#said")).to_have_text("Saved: job 26-104.")
+    page = PAGE.replace("<div><div hx-get", "<main><div hx-get").replace("</div></div>\n", "</div></main>")
+    opened.route("**/under-way/", lambda route: route.fulfill(body=page, content_type="text/html; charset=utf-8"))
+    opened.goto("/under-way/")
+    expect(opened.locator("#said")).to_have_text("Saved: job 26-104. 14 joints are on file.")
     come(opened, '<p role="status">The pack is ready.</p>')
     expect(opened.locator("#said")).to_have_text("The pack is ready.")
 

@@ -57,6 +57,7 @@ def test_a_workbook_reads_like_the_text() -> None:
         ({"thickness_1": "9999999"}, "Thickness 1", "not a usable number"),
         ({"thickness_1": ""}, "Thickness 1", "is empty; every weld needs it"),
         ({"grade_1": "S335J2"}, "Grade 1", "not a steel grade held here; nearest: S355J2"),
+        ({"grade_1": "St 52-3"}, "Grade 1", "is the former name of S355J2"),
         ({"weld_type": "filet"}, "Weld type", "not a known weld type; use one of: full-penetration butt weld;"),
         ({"weld_type": "filet"}, "Weld type", "nearest: fillet"),
         ({"position": "PX"}, "Position", "not a known position"),

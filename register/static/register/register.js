@@ -68,9 +68,9 @@ function say(text) {
   window.setTimeout(function () { said.textContent = text; }, 300);
   window.setTimeout(function () { if (said.textContent === text) { said.textContent = ""; } }, 5000);
 }
-function stands() { return Array.from(document.querySelectorAll("main [role=status]"), function (one) { return one.textContent.trim(); }).join(" "); }
-const done = document.querySelector("#messages");
-if (done) { say(done.textContent.trim()); }
+function read(parts) { return Array.from(parts, function (one) { return one.textContent.trim(); }).join(" ").trim(); }
+function stands() { return read(document.querySelectorAll("main [role=status]")); }
+say(read(document.querySelectorAll("#messages > *")));
 let stood = stands();
 document.addEventListener("htmx:afterSettle", function () {
   const now = stands();
