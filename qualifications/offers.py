@@ -15,6 +15,7 @@ from codes.limits import LimitSet
 from codes.parse import BadField, parse_values
 from codes.readings import DEFAULTS, Settings
 from codes.validity import Validity
+from codes.variables import label_of
 from qualifications.models import Certificate
 from qualifications.periods import edition_of, is_judged, validity
 
@@ -120,6 +121,8 @@ def _limits(code: str, pieces: str, settings: tuple[tuple[str, str], ...]) -> tu
         return (), f"not judged: the register does not hold {code}"
     try:
         return known.limit_sets(_typed(json.loads(pieces)), dict(settings)), ""
+    except BadField as bad:
+        return (), f"not judged: {label_of(bad.field)}: {bad.problem}"
     except (ValueError, KeyError) as problem:
         return (), f"not judged: {problem}"
 

@@ -5,6 +5,8 @@ from dataclasses import dataclass
 from datetime import date
 from typing import Any
 
+from django.utils.translation import gettext
+
 from codes.confirmations import OPTION_C_FACTS
 from codes.dates import add_months
 from codes.editions import Tested
@@ -197,6 +199,10 @@ def _event_line(
 def _kind_said(event: CertificateEvent) -> str:
     """What it is; where it was stated, for which processes. A logged weld says that in its evidence."""
     said, details = str(event.get_kind_display()), event.details if isinstance(event.details, dict) else {}
+    if event.kind == CertificateEvent.Kind.PROLONGATION and details.get("weld_1"):
+        return gettext("%(said)s: welds of %(weld_1)s and %(weld_2)s, %(tested_by)s, reported %(reported_on)s") % (
+            {"said": said, "weld_2": "–", "tested_by": "–", "reported_on": "–"} | details
+        )
     stated = said_of(details) if event.kind != CertificateEvent.Kind.USE else ""
     return f"{said}: {stated}" if stated else said
 

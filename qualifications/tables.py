@@ -117,14 +117,19 @@ class WeldLogTable(LeanTable):
 
     def render_note(self, record: WeldLogEntry) -> str | SafeString:
         if record.struck_out:
-            return f"Struck out: {record.struck_out}. {record.note}".strip()
+            return struck_out(record)
         if not self.may_strike:
             return record.note
         strike = link(reverse("qualifications:weld_log_strike", args=[record.pk]), gettext("Strike out"))
         return mark_safe(f'{link_text(record.note)} <span class="onscreen">{strike}</span>'.strip())
 
     def value_note(self, record: WeldLogEntry) -> str:
-        return f"Struck out: {record.struck_out}. {record.note}".strip() if record.struck_out else record.note
+        return struck_out(record) if record.struck_out else record.note
+
+
+def struck_out(entry: WeldLogEntry) -> str:
+    """Why an entry does not count, and its note. Example: "Struck out: wrong joint." """
+    return f"Struck out: {entry.struck_out.rstrip('. ')}. {entry.note}".strip()
 
 
 def link_text(text: str) -> SafeString:

@@ -93,7 +93,7 @@ class WeldLogStrike(ConfirmPage):
     page_title = _("Strike out an entry of the weld log")
     act_label = _("Strike it out")
     warns = True
-    done_message = _("Struck out: {0}.")
+    done_message = _("The entry is struck out. It stays on file.")
 
     def get_object(self, queryset: Any = None) -> WeldLogEntry:
         entry: WeldLogEntry = super().get_object(queryset)

@@ -3,7 +3,7 @@
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 
-from django.utils.translation import gettext
+from django.utils.translation import gettext, ngettext
 
 from register.lists.headings import plain
 from register.lists.table import Cell, Refusal
@@ -76,12 +76,13 @@ def columns(head: Sequence[Cell]) -> Columns:
         found[index] = field
     missing = [f"“{LABELS[field]}”" for field in NEEDED if field not in found.values()]
     if missing:
-        names, verb = ", ".join(missing), "is" if len(missing) == 1 else "are"
         held = ", ".join(h for h in headings if h) or "none"
-        raise Refusal(
-            gettext("The column %(names)s %(verb)s missing. The file has: %(held)s.")
-            % {"names": names, "verb": verb, "held": held}
+        said = ngettext(
+            "The column %(names)s is missing. The file has: %(held)s.",
+            "The columns %(names)s are missing. The file has: %(held)s.",
+            len(missing),
         )
+        raise Refusal(said % {"names": ", ".join(missing), "held": held})
     return Columns(found, headings, tuple(h for i, h in enumerate(headings) if h and i not in found))
 
 

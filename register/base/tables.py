@@ -63,7 +63,7 @@ class LeanTable(tables.Table):
 
     def __init__(self, *args: Any, query: Iterable[tuple[str, str]] = (), **kwargs: Any) -> None:
         self.query = [(key, value) for key, value in query if key not in ("sort", "page")]
-        super().__init__(*args, **kwargs)
+        super().__init__(*args, default="–", **kwargs)
 
     @property
     def shown(self) -> list[Any]:

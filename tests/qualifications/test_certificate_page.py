@@ -83,3 +83,27 @@ def test_a_revoked_certificate_offers_no_signature_and_no_second_revocation(clie
     event(held, date(2025, 1, 20), "revocation", reason="cold laps")
     assert not {confirm, revoke} & set(links())
     assert reverse("qualifications:certificate_sheet", args=[held.pk]) in links()
+
+
+def test_a_changed_test_piece_is_told_value_by_value(client_of: SignIn) -> None:
+    held = certificate(pieces=[BUTT])
+    held.pieces = [BUTT | {"deposit_t": "15", "position": ["PA", "PC"], "weld_detail": "ss_nb"}]
+    held.save()
+    page = page_of(client_of("auditor"), held)
+    assert "test pieces, Deposited thickness from “12” to “15”" in page
+    assert "test pieces, Position from “PA · 1G / 1F” to “PA · 1G / 1F, PC · 2G”" in page
+    assert "deposit_t" not in page and "{" not in page[page.index("Who changed what") :]
+
+
+def test_a_prolongation_names_its_welds(client_of: SignIn) -> None:
+    """ISO 9606-1:2012, 9.3 b: two welds of the last six months, how they were tested and when that was reported."""
+    held = certificate(option="b", welded_on=date(2023, 2, 1))
+    details = {"weld_1": "2024-11-01", "weld_2": "2024-12-10", "tested_by": "RT", "reported_on": "2025-01-08"}
+    event(held, date(2025, 1, 15), "prolongation", details=details | {"conditions_reproduced": "yes"})
+    page = page_of(client_of("auditor"), held)
+    assert "prolongation: welds of 2024-11-01 and 2024-12-10, RT, reported 2025-01-08" in page
+
+
+def test_what_cannot_be_read_is_named_by_its_label(client_of: SignIn) -> None:
+    page = page_of(client_of("auditor"), certificate(pieces=[BUTT | {"deposit_t": "thick"}]))
+    assert "Not judged: Deposited thickness:" in page

@@ -236,5 +236,5 @@ def test_the_first_column_names_the_row() -> None:
     table = Two([{"name": "a", "size": 3}, {"name": "b", "size": None}])
     assert table.body.splitlines() == [
         '<tr><th scope="row">a</th><td class="num" data-label="Size &quot;mm&quot;">3</td></tr>',
-        '<tr><th scope="row">b</th><td class="none num">—</td></tr>',
+        '<tr><th scope="row">b</th><td class="none num">–</td></tr>',
     ]
