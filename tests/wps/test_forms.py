@@ -77,7 +77,7 @@ BAD_RECORDS = [
         "Yield strength: &quot;strong&quot; is not a number; write for example",
     ),
     ({"piece0_process": ""}, ">Process</a>: Missing; choose one."),
-    ({"run0-current_a": "much"}, 'id="id_run0-current_a_error">current, A: '),
+    ({"run0-current_a": "much"}, 'id="id_run0-current_a_error">Current, A: '),
     ({"run0-current_a": "1e999999"}, "is not a usable number"),
     ({"piece0_parent_t": "1e999999 in"}, "is not a usable number"),
 ]
