@@ -13,7 +13,7 @@ from django.views.decorators.http import require_safe
 from django.views.generic.edit import FormView
 
 from codes.units import System
-from joints.models import Assembly, Job
+from joints.models import Assembly, Job, Joint
 from joints.papers import coverage, weld_map
 from joints.papers.forms import PackForm
 from joints.papers.pack import audit_pack
@@ -49,6 +49,7 @@ SAID = (
     "its joints; the records they rest on; the certificates of those who may weld; the scans of records, "
     "certificates and signatures."
 )
+NOTHING_YET = "No joints are on file yet, so a pack would prove nothing: take in the list of the job's welds first."
 
 
 class AuditPack(Page, FormView):
@@ -77,5 +78,7 @@ class AuditPack(Page, FormView):
         return HttpResponseRedirect(work.get_absolute_url())
 
     def get_context_data(self, **kwargs: Any) -> dict[str, Any]:
-        url = self.get_job().get_absolute_url()
-        return super().get_context_data(said=SAID, button="Make the pack", cancel_url=url, **kwargs)
+        job = self.get_job()
+        url = job.get_absolute_url()
+        said = SAID if Joint.objects.filter(assembly__job=job).exists() else NOTHING_YET
+        return super().get_context_data(said=said, button="Make the pack", cancel_url=url, **kwargs)

@@ -60,6 +60,7 @@ class JobTests(KeptPage):
         found: PlanShown | None = kwargs["plan"]
         return super().get_context_data(
             **(_context(found) if found is not None else {}),
+            has_joints=Joint.objects.filter(assembly__job__in=[self.object, *kwargs["chosen"]]).exists(),
             back=self.object.get_absolute_url(), full=bool(kwargs["chosen"]),
             others=others_of(self.object, kwargs["chosen"], self.on),
             export_urls=[(name.upper(), self.address(export=name)) for name in ("csv", "xlsx")], **kwargs,

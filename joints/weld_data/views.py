@@ -123,6 +123,7 @@ class WeldData(DetailPage):
         return super().get_context_data(
             groups=groups,
             sentence=_sentence(proposals, questions),
+            has_joints=Joint.objects.filter(assembly__job=self.object).exists(),
             taken=self.object.weld_data_changes.count(),
             may_accept=self.may(Capability.EDIT_JOBS),
             export_urls=[("CSV", "?export=csv"), ("XLSX", "?export=xlsx"), ("PDF", "?export=pdf")],

@@ -387,3 +387,10 @@ def test_a_job_without_joints_says_so_once(page) -> None:
 def test_a_full_penetration_weld_needs_no_size() -> None:
     assert _size(make_joint(weld_type="butt_cjp", throat_mm=None)) == "through the thickness"
     assert _size(make_joint(number="2", weld_type="butt_pjp", throat_mm=None)) == ""
+
+
+@pytest.mark.parametrize("name", ["job_coverage", "weld_data", "planning", "job_ahead", "audit_pack"])
+def test_a_page_of_a_job_without_joints_teaches(page, name: str) -> None:
+    found = text(page.get(reverse(f"joints:{name}", args=[make_job().pk])))
+    assert found.count("No joints are on file yet") == 1 and "ake in" in found
+    assert "Nothing is missing" not in found and "somebody else may weld too" not in found
