@@ -114,6 +114,8 @@ def prepared(form: forms.BaseForm) -> forms.BaseForm:
     for field in form.fields.values():
         if field.error_messages.get("required") == general:
             field.error_messages["required"] = _missing(field)
+            if isinstance(field, forms.FileField):
+                field.error_messages["empty"] = gettext("The file holds nothing; save it again and send that one.")
         _say_what_empty_means(field)
         for code, remedy in REMEDIES.items():
             field.error_messages.setdefault(code, remedy)

@@ -113,3 +113,8 @@ def test_the_empty_list_to_fill_in(client_of) -> None:
     response = client_of("auditor").get(reverse("joints:import_template"))
     assert response["Content-Type"].startswith("text/csv")
     assert response.content.startswith("\ufeffAssembly;Assembly title;Assembly kind;Joint number".encode())
+
+
+def test_an_empty_file_is_refused_in_words_of_ours(page) -> None:
+    found = text(send(page, b""))
+    assert "The file holds nothing" in found and "submitted" not in found

@@ -373,8 +373,8 @@ def test_no_choice_says_the_same_twice() -> None:
 
 def test_what_a_job_asks_stands_in_the_units_of_whoever_reads(page) -> None:
     job = make_job(impact_required=True, impact_temperature_c="-20.0")
-    assert "impact toughness at -20 °C" in text(page.get(job.get_absolute_url()))
-    assert "impact toughness at -4 °F" in text(page.get(job.get_absolute_url(), {"units": "us"}))
+    assert "impact toughness at −20 °C" in text(page.get(job.get_absolute_url()))
+    assert "impact toughness at −4 °F" in text(page.get(job.get_absolute_url(), {"units": "us"}))
 
 
 def test_a_job_without_joints_says_so_once(page) -> None:
