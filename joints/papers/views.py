@@ -49,7 +49,6 @@ SAID = (
     "its joints; the records they rest on; the certificates of those who may weld; the scans of records, "
     "certificates and signatures."
 )
-NOTHING_YET = "No joints are on file yet, so a pack would prove nothing: take in the list of the job's welds first."
 
 
 class AuditPack(Page, FormView):
@@ -80,5 +79,7 @@ class AuditPack(Page, FormView):
     def get_context_data(self, **kwargs: Any) -> dict[str, Any]:
         job = self.get_job()
         url = job.get_absolute_url()
-        said = SAID if Joint.objects.filter(assembly__job=job).exists() else NOTHING_YET
-        return super().get_context_data(said=said, button="Make the pack", cancel_url=url, **kwargs)
+        nothing_yet = None if Joint.objects.filter(assembly__job=job).exists() else job
+        return super().get_context_data(
+            nothing_yet=nothing_yet, said=SAID, button="Make the pack", cancel_url=url, **kwargs
+        )

@@ -21,6 +21,9 @@ ONE_RUN_THROAT = Decimal(6)
 SEVERAL_RUNS_THROAT = Decimal(5)
 """Own rule: a fillet from this throat [mm] can be welded in several runs. A butt weld is welded in several."""
 
+UNKNOWN = "unknown: the record does not state "
+"""How a limit begins that hangs on a fact nobody stated; of a joint it is the joint that does not."""
+
 Demand = Mapping[str, Value]
 
 
@@ -108,7 +111,10 @@ class Collector:
             if first.variable == "steels" and not first.wanted and phase.notes:
                 # What the shop asks of the steels is not the point where they are not known: the note says which.
                 return [], phase.notes[0].partition("; ")[0]
-            return [], f"{phase.phase} phase, workstation or job: {first.sentence}"
+            said = first.sentence
+            if first.missing.startswith(UNKNOWN):
+                said = f"{first.missing.removeprefix(UNKNOWN)} is not stated ({first.clause})"
+            return [], f"{phase.phase} phase, workstation or job: {said}"
         if len(phase.demands) > 1:
             return [], (
                 f"{phase.phase} phase: several processes share the weld, and the procedure decides how much each "

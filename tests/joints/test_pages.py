@@ -226,12 +226,22 @@ def job_form(**changes: str) -> dict[str, str]:
         ({"impact_required": "on"}, "State the temperature"),
         ({"procedure_code": "ISO 99999:1900"}, "does not hold"),
         ({"starts_on": "2026-02-01", "ends_on": "2026-01-01"}, "ends before it starts"),
+        ({"level": "7"}, "has levels 1 and 2 only"),
     ],
 )
 def test_the_form_of_a_job_says_what_would_be_right(page, changes: dict[str, str], says: str) -> None:
     response = page.post(reverse("joints:job_new"), job_form(**changes))
     assert response.status_code == 422
     assert says in text(response)
+
+
+def test_what_is_wrong_with_a_job_stands_at_its_field(page) -> None:
+    make_job(number="N")
+    wrong = job_form(starts_on="2026-02-01", ends_on="2026-01-01", level="7")
+    errors = page.post(reverse("joints:job_new"), wrong).context["form"].errors
+    assert set(errors) == {"ends_on", "level", "number"}
+    found = text(page.post(reverse("joints:job_new"), job_form()))
+    assert "already" in found and "Not saved" in found
 
 
 def test_a_job_takes_the_code_by_any_of_its_names(page) -> None:

@@ -278,3 +278,10 @@ class TestPage:
         make_joint(job, grade_1="S690QL", grade_2="S690QL", t1_mm=60, t2_mm=60)
         whys = [one.why for one in plan([job], Day(date(2026, 11, 25))).blocked]
         assert whys and all(why.startswith("tack and final phase, ") for why in whys)
+
+    def test_what_a_joint_does_not_state_for_a_gate_is_named_plainly(self) -> None:
+        job = make_job(application_standard="EN 1090-2:2018", execution_class="EXC2", coordinator_level="C")
+        make_joint(job, tack_length_mm=None)
+        whys = [one.why for one in plan([job], Day(date(2026, 11, 25))).blocked]
+        said = "tack phase, workstation or job: the tack length is not stated (EN 1090-2:2018, 7.5.7)"
+        assert said in whys and not any("record" in why for why in whys)
