@@ -256,6 +256,8 @@ def test_nine_certificates_take_one_side_each_behind_the_front(system: System) -
     (held_aws,) = one.certificates.filter(number="W-9")
     assert "butt weld, full or partial penetration" in words(certificate_pdf(held_aws, ON, system))
     said = words(certificate_pdf(held_aws, ON, system))
+    letter = PaperChoice("letter", system.value)
+    assert rendered(certificate_draft(held_aws, ON, system), letter, "https://welds.example.com/sheet/{code}/")[1] == 1
     assert "not branch connection" in said
     assert "nothing" not in said
     draft = card_draft(one, ON, system)
