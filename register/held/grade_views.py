@@ -133,6 +133,10 @@ class GradeWithdraw(SignedConfirmPage):
     warns = True
     done_message = _("The firm holds {0.name} no longer. What was stated about it stays on this page.")
 
+    def find(self) -> FirmGrade:
+        """The grade; it belongs to no plant, so who may state one may withdraw it."""
+        return self.get_object()
+
     def get_object(self) -> FirmGrade:
         """The grade in force of this statement. Raises Http404."""
         found = next((one for one in latest_grades().values() if one.pk == self.kwargs["pk"]), None)

@@ -164,7 +164,8 @@ class ReadingPage(Page, FormView):
         except ValueError as refusal:
             form.add_error(None, str(refusal))
             return self.form_invalid(form)
-        messages.success(self.request, gettext("From now on: %(reading)s.") % {"reading": reading})
+        said = reading_words(reading.option, self.switch.options[reading.option])
+        messages.success(self.request, gettext("In force from now on: %(reading)s.") % {"reading": said})
         return HttpResponseRedirect(self.back)
 
     def form_invalid(self, form: Any) -> HttpResponse:

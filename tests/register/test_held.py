@@ -1,5 +1,6 @@
 """Taking the codes into service: clauses with ticks, tables as data, readings with who set them and why."""
 
+import re
 from urllib.parse import urlencode
 
 import pytest
@@ -257,3 +258,12 @@ def test_the_form_of_a_reading_names_the_standard_and_begins_its_readings_with_a
 
 def test_the_list_of_clauses_names_no_source_where_there_is_none():
     assert not [one.key for one in held_clauses() if "from memory" in one.cited.split("; ")]
+
+
+@pytest.mark.django_db
+def test_a_reading_that_is_set_is_told_by_what_it_says_with_the_day_as_everywhere(client_of):
+    page = reverse("held:reading", args=["iso_9606_1_mig_mag"])
+    answer = client_of("coordinator").post(page, {"option": "wide", "why": "our own copy"}, follow=True)
+    text = answer.content.decode()
+    assert "In force from now on: Wide: 131 and 135 cover each other." in text
+    assert re.search(r"Set by coordinator on \d{4}-\d\d-\d\d: our own copy", text)

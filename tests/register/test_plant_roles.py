@@ -16,6 +16,7 @@ from qualifications.calendar.models import CalendarFeed
 from qualifications.models import Person
 from register.background.models import Work
 from register.background.run import reach_of
+from register.held.models import FirmGrade
 from register.models import AuditEntry, Plant, PlantRole, SystemToken
 from register.plants.reach import NOTHING, PlantNotChosen, Reach, alone, current, of_plant, within
 from register.plants.standing import standing
@@ -319,3 +320,21 @@ def test_what_is_ones_own_belongs_to_no_plant(north: Plant, client_of: As) -> No
     assert browser.post(reverse("qualifications:calendar_revoke", args=[feed.pk])).status_code == 302
     feed.refresh_from_db()
     assert feed.revoked_at is not None
+
+
+def test_who_may_state_a_grade_of_the_firm_may_withdraw_it(north: Plant, client_of: As) -> None:
+    """It belongs to no plant: the page offers both to a coordinator of one plant, so it does both."""
+    browser = client_of("second_coordinator")
+    stated = {
+        "name": "Plate X700",
+        "group": "3.1",
+        "lines": "any: 700",
+        "source": "data sheet 12",
+        "why": "crane rails",
+    }
+    assert browser.post(reverse("held:grade_new"), stated | SIGNED).status_code == 302
+    made = FirmGrade.objects.get()
+    page = reverse("held:grade_withdraw", args=[made.pk])
+    assert browser.get(page).status_code == 200
+    assert browser.post(page, {"why": "the mill closed"} | SIGNED).status_code == 302
+    assert FirmGrade.objects.filter(withdrawn=True).exists()
