@@ -68,7 +68,7 @@ FIELDS = (
     Field("impact_tested", "always", clause="QW-251.2"),
     Field("impact_temperature", TOUGH, clause="construction code"),
     Field("toughness_only", "second coupon without tension and bends", clause="QW-403.6"),
-    Field("heat_input", TOUGH, many=True, clause="QW-409.1", help="the highest set: V x A x 60 / travel, without k"),
+    Field("heat_input", TOUGH, many=True, clause="QW-409.1", help="the highest set: V × A × 60 / travel, without k"),
     Field("heat_measure", TOUGH, clause="QW-409.1"),
     Field("heat_method", "toughness tested, not SMAW", clause="QW-409.1"),
     Field("waveform_controlled", "toughness tested, not SMAW", clause="QW-409.1"),
