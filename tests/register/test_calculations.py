@@ -341,7 +341,7 @@ class TestPages:
         said = auditor.get(reverse("calc:family", args=["preheat"]), query, headers={"HX-Request": "true"})
         body = said.content.decode()
         assert "<html" not in body
-        assert re.search(r'id="id_thickness_error" hx-swap-oob="true">\s*95 mm is outside', body)
+        assert re.search(r'id="id_thickness_error" hx-swap-oob="true">\s*95\s+mm is outside', body)
         assert re.search(r'id="id_cet_error" hx-swap-oob="true"></p>', body)
 
     def test_the_sheet(self, auditor: Client) -> None:

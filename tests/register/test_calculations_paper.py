@@ -45,7 +45,7 @@ def test_a_printed_page_names_what_was_stated(auditor: Client) -> None:
     """The form stays off the paper."""
     body = auditor.get(reverse("calc:family", args=["heat"]), stated("heat_input", "si")).content.decode()
     paper = body.split('<section class="on-paper">')[1].split("</section>")[0]
-    assert "<dt>Arc voltage</dt><dd>24 V</dd>" in paper and "<dd>135 · GMAW</dd>" in paper
+    assert "<dt>Arc voltage</dt><dd>24\u00a0V</dd>" in paper and "<dd>135 · GMAW</dd>" in paper
 
 
 @pytest.mark.parametrize(
