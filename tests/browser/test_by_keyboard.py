@@ -158,3 +158,19 @@ def test_no_field_moves_off_while_the_answer_comes(sign_in: Any) -> None:
     reach(page, page.get_by_role("link", name="Every finding"), back=True)
     page.keyboard.press("Enter")
     expect(page.locator("#findings")).to_be_focused()
+
+
+def test_a_sign_in_that_ended_brings_no_page_into_the_page(sign_in: Any) -> None:
+    page = sign_in("coordinator")
+    page.goto("/ask/")
+    reach(page, page.locator("[name=t1_mm]"))
+    page.keyboard.type("12")
+    expect(page.locator("#asked")).to_contain_text("Every finding")
+    page.wait_for_function("() => !document.querySelector('.htmx-request')")
+    before = page.url
+    page.context.clear_cookies()
+    page.keyboard.type("5")
+    expect(page.get_by_role("alert")).to_contain_text("You are signed out")
+    expect(page.locator("[name=username]")).to_have_count(0)
+    expect(page.locator("[name=t1_mm]")).to_have_value("125")
+    assert page.url == before

@@ -43,6 +43,13 @@ document.addEventListener("keydown", function (event) {
   }
 });
 
+// Where the sign-in has ended, a part that was asked for brings the page to sign in: it stays out, and what was typed stays.
+document.addEventListener("htmx:beforeSwap", function (event) {
+  if (!/^\/accounts\/(login|second\/code)\//.test(new URL(event.detail.xhr.responseURL, location.href).pathname)) { return; }
+  event.detail.shouldSwap = false;
+  document.querySelector("#ended").hidden = false;
+});
+
 // A part of the page that comes anew keeps the focus: on the same link, button or fold, or on what stands there now.
 const MEANT = "a[href], button, summary, input, select, textarea";
 function called(node) { return node.tagName + (node.id || node.name || node.getAttribute("href") || node.textContent.trim()); }
