@@ -4,9 +4,11 @@ import django_filters
 from django import forms
 from django.db.models import Q, QuerySet
 from django.utils.translation import gettext_lazy as _
+from django_filters.fields import ModelChoiceField
 
 from joints import choices
 from joints.models import Assembly, Job, Joint, Workstation
+from joints.stations import station_label
 from register.base.filters import RegisterFilterSet, words_of
 
 WELDED = Q(assemblies__joints__left_model_at__isnull=True)
@@ -36,6 +38,19 @@ def running(rows: QuerySet[Job], day: object) -> QuerySet[Job]:
     return rows.filter(Q(starts_on__isnull=True) | Q(starts_on__lte=day), Q(ends_on__isnull=True) | Q(ends_on__gte=day))
 
 
+class StationField(ModelChoiceField):
+    """A workstation, with its works where several are in sight."""
+
+    def label_from_instance(self, obj: Workstation) -> str:
+        return station_label(obj)
+
+
+class StationFilter(django_filters.ModelChoiceFilter):
+    """Joints of one workstation."""
+
+    field_class = StationField
+
+
 class JointFilter(RegisterFilterSet):
     """Joints by what a coordinator looks for."""
 
@@ -43,10 +58,8 @@ class JointFilter(RegisterFilterSet):
     weld_type = django_filters.ChoiceFilter(choices=choices.weld_types)
     position = django_filters.ChoiceFilter(choices=choices.positions)
     final_process = django_filters.ChoiceFilter(choices=choices.processes, label=_("Process"))
-    final_workstation = django_filters.ModelChoiceFilter(queryset=Workstation.objects.all(), label=_("Workstation"))
-    tack_workstation = django_filters.ModelChoiceFilter(
-        queryset=Workstation.objects.all(), label=_("Workstation of the tacks")
-    )
+    final_workstation = StationFilter(queryset=Workstation.objects.all(), label=_("Workstation"))
+    tack_workstation = StationFilter(queryset=Workstation.objects.all(), label=_("Workstation of the tacks"))
     steel = django_filters.CharFilter(field_name="grade_1", lookup_expr="istartswith", label=_("Steel of part 1"))
     thinnest = django_filters.NumberFilter(field_name="t1_mm", lookup_expr="gte", label=_("Part 1 from [mm]"))
     thickest = django_filters.NumberFilter(field_name="t1_mm", lookup_expr="lte", label=_("Part 1 up to [mm]"))

@@ -14,8 +14,10 @@ from joints.imports import cells
 from joints.imports.table import MAX_BYTES, MAX_ROWS
 from joints.models import Assembly, ImportBatch, Job, Joint, Workstation
 from joints.sizes import contradict, tenths, throat_of_leg
+from joints.stations import station_label, stations_for
 from joints.tables import mm
 from register.base.forms import DateField
+from register.judged_words import told_within
 from wps.languages import LANGUAGES
 
 JOB_PLAN = (
@@ -131,6 +133,9 @@ class AssemblyForm(forms.ModelForm):
         return mark
 
 
+STATIONS = ("final_workstation", "tack_workstation")
+
+
 class JointFields(forms.ModelForm):
     """What all forms about a joint check; an empty choice says what it means."""
 
@@ -140,6 +145,14 @@ class JointFields(forms.ModelForm):
         for name, field in self.fields.items():
             if isinstance(field, forms.ModelChoiceField):
                 field.empty_label = field.empty_label if name == "job" else NOT_STATED
+        self._bound(self.instance.assembly.job if self.instance.assembly_id else None)
+
+    def _bound(self, job: Job | None) -> None:
+        for name in STATIONS:
+            field = self.fields[name]
+            field.queryset = stations_for(job)
+            if job is None:
+                field.label_from_instance = station_label
 
     def clean_grade_1(self) -> str:
         """A grade that the register knows."""
@@ -218,6 +231,19 @@ class AskForm(JointFields):
         model = Joint
         fields = [name for _, names in JOINT_PLAN for name in names if name not in NOT_ASKED]
 
+    def clean(self) -> dict[str, Any]:
+        data = super().clean()
+        job = data.get("job")
+        for name in STATIONS if job is not None else ():
+            station = data.get(name)
+            if station is not None and station.plant_id != job.plant_id:
+                self.add_error(
+                    name,
+                    gettext("%(station)s belongs to %(plant)s; %(job)s is welded at %(own)s. Choose one there.")
+                    % {"station": station, "plant": station.plant, "job": told_within(str(job)), "own": job.plant},
+                )
+        return data
+
 
 class WorkstationForm(forms.ModelForm):
     """A workstation."""
@@ -294,14 +320,19 @@ class UploadForm(forms.Form):
     )
     final_process = forms.ChoiceField(label=_("Process"), choices=lambda: _blank(processes()), required=False)
     final_workstation = forms.ModelChoiceField(
-        Workstation.objects.all(), label=_("Workstation"), required=False, to_field_name="name", empty_label=AS_LISTED
+        Workstation.objects.none(), label=_("Workstation"), required=False, to_field_name="name", empty_label=AS_LISTED
     )
     tack_process = forms.ChoiceField(choices=lambda: _blank(processes()), required=False)
     tack_workstation = forms.ModelChoiceField(
-        Workstation.objects.all(), required=False, to_field_name="name", empty_label=AS_LISTED
+        Workstation.objects.none(), required=False, to_field_name="name", empty_label=AS_LISTED
     )
     position = forms.ChoiceField(choices=lambda: _blank(positions()), required=False)
     weld_date = DateField(label=_("To be welded on"), required=False)
+
+    def __init__(self, *args: Any, job: Job, **kwargs: Any) -> None:
+        super().__init__(*args, **kwargs)
+        for name in STATIONS:
+            self.fields[name].queryset = stations_for(job)  # type: ignore[attr-defined]
 
     def defaults(self) -> dict[str, str]:
         """What counts where a cell is empty, in plain form."""

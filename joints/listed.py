@@ -12,6 +12,7 @@ from joints.imports.fields import STATED_FIELDS, value_of
 from joints.imports.files import read_file
 from joints.imports.rows import Problem, Setting, read_rows
 from joints.models import Assembly, Job, Joint, Workstation
+from joints.stations import stations_for
 
 
 class BadList(ValueError):
@@ -33,7 +34,7 @@ class Listed:
 
 def read_joints(data: bytes, job: Job) -> list[tuple[int, Joint]]:
     """The joints of a CSV or XLSX file, not saved. Raises Refusal for the whole file, BadList for its cells."""
-    stations = {station.name: station for station in Workstation.objects.all()}
+    stations = {station.name: station for station in stations_for(job)}
     reading = read_rows(read_file(data), Setting({name: one.pk for name, one in stations.items()}))
     if reading.errors:
         raise BadList(tuple(reading.errors))

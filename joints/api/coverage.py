@@ -13,8 +13,9 @@ from joints.api.answer import answer_out
 from joints.api.jobs import whole
 from joints.api.schemas import AnswerOut, JobAnswers
 from joints.forms import AskForm
-from joints.models import Job, Joint, Workstation
+from joints.models import Job, Joint
 from joints.ready import day_of
+from joints.stations import stations_for
 from register.api.entries import Key, OnDay, Sent, Text
 from register.api.paging import Paged, next_url
 from register.api.problems import Problem
@@ -119,7 +120,7 @@ def job_coverage(request: HttpRequest, key: Path[Key], asked: Query[PageOfDay]) 
 def coverage(request: HttpRequest, data: Described) -> dict[str, Any]:
     """A joint described here, answered as one on file would be. Nothing is saved."""
     job = _job(data.job)
-    form = AskForm(_entries(data.joint))
+    form = AskForm(_entries(data.joint, job))
     if not form.is_valid():
         errors = [{"field": f"joint.{name}", "message": text[0]} for name, text in form.errors.items()]
         raise Problem(422, "The joint cannot be read. Correct the entries named.", errors)
@@ -142,12 +143,12 @@ def _job(number: str) -> Job:
     return found
 
 
-def _entries(joint: DescribedJoint) -> dict[str, Any]:
-    """The entries as the page's own form takes them. Raises Problem for a workstation that is not on file."""
+def _entries(joint: DescribedJoint, job: Job) -> dict[str, Any]:
+    """The entries as the page's own form takes them. Raises Problem for a workstation that its works do not have."""
     entries: dict[str, Any] = {name: value for name, value in joint.model_dump().items() if value not in (None, "")}
     for name in STATIONS:
         if said := entries.get(name):
-            station = Workstation.objects.filter(name=said).first()
+            station = stations_for(job).filter(name=said).first()
             if station is None:
                 wrong = [{"field": f"joint.{name}", "message": "is no workstation on file; see /workstations"}]
                 raise Problem(422, f"{said} is no workstation on file.", wrong)

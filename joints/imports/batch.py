@@ -27,8 +27,9 @@ from joints.imports.witness import SEALED, facts_of
 from joints.imports.write import Writer
 from joints.model_files.extract import extract_of, read_model, table_of, take_geometry
 from joints.model_files.step import check_step, is_step
-from joints.models import ImportBatch, Job, ListSender, Workstation
+from joints.models import ImportBatch, Job, ListSender
 from joints.sandbox import WAITS_LONG
+from joints.stations import stations_for
 from register.audit import record_act
 from register.evidence import store
 from register.trail.sealing import gathered
@@ -266,7 +267,7 @@ def _ids(table: Table, found: Columns) -> set[str]:
 
 def _setting(batch: ImportBatch) -> Setting:
     """What a batch is read against."""
-    stations = dict(Workstation.objects.values_list("name", "pk"))
+    stations = dict(stations_for(batch.job).values_list("name", "pk"))
     return Setting(stations, batch.defaults, batch.corrections, batch.is_model)
 
 

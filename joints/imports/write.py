@@ -24,9 +24,9 @@ from joints.models import (
     Joint,
     JointAsSent,
     WeldDataChange,
-    Workstation,
 )
 from joints.order import natural_key
+from joints.stations import stations_for
 from joints.weld_data.finding import PRACTICE
 from register.plants.rows import refuse_outside
 from register.trail.sealing import keep_rows
@@ -64,7 +64,7 @@ class Writer:
         refuse_outside([batch])
         self.batch, self.comparer, self.by = batch, comparer, by
         self.added = self.changed = 0
-        stations = dict(Workstation.objects.values_list("name", "pk"))
+        stations = dict(stations_for(batch.job).values_list("name", "pk"))
         self._values = {name: _Values(name, stations) for name in STATED_FIELDS}
         self.assemblies = {assembly.mark: assembly.pk for assembly in batch.job.assemblies.all()}
         self._last = Joint.everything.aggregate(last=Max("pk"))["last"] or 0

@@ -71,6 +71,9 @@ class ImportUpload(Page, FormView):
             "title": self.get_job().title,
         }
 
+    def get_form_kwargs(self) -> dict[str, Any]:
+        return super().get_form_kwargs() | {"job": self.get_job()}
+
     def get_form(self, form_class: Any = None) -> Any:
         return prepared(super().get_form(form_class))
 
