@@ -10,7 +10,7 @@ class Mark(Enum):
     CONFIRMED = "confirmed"
     PART = "partly confirmed"
     MEMORY = "from memory"
-    DOUBT = "doubtful, strict reading"
+    DOUBT = "doubtful"
     OWN = "own rule"
 
 

@@ -194,10 +194,10 @@ PAGES = (
      "AWS D1.1:2020, 4.4; AWS D1.1:2015, 2.4: from memory"),
     ("aws_d1_1_2020", "Travel speed",
      "AWS D1.1:2020, 6.8, Table 6.5, 2015 line 18; "
-     "AWS D1.1:2015, 4.8, Table 4.5, line 18 (SAW): doubtful, strict reading"),
+     "AWS D1.1:2015, 4.8, Table 4.5, line 18 (SAW): doubtful"),
     ("aws_d1_1_prequalified", "Setting of SAW electrodes",
      "AWS D1.1:2020, Table 5.2; AWS D1.1:2015, Table 3.7: from memory"),
-    ("en_1090_2_2018", "Procedures that lay unused", "EN 1090-2:2018, 7.4.1.4: doubtful, strict reading"),
+    ("en_1090_2_2018", "Procedures that lay unused", "EN 1090-2:2018, 7.4.1.4: doubtful"),
     ("en_1090_2_2018", "Procedures that lay unused", "EN 1090-2:2008+A1:2011, 7.4.1.4: confirmed"),
     ("en_1090_2_2018", "Weld quality to ISO 5817", "EN 1090-2:2018, 7.6 (judged by level D): from memory"),
     ("iso_9606_1_2012", "Letters of the transfer modes", "ISO 9606-1:2012, 4.3: confirmed"),
