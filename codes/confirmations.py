@@ -233,15 +233,16 @@ def _stops(
 
 
 def _first(stops: Iterator[_Stop]) -> _Stop:
-    return min(stops, key=lambda stop: stop.day or date.max)
+    """The earliest; where a term ends on the day on which a signature runs out, signing would have helped nothing."""
+    return min(stops, key=lambda stop: (stop.day or date.max, stop.ending.reason == "validity_confirmation"))
 
 
 def _confirmation_dues(confirmed: tuple[date, ...], terms: tuple[_Term, ...], scheme: Scheme) -> Iterator[Due]:
-    """The signatures owed, none for a day after the last term: then it has ended, whoever signs."""
+    """The signatures owed, none for the last day of the last term or later: then it ends, whoever signs."""
     for i, day in enumerate(confirmed):
         done = confirmed[i + 1] if i + 1 < len(confirmed) else None
         by = add_months(day, MONTHS)
-        if done or not terms or by <= terms[-1].end:
+        if done or not terms or by < terms[-1].end:
             yield Due("confirmation", by, scheme.confirm, since=day, done_on=done)
 
 

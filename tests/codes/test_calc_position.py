@@ -106,7 +106,7 @@ def test_a_normal_along_the_axis_is_refused() -> None:
     with pytest.raises(Refused, match="along the weld axis"):
         welding_position("butt", (D(1), D(0), D(0)), (D(1), D("0.1"), D(0)))
     assert welding_position("butt", (D(1), D(0), D(0)), (D(1), D("0.11"), D(0))).value == "PC"
-    with pytest.raises(Refused, match="no length"):
+    with pytest.raises(Refused, match="no direction"):
         welding_position("butt", (D(0), D(0), D(0)), (D(1), D(0), D(0)))
 
 

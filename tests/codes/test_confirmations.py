@@ -269,3 +269,19 @@ def test_what_opened_a_period_is_said() -> None:
     for results, said in ((None, "welded"), (TESTED, "welded"), (TESTED + DAY, "results")):
         (period,) = confirmed_periods(ValidityInput(TESTED, "a", results_on=results), SCHEME).periods
         assert said in period.opened
+
+
+def test_no_signature_is_owed_for_the_last_day_of_the_last_term() -> None:
+    """ISO 9606-1:2012, 9.3 b: tested 2024-01-15 and signed each 15th, it ends on 2026-01-15 whoever signs that day."""
+    tested = day("2024-01-15")
+    signed = [Event("confirmation", day(on)) for on in ("2024-07-15", "2025-01-15", "2025-07-15")]
+    last = state(day("2026-01-14"), "b", signed, tested_on=tested)
+    assert [due.act for due in last.dues if due.act == "confirmation"] == []
+    ended = state(day("2026-01-16"), "b", signed, tested_on=tested)
+    assert (ended.valid, ended.reason, ended.because) == (False, "validity_expiry", "option b ends on 2026-01-15")
+    # One day earlier in the month it is owed: the term still runs on the day after.
+    early = [Event("confirmation", day(on)) for on in ("2024-07-14", "2025-01-14", "2025-07-14")]
+    owed = state(day("2026-01-13"), "b", early, tested_on=tested)
+    assert [due.by for due in owed.dues if due.act == "confirmation"] == [day("2026-01-14")]
+    late = state(day("2026-01-15"), "b", early, tested_on=tested)
+    assert (late.valid, late.reason) == (False, "validity_confirmation")

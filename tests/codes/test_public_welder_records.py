@@ -94,7 +94,8 @@ def allowed_terms(limits: LimitSet, name: str) -> set[str]:
     """The terms that every limit of a variable allows, conditions of pipe and branch aside."""
     every = set(tokens(VARIABLES[name].vocabulary))
     for limit in limits.limits:
-        unconditional = all(when.variable not in ("product", "rotated") for when in limit.when)
+        only_branch = any(when.allowed == OneOf(("branch",)) and not when.negate for when in limit.when)
+        unconditional = all(when.variable not in ("product", "rotated") for when in limit.when) and not only_branch
         if limit.variable == name and unconditional and isinstance(limit.allowed, OneOf):
             every &= set(limit.allowed.terms)
         elif limit.variable == name and unconditional:

@@ -207,8 +207,8 @@ def other_words(monkeypatch: pytest.MonkeyPatch) -> None:
     """A later version that says everything otherwise."""
     for module in (field_list, sheets):
         monkeypatch.setattr(module, "label_of", lambda name: f"the {name}")
-        monkeypatch.setattr(module, "allowed_words", lambda name, allowed: f"as allowed: {name}")
         monkeypatch.setattr(module, "said", lambda name, value: f"tested {name}")
+    monkeypatch.setattr(field_list, "allowed_words", lambda name, allowed: f"as allowed: {name}")
     monkeypatch.setattr(sheets, "sentence", lambda state: "Another sentence.")
     monkeypatch.setattr(sheets, "word", lambda state, judged: "Good")
     monkeypatch.setattr(sheets, "_kind_said", lambda one: "signature")

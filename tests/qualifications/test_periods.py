@@ -144,7 +144,7 @@ def test_offers_hold_limits_and_validity_in_six_queries(django_assert_num_querie
     [
         ([], "no test piece"),
         ([{"process": "999"}], "999"),
-        ([{"parent_t": "-3"}], "parent_t"),
+        ([{"parent_t": "-3"}], "Parent thickness: -3 is negative"),
         ({"a": 1}, "no test piece"),
     ],
 )

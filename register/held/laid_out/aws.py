@@ -46,12 +46,21 @@ def _pipe(row: Any) -> Line:
     return row.words, few(map(length, row.diameters)), length(row.diameter_from), most, length(row.wall_from), wall
 
 
+NOTES = {
+    "older editions": _("older editions"),
+    "older editions; to 4 in": _("older editions; to 4 in"),
+    "plates to 1 in by ASTM": _("plates to 1 in by ASTM"),
+    "shapes": _("shapes"),
+}
+"""The notes of listed steels that are words; the rows stay as the table has them."""
+
+
 def _steel(row: Any) -> Line:
     turns = row.changes
     if turns:
         sign = turns.partition(" ")[0]
         turns = f"t {sign.replace('<=', '≤')} {CHANGES[row.changes]}"
-    where = turns or row.note or DASH
+    where = turns or str(NOTES.get(row.note, row.note)) or DASH
     return (row.group, row.specification, few(filter(None, row.grades)), where, _to(row.fy), _to(row.fu),
             row.mark.value)  # fmt: skip
 

@@ -52,7 +52,7 @@ def test_a_geometry_is_stated_on_a_form(client_of: Any) -> None:
     assert "The face lies nearly along the weld axis" in text(
         page.post(address, good | {"face_x": "9", "face_y": "0", "face_z": "0"})
     )
-    assert "The axis of the weld has no length" in text(page.post(address, good | {"axis_x": "0"}))
+    assert "The axis of the weld 0; 0; 0 has no direction" in text(page.post(address, good | {"axis_x": "0"}))
     assert "State both places" in text(page.post(address, good | {"across_mm": "5"}))
     assert not JointGeometry.objects.exists()
     assert page.post(address, good).status_code == 302
@@ -105,7 +105,7 @@ def test_a_list_again_gives_the_new_geometry(coordinator: Any) -> None:
         (["B1;1;1;0;0;0;0;"], HEAD, "Row 2: face z is empty"),
         (["B1;1;one;0;0;0;0;1"], HEAD, "Row 2, axis x:"),
         (["B1;1;1;0;0;1;0;0"], HEAD, "Row 2: the face lies nearly along the weld axis"),
-        (["B1;1;0;0;0;1;0;0"], HEAD, "Row 2: the axis of the weld has no length"),
+        (["B1;1;0;0;0;1;0;0"], HEAD, "Row 2: the axis of the weld 0; 0; 0 has no direction"),
         ([f"{GOOD};5"], f"{HEAD};across", "Row 2: state both across and up"),
         ([f"{GOOD};star"], f"{HEAD};section", "“star” is no section; write i, box or round"),
         ([f"{GOOD};i"], f"{HEAD};section", "Assembly B1: the section needs depth, width, web, flange"),
