@@ -45,12 +45,25 @@ class Within:
     def margin(self, atom: Atom) -> Decimal | None:
         ends = (atom.lo, atom.hi) if isinstance(atom, Interval) else (atom, atom)
         lo, hi = self.interval.lo, self.interval.hi
+        if isinstance(atom, Interval) and self._endless(atom):
+            return self._miss(atom)
         gaps: list[Decimal] = []
         if lo is not None and isinstance(ends[0], Decimal):
             gaps.append(ends[0] - lo)
         if hi is not None and isinstance(ends[1], Decimal):
             gaps.append(hi - ends[1])
         return min(gaps) if gaps else None
+
+    def _endless(self, atom: Interval) -> bool:
+        ours = self.interval
+        return (ours.hi is not None and atom.hi is None) or (ours.lo is not None and atom.lo is None)
+
+    def _miss(self, atom: Interval) -> Decimal | None:
+        """Of one without an end where a limit is set: by how much its other end misses, or None inside."""
+        lo, hi = self.interval.lo, self.interval.hi
+        if hi is not None and atom.lo is not None and atom.lo > hi:
+            return hi - atom.lo
+        return atom.hi - lo if lo is not None and atom.hi is not None and atom.hi < lo else None
 
     def __str__(self) -> str:
         return str(self.interval)

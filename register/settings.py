@@ -15,7 +15,7 @@ from register.secret import kept_secret
 env = environ.Env()
 
 BASE_DIR = Path(__file__).resolve().parent.parent
-VAR_DIR = Path(env.str("VAR_DIR", default=str(BASE_DIR / "var")))
+VAR_DIR = Path(env.str("VAR_DIR", default="") or BASE_DIR / "var")
 VAR_DIR.mkdir(parents=True, exist_ok=True)
 VERSION = (BASE_DIR / "VERSION").read_text(encoding="ascii").strip()
 

@@ -102,6 +102,24 @@ def test_asked_for_on_another_day_it_says_that_day(shown: Shown, qa: User) -> No
     assert "2026-03-03" in stand(later).sentence
 
 
+def test_what_was_so_then_and_is_not_today_is_out_of_date(
+    shown: Shown, qa: User, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """As a card whose certificate was revoked since: of its own day the register says what it said."""
+    ended = date(2026, 3, 4)
+
+    def facts(pk: str, on: date) -> dict[str, Any]:
+        return {"on": on.isoformat(), "valid": on < ended}
+
+    monkeypatch.setitem(kinds.KINDS, "map", Kind("map", "map of a test", lambda pk, on: shown.words, facts))
+    paper = printed(draft(shown, facts=facts("1", ON)), PaperChoice(), qa, "")
+    for today, word in ((ON, "Current"), (date(2026, 3, 3), "Current"), (ended, "Out of date")):
+        monkeypatch.setattr("django.utils.timezone.localdate", lambda today=today: today)
+        assert stand(paper).word == word, today
+    assert stand(paper).warns
+    assert stand(paper).sentence.startswith("It was so on 2026-03-02; for today the register says something else.")
+
+
 def test_what_is_gone_is_withdrawn(shown: Shown, qa: User) -> None:
     paper = printed(draft(shown), PaperChoice(), qa, "")
     shown.facts = None
