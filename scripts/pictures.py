@@ -2,7 +2,7 @@
 
     make demo && .venv/bin/python scripts/pictures.py [http://127.0.0.1:8000]
 
-Needs Chromium and pdftoppm (both installed by `make test`). Writes docs/pictures/*.png.
+Needs Chromium, Playwright and pdftoppm (all installed by `make test`). Writes docs/pictures/*.png.
 """
 
 import os
@@ -108,7 +108,7 @@ def main(base: str) -> None:
     TARGET.mkdir(parents=True, exist_ok=True)
     with sync_playwright() as playwright:
         browser = playwright.chromium.launch(executable_path="/usr/bin/chromium", args=FLAGS)
-        page = browser.new_page(viewport={"width": WIDTH, "height": HEIGHT})
+        page = browser.new_page(viewport={"width": WIDTH, "height": HEIGHT}, locale="en-GB")
         sign_in(page, base)
         for name, address in printed.items():
             paper_picture(paper(page, base, address), TARGET / f"{name}.png")
