@@ -3,13 +3,14 @@
 import io
 import re
 from collections.abc import Callable
-from datetime import date
+from datetime import date, timedelta
 from decimal import Decimal as D
 from typing import Any
 
 import pytest
 from django.test import Client
 from django.urls import reverse
+from django.utils import timezone
 from pypdf import PdfReader
 
 from codes.editions import edition
@@ -156,8 +157,11 @@ def test_in_us_units_the_figures_are_turned_inwards_and_the_designation_stays() 
 @pytest.mark.parametrize(
     ("name", "title"), [("certificate_sheet", "Certificate W-1"), ("pocket_card", "Pocket card of")]
 )
-def test_scanning_says_current_then_superseded(client_of: SignIn, client: Client, name: str, title: str) -> None:
+def test_scanning_says_current_then_superseded(
+    client_of: SignIn, client: Client, name: str, title: str, monkeypatch: pytest.MonkeyPatch
+) -> None:
     one = held()
+    monkeypatch.setattr(timezone, "localdate", lambda: ON)
     pk = {"certificate_sheet": one.pk, "pocket_card": one.person_id}[name]
     client_of("qa").get(reverse(f"qualifications:{name}", args=[pk]), {"on": str(ON), "units": "us", "paper": "letter"})
     (paper,) = PrintedPaper.everything.all()
@@ -167,12 +171,21 @@ def test_scanning_says_current_then_superseded(client_of: SignIn, client: Client
     assert "Current" in page
     assert title in page
     assert "E. Munk" not in page
+    # Revoked on a later day: whoever scans it then is not told that it is current.
+    event(one, ON + timedelta(days=3), "revocation", reason="work in doubt")
+    monkeypatch.setattr(timezone, "localdate", lambda: ON + timedelta(days=4))
+    later = client.get(url).content.decode()
+    assert "Current" not in later
+    assert "Superseded" in later or "Out of date" in later
     event(one, date(2025, 6, 25), "revocation", reason="work in doubt")
     assert "Superseded" in client.get(url).content.decode()
 
 
-def test_a_list_of_what_falls_due_bears_a_code_unless_it_is_narrowed_down(client_of: SignIn, client: Client) -> None:
+def test_a_list_of_what_falls_due_bears_a_code_unless_it_is_narrowed_down(
+    client_of: SignIn, client: Client, monkeypatch: pytest.MonkeyPatch
+) -> None:
     one = certificate()
+    monkeypatch.setattr(timezone, "localdate", lambda: date(2025, 7, 20))
     qa, url = client_of("qa"), reverse("qualifications:due_sheet")
     narrowed = words(qa.get(url, {"on": "2025-07-20", "within": "30"}).content)
     assert "bears no check code" in narrowed
