@@ -3,9 +3,13 @@
 from dataclasses import dataclass, replace
 from datetime import date
 from decimal import Decimal
+from types import SimpleNamespace
+from unittest.mock import Mock
 
 import pytest
+from django.template.loader import render_to_string
 
+from codes.units import System
 from codes.verdict import Outcome
 from codes.words import lower_first
 from joints.answers import reasons_as_told
@@ -117,3 +121,17 @@ def test_a_margin_with_one_end_reads_as_a_range() -> None:
     assert replace(room, allowed="-30 to -20 °C").sentence == said.replace("the range from -20", "-30 to -20")
     over = replace(room, share=Decimal(-1), allowed="up to 6.25 mm", wanted="20 mm", clause="EN 1090-2:2018, 7.5.7")
     assert over.sentence.endswith("20 mm outside the range up to 6.25 mm by WPS 028 rev A (EN 1090-2:2018, 7.5.7)")
+
+
+def test_what_a_least_margin_rests_on_stands_in_the_readers_units() -> None:
+    room = Room(
+        share=Decimal("-0.5"), margin="misses by 20 mm", label="Parent thickness", wanted="40 mm", allowed="3 to 20 mm",
+        clause="ISO 15614-1:2017, Table 7", because="tested s = 5 mm: 3 mm to 2 s", giver="WPS 1", phase="final",
+        in_us=("misses by 0.788 in", "1.575 in", "0.119 to 0.787 in"),
+    )  # fmt: skip
+    one = SimpleNamespace(pk=1, mark="B1", room=room, tight=(1, "1"), tally=Mock(total=1, covered=0, outside=1))
+    shown = SimpleNamespace(assemblies=[one])
+    for system, said in ((System.SI, "5 mm: 3 mm to 2 s"), (System.US, "0.1969 in: 0.1181 in to 2 s")):
+        page = render_to_string("joints/_matrix.html", {"matrix": shown, "rooms": True, "system": system})
+        assert said in page.replace("\N{NO-BREAK SPACE}", " "), system
+        assert (" mm" in page) is (system is System.SI)
