@@ -167,10 +167,5 @@ def _joint(asked: tuple[object, ...], jobs: dict[int, Job], stations: dict[int, 
     job = jobs[fields.pop("assembly__job_id")]  # type: ignore[index]
     for phase in ("final", "tack"):
         station = fields.pop(f"{phase}_workstation_id")
-        fields[f"{phase}_workstation"] = _at(stations.get(station), job)  # type: ignore[arg-type]
+        fields[f"{phase}_workstation"] = stations.get(station)  # type: ignore[call-overload]
     return SimpleNamespace(number="", **fields), job
-
-
-def _at(station: Workstation | None, job: Job) -> Workstation | None:
-    """The workstation, where it is one of the works of the job: no form takes another, and none counts."""
-    return station if station is not None and station.plant_id == job.plant_id else None

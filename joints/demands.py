@@ -16,6 +16,7 @@ from codes.steels import YIELD_READING, UnknownGrade, steel_of
 from codes.values import Steel, SteelPair, Value
 from joints.models import Job, Workstation
 from joints.sizes import leg_of_throat, thinner, throat_of_leg
+from joints.stations import at_its_works
 from joints.systems import is_us
 from joints.us_demands import TACK_NOTE, us_demand
 
@@ -102,8 +103,9 @@ def joint_demand(
     `asked`: what the job asks of the evidence, where it was worked out before.
     """
     common, notes = _common(joint, job, settings)
-    tack = _phase(TACK, joint.tack_process, joint.tack_workstation, common | _tack_sizes(joint), notes)
-    final = _phase(FINAL, joint.final_process, joint.final_workstation, common | _final_sizes(joint), notes)
+    places = [at_its_works(station, job) for station in (joint.tack_workstation, joint.final_workstation)]
+    tack = _phase(TACK, joint.tack_process, places[0], common | _tack_sizes(joint), notes)
+    final = _phase(FINAL, joint.final_process, places[1], common | _final_sizes(joint), notes)
     us = is_us(job.procedure_code)
     return JointDemand(
         label=f"Joint {joint.number}",

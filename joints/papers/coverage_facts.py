@@ -7,6 +7,7 @@ from joints.answers import CertificateAnswer, JointAnswer, PhaseAnswer
 from joints.day import ASKED
 from joints.models import Joint
 from joints.papers.explained import Explained, Rests, shown_findings, shown_procedures, verdicts_of
+from joints.stations import station_of
 
 PEOPLE = 6
 """People named in a phase; the report says how many more there are."""
@@ -33,9 +34,9 @@ def coverage_facts(found: Explained) -> dict[str, Any]:
 def _group(joints: tuple[Joint, ...], answer: JointAnswer, found: Explained) -> dict[str, Any]:
     first = joints[0]
     stated = {name: fact(getattr(first, name)) for name in STATED}
-    for place in ("final_workstation", "tack_workstation"):
-        station = getattr(first, place)
-        stated[place] = station.name if station is not None else ""
+    for phase in ("final", "tack"):
+        station = station_of(first, phase)
+        stated[f"{phase}_workstation"] = station.name if station is not None else ""
     return {
         "numbers": sorted(joint.number for joint in joints),
         "stated": stated,

@@ -48,7 +48,8 @@ class Explained:
 def explained(assembly: Assembly, day: Day) -> Explained:
     """Ask the joints of an assembly."""
     found: dict[tuple[Any, ...], list[Joint]] = {}
-    joints = Joint.objects.filter(assembly=assembly).select_related("final_workstation", "tack_workstation")
+    around = ("assembly__job", "final_workstation", "tack_workstation")
+    joints = Joint.objects.filter(assembly=assembly).select_related(*around)
     for joint in joints.order_by("order_key", "pk"):
         found.setdefault(tuple(getattr(joint, name) for name in ASKED if "__" not in name), []).append(joint)
     groups = tuple((tuple(alike), day.explain(alike[0], assembly.job)) for alike in found.values())

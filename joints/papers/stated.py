@@ -7,6 +7,7 @@ from codes.terms import both_names, term
 from codes.units import System, figure_in, unit_in
 from joints.models import Joint
 from joints.sizes import welds_of
+from joints.stations import station_of
 
 
 def joint_words(joint: Joint, system: System) -> str:
@@ -45,8 +46,8 @@ def _size(mark: str, value: Decimal, system: System) -> str:
 
 def _made(joint: Joint) -> str:
     """By which process and where. Tacks are named where they are made otherwise."""
-    final = _by(joint.final_process, joint.final_workstation)
-    tack = _by(joint.tack_process, joint.tack_workstation)
+    final = _by(joint.final_process, station_of(joint, "final"))
+    tack = _by(joint.tack_process, station_of(joint, "tack"))
     return f"{final}; tacks {tack}" if tack and tack != final else final
 
 

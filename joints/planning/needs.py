@@ -4,7 +4,7 @@ A need is a demand of one phase that no procedure (or nobody) covers. Joints tha
 """
 
 from collections.abc import Hashable, Mapping
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from decimal import Decimal
 
 from codes.values import Value
@@ -48,12 +48,33 @@ class Need:
         return str(self.boxes[0].get("process", ""))
 
 
+@dataclass(frozen=True, slots=True)
+class Reason:
+    """Why no test piece helps. `phase`: of which it is said, "" where of the whole joint; `about`: what refuses."""
+
+    said: str
+    phase: str = ""
+    about: str = ""
+
+
 @dataclass(slots=True)
 class Blocked:
-    """Joints that no test piece helps, each once and in order, with one reason in words."""
+    """Joints that no test piece helps, each once and in order, with one reason. `phases`: of which it is said."""
 
-    why: str
+    reason: Reason
+    phases: tuple[str, ...]
     joints: dict[int, None] = field(default_factory=dict)
+
+    @property
+    def why(self) -> str:
+        """The reason in words, with the phases that it is said of."""
+        said, phase, about = self.reason.said, self.reason.phase, self.reason.about
+        if not phase:
+            return said
+        both = len(self.phases) > 1
+        if not about:
+            return f"{'tack and final' if both else phase} phase: {said}"
+        return f"{'tack and final' if both else phase} phase, {about}: {said}"
 
 
 @dataclass(slots=True)
@@ -61,13 +82,22 @@ class Open:
     """What is open: needs by what they ask, what is blocked, and each joint's share in both."""
 
     needs: list[Need] = field(default_factory=list)
-    blocked: dict[str, Blocked] = field(default_factory=dict)
+    blocked: dict[Reason, Blocked] = field(default_factory=dict)
     nearest: dict[int, list[str]] = field(default_factory=dict)
     of_joint: dict[int, list[Need]] = field(default_factory=dict)
 
-    def block(self, joint: int, why: str) -> None:
+    def block(self, joint: int, why: Reason) -> None:
         """Count a joint under a reason."""
-        self.blocked.setdefault(why, Blocked(why)).joints[joint] = None
+        self.blocked.setdefault(why, Blocked(why, (why.phase,))).joints[joint] = None
+
+    def both_phases(self) -> list[Blocked]:
+        """What is blocked; one reason where tacks and final weld of the same joints have the same."""
+        found: dict[Hashable, Blocked] = {}
+        for why, one in self.blocked.items():
+            alike = found.setdefault((why.said, why.about, bool(why.phase), tuple(one.joints)), one)
+            if alike is not one:
+                found[why.said, why.about, True, tuple(one.joints)] = replace(alike, phases=(*alike.phases, why.phase))
+        return list(found.values())
 
 
 class Collector:
@@ -76,7 +106,7 @@ class Collector:
     def __init__(self, day: Day) -> None:
         self.day, self.found = day, Open()
         self._answers: dict[Hashable, PhaseAnswer] = {}
-        self._needs: dict[Hashable, tuple[list[Need], str]] = {}
+        self._needs: dict[Hashable, tuple[list[Need], Reason | None]] = {}
 
     def add(self, joint: int, demand: JointDemand) -> None:
         """One joint that is not covered."""
@@ -103,23 +133,23 @@ class Collector:
             need.joints.append(joint)
             self.found.of_joint.setdefault(joint, []).append(need)
 
-    def _needs_of(self, phase: PhaseDemand, demand: JointDemand, answer: PhaseAnswer) -> tuple[list[Need], str]:
+    def _needs_of(
+        self, phase: PhaseDemand, demand: JointDemand, answer: PhaseAnswer
+    ) -> tuple[list[Need], Reason | None]:
         """The needs of one phase, or why no test piece helps."""
         place = answer.place
         if place is not None and place.outcome is not Outcome.COVERED:
             first = place.findings[0]
             if first.variable == "steels" and not first.wanted and phase.notes:
                 # What the shop asks of the steels is not the point where they are not known: the note says which.
-                return [], phase.notes[0].partition("; ")[0]
+                return [], Reason(phase.notes[0].partition("; ")[0])
             said = first.sentence
             if first.missing.startswith(UNKNOWN):
                 said = f"{first.missing.removeprefix(UNKNOWN)} is not stated ({first.clause})"
-            return [], f"{phase.phase} phase, workstation or job: {said}"
+            return [], Reason(said, phase.phase, "workstation or job")
         if len(phase.demands) > 1:
-            return [], (
-                f"{phase.phase} phase: several processes share the weld, and the procedure decides how much each "
-                "deposits; plan that test by hand"
-            )
+            several = "several processes share the weld, and the procedure decides how much each deposits"
+            return [], Reason(f"{several}; plan that test by hand", phase.phase)
         covering = [o for o in self.day.procedures if o.label in answer.labels]
         owned = owned_by(phase.demands)
         plain = as_suggested(phase.demands[0])
@@ -131,7 +161,7 @@ class Collector:
             # Whoever is tested in several runs may weld one, so whichever run type the new procedure takes is covered.
             boxes = boxes or plain[-1:]
             needs.append(Need(PERSON, phase, boxes, bool(covering), demand.requirements, answer.sentence))
-        return needs, ""
+        return needs, None
 
 
 def as_suggested(demand: Demand) -> tuple[Demand, ...]:

@@ -1,6 +1,6 @@
 """What to test next for chosen jobs as of a date: the fewest pieces, what each buys, and what no piece helps."""
 
-from collections.abc import Iterable, Iterator, Sequence
+from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from datetime import date
 from itertools import islice
@@ -16,7 +16,7 @@ from joints.demands import joint_demand
 from joints.models import Job, Joint
 from joints.planning.bought import Table
 from joints.planning.gates import extras_of, same_system
-from joints.planning.needs import PERSON, PROCEDURE, Blocked, Collector, Need, Open
+from joints.planning.needs import PERSON, PROCEDURE, Blocked, Collector, Need, Open, Reason
 from joints.planning.person_pieces import person_pieces
 from joints.planning.pieces import Piece
 from joints.planning.procedure_pieces import procedure_pieces
@@ -120,20 +120,8 @@ def solve(found: Open, joints: int, uncovered: Sequence[int], on: date, settings
     lost = {joint for blocked in found.blocked.values() for joint in blocked.joints}
     solved = tuple(joint for joint in uncovered if joint not in lost)
     parts = tuple(_part(kind, table, set(solved), on, settings, say) for kind, table in tables.items())
-    blocked = tuple(sorted(_both_phases(found.blocked.values()), key=lambda one: -len(one.joints)))
+    blocked = tuple(sorted(found.both_phases(), key=lambda one: -len(one.joints)))
     return Plan(on, joints, tuple(uncovered), solved, parts, blocked, found.nearest)
-
-
-def _both_phases(blocked: Iterable[Blocked]) -> Iterator[Blocked]:
-    """One reason where tacks and final weld of the same joints have the same."""
-    every = {one.why: one for one in blocked}
-    for why, one in every.items():
-        phase, sign, rest = why.partition(" phase")
-        other = every.get(f"{'final' if phase == 'tack' else 'tack'}{sign}{rest}") if sign else None
-        if other is None or list(other.joints) != list(one.joints):
-            yield one
-        elif phase == "tack":
-            yield Blocked(f"tack and final phase{rest}", one.joints)
 
 
 def _table(kind: str, needs: Sequence[Need], on: date, settings: Settings, say: Say) -> Table:
@@ -164,20 +152,20 @@ def _block_uncoverable(table: Table, found: Open) -> None:
 ASKED_FIRST = ("process", "mechanisation", "weld_type", "product", "steels", "parent_t", "position")
 
 
-def _why(need: Need, table: Table) -> str:
+def _why(need: Need, table: Table) -> Reason:
     """Why no suggested piece covers a need."""
     demand = need.boxes[0]
     missing = [name for name in ASKED_FIRST if name not in demand]
     if missing:
-        return f"{' and '.join(lower_first(label_of(name)) for name in missing)} not stated"
+        return Reason(f"{' and '.join(lower_first(label_of(name)) for name in missing)} not stated")
     if table.pieces and not any(same_system(need, piece) for piece in table.pieces):
-        return f"tests to {need.requirements.procedure_code} are not suggested here, only those to ISO"
+        return Reason(f"tests to {need.requirements.procedure_code} are not suggested here, only those to ISO")
     steels = [pair for pair in atoms(demand["steels"]) if isinstance(pair, SteelPair)]
     if any(not steel.group for pair in steels for steel in pair):
-        return "the group of a steel is not known"
+        return Reason("the group of a steel is not known")
     nearest = table.nearest(need)
     said = nearest.sentence if nearest is not None else "no table suggests a piece; plan the test by hand"
-    return f"{need.phase.phase} phase, {need.kind}: {said}"
+    return Reason(said, need.phase.phase, need.kind)
 
 
 def _part(kind: str, table: Table, solved: set[int], on: date, settings: Settings, say: Say) -> Part:

@@ -10,6 +10,7 @@ from django.utils.safestring import SafeString, mark_safe
 from codes.terms import both_names
 from codes.values import number
 from joints.models import Joint
+from joints.stations import station_of
 from joints.turning.placed import Placed, placed
 from joints.turning.reach import reaches_of
 from register.base import draw
@@ -25,9 +26,11 @@ def geometry_of(context: template.Context, joint: Joint) -> dict[str, Any]:
     """Where the joint lies by its geometry. `{% geometry_of joint %}`."""
     found = placed(joint)
     may = can(context["request"].user, Capability.EDIT_JOBS)
-    reaches = reaches_of(joint) if joint.final_workstation_id else ()
+    station = station_of(joint, "final")
+    reaches = reaches_of(joint) if station else ()
     return {
         "joint": joint,
+        "station": station,
         "placed": found,
         "reaches": told_term(", ".join(both_names("position", one) for one in reaches)),
         "agrees": joint.position in found.iso.split(" or ") if found and joint.position else None,

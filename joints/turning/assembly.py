@@ -8,6 +8,7 @@ from codes.terms import both_names
 from codes.values import number
 from joints.day import Day
 from joints.models import Assembly, Joint, Workstation
+from joints.stations import station_of
 from joints.turning.placed import Placed, placed
 from joints.turning.plan import Plan, plan
 from joints.turning.sweep import degrees
@@ -53,7 +54,7 @@ class Turning:
     turned: Decimal
     proof: str
     left: tuple[Left, ...]
-    elsewhere: tuple[Joint, ...]
+    elsewhere: tuple[tuple[Joint, Workstation | None], ...]
 
     @property
     def planned(self) -> int:
@@ -85,7 +86,7 @@ class Turning:
 def turning_of(assembly: Assembly, station: Workstation, day: Day, prefer: bool = True) -> Turning:
     """The plan for the welds of an assembly that belong to a station, on a day."""
     every = list(joints_of(assembly))
-    here = [joint for joint in every if joint.final_workstation_id == station.pk]
+    here = [joint for joint in every if station_of(joint, "final") == station]
     asked = question(here, assembly.job, station, day)
     found = plan([one.task for one in asked.ready], asked.start, prefer)
     return Turning(
@@ -97,7 +98,7 @@ def turning_of(assembly: Assembly, station: Workstation, day: Day, prefer: bool 
         turned=degrees(found.turned),
         proof=_proof(found, asked),
         left=asked.left,
-        elsewhere=tuple(joint for joint in every if joint.final_workstation_id != station.pk),
+        elsewhere=tuple((joint, place) for joint in every if (place := station_of(joint, "final")) != station),
     )
 
 

@@ -13,6 +13,7 @@ from django.utils.translation import gettext_lazy as _
 
 from joints.models import Assembly, Joint, Workstation
 from joints.ready import day_of
+from joints.stations import station_of
 from joints.turning.assembly import Halt, Turning, joints_of, turning_of
 from joints.turning.drawing import Spot, section_at
 from joints.turning.models import BEAM
@@ -56,7 +57,7 @@ class TurningPlan(DetailPage):
 
     def get_context_data(self, **kwargs: Any) -> dict[str, Any]:
         joints = joints_of(self.object)
-        stations = {joint.final_workstation for joint in joints if joint.final_workstation}
+        stations = {place for joint in joints if (place := station_of(joint, "final"))}
         station = self._station(joints, stations)
         prefer = self.request.GET.get("prefer", "yes") != "no"
         found = turning_of(self.object, station, day_of(self.on), prefer) if station else None
@@ -96,8 +97,8 @@ class TurningPlan(DetailPage):
                     gettext("No joint of this assembly is welded at that workstation. Choose one of the list.")
                 )
             return found
-        counted = Counter(joint.final_workstation_id for joint in joints)
-        turning = sorted(stations, key=lambda one: (one.rotator_from_deg is None, -counted[one.pk], one.name))
+        counted = Counter(station_of(joint, "final") for joint in joints)
+        turning = sorted(stations, key=lambda one: (one.rotator_from_deg is None, -counted[one], one.name))
         return turning[0] if turning else None
 
 

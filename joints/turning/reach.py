@@ -5,6 +5,7 @@ from decimal import ROUND_CEILING, ROUND_FLOOR, Decimal
 
 from codes.calc.result import Refused
 from joints.models import Joint, Workstation
+from joints.stations import station_of
 from joints.turning.models import BEAM, Vector
 from joints.turning.sweep import PER_DEGREE, VERTICAL, sweep
 
@@ -64,7 +65,7 @@ def reaches_of(joint: Joint) -> tuple[str, ...]:
         return ()
     directions = map(plain_vector, (geometry.axis, geometry.face, beam_of(joint)))
     try:
-        places = set(sweep("iso", kind, *directions, *arc_of(joint.final_workstation)))
+        places = set(sweep("iso", kind, *directions, *arc_of(station_of(joint, "final"))))
     except Refused:
         return ()
     found = {token for place in places for token in tokens_of("iso", kind, place)}

@@ -19,6 +19,7 @@ from joints.models import Assembly, Joint
 from joints.ready import day_of
 from joints.ready_answers import explained
 from joints.sizes import leg_of_throat, tenths, throat_of_leg, welds_of
+from joints.stations import station_of
 from joints.tables import JointTable, mm
 from joints.templatetags.joints import weld_words
 from joints.trail import trail
@@ -102,7 +103,7 @@ class JointPage(DetailPage):
         """Of the sheets at the place of each phase, for whoever may print."""
         if not self.may(Capability.PRINT_SHEET):
             return {}
-        places = {"final": self.object.final_workstation, "tack": self.object.tack_workstation}
+        places = {phase: station_of(self.object, phase) for phase in ("final", "tack")}
         return {phase: place.sheet_language if place else "en" for phase, place in places.items()}
 
 
@@ -118,8 +119,8 @@ def facts_of(joint: Joint) -> list[tuple[str, ...]]:
         (gettext("Length"), _length(joint)),
         (gettext("Intermittent"), _elements(joint)),
         (gettext("Position"), _names(joint, "position")),
-        (gettext("Final weld"), _phase(joint.final_process, joint.final_workstation)),
-        (gettext("Tacks"), _phase(joint.tack_process, joint.tack_workstation)),
+        (gettext("Final weld"), _phase(joint.final_process, station_of(joint, "final"))),
+        (gettext("Tacks"), _phase(joint.tack_process, station_of(joint, "tack"))),
         (gettext("Tack length, throat"), _pair(joint.tack_length_mm, joint.tack_throat_mm)),
         (gettext("Tack spacing"), f"{mm(joint.tack_spacing_mm)} mm centre to centre" if joint.tack_spacing_mm else ""),
         (gettext("To be welded on"), day(joint.weld_date) if joint.weld_date else ""),

@@ -57,7 +57,7 @@ def weld_of(joint: Joint, job: Job, steels: tuple[str, ...] = (), heats: Heats |
 
 def joints_of(job: Job) -> Iterable[Joint]:
     """The joints of a job with all that the rules look at."""
-    around = ("assembly__geometry", "final_workstation", "tack_workstation", "geometry")
+    around = ("assembly__job", "assembly__geometry", "final_workstation", "tack_workstation", "geometry")
     joints = Joint.objects.filter(assembly__job=job).select_related("assembly", *around)
     return joints.order_by("assembly__order_key", "assembly_id", "order_key", "pk")
 

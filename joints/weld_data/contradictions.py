@@ -107,7 +107,7 @@ def gouging_from_one_side(weld: Weld) -> Iterator[Finding]:
 def process_not_at_station(weld: Weld) -> Iterator[Finding]:
     """The final or tack process is none of those of its workstation."""
     for phase in ("final", "tack"):
-        station, process = getattr(weld.joint, f"{phase}_workstation"), getattr(weld.joint, f"{phase}_process")
+        station, process = weld.station_of(phase), getattr(weld.joint, f"{phase}_process")
         missing = [one for one in process.split("+") if one and station and one not in station.processes]
         if station and station.processes and missing:
             names = ", ".join(both_names("process", one) for one in station.processes)

@@ -38,7 +38,7 @@ def longer_than_pipe(weld: Weld) -> Iterator[Finding]:
 @rule("Weld longer than the workstation holds")
 def longer_than_station(weld: Weld) -> Iterator[Finding]:
     """Longer than the longest assembly that the workstation holds."""
-    station, length = weld.joint.final_workstation, weld.joint.length_mm
+    station, length = weld.station_of("final"), weld.joint.length_mm
     if station and station.max_length_mm and length and length > station.max_length_mm:
         reason = f"{station.name} holds assemblies up to {number(station.max_length_mm)} mm"
         yield weld.find("length_mm", reason, PRACTICE)

@@ -55,7 +55,7 @@ def tack_process_missing(weld: Weld) -> Iterator[Finding]:
     joint = weld.joint
     if joint.tack_process:
         return
-    station = joint.tack_workstation or joint.final_workstation
+    station = weld.station_of("tack") or weld.station_of("final")
     usable = len(weld.processes) == 1 and not weld.processes[0].startswith("12")
     if usable and station and joint.final_process in station.processes:
         reason = f"as the final weld; {station.name} runs it"

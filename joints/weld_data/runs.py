@@ -49,7 +49,7 @@ def largest_throat(process: str, position: str, machine: bool = False) -> Decima
 def larger_than_one_run(weld: Weld) -> Iterator[Finding]:
     """The remark says so, with the least number of runs by area. Example: 135 in PB: a = 6 is one run, 6.1 are two."""
     throat, process = weld.throat, weld.joint.final_process
-    station = weld.joint.final_workstation
+    station = weld.station_of("final")
     machine = station is not None and station.mechanisation in MECHANISED
     most = largest_throat(process, weld.joint.position, machine)
     said = weld.joint.remarks

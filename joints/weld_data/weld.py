@@ -8,8 +8,9 @@ from codes.clauses import Clause
 from codes.units import INCH_MM
 from joints.demands import Stated, processes_of
 from joints.heats import Heats
-from joints.models import Job
+from joints.models import Job, Workstation
 from joints.sizes import leg_of_throat, thinner, throat_of_leg
+from joints.stations import at_its_works
 from joints.weld_data.finding import Finding, Plain, changes_of, plain
 
 TENTH = Decimal("0.1")
@@ -96,6 +97,10 @@ class Weld:
         """
         parts = [part for part in (self.joint.t1_mm, self.joint.t2_mm) if part is not None]
         return "us" if parts and all(_is_sixteenths(part) for part in parts) else "si"
+
+    def station_of(self, phase: str) -> Workstation | None:
+        """Where a phase ("final", "tack") is welded, as it counts."""
+        return at_its_works(getattr(self.joint, f"{phase}_workstation"), self.job)
 
     def find(self, field: str, reason: str, clause: Clause, proposed: Mapping[str, Plain] | None = None) -> Finding:
         """What a rule says of a field; the registry adds the name of the rule."""

@@ -9,8 +9,11 @@ from django.contrib.auth.models import User
 from django.test import Client
 from django.urls import reverse
 
+from codes.units import System
 from joints.day import Day
-from joints.models import ImportBatch, Joint, Workstation
+from joints.models import ImportBatch, Job, Joint, Workstation
+from joints.papers.stated import joint_words
+from joints.stations import at_its_works, station_of
 from register.models import Plant
 from register.plants.reach import of_plant, whole, within
 from tests.joints.makers import make_joint, make_station
@@ -95,3 +98,30 @@ def test_one_stated_past_the_forms_counts_as_not_stated(both: Client, joint: Joi
             (found,) = Day(date(2026, 12, 1)).answers(Joint.objects.filter(pk=joint.pk))
             assert found.pk == joint.pk
     assert both.get(reverse("joints:assembly", args=[joint.assembly_id])).status_code == 200
+
+
+@pytest.mark.parametrize("name", NAMES)
+def test_its_own_page_and_paper_read_it_as_the_lists_do(both: Client, joint: Joint, name: str) -> None:
+    """A bay of another works that runs another process would refuse the weld; it is not stated, whoever asks."""
+    north = bays("of the north")
+    with whole():
+        Workstation.objects.filter(pk=north.pk).update(processes=["111"], name="North bay")
+    day = Day(date(2026, 12, 1))
+    Joint.objects.filter(pk=joint.pk).update(**{name: None})
+    unstated = day.explain(Joint.objects.get(pk=joint.pk), joint.assembly.job)
+    Joint.objects.filter(pk=joint.pk).update(**{name: north})
+    with whole():
+        found = Joint.objects.get(pk=joint.pk)
+        (listed,) = day.answers(Joint.objects.filter(pk=joint.pk))
+        explained = day.explain(found, found.assembly.job)
+    assert (explained.outcome, explained.sentence) == (unstated.outcome, unstated.sentence)
+    assert explained.reasons == listed.result.reasons
+    assert station_of(found, name.partition("_")[0]) is None
+    assert "North bay" not in both.get(joint.get_absolute_url()).content.decode()
+    assert "North bay" not in joint_words(found, System.SI)
+
+
+def test_a_station_of_its_own_works_counts(joint: Joint) -> None:
+    assert station_of(joint, "final") == bays("")
+    assert at_its_works(bays("of the north"), Job()) == bays("of the north"), "a question without a job asks any bay"
+    assert at_its_works(None, joint.assembly.job) is None

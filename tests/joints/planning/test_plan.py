@@ -16,7 +16,7 @@ from joints.day import Day
 from joints.demands import FINAL, TACK, JointDemand, PhaseDemand, Requirements
 from joints.models import Job
 from joints.planning.bought import Table, covers
-from joints.planning.needs import PERSON, PROCEDURE, Collector
+from joints.planning.needs import PERSON, PROCEDURE, Collector, Open, Reason
 from joints.planning.pieces import edges
 from joints.planning.plan import Plan, plan, plan_for, solve
 from joints.planning.procedure_pieces import highest, procedure_pieces
@@ -204,6 +204,26 @@ def table(joints: list[JointDemand]) -> Table:
         collector.add(index, one)
     needs = [need for need in collector.found.needs if need.kind == PROCEDURE]
     return Table(list(procedure_pieces(needs, DEFAULTS)), needs, ON, DEFAULTS)
+
+
+@pytest.mark.parametrize(
+    ("reasons", "whys"),
+    [
+        ([("tack", (1, 2)), ("final", (1, 2))], ["tack and final phase, person: nobody"]),
+        ([("tack", (1,)), ("final", (1, 2))], ["tack phase, person: nobody", "final phase, person: nobody"]),
+        ([("final", (1,))], ["final phase, person: nobody"]),
+        ([("", (1,))], ["nobody"]),
+    ],
+)
+def test_one_reason_of_both_phases_is_said_once(reasons: list[tuple[str, tuple[int, ...]]], whys: list[str]) -> None:
+    """By what was judged, not by how a sentence reads: the reason itself may speak of a phase."""
+    for said in ("nobody", "the tack phase of it"):
+        found = Open()
+        for phase, joints in reasons:
+            for joint in joints:
+                found.block(joint, Reason(said, phase, "person" if phase else ""))
+        assert [one.why for one in found.both_phases()] == [why.replace("nobody", said) for why in whys]
+        assert {joint for one in found.both_phases() for joint in one.joints} == {j for _, js in reasons for j in js}
 
 
 @pytest.mark.django_db

@@ -129,7 +129,7 @@ def test_what_has_no_geometry_or_another_place_is_named() -> None:
         ("7", "the position is not said by one axis: plan branches and pipes by hand"),
         ("8", "one joint stands for two fillets on two sides that face apart: state a joint for each"),
     ]
-    assert [joint.number for joint in one.elsewhere] == ["6"]
+    assert [joint.number for joint, _ in one.elsewhere] == ["6"]
 
 
 @pytest.mark.parametrize(("first", "last", "start"), [(0, 270, 0), (-135, 135, 0), (90, 180, 90), (-180, -90, -90)])
