@@ -134,37 +134,42 @@ def check_batch(batch_id: int, progress: Progress = silent) -> ImportBatch:
 def order(batch_id: int, by: Any) -> ImportBatch:
     """Say that a batch is to be written: refused at once where it cannot be. Raises Refusal."""
     batch = ImportBatch.objects.select_related("job").get(pk=batch_id)
-    if batch.status == ImportBatch.CONFIRMED:
-        raise Refusal(
-            gettext("This list was taken in already, by %(confirmed_by)s. Nothing was changed.")
-            % {"confirmed_by": batch.confirmed_by}
-        )
-    if batch.status == ImportBatch.NAMING:
-        raise Refusal(gettext("Its columns are not named yet. Name them first; nothing was written."))
-    if not batch.comparison:
-        raise Refusal(gettext("It was not read yet. Compare it first; nothing was written."))
-    _refuse_known(batch.job, batch.sha256)
-    if errors := batch.errors:
-        raise Refusal(
-            ngettext(
-                "%(errors)s cell cannot be taken. Correct it; nothing was written.",
-                "%(errors)s cells cannot be taken. Correct them; nothing was written.",
-                len(errors),
-            )
-            % {"errors": len(errors)}
-        )
-    if contested := batch.comparison.get("contested", 0):
-        raise Refusal(
-            ngettext(
-                "%(contested)s field was changed on both sides. Say which counts; nothing was written.",
-                "%(contested)s fields were changed on both sides. Say which counts; nothing was written.",
-                contested,
-            )
-            % {"contested": contested}
-        )
+    if reason := why_not_taken(batch):
+        raise Refusal(reason)
     batch.confirmed_by = by.get_username()
     batch.save(update_fields=["confirmed_by"])
     return batch
+
+
+def why_not_taken(batch: ImportBatch) -> str:
+    """Why a batch cannot be written now, or that it was already; or ""."""
+    if batch.status == ImportBatch.CONFIRMED and batch.confirmed_at is not None:
+        when = timezone.localtime(batch.confirmed_at)
+        return ngettext(
+            "This list was taken in already, by %(confirmed_by)s on %(when)s: %(rows)s joint. It is taken in once.",
+            "This list was taken in already, by %(confirmed_by)s on %(when)s: %(rows)s joints. It is taken in once.",
+            batch.row_count,
+        ) % {"confirmed_by": batch.confirmed_by, "when": f"{when:%Y-%m-%d %H:%M}", "rows": f"{batch.row_count:,}"}
+    if batch.status == ImportBatch.NAMING:
+        return gettext("Its columns are not named yet. Name them first; nothing was written.")
+    if not batch.comparison:
+        return gettext("It was not read yet. Compare it first; nothing was written.")
+    if known := _known(batch.job, batch.sha256):
+        return known
+    if errors := batch.errors:
+        return ngettext(
+            "%(errors)s cell cannot be taken. Correct it; nothing was written.",
+            "%(errors)s cells cannot be taken. Correct them; nothing was written.",
+            len(errors),
+        ) % {"errors": len(errors)}
+    contested = batch.comparison.get("contested", 0)
+    if not contested:
+        return ""
+    return ngettext(
+        "%(contested)s field was changed on both sides. Say which counts; nothing was written.",
+        "%(contested)s fields were changed on both sides. Say which counts; nothing was written.",
+        contested,
+    ) % {"contested": contested}
 
 
 def run_import(batch_id: int, progress: Progress = silent) -> int:
@@ -272,18 +277,22 @@ def _setting(batch: ImportBatch) -> Setting:
 
 
 def _refuse_known(job: Job, sha: str) -> None:
+    if known := _known(job, sha):
+        raise Refusal(known)
+
+
+def _known(job: Job, sha: str) -> str:
+    """When the same file was taken into the job, or ""."""
     known = ImportBatch.objects.filter(job=job, sha256=sha, status=ImportBatch.CONFIRMED).first()
-    if known is not None:
-        when = timezone.localtime(known.confirmed_at)
-        raise Refusal(
-            gettext(
-                "The same file was taken into this job already, as %(file_name)s by %(confirmed_by)s on "
-                "%(when)s at %(when2)s. Nothing was changed."
-            )
-            % {
-                "file_name": known.file_name,
-                "confirmed_by": known.confirmed_by,
-                "when": f"{when:%Y-%m-%d}",
-                "when2": f"{when:%H:%M}",
-            }
-        )
+    if known is None:
+        return ""
+    when = timezone.localtime(known.confirmed_at)
+    return gettext(
+        "The same file was taken into this job already, as %(file_name)s by %(confirmed_by)s on "
+        "%(when)s at %(when2)s. Nothing was changed."
+    ) % {
+        "file_name": known.file_name,
+        "confirmed_by": known.confirmed_by,
+        "when": f"{when:%Y-%m-%d}",
+        "when2": f"{when:%H:%M}",
+    }

@@ -13,7 +13,7 @@ from django.views.generic.edit import FormView
 
 from codes.words import lower_first, term_words
 from joints.forms import UPLOAD_PLAN, UploadForm
-from joints.imports.batch import take_in
+from joints.imports.batch import take_in, why_not_taken
 from joints.imports.corrections import take_over
 from joints.imports.files import check_size
 from joints.imports.senders import sender_named
@@ -243,6 +243,9 @@ class ImportConfirm(ConfirmPage):
                 "job": job,
             }
         return gettext("In %(job)s: %(object)s All of it or nothing.") % {"job": job, "object": news(self.object)}
+
+    def why_not(self) -> str:
+        return why_not_taken(self.object)
 
     def get_takes_away(self) -> list[str]:
         removed = self.object.comparison.get("lines", {}).get("removed", ())

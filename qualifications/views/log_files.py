@@ -17,7 +17,7 @@ from django.views.generic.edit import FormView
 from codes.terms import both_names
 from qualifications.models import WeldLogBatch
 from qualifications.weld_log.columns import LABELS
-from qualifications.weld_log.files import confirm, take_in
+from qualifications.weld_log.files import confirm, take_in, why_not_taken
 from register.base import exports
 from register.base.forms import prepared
 from register.base.pages import Page
@@ -144,6 +144,9 @@ class LogFileConfirm(ConfirmPage):
             "%(rows)s welds go into the log, all that are not on file yet or none. They are evidence; no "
             "confirmation is signed by it."
         ) % {"rows": f"{len(self.object.rows):,}"}
+
+    def why_not(self) -> str:
+        return why_not_taken(self.object)
 
     def act(self) -> str:
         number = confirm(self.object.pk, self.request.user)

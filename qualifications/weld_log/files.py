@@ -9,7 +9,7 @@ from typing import Any
 from django.db import IntegrityError, transaction
 from django.db.models import QuerySet
 from django.utils import timezone
-from django.utils.translation import gettext
+from django.utils.translation import gettext, ngettext
 from simple_history.utils import bulk_create_with_history
 
 from qualifications.models import Person, WeldLogBatch, WeldLogEntry
@@ -94,18 +94,30 @@ def confirm(batch_id: int, by: Any) -> int:
         raise Refusal(gettext("Not taken in: somebody else took the same file in at this moment.")) from None
 
 
+def why_not_taken(batch: WeldLogBatch) -> str:
+    """Why a file cannot be written now, or that it was already; or ""."""
+    if batch.status == WeldLogBatch.CONFIRMED and batch.confirmed_at is not None:
+        number, when = batch.entries.count(), timezone.localtime(batch.confirmed_at)
+        return ngettext(
+            "This file was taken in already, by %(confirmed_by)s on %(when)s: %(welds)s weld. It is taken in once.",
+            "This file was taken in already, by %(confirmed_by)s on %(when)s: %(welds)s welds. It is taken in once.",
+            number,
+        ) % {"confirmed_by": batch.confirmed_by, "when": f"{when:%Y-%m-%d %H:%M}", "welds": f"{number:,}"}
+    if known := _known(batch.sha256):
+        return known
+    errors = [p for p in batch.problems if not p.get("is_note")]
+    if not errors:
+        return ""
+    return ngettext(
+        "%(errors)s cell cannot be taken. Correct the file and send it again; nothing was written.",
+        "%(errors)s cells cannot be taken. Correct the file and send it again; nothing was written.",
+        len(errors),
+    ) % {"errors": len(errors)}
+
+
 def _confirm(batch: WeldLogBatch, by: Any) -> int:
-    if batch.status == WeldLogBatch.CONFIRMED:
-        raise Refusal(
-            gettext("This file was taken in already, by %(confirmed_by)s. Nothing was changed.")
-            % {"confirmed_by": batch.confirmed_by}
-        )
-    _refuse_known(batch.sha256)
-    if errors := [p for p in batch.problems if not p.get("is_note")]:
-        raise Refusal(
-            gettext("%(errors)s cells cannot be taken. Correct the file and send it again; nothing was written.")
-            % {"errors": len(errors)}
-        )
+    if reason := why_not_taken(batch):
+        raise Refusal(reason)
     rows = [(int(row["row"]), row["values"]) for row in batch.rows]
     _refuse_strangers(rows, by)
     known = on_file(batch.rows)
@@ -128,21 +140,25 @@ def _confirm(batch: WeldLogBatch, by: Any) -> int:
 
 
 def _refuse_known(sha: str) -> None:
+    if known := _known(sha):
+        raise Refusal(known)
+
+
+def _known(sha: str) -> str:
+    """When the same file was taken in, or ""."""
     known = WeldLogBatch.objects.filter(sha256=sha, status=WeldLogBatch.CONFIRMED).first()
-    if known is not None and known.confirmed_at is not None:
-        when = timezone.localtime(known.confirmed_at)
-        raise Refusal(
-            gettext(
-                "The same file was taken in already, as %(file_name)s by %(confirmed_by)s on %(when)s at "
-                "%(when2)s. Nothing was changed."
-            )
-            % {
-                "file_name": known.file_name,
-                "confirmed_by": known.confirmed_by,
-                "when": f"{when:%Y-%m-%d}",
-                "when2": f"{when:%H:%M}",
-            }
-        )
+    if known is None or known.confirmed_at is None:
+        return ""
+    when = timezone.localtime(known.confirmed_at)
+    return gettext(
+        "The same file was taken in already, as %(file_name)s by %(confirmed_by)s on %(when)s at "
+        "%(when2)s. Nothing was changed."
+    ) % {
+        "file_name": known.file_name,
+        "confirmed_by": known.confirmed_by,
+        "when": f"{when:%Y-%m-%d}",
+        "when2": f"{when:%H:%M}",
+    }
 
 
 def _refuse_strangers(rows: Iterable[tuple[int, Values]], by: Any) -> None:

@@ -104,7 +104,10 @@ class DetailPage(Page, DetailView):
 
 
 class ConfirmPage(Page, SingleObjectMixin, TemplateResponseMixin, View):
-    """An act that is shown first (GET) and done on POST. Give `sentence`, `act_label`, and `act`."""
+    """An act that is shown first (GET) and done on POST. Give `sentence`, `act_label`, and `act`.
+
+    Where it cannot be done (`why_not`), the page says so in place of the button, and links to the thing.
+    """
 
     template_name = "generic/confirm.html"
     act_label = _("Do it")
@@ -114,6 +117,10 @@ class ConfirmPage(Page, SingleObjectMixin, TemplateResponseMixin, View):
     def get_sentence(self) -> str:
         """What will happen, in words."""
         raise NotImplementedError
+
+    def why_not(self) -> str:
+        """Why whoever asks may not do it now, or that it was done already; or ""."""
+        return ""
 
     def get_takes_away(self) -> list[str]:
         """The names of what is lost by it."""
@@ -141,8 +148,10 @@ class ConfirmPage(Page, SingleObjectMixin, TemplateResponseMixin, View):
             with transaction.atomic():
                 url = self.act()
         except ValueError as refusal:
-            messages.error(request, str(refusal))
-            return self.render_to_response(self.get_context_data(), status=409)
+            context = self.get_context_data()
+            if not context["why_not"]:
+                messages.error(request, str(refusal))
+            return self.render_to_response(context, status=409)
         if self.done_message:
             messages.success(request, self.done_message.format(self.object))
         return HttpResponseRedirect(url)
@@ -150,6 +159,7 @@ class ConfirmPage(Page, SingleObjectMixin, TemplateResponseMixin, View):
     def get_context_data(self, **kwargs: Any) -> dict[str, Any]:
         return super().get_context_data(
             sentence=self.get_sentence(),
+            why_not=self.why_not(),
             takes_away=self.get_takes_away(),
             act_label=self.act_label,
             warns=self.warns,

@@ -28,15 +28,14 @@ NOTED_EVERY = timedelta(minutes=1)
 def make(by: Any, name: str, scopes: Iterable[str], expires_on: date) -> tuple[SystemToken, str]:
     """A new token and its text, which is given back this once. Raises ValueError naming field and remedy."""
     name, given = " ".join(name.split()), sorted({Scope(scope).value for scope in scopes})
-    today = timezone.localdate()
     if not name:
-        raise ValueError("Name: name the system, as the trail will.")
+        raise ValueError("System: name it, as the trail will.")
     if not given:
-        raise ValueError("May: choose at least one thing that the system may do.")
-    if not today <= expires_on <= today + timedelta(days=LONGEST):
-        raise ValueError(f"Expires on: take a day from today to {(today + timedelta(days=LONGEST)).isoformat()}.")
-    if SystemToken.everything.filter(name__iexact=name).exists():
-        raise ValueError(f"Name: {name} is taken; a new token gets a name of its own, such as {name} 2.")
+        raise ValueError("It may: choose at least one thing that the system may do.")
+    if reason := why_not_until(expires_on):
+        raise ValueError(f"Counts until: {reason}")
+    if reason := why_not_named(name):
+        raise ValueError(f"System: {reason}")
     secret = MARK + secrets.token_urlsafe(32)
     token = SystemToken(name=name, digest=digest_of(secret), hint=secret[:10], scopes=given, expires_on=expires_on)
     token.made_by = by.get_full_name() or by.get_username()
@@ -44,10 +43,25 @@ def make(by: Any, name: str, scopes: Iterable[str], expires_on: date) -> tuple[S
         with transaction.atomic():
             token.save()
     except IntegrityError:
-        raise ValueError(f"Name: {name} was taken at this moment; choose another.") from None
+        raise ValueError(f"System: {name} was taken at this moment; choose another.") from None
     after = {"scopes": given, "expires_on": expires_on.isoformat(), SEALED: facts_of(token)}
     record_act(by, "made the token", token, after=after)
     return token, secret
+
+
+def why_not_until(day: date) -> str:
+    """Why no token counts until that day, or ""."""
+    today = timezone.localdate()
+    last = today + timedelta(days=LONGEST)
+    if day < today:
+        return f"{day.isoformat()} is past; take a day from today to {last.isoformat()}."
+    return "" if day <= last else f"That is too long; take a day from today to {last.isoformat()}."
+
+
+def why_not_named(name: str) -> str:
+    """Why no new token gets that name, or ""."""
+    taken = SystemToken.everything.filter(name__iexact=name).exists()
+    return f"{name} is taken; a new token gets a name of its own, such as {name} 2." if taken else ""
 
 
 @transaction.atomic
@@ -55,14 +69,22 @@ def revoke(by: Any, token: SystemToken, because: str) -> None:
     """From now on the token opens nothing. Raises ValueError without a reason, or a second time."""
     because = because.strip()[:250]
     held = SystemToken.objects.select_for_update().get(pk=token.pk)
-    if held.revoked_at is not None:
-        raise ValueError(f"It was revoked already, by {held.revoked_by}.")
+    if reason := why_not_revoked(held):
+        raise ValueError(reason)
     if not because:
         raise ValueError("Say why it is revoked.")
     held.revoked_at, held.revoked_because = timezone.now(), because
     held.revoked_by = by.get_full_name() or by.get_username()
     held.save()
     record_act(by, "revoked the token", held, after={"because": because, SEALED: moment(held.revoked_at)})
+
+
+def why_not_revoked(token: SystemToken) -> str:
+    """That it was revoked already, or ""."""
+    if token.revoked_at is None:
+        return ""
+    when = f"{timezone.localtime(token.revoked_at):%Y-%m-%d %H:%M}"
+    return f"It was revoked already, by {token.revoked_by} on {when}."
 
 
 def digest_of(secret: str) -> str:

@@ -1,5 +1,6 @@
 """Pages of the systems that may ask by the API, for whoever manages accounts. Making and revoking are signed."""
 
+from datetime import date
 from typing import Any
 
 import django_tables2 as columns
@@ -119,6 +120,20 @@ class NewSystemForm(forms.Form):
         help_text=format_lazy(_("This day included, at most {days} days from now."), days=acts.LONGEST),
     )
 
+    def clean_name(self) -> str:
+        """One that no other token has."""
+        name = " ".join(str(self.cleaned_data["name"]).split())
+        if reason := acts.why_not_named(name):
+            raise forms.ValidationError(reason)
+        return name
+
+    def clean_expires_on(self) -> date:
+        """From today to the longest that a token may count."""
+        day: date = self.cleaned_data["expires_on"]
+        if reason := acts.why_not_until(day):
+            raise forms.ValidationError(reason)
+        return day
+
 
 PLAN = ((_("The system"), ("name", "expires_on")), (_("What it may do"), ("scopes",)), (_("Your signature"), (FIELD,)))
 
@@ -215,6 +230,9 @@ class SystemRevoke(SignedConfirmPage):
         return gettext("%(name)s is refused from this moment on. What it wrote stays, and so does its name.") % {
             "name": self.object.name
         }
+
+    def why_not(self) -> str:
+        return acts.why_not_revoked(self.object)
 
     def act(self) -> str:
         acts.revoke(self.request.user, self.object, self.form.cleaned_data["because"])

@@ -14,6 +14,7 @@ from django.utils.translation import gettext
 from django.utils.translation import gettext_lazy as _
 
 from register.base.filters import RegisterFilterSet
+from register.base.forms import prepared
 from register.base.lists import ListPage
 from register.base.pages import PlainPage
 from register.base.tables import LeanTable
@@ -21,8 +22,9 @@ from register.judged_words import told
 from register.plants.reach import current
 from register.roles import Capability
 from register.templatetags.register_base import unbroken
+from register.trail.elsewhere import not_in_sight
 from register.trail.models import AuditEntry
-from register.trail.verify import Result, verify
+from register.trail.verify import Result, not_the_noted, noted, verify
 from register.trail.words import folded
 
 
@@ -114,6 +116,32 @@ class TrailPage(ListPage):
     def get_queryset(self) -> QuerySet[AuditEntry]:
         return AuditEntry.objects.all()
 
+    def get_context_data(self, **kwargs: Any) -> dict[str, Any]:
+        narrowed = any(value for name, value in self.query if name not in ("sort", "page", "on"))
+        in_order = kwargs["sort"] in ("", "number", "-number") and not narrowed
+        shown = [row.record.number for row in kwargs["table"].paginated_rows] if in_order else []
+        return super().get_context_data(left_out=not_in_sight(shown), **kwargs)
+
+
+class NotedForm(forms.Form):
+    """An end of the trail that was noted outside the register."""
+
+    expect = forms.CharField(
+        label=_("An end noted earlier"),
+        required=False,
+        help_text=_("NUMBER:HASH, as this page gave it that day."),
+        widget=forms.TextInput(attrs={"size": 72, "autocomplete": "off", "spellcheck": "false"}),
+    )
+
+    def clean_expect(self) -> str:
+        """In the form of an end, or empty."""
+        said = str(self.cleaned_data["expect"]).strip()
+        try:
+            noted(said)
+        except ValueError as refusal:
+            raise forms.ValidationError(str(refusal)) from None
+        return said
+
 
 class VerifyPage(PlainPage):
     """Walk the chain now, and say whether it is whole or where it breaks first."""
@@ -123,14 +151,15 @@ class VerifyPage(PlainPage):
     page_title = _("Is the trail whole?")
 
     def get_context_data(self, **kwargs: Any) -> dict[str, Any]:
-        expected = self.request.GET.get("expect", "")
-        try:
-            found, refusal = verify(expected), ""
-        except ValueError as reason:
-            found, refusal = verify(), str(reason)
+        form = prepared(NotedForm(self.request.GET if "expect" in self.request.GET else None))
+        expected = form.cleaned_data["expect"] if form.is_bound and form.is_valid() else ""
+        found, unlike = verify(expected), ""
+        if expected and found.problem and not (alone := verify()).problem:
+            # In order by itself: what was typed is as likely to be wrong as the trail.
+            found, unlike = alone, not_the_noted(expected, alone)
         if current().plants is not None:
             found = unnamed(found)
-        return super().get_context_data(found=found, refusal=refusal, expected=expected, **kwargs)
+        return super().get_context_data(found=found, form=form, unlike=unlike, expected=expected, **kwargs)
 
 
 def unnamed(found: Result) -> Result:

@@ -1,5 +1,6 @@
 """Is the trail whole, and is on file what it says? Walks the chain from its first entry and names the first break."""
 
+import re
 from collections.abc import Iterator
 from dataclasses import dataclass
 from typing import Any
@@ -13,6 +14,8 @@ from register.trail.chain import START, entry_hash, fields_of
 from register.trail.models import AuditEntry, AuditHead
 
 ROWS_AT_ONCE = 2000
+NOTED = re.compile(r"[0-9]{1,18}:[0-9a-fA-F]{64}")
+"""An end of the chain, as it is noted outside the register."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -65,12 +68,20 @@ def verify(expected: str = "") -> Result:
     Raises ValueError for an `expected` of another form.
     """
     with whole():
-        return _verified(_noted(expected))
+        return _verified(noted(expected))
 
 
-def _verified(noted: tuple[int, str] | None) -> Result:
+def not_the_noted(expected: str, found: Result) -> str:
+    """Why an end noted earlier is not in a chain that is in order by itself; its form was read before."""
+    number = int(expected.partition(":")[0])
+    if number > found.entries:
+        return f"The end noted is of entry {number}, and the trail ends with entry {found.entries}."
+    return f"Entry {number} of the trail has another hash than the end noted."
+
+
+def _verified(mark: tuple[int, str] | None) -> Result:
     head = AuditHead.objects.filter(pk=1).first()
-    walk, marks = Walk(), dict([noted] if noted else [])
+    walk, marks = Walk(), dict([mark] if mark else [])
     if head is not None:
         marks.setdefault(head.number, head.hash)
     for entry in _read(walk):
@@ -78,7 +89,7 @@ def _verified(noted: tuple[int, str] | None) -> Result:
             return Result(walk.number, f"{walk.number}:{walk.hash}", entry)
         if problem := walk.step(entry) or _unlike(entry, marks):
             return Result(walk.number, f"{walk.number}:{walk.hash}", problem)
-    problem = _end(walk, head, noted)
+    problem = _end(walk, head, mark)
     return Result(walk.number, f"{walk.number}:{walk.hash}", problem, "" if problem else differences())
 
 
@@ -129,11 +140,11 @@ def _unlike(entry: AuditEntry, marks: dict[int, str]) -> str:
     return ""
 
 
-def _end(walk: Walk, head: AuditHead | None, noted: tuple[int, str] | None) -> str:
+def _end(walk: Walk, head: AuditHead | None, mark: tuple[int, str] | None) -> str:
     """What is missing at the end, or ""."""
     if head is None:
         return f"the note of where the chain ends is gone; entry {walk.number} is the last." if walk.number else ""
-    ends = max(head.number, noted[0] if noted else 0)
+    ends = max(head.number, mark[0] if mark else 0)
     if walk.number < ends:
         return f"entries {walk.number + 1} to {ends} are missing at the end."
     now = AuditHead.objects.filter(pk=1).first()
@@ -142,12 +153,16 @@ def _end(walk: Walk, head: AuditHead | None, noted: tuple[int, str] | None) -> s
     return ""
 
 
-def _noted(expected: str) -> tuple[int, str] | None:
+def noted(expected: str) -> tuple[int, str] | None:
+    """Number and hash of an end noted earlier; None of "". Raises ValueError for another form."""
     if not expected:
         return None
     number, _, digest = expected.strip().partition(":")
-    if not number.isdecimal() or len(digest) != 64:
-        raise ValueError(f"An end of the chain is written NUMBER:HASH with 64 digits, not “{expected[:80]}”.")
+    if not NOTED.fullmatch(expected.strip()):
+        raise ValueError(
+            f"An end is written NUMBER:HASH: the number of an entry, a colon, and 64 characters from 0 to 9 and a to "
+            f"f. “{expected[:80]}” is none; copy it whole from where it was noted."
+        )
     return int(number), digest.lower()
 
 

@@ -43,7 +43,11 @@ def test_sent_in_shown_and_taken_in(page, data: bytes) -> None:
     assert Joint.objects.count() == 3
     assert "Taken in: 3 joints" in text(page.get(batch.get_absolute_url()))
     again = page.post(confirm)
-    assert again.status_code == 409 and "taken in already" in text(again)
+    assert again.status_code == 409 and text(again).count("taken in already") == 1
+    said = text(page.get(confirm))
+    assert "This list was taken in already, by coordinator on " in said and ": 3 joints. It is taken in once." in said
+    assert f'href="{batch.get_absolute_url()}"' in said
+    assert 'type="submit">Take it in' not in said and "go on file" not in said
 
 
 def test_bad_cells_are_listed_and_cannot_be_taken_in(page) -> None:
@@ -51,7 +55,9 @@ def test_bad_cells_are_listed_and_cannot_be_taken_in(page) -> None:
     shown = text(page.get(preview.url))
     assert "2 cells cannot be taken. Nothing was written." in shown
     assert "-3 is no size" in shown
-    refused = page.post(reverse("joints:import_confirm", args=[ImportBatch.objects.get().pk]))
+    confirm = reverse("joints:import_confirm", args=[ImportBatch.objects.get().pk])
+    assert "2 cells cannot be taken" in text(page.get(confirm)) and "Take it in</button>" not in text(page.get(confirm))
+    refused = page.post(confirm)
     assert refused.status_code == 409 and "2 cells cannot be taken" in text(refused)
     assert not Joint.objects.exists()
 

@@ -68,8 +68,9 @@ def test_a_token_is_shown_once_and_kept_as_a_hash(client_of: As) -> None:
         ({"scopes": []}, "Choose at least one"),
         ({"scopes": ["approve:all"]}, "approve:all"),
         ({"name": " "}, "Missing; enter it."),
-        ({"expires_on": "2026-11-24"}, "take a day from today"),
-        ({"expires_on": "2029-02-03"}, "take a day from today to 2029-02-02"),
+        ({"expires_on": "2026-11-24"}, "2026-11-24 is past; take a day from today to 2029-02-02."),
+        ({"expires_on": "2029-02-03"}, "That is too long; take a day from today to 2029-02-02."),
+        ({"expires_on": "2026-11-24", "signing_password": "guess"}, "2026-11-24 is past"),
         ({"name": "Old CELL"}, "is taken"),
     ],
 )
@@ -78,6 +79,13 @@ def test_what_is_refused_makes_no_token(client_of: As, coordinator: User, change
     response = client_of("coordinator").post(reverse("systems:new"), SIGNED | SENT | change)
     assert response.status_code == 422
     assert said in response.content.decode()
+    assert not response.context["form"].non_field_errors()
+    assert SystemToken.objects.count() == 1
+
+
+@pytest.mark.parametrize("day", ["2026-11-25", "2029-02-02"])
+def test_today_and_the_furthest_day_are_taken(client_of: As, day: str) -> None:
+    assert client_of("coordinator").post(reverse("systems:new"), SIGNED | SENT | {"expires_on": day}).status_code == 200
     assert SystemToken.objects.count() == 1
 
 

@@ -209,7 +209,6 @@ def test_who_may_read_it(name: str, status: int, client_of: Callable[[str], Clie
 
 def test_the_page_names_the_break(acts: list[AuditEntry], client_of: Callable[[str], Client]) -> None:
     assert "The trail is whole: 5 entries" in client_of("auditor").get("/trail/verify/").content.decode()
-    assert "NUMBER:HASH" in client_of("auditor").get("/trail/verify/?expect=x").content.decode()
     without_refusal(f"UPDATE {TABLE} SET note = 'x' WHERE number = 4")
     broken = client_of("auditor").get("/trail/verify/").content.decode()
     assert "Entry 4 was changed" in broken
@@ -217,6 +216,35 @@ def test_the_page_names_the_break(acts: list[AuditEntry], client_of: Callable[[s
     at = timezone.localtime(acts[3].at)
     assert f'<span class="day">{at:%Y-%m-%d}</span> {at:%H:%M}' in broken
     assert "What is in order ends at" in broken and "Note this end" not in broken
+
+
+@pytest.mark.parametrize("typed", ["x", "5", "5:abc", "5:" + "g" * 64, ":" + "0" * 64, "5:" + "0" * 65])
+def test_a_mistyped_end_is_refused_at_its_field(
+    acts: list[AuditEntry], client_of: Callable[[str], Client], typed: str
+) -> None:
+    page = " ".join(client_of("auditor").get("/trail/verify/", {"expect": typed}).content.decode().split())
+    assert "The trail is whole: 5 entries" in page and "broken" not in page
+    assert f"“{typed}” is none; copy it whole from where it was noted." in page
+    assert 'id="id_expect_error"' in page and 'aria-invalid="true"' in page
+
+
+def test_an_end_that_is_not_in_a_whole_trail_is_said_beside_it(
+    acts: list[AuditEntry], client_of: Callable[[str], Client]
+) -> None:
+    def said(typed: str) -> str:
+        return " ".join(client_of("auditor").get("/trail/verify/", {"expect": typed}).content.decode().split())
+
+    other = f"3:{acts[3].hash}"
+    for typed, why in (
+        (other, "Entry 3 of the trail has another hash than the end noted."),
+        (f"9:{START}", "The end noted is of entry 9, and the trail ends with entry 5."),
+    ):
+        page = said(typed)
+        assert why in page and "Compare what you entered with the note" in page
+        assert "The trail is whole: 5 entries" in page and "broken" not in page
+    assert "The end noted earlier is in it." in said(f" 3:{acts[2].hash.upper()} ")
+    without_refusal(f"UPDATE {TABLE} SET note = 'x' WHERE number = 4")
+    assert "The trail is broken. Entry 4 was changed" in said(other.replace("3:", "5:"))
 
 
 def test_values_in_words() -> None:

@@ -32,13 +32,6 @@ class RevisionAct(ConfirmPage):
     def get_queryset(self) -> QuerySet[ProcedureRevision]:
         return whole(ProcedureRevision.objects.all())
 
-    def why_not(self) -> str:
-        """Why whoever asks may not do it now, or ""."""
-        return ""
-
-    def get_context_data(self, **kwargs: Any) -> dict[str, Any]:
-        return super().get_context_data(why_not=self.why_not(), **kwargs)
-
     def with_answer(self, context: dict[str, Any]) -> dict[str, Any]:
         """The context with the answer in the reader's units; where the refusal quotes it, it does so in the same."""
         judged, system = judge(self.object, timezone.localdate(), firm_settings()), units_of(self.request)
