@@ -70,11 +70,13 @@ def _waits_for(revision: ProcedureRevision, own: bool) -> str:
 
 
 def dues(on: date, user: Any) -> list[DueItem]:
-    """What lapsed lately and what falls due within thirty days; whoever confirms own people sees these first."""
+    """What is to be decided, what lapsed lately and what falls due within thirty days, in this order; whoever confirms
+    own people sees these first.
+    """
     settings = firm_settings()
     found = list(falls_due(certificate_offers(settings), on, SOON, settings=settings))
-    if can(user, Capability.CONFIRM_OWN_PEOPLE):
-        found.sort(key=lambda item: item.supervisor_id != user.pk)
+    own_first = can(user, Capability.CONFIRM_OWN_PEOPLE)
+    found.sort(key=lambda item: (own_first and item.supervisor_id != user.pk, not item.is_decision))
     return found
 
 
@@ -148,11 +150,12 @@ def summary(jobs: int, waiting: int, due: Sequence[DueItem], empty: bool = False
 
     `empty`: no step to a first answer is done yet; `begun`: some are, others not.
     """
-    lapsed = sum(1 for item in due if item.is_lapse)
-    falls = len(due) - lapsed
+    asked, lapsed = sum(item.is_decision for item in due), sum(item.is_lapse for item in due)
+    falls = len(due) - asked - lapsed
     parts = [
         (jobs, ngettext("%(n)s job is being welded", "%(n)s jobs are being welded", jobs)),
         (waiting, ngettext("%(n)s procedure waits for you", "%(n)s procedures wait for you", waiting)),
+        (asked, ngettext("%(n)s failed test is to be decided on", "%(n)s failed tests are to be decided on", asked)),
         (lapsed, ngettext("%(n)s certificate has lapsed", "%(n)s certificates have lapsed", lapsed)),
         (falls, ngettext("%(n)s falls due within 30 days", "%(n)s fall due within 30 days", falls)),
     ]

@@ -92,7 +92,7 @@ class _Weld:
 
 def uncovered_by_lapse(day: Day, within: Sequence[int] = WITHIN) -> Uncovered:
     """What the lapses of the coming days would uncover. A handful of queries and one engine for each that matters."""
-    items = [i for i in falls_due(day.certificates, day.on, within, settings=day.settings) if not i.is_lapse]
+    items = [i for i in falls_due(day.certificates, day.on, within, settings=day.settings) if i.is_ahead]
     first = _first_of_each(items)
     if not first:
         return Uncovered((), ())

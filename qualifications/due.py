@@ -11,11 +11,11 @@ from django.utils.translation import gettext
 from codes.clauses import Clause
 from codes.readings import DEFAULTS, Settings
 from codes.validity import Ending
-from qualifications.due_index import END, LAPSED, DueIndex, Stretch
+from qualifications.due_index import DECISION, END, LAPSED, DueIndex, Stretch
 from qualifications.offers import CertificateOffer
 from qualifications.reading import index_of
 
-__all__ = ["CONFIRMATION", "END", "LAPSED", "WITHIN", "DueItem", "Group", "falls_due", "grouped"]
+__all__ = ["CONFIRMATION", "DECISION", "END", "LAPSED", "WITHIN", "DueItem", "Group", "falls_due", "grouped"]
 
 CONFIRMATION = "confirmation"
 """The act of a signature that a supervisor or the coordinator owes (codes.confirmations)."""
@@ -29,9 +29,10 @@ LOOK_BACK = 90
 
 @dataclass(slots=True)
 class DueItem:
-    """One thing to do, or one lapse. `days` counts from the day asked about: 0 is that day, negative is past.
+    """One thing to do or to decide, or one lapse. `days` counts from the day asked about: 0 is that day, negative past.
 
-    `within` is the smallest horizon that holds it; 0 for a lapse. `ending`: that of the period which ends or ended.
+    `within` is the smallest horizon that holds it; 0 for a lapse and a decision. `ending`: that of the period which ends
+    or ended; of a decision, what it is about.
     """
 
     certificate_id: int
@@ -64,13 +65,25 @@ class DueItem:
 
     @property
     def what(self) -> str:
-        """What is to be done, or what lapsed and why. Example: "lapsed: no confirmation between ..."."""
-        return f"lapsed: {self.because}" if self.is_lapse else self.act
+        """What is to be done, or what lapsed or is to be decided and why. "lapsed: no confirmation between ..."."""
+        if self.is_lapse:
+            return f"lapsed: {self.because}"
+        return f"decide whether to revoke it: {self.because}" if self.is_decision else self.act
 
     @property
     def is_lapse(self) -> bool:
         """True for what has lapsed already."""
         return self.act == LAPSED
+
+    @property
+    def is_decision(self) -> bool:
+        """True for what waits for a decision; its day is that on which it came up."""
+        return self.act == DECISION
+
+    @property
+    def is_ahead(self) -> bool:
+        """True for what is to be done by a day that is still to come."""
+        return not (self.is_lapse or self.is_decision)
 
 
 @dataclass(frozen=True, slots=True)
@@ -88,7 +101,8 @@ def falls_due(
     back: int = LOOK_BACK,
     settings: Settings = DEFAULTS,
 ) -> tuple[DueItem, ...]:
-    """What falls due from the day asked about up to the last horizon, and what lapsed in the days before it.
+    """What falls due from the day asked about up to the last horizon, what lapsed in the days before it, and what waits
+    for a decision, however long.
 
     Both ends count: with 30 days asked about, what falls due on the thirtieth day is in. Earliest first.
     """
@@ -109,17 +123,21 @@ def _found(index: DueIndex, on: date, within: Sequence[int], back: int) -> tuple
     within = sorted(within)
     ahead = index.between(on, on + timedelta(days=within[-1]), on)
     behind = index.between(on - timedelta(days=back), on - timedelta(days=1), on)
-    found = [_item(one, on, within) for one in ahead] + [_item(one, on, within) for one in behind]
+    found = [_item(one, on, within) for found in (ahead, behind, index.to_decide(on)) for one in found]
     return tuple(sorted(found, key=lambda item: (item.by, item.person_name, item.label, item.act)))
 
 
 def grouped(items: Iterable[DueItem], within: Sequence[int] = WITHIN) -> tuple[Group, ...]:
-    """The items under their horizons, the lapsed first; a horizon without items stays, so that nothing due is said."""
+    """The items under their horizons, after what is to be decided and the lapsed; a horizon without items stays, so
+    that nothing due is said.
+    """
     every = list(items)
-    groups = [Group(gettext("Lapsed already"), tuple(reversed([i for i in every if i.is_lapse])))]
+    asked = tuple(item for item in every if item.is_decision)
+    groups = [Group(gettext("To be decided now"), asked)] if asked else []
+    groups.append(Group(gettext("Lapsed already"), tuple(reversed([i for i in every if i.is_lapse]))))
     ahead: dict[int, list[DueItem]] = defaultdict(list)
     for item in every:
-        if not item.is_lapse:
+        if item.is_ahead:
             ahead[item.within].append(item)
     start = 0
     for horizon in within:
@@ -145,7 +163,7 @@ def _item(one: Stretch, on: date, within: Sequence[int]) -> DueItem:
         act=one.act,
         by=one.by,
         days=days,
-        within=within[bisect_left(within, days)] if 0 <= days <= within[-1] else 0,
+        within=within[bisect_left(within, days)] if 0 <= days <= within[-1] and one.act != DECISION else 0,
         because=one.because,
         clause=one.clause,
         ending=one.ending,

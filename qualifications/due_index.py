@@ -6,11 +6,13 @@ from dataclasses import dataclass
 from datetime import date, timedelta
 
 from codes.clauses import Clause
-from codes.validity import Due, Ending, Period
+from codes.validity import Due, Ending, Period, Question
 from qualifications.offers import CertificateOffer
 from qualifications.periods import LEFT
 
 LAPSED = "lapsed"
+DECISION = "decide whether to revoke it"
+"""The act that an open question asks for: a test failed while the certificate is valid (codes.validity.Question)."""
 END = "end of validity"
 DAY = timedelta(days=1)
 FOREVER = date.max
@@ -22,7 +24,7 @@ Month = tuple[int, int]
 class Stretch:
     """Something to do by a day, and the days on which that is so; or a lapse, and from when to when it is one.
 
-    `ending`: that of the period whose end it is.
+    `ending`: that of the period whose end it is. A decision has no last day: `by` is the day that it came up.
     """
 
     offer: CertificateOffer
@@ -40,6 +42,7 @@ class DueIndex:
 
     def __init__(self, offers: Iterable[CertificateOffer] = ()) -> None:
         self._months: dict[Month, dict[int, list[Stretch]]] = defaultdict(dict)
+        self._asked: dict[int, list[Stretch]] = {}
         self._known: dict[int, tuple[CertificateOffer, set[Month]]] = {}
         self.answered: dict[object, object] = {}
         """Answers given since the last change, for whoever asks again; not more than a few."""
@@ -52,6 +55,7 @@ class DueIndex:
         for pk in [pk for pk, (one, _) in self._known.items() if wanted.get(pk) is not one]:
             for month in self._known.pop(pk)[1]:
                 del self._months[month][pk]
+            self._asked.pop(pk, None)
         for pk, one in wanted.items():
             if pk not in self._known:
                 self._add(pk, one)
@@ -63,6 +67,8 @@ class DueIndex:
         for month, found in by_month.items():
             self._months[month][pk] = found
         self._known[pk] = (one, set(by_month))
+        if asked := list(decisions(one)):
+            self._asked[pk] = asked
 
     def between(self, first: date, last: date, on: date) -> Iterator[Stretch]:
         """The stretches that hold on a day and whose own day lies between two days, both included."""
@@ -71,6 +77,24 @@ class DueIndex:
                 for one in found:
                     if first <= one.by <= last and one.first <= on <= one.last:
                         yield one
+
+    def to_decide(self, on: date) -> Iterator[Stretch]:
+        """The decisions that are open on a day, however long ago they came up."""
+        return (one for found in self._asked.values() for one in found if one.first <= on <= one.last)
+
+
+def decisions(one: CertificateOffer) -> Iterator[Stretch]:
+    """What somebody must decide on while a certificate is valid, on whichever day; a question is asked once a day."""
+    for period in one.validity.periods:
+        yield from (_decision(one, period, asked) for asked in period.questions)
+
+
+def _decision(one: CertificateOffer, period: Period, asked: Question) -> Stretch:
+    """A question, on the days of its period on which it stands; none where it was settled before."""
+    first = max(asked.on, period.start)
+    last = min(asked.settled_on - DAY if asked.settled_on else FOREVER, period.end or FOREVER)
+    ending = Ending("failed_renewal", asked.because, asked.clause, asked.told)
+    return Stretch(one, DECISION, asked.on, first, last, asked.because, asked.clause, ending)
 
 
 def stretches(one: CertificateOffer) -> Iterator[Stretch]:

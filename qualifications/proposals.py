@@ -24,6 +24,7 @@ from qualifications.periods import is_judged, validity
 AT_FIRST = 3
 """Welds ticked at first for a six-monthly confirmation, the latest ones."""
 SHOWN = 8
+"""Welds that stand open on the page; the others are folded in below them."""
 NO_WELD = _("No weld inside its range in the log of the last six months.")
 NO_USE = _("No weld in the log that would keep it alive.")
 
@@ -54,6 +55,17 @@ class Proposal:
         """The welds to choose from: those ticked at first, and the latest others."""
         others = [e for e in self.entries if e not in self.chosen][: max(0, SHOWN - len(self.chosen))]
         return tuple(sorted((*self.chosen, *others), key=lambda e: (e.on, e.pk), reverse=True))
+
+    @property
+    def folded(self) -> tuple[WeldLogEntry, ...]:
+        """The other welds that may be ticked as well, newest first."""
+        shown = self.shown
+        return tuple(entry for entry in self.entries if entry not in shown)
+
+    @property
+    def unfolded(self) -> bool:
+        """True where one of those stands ticked, so that it is not hidden."""
+        return any(entry in self.marked for entry in self.folded)
 
 
 def since(certificates: Iterable[Certificate], today: date) -> date:

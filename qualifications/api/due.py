@@ -27,7 +27,10 @@ class DueQuestion(OnDay):
 
 @router.get("/due", response=answers(DueList), summary="What falls due", url_name="due")
 def due(request: HttpRequest, asked: Query[DueQuestion]) -> dict[str, Any]:
-    """What must be signed, welded or tested, earliest first; lapses of the days before come with lapsed = true."""
+    """What must be signed, welded or tested, earliest first; lapses of the days before come with lapsed = true.
+
+    A failed test of a valid certificate comes with decide = true and its own day, until it is settled.
+    """
     settings = firm_settings()
     found = falls_due(certificate_offers(settings), asked.day, (asked.within,), asked.back, settings)
     return {"on": asked.day, "within": asked.within, "items": [due_out(item) for item in found]}
@@ -39,6 +42,7 @@ def due_out(item: DueItem) -> dict[str, Any]:
     return {name: getattr(item, name) for name in same} | {
         "certificate": item.number,
         "lapsed": item.is_lapse,
+        "decide": item.is_decision,
         "clause": str(item.clause),
         "mark": item.clause.mark.value,
         "processes": list(item.processes),

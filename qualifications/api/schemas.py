@@ -126,7 +126,7 @@ class CertificateOut(CertificateLine):
 
 
 class DueItemOut(Schema):
-    """Something that falls due, or lapsed. `days` from the day asked about: 0 is that day, negative is past."""
+    """Something that falls due, lapsed or is to be decided. `days` from the day asked about: 0 is that day, negative past."""
 
     certificate_id: int
     person_id: int
@@ -138,6 +138,7 @@ class DueItemOut(Schema):
     by: date
     days: int
     lapsed: bool
+    decide: bool
     because: str
     clause: str
     mark: str

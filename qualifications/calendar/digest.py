@@ -27,7 +27,7 @@ EVERYBODYS = (Role.COORDINATOR.value, Role.QA.value)
 
 @dataclass(frozen=True, slots=True)
 class Announced:
-    """A deadline and the horizon [days] at which it is announced; 0 for a lapse."""
+    """A deadline and the horizon [days] at which it is announced; 0 for a lapse and a decision."""
 
     item: DueItem
     horizon: int
@@ -48,12 +48,12 @@ class Outcome:
 
 
 def to_announce(on: date, horizons: Sequence[int]) -> list[Announced]:
-    """The deadlines and lapses not announced yet. Each stands under its smallest horizon: with 30 and 7, one six days
+    """The deadlines, lapses and open decisions not announced yet. Each stands under its smallest horizon: with 30 and 7, one six days
     ahead is announced at 7 only.
     """
     settings = firm_settings()
     items = falls_due(certificate_offers(settings), on, tuple(sorted(horizons)), settings=settings)
-    found = [Announced(item, 0 if item.is_lapse else item.within) for item in items]
+    found = [Announced(item, item.within) for item in items]
     first = min((one.item.by for one in found), default=on)
     sent = DueNotice.objects.filter(by__gte=first).values_list("certificate_id", "act", "by", "horizon")
     known = set(sent)
@@ -130,12 +130,14 @@ def _mails(ours: Sequence[Announced], addressed: Any, on: date) -> Iterator[Emai
 
 
 def subject_of(items: Sequence[DueItem]) -> str:
-    """Example: "Welding certificates: 3 deadlines, 1 lapsed"."""
-    lapsed = sum(item.is_lapse for item in items)
-    ahead = len(items) - lapsed
+    """Example: "Welding certificates: 3 deadlines, 1 lapsed, 1 to be decided"."""
+    lapsed, asked = sum(item.is_lapse for item in items), sum(item.is_decision for item in items)
+    ahead = len(items) - lapsed - asked
     parts = [ngettext("%(number)s deadline", "%(number)s deadlines", ahead) % {"number": ahead}] if ahead else []
     if lapsed:
         parts.append(gettext("%(number)s lapsed") % {"number": lapsed})
+    if asked:
+        parts.append(gettext("%(number)s to be decided") % {"number": asked})
     return gettext("Welding certificates: %(what)s") % {"what": ", ".join(parts)}
 
 

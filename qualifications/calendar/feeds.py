@@ -60,7 +60,7 @@ def digest(token: str) -> str:
 
 
 def items_of(feed: CalendarFeed, on: date) -> tuple[DueItem, ...]:
-    """What the address shows: the deadlines of the next year, lapses left out."""
+    """What the address shows: the deadlines of the next year and the open decisions, lapses left out."""
     settings = firm_settings()
     with within(reach_with(feed.owner, Capability.CONFIRM_OWN_PEOPLE)):
         items = falls_due(certificate_offers(settings), on, (AHEAD_DAYS,), back=0, settings=settings)

@@ -14,7 +14,7 @@ REFRESH = timedelta(hours=6)
 
 
 def calendar_of(items: Iterable[DueItem], on: date) -> bytes:
-    """The calendar of the items, in the language that is spoken; the bytes depend on these and the day alone.
+    """The calendar of the items, a decision on the day it came up, in the language that is spoken; the bytes depend on these and the day alone.
 
     A deadline keeps its identity from day to day, so that a calendar program moves nothing and forgets what was done.
     """
@@ -42,7 +42,11 @@ def _entry(item: DueItem, on: date) -> object:
     entry.add("dtend", item.by + timedelta(days=1))
     entry.add("transp", "TRANSPARENT")
     where = {"code": item.code, "clause": item.clause}
-    entry.add("description", gettext("%(code)s, %(clause)s. The day itself still counts.") % where)
+    said = gettext("%(code)s, %(clause)s. The day itself still counts.")
+    if item.is_decision:
+        said = gettext("%(code)s, %(clause)s: %(because)s.")
+        where["because"] = told(item.because)
+    entry.add("description", said % where)
     return entry
 
 

@@ -9,7 +9,7 @@ from typing import Any
 
 from codes.facts import clause_fact, fact, in_order, limits_facts, read_or_kept, state_fact
 from codes.readings import Settings
-from qualifications.due import CONFIRMATION, END, DueItem
+from qualifications.due import CONFIRMATION, DECISION, END, DueItem
 from qualifications.methods import tests_lacking
 from qualifications.models import CertificateEvent, Person
 from qualifications.offers import limits, tested
@@ -66,18 +66,21 @@ def _carried(view: CertificateView, settings: Settings) -> Mapping[str, Any]:
         "until": fact(view.state.until),
         "ranges": len(sets),
         "range": limits_facts(first),
-    }
+    } | ({"to_decide": [list(one.told) for one in view.state.questions]} if view.state.questions else {})
+
+
+KEPT_ACTS = {CONFIRMATION: "confirmation", END: "end", DECISION: "decision"}
 
 
 def due_facts(items: Sequence[DueItem], on: date) -> dict[str, Any]:
-    """Of a list of what falls due: each act, or lapse with what it came of."""
+    """Of a list of what falls due: each act, or lapse or decision with what it came of."""
     return {"on": on.isoformat(), "due": in_order(_due(one) for one in items)}
 
 
 def _due(one: DueItem) -> list[Any]:
     """What else than a signature or the end is to be done, the clause says."""
-    act = "lapsed" if one.is_lapse else {CONFIRMATION: "confirmation", END: "end"}.get(one.act, "")
-    why = [one.ending.reason, *one.ending.told] if one.is_lapse and one.ending is not None else []
+    act = "lapsed" if one.is_lapse else KEPT_ACTS.get(one.act, "")
+    why = [one.ending.reason, *one.ending.told] if not one.is_ahead and one.ending is not None else []
     place = clause_fact(one.clause)
     return [
         one.by.isoformat(), act, why, one.person_name, one.number, one.code, one.site, list(one.processes), place

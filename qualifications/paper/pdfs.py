@@ -165,7 +165,15 @@ def _card_content(person: Person, valid: Iterable[CertificateView], on: date) ->
 def _carried(view: CertificateView) -> list[Any]:
     held = view.certificate
     until = str(view.state.until or "")
-    return [held.number, held.code, held.designation or view.written, until, card_lines(view)]
+    asked = [one.because for one in view.state.questions]
+    return [
+        held.number,
+        held.code,
+        held.designation or view.written,
+        until,
+        card_lines(view),
+        *([asked] if asked else []),
+    ]
 
 
 @in_own_language

@@ -152,7 +152,7 @@ def _unready(rows: list[Proposal], request: HttpRequest) -> str:
 def _welds(one: Proposal, request: HttpRequest) -> tuple[WeldLogEntry, ...]:
     """The welds that were ticked as the evidence of one certificate."""
     ticked = _keys(request.POST.getlist(f"weld_{one.certificate.pk}"))
-    return tuple(entry for entry in one.shown if entry.pk in ticked)
+    return tuple(entry for entry in one.entries if entry.pk in ticked)
 
 
 def _sign(rows: list[Proposal], request: HttpRequest, today: date) -> str:

@@ -66,7 +66,7 @@ class DueFilter(forms.Form):
         """What an item must meet, one for each entry that is set, the workstation aside."""
         data, own = self.cleaned_data, self.user.pk
         if data["within"] != WITHIN[-1]:
-            yield lambda item: item.is_lapse or item.days <= data["within"]
+            yield lambda item: not item.is_ahead or item.days <= data["within"]
         if data.get("process"):
             yield lambda item: data["process"] in item.processes
         if data.get("kind"):
@@ -148,11 +148,12 @@ class Due(DueList):
 
     def get_context_data(self, **kwargs: Any) -> dict[str, Any]:
         horizons = [days for days in WITHIN if days <= self.form.cleaned_data["within"]]
-        ahead = [item.days for item in self.found if not item.is_lapse]
+        ahead = [item.days for item in self.found if item.is_ahead]
         shown, pages = page_of(self.groups(), self._page_number())
         return super().get_context_data(
             groups=shown,
             nobody=not self.found and not Certificate.objects.exists(),
+            decisions=sum(item.is_decision for item in self.found),
             counts=[Count(days, sum(1 for away in ahead if away <= days)) for days in horizons],
             filter_form=self.form,
             narrowed=sum(bool(value) for name, value in self.form.cleaned_data.items() if name not in ("by", "within")),

@@ -263,6 +263,36 @@ def test_what_was_unticked_stays_so_where_nothing_was_signed(client_of: SignIn, 
     assert 'id="agree" name="agree" value="yes" aria-invalid="true"' in without
 
 
+def test_all_welds_that_speak_for_a_certificate_can_be_seen_and_ticked(client_of: SignIn, supervisor: Any) -> None:
+    """Eight stand open, the rest is counted and folded in; what is ticked there is signed for, and stays ticked."""
+    holder, today = person(supervisor=supervisor), timezone.localdate()
+    held = fresh(holder)
+    welds = [logged(holder, today - timedelta(days=n)) for n in range(9)]
+    browser = client_of("supervisor")
+    sent: dict[str, Any] = {"certificate": [held.pk], "step": "review"}
+    assert "8 of 9 welds: show the other" in text(browser.post(url("confirm_many"), sent))
+    welds += [logged(holder, today - timedelta(days=n)) for n in range(9, 23)]
+    page = browser.post(url("confirm_many"), sent).content.decode()
+    assert "8 of 23 welds: show the other 15" in " ".join(page.split())
+    assert all(f'value="{weld.pk}"' in page for weld in welds)
+    assert "<details open" not in page.split("8 of 23")[0].rpartition("weld_")[2]
+    sign = sent | SIGNED | {"step": "sign", "agree": "yes", f"weld_{held.pk}": [welds[-1].pk]}
+    again = browser.post(url("confirm_many"), sign | {"signing_password": "guessed"}).content.decode()
+    assert f'value="{welds[-1].pk}" checked' in again
+    assert "<details open" in again.split("8 of 23")[0].rpartition("weld_")[2]
+    assert browser.post(url("confirm_many"), sign).status_code == 302
+    assert held.events.get().details == {"weld_log": str(welds[-1].pk)}
+
+
+def test_eight_welds_are_not_counted_apart(client_of: SignIn, supervisor: Any) -> None:
+    holder = person(supervisor=supervisor)
+    held = fresh(holder)
+    for n in range(8):
+        logged(holder, timezone.localdate() - timedelta(days=n))
+    page = text(client_of("supervisor").post(url("confirm_many"), {"certificate": [held.pk], "step": "review"}))
+    assert "of 8 welds" not in page
+
+
 def test_several_at_once_keep_to_own_people_and_to_evidence(client_of: SignIn, supervisor: Any) -> None:
     own, other = fresh(person(supervisor=supervisor)), fresh(person("Bo Lang"), number="W-2")
     browser = client_of("supervisor")
