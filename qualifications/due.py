@@ -29,10 +29,10 @@ LOOK_BACK = 90
 
 @dataclass(slots=True)
 class DueItem:
-    """One thing to do or to decide, or one lapse. `days` counts from the day asked about: 0 is that day, negative past.
+    """One thing to do or to decide, or one lapse. `days` counts from the day asked about: negative is past.
 
-    `within` is the smallest horizon that holds it; 0 for a lapse and a decision. `ending`: that of the period which ends
-    or ended; of a decision, what it is about.
+    `within` is the smallest horizon that holds it; 0 for a lapse and a decision. `ending`: that of the period which
+    ends or ended; of a decision, what it is about.
     """
 
     certificate_id: int

@@ -126,7 +126,7 @@ class CertificateOut(CertificateLine):
 
 
 class DueItemOut(Schema):
-    """Something that falls due, lapsed or is to be decided. `days` from the day asked about: 0 is that day, negative past."""
+    """Something that falls due, lapsed, or is to be decided. `days` from the day asked about: negative is past."""
 
     certificate_id: int
     person_id: int

@@ -48,8 +48,8 @@ class Outcome:
 
 
 def to_announce(on: date, horizons: Sequence[int]) -> list[Announced]:
-    """The deadlines, lapses and open decisions not announced yet. Each stands under its smallest horizon: with 30 and 7, one six days
-    ahead is announced at 7 only.
+    """The deadlines, lapses and open decisions not announced yet. Each deadline stands under its smallest horizon: with
+    30 and 7, one six days ahead is announced at 7 only.
     """
     settings = firm_settings()
     items = falls_due(certificate_offers(settings), on, tuple(sorted(horizons)), settings=settings)

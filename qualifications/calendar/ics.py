@@ -14,7 +14,8 @@ REFRESH = timedelta(hours=6)
 
 
 def calendar_of(items: Iterable[DueItem], on: date) -> bytes:
-    """The calendar of the items, a decision on the day it came up, in the language that is spoken; the bytes depend on these and the day alone.
+    """The calendar of the items, a decision on the day it came up, in the language that is spoken; the bytes depend on
+    these and the day alone.
 
     A deadline keeps its identity from day to day, so that a calendar program moves nothing and forgets what was done.
     """
