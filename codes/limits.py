@@ -7,6 +7,7 @@ from typing import Protocol, runtime_checkable
 from codes.clauses import Clause
 from codes.values import Atom, Interval, Value, number
 from codes.variables import label_of
+from codes.where_so import WHERE
 from codes.words import lower_first, terms_words
 
 
@@ -156,16 +157,19 @@ class When:
         return self.allowed.admits(atom) is not self.negate
 
     def __str__(self) -> str:
+        if self.variable in WHERE and self.allowed in (YES, NO):
+            where, where_not = WHERE[self.variable]
+            return where if (self.allowed == YES) is not self.negate else where_not
         name = lower_first(label_of(self.variable))
-        # What can only be yes or no is "no", never "not yes".
-        if self.negate and self.allowed == OneOf(("yes",)):
-            return f"{name} is no"
         return f"{name} is {'not ' if self.negate else ''}{self.words}"
 
     @property
     def words(self) -> str:
         """The set of the condition in words."""
         return allowed_words(self.variable, self.allowed)
+
+
+YES, NO = OneOf(("yes",)), OneOf(("no",))
 
 
 def allowed_words(variable: str, allowed: Allowed) -> str:

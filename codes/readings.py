@@ -22,6 +22,27 @@ def reading_name(key: str) -> str:
     return " ".join(word.upper() if word in CAPITALS else word for word in words)
 
 
+DEGREES = ("strict", "lenient", "wide")
+
+
+def degree_of(name: str) -> str:
+    """How strictly an option takes the rule; "" of one that is told from the others by what it says alone."""
+    return name if name in DEGREES else ""
+
+
+def in_reading(line: str) -> str:
+    """A line of `Switch.used` as a reader sees it: the rule by its name, the option by its degree or by what it says.
+
+    Example: "yield_by_band (8.3.1): by grade: one figure" is "yield by band (8.3.1): one figure".
+    """
+    rule, _, option = line.partition("): ")
+    name, _, clause = rule.partition(" (")
+    degree, _, meaning = option.rpartition(": ") if ": " not in option else option.partition(": ")
+    if degree_of(degree):
+        return f"{reading_name(name)} ({clause}): {degree}: {meaning}"
+    return f"{reading_name(name)} ({clause}): {meaning}"
+
+
 @dataclass(frozen=True, slots=True)
 class Switch:
     """One doubtful rule: `options` maps each option's name to what it means; `default` is the one used unasked."""

@@ -19,14 +19,17 @@ F5_F1 = Switch(
 MACHINE_FOR_AUTOMATIC = Switch(
     "asme_ix_machine_for_automatic",
     "Does a test of machine welding cover automatic welding?",
-    {"strict": "no, automatic welding needs its own test", "wide": "yes, no variable of automatic welding changes"},
+    {
+        "strict": "automatic welding needs its own test",
+        "wide": "a test of machine welding covers automatic welding, as no variable of it changes",
+    },
     "strict",
     "QW-361.1",
 )
 OPERATOR_DIAMETER = Switch(
     "asme_ix_operator_diameter",
     "Do the diameters of the position table bind operators of machine welding?",
-    {"strict": "yes, with the positions", "no": "no, diameter is not in their list"},
+    {"strict": "the diameters bind them with the positions", "no": "diameter is not in their list of variables"},
     "strict",
     "QW-361.2, QW-461.9",
 )

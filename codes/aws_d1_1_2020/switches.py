@@ -26,7 +26,7 @@ FILLER_CLASS = _switch(
     "filler_class",
     "6.8, Table 6.5, 2015 lines 1 and 3",
     "May the filler's class change where the copy of the table shows a blank?",
-    "no: another class of the same strength needs a test for every process",
+    "another class of the same strength needs a test for every process",
     "SMAW and FCAW: any class of no higher strength",
 )
 SAW_SPEED = _switch(
@@ -47,8 +47,8 @@ GRADE_GROUPS = _switch(
     "grade_across_groups",
     "6.8, Table 6.8",
     "A grade whose group changes with its thickness (A36, A709-36, A710): is it the tested steel in the other group?",
-    "no: its group at the thickness of the joint decides",
-    "yes: the tested grade stays the tested steel at any thickness covered",
+    "its group at the thickness of the joint decides",
+    "the tested grade stays the tested steel at any thickness covered",
 )
 
 SWITCHES = (MIXED_UNITS, PASS_VALUES, FILLER_CLASS, SAW_SPEED, GROUP_PAIR, GRADE_GROUPS)

@@ -16,8 +16,8 @@ PJP_THICKNESS = Switch(
     "aws_d1_1_pjp_thickness",
     "Does the thickness limit of a groove test bind partial-penetration grooves?",
     {
-        "free": "no, as the note to the table of thickness is remembered",
-        "groove": "yes, as for full penetration",
+        "free": "the limit leaves them free, as the note to the table of thickness is remembered",
+        "groove": "the limit binds them as it does full penetration",
     },
     "free",
     "Table 6.11, note",
@@ -25,7 +25,7 @@ PJP_THICKNESS = Switch(
 PROGRESSION_OTHERS = Switch(
     "aws_d1_1_progression_others",
     "Does vertical progression bind operators and tack welders, too?",
-    {"strict": "yes, as it binds welders", "welders": "no, it binds welders only"},
+    {"strict": "it binds them as it binds welders", "welders": "it binds welders only"},
     "strict",
     "Table 6.12, line 5",
 )
@@ -33,8 +33,8 @@ WELDER_AS_OPERATOR = Switch(
     "aws_d1_1_welder_as_operator",
     "May a welder run a machine with the same process inside the limits of the hand test?",
     {
-        "trained": "yes, where training on the machine is recorded with the test (SAW, GMAW, FCAW, GTAW)",
-        "never": "no, a test by hand never covers a machine or a robot",
+        "trained": "a welder may, where training on the machine is recorded with the test (SAW, GMAW, FCAW, GTAW)",
+        "never": "a test by hand never covers a machine or a robot",
     },
     "trained",
     "Table 6.12, note",

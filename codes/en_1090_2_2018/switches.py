@@ -6,8 +6,8 @@ MACHINE_ROUTES = Switch(
     key="en_1090_machine_routes",
     question="May a route without a test piece of the shop serve fully mechanised or automatic welding?",
     options={
-        "strict": "no: a robot or rig needs ISO 15614-1 or ISO 15613",
-        "wide": "yes, ISO 15610, 15611 and 15612 serve it too",
+        "strict": "a robot or rig needs ISO 15614-1 or ISO 15613",
+        "wide": "ISO 15610, 15611 and 15612 serve it too",
     },
     default="strict",
     clause="EN 1090-2:2018, 7.4.1, Table 12",

@@ -6,7 +6,7 @@ from codes.readings import Switch
 SENSOR_ADDED = Switch(
     key="iso_14732_sensor_added",
     question="Does a qualification made without a sensor cover welding with it?",
-    options={"strict": "no, the sensor must have been in use in the test", "wide": "yes, a sensor may be added"},
+    options={"strict": "the sensor must have been in use in the test", "wide": "a sensor may be added"},
     default="strict",
     clause="ISO 14732:2013, 4.2",
 )

@@ -39,7 +39,10 @@ SUPPLEMENTARY = Switch(
 PLATE_BRANCH = Switch(
     "iso_9606_1_plate_branch",
     "Does a butt test on plate cover branch connections on pipe?",
-    {"strict": "no, only a test on pipe does", "wide": "yes, on the pipe diameters that plate covers"},
+    {
+        "strict": "only a test on pipe covers it",
+        "wide": "a test on plate covers it, on the pipe diameters that plate covers",
+    },
     "strict",
     "5.4 c",
 )

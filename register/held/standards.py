@@ -9,7 +9,7 @@ from django.utils.translation import gettext
 from django.utils.translation import gettext_lazy as _
 
 from codes.editions import Edition, all_editions
-from codes.readings import Switch
+from codes.readings import Switch, degree_of
 from register.held.firm import latest_readings
 from register.judged_words import told
 from register.templatetags.said import as_sentence
@@ -122,11 +122,3 @@ def reading_words(name: str, meaning: str) -> str:
     """A reading to choose. Examples: "Strict: the higher end"; "With backing only"."""
     degree = degree_of(name)
     return f"{told(degree).capitalize()}: {told(meaning)}" if degree else as_sentence(told(meaning))
-
-
-DEGREES = ("strict", "lenient", "wide")
-
-
-def degree_of(name: str) -> str:
-    """How strictly a reading takes the rule; "" of one that is told from the others by what it says alone."""
-    return name if name in DEGREES else ""

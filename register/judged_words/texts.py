@@ -11,6 +11,7 @@ from codes.limits import Free, Nothing
 from codes.variables import VARIABLES
 from codes.verdict import Outcome
 from codes.vocabulary import TERMS, TOGETHER
+from codes.where_so import WHERE
 from register.judged_words.acts import acts_in, choices_in_rows
 from register.judged_words.frames import Frame, frames_in, is_said
 
@@ -78,6 +79,7 @@ def terms() -> Iterator[str]:
     """Words of the tables: labels and hints of variables, terms, answers, marks, what an allowed set calls itself."""
     for variable in VARIABLES.values():
         yield from filter(is_said, (variable.label, variable.help))
+    yield from (clause for clauses in WHERE.values() for clause in clauses)
     for names in TERMS.values():
         yield from filter(is_said, (name for term in names.values() for name in term))
         # As they stand inside brackets.

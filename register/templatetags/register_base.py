@@ -16,7 +16,7 @@ from django.utils.safestring import SafeString, mark_safe
 from django.utils.translation import get_language
 
 from codes.limits import Within
-from codes.readings import reading_name
+from codes.readings import in_reading
 from codes.units import CONVERSIONS
 from codes.values import Interval, atoms
 from codes.verdict import Finding, Verdict
@@ -107,9 +107,8 @@ def without_word(outcome: object, sentence: str) -> str:
 
 @register.filter
 def named(reading: str) -> str:
-    """A reading with its name in words. Example: "yield_by_band (8.3.1): x" is "yield by band (8.3.1): x"."""
-    name, mark, rest = reading.partition(" (")
-    return f"{reading_name(name)}{mark}{rest}"
+    """A reading in words (codes.readings.in_reading)."""
+    return in_reading(reading)
 
 
 @register.filter

@@ -8,7 +8,9 @@ from codes.clauses import Clause
 from codes.cover import uncovered
 from codes.limits import Limit, LimitSet, Nothing, OneOf, span, unless, when_is
 from codes.values import Atom
+from codes.variables import VARIABLES
 from codes.verdict import Outcome
+from codes.where_so import WHERE
 
 HERE = Clause("a standard", "1")
 
@@ -62,6 +64,12 @@ def test_nothing_is_outside_even_where_the_demand_is_silent() -> None:
     assert check({"process": "135"}, waits).outcome is Outcome.NOT_STATED
 
 
-def test_a_condition_that_something_is_not_so_says_no():
-    assert str(unless("pipe_rotated", "yes")) == "pipe rotated is no"
+def test_a_condition_on_what_is_yes_or_no_is_said_in_words():
+    assert str(when_is("rotated", "yes")) == str(unless("rotated", "no")) == "the pipe is rotated"
+    assert str(when_is("rotated", "no")) == str(unless("rotated", "yes")) == "the pipe is not rotated"
+    assert set(WHERE) == {name for name, one in VARIABLES.items() if one.vocabulary == "yes_no"}
+    assert all(len({*both, ""}) == 3 for both in WHERE.values())
+
+
+def test_another_condition_that_is_negated_says_not():
     assert str(unless("position", "PB")) == "position is not PB · 2F"

@@ -4,8 +4,9 @@ from decimal import Decimal as D
 
 import pytest
 
+from codes.editions import all_editions
 from codes.parse import BadField, parse_value, parse_values, to_plain
-from codes.readings import reading_name
+from codes.readings import in_reading, reading_name
 from codes.terms import UnknownTerm, both_names, parse_term, tokens
 from codes.values import Interval, Steel, SteelPair
 from codes.variables import VARIABLES, Kind, Variable, register
@@ -195,3 +196,23 @@ def test_units_that_are_not_known_here_are_refused(name, plain, problem):
 )
 def test_a_reading_is_named_without_the_standard_that_its_clause_names(key: str, said: str):
     assert reading_name(key) == said
+
+
+@pytest.mark.parametrize(
+    ("line", "said"),
+    [
+        ("yield_by_band (8.3.1): by grade: one figure", "yield by band (8.3.1): one figure"),
+        ("iso_9606_1_plate_branch (5.4 c): strict: on pipe", "plate branch (5.4 c): strict: on pipe"),
+        ("aws_d1_1_saw_speed (QW-322.1(a)): wide: as: is", "SAW speed (QW-322.1(a)): wide: as: is"),
+        ("yield_by_band (8.3.1): strict", "yield by band (8.3.1): strict"),
+    ],
+)
+def test_a_reading_used_is_told_without_the_key_of_its_option(line: str, said: str) -> None:
+    assert in_reading(line) == said
+
+
+def test_a_reading_stands_by_itself_and_answers_no_question() -> None:
+    """Beside a verdict its question does not stand: "yes, as for full penetration" told nobody anything."""
+    switches = {switch.key: switch for edition in all_editions() for switch in edition.switches}.values()
+    said = [meaning for switch in switches for meaning in switch.options.values()]
+    assert not [one for one in said if one.partition(",")[0].partition(":")[0] in ("yes", "no")]

@@ -50,7 +50,7 @@ def test_the_standard_and_what_it_qualifies_are_said_once(code: str, kind: str, 
 
 def test_the_readings_of_a_range_are_said_in_words(client_of: SignIn) -> None:
     page = page_of(client_of("auditor"), certificate(pieces=[BUTT]))
-    assert "plate branch (5.4 c): strict: no, only a test on pipe does" in page
+    assert "plate branch (5.4 c): strict: only a test on pipe covers it" in page
     assert not TOKEN.findall(page[page.index("Range of qualification") : page.index("Test results")])
 
 

@@ -231,8 +231,8 @@ def test_markup_in_a_name_is_text() -> None:
         (["weld type is fillet weld", "weld type is not fillet weld"], ""),  # whichever it is
         (["", "weld type is fillet weld"], ""),
         (["weld type is fillet weld"], " (weld type is fillet weld)"),
-        (["product is pipe; pipe rotated is not yes", "product is pipe; pipe rotated is yes"],
-         " (product is pipe; pipe rotated is not yes, or product is pipe; pipe rotated is yes)"),
+        (["product is pipe; the pipe is not rotated", "product is pipe; the pipe is rotated"],
+         " (product is pipe; the pipe is not rotated, or product is pipe; the pipe is rotated)"),
         (["weld type is not fillet weld", "weld type is butt weld"],
          " (weld type is not fillet weld, or weld type is butt weld)"),
     ],

@@ -240,7 +240,7 @@ def test_heads_begin_with_a_capital_unless_with_a_symbol(client_of: Any):
 
 @pytest.mark.django_db
 def test_a_reading_is_not_called_by_its_token():
-    """ "no: no, diameter is not in their list" was the key of the option before what it says."""
+    """ "no: diameter is not in their list" was the key of the option before what it says."""
     said = [option for one in standards() for rule in one.rules for option in rule.options]
     assert {degree for degree, _, _ in said} == {"", "strict", "lenient", "wide"}
 

@@ -136,7 +136,7 @@ def test_record_page_shows_what_it_earned(record: TestRecord, in_force: Procedur
     page = _text(client_of("auditor").get(record.get_absolute_url()))
     assert "6 to 24 mm" in page
     assert "2 × 12 mm = 24 mm" in page
-    assert "impact requirement is yes" in page
+    assert "impact toughness is required" in page
     assert "S355J2+N (group 1.2, 355 MPa)" in page
     assert "WPS 001 rev A" in page
 
