@@ -1,29 +1,38 @@
 """Which steels a procedure allows together, in words that are read at once and say no more than is so."""
 
 from collections.abc import Sequence
+from dataclasses import replace
 from itertools import combinations_with_replacement
 
 from codes.values import Steel, SteelPair, number
 
 
 def pairs_words(pairs: Sequence[SteelPair]) -> str:
-    """The stated pairs; a yield is the highest that fits.
+    """The stated pairs, each in one order; a yield is the highest that fits, and none decides beside a P-number.
 
     Example: 1.1 with 1.1, 1.2 with 1.2 and 1.1 with 1.2 give "group 1.1 up to 275 MPa and group 1.2 up to 355 MPa, in
     any pairing".
     """
-    sides = tuple(dict.fromkeys(side for pair in pairs for side in pair))
-    stated = {frozenset(pair) for pair in pairs}
+    stated: dict[frozenset[Steel], tuple[Steel, Steel]] = {}
+    for two in map(_decisive, pairs):
+        stated.setdefault(frozenset(two), two)
+    sides = tuple(dict.fromkeys(side for two in stated.values() for side in two))
     if len(sides) > 1 and all(frozenset(two) in stated for two in combinations_with_replacement(sides, 2)):
         return f"{_and(sides)}, in any pairing"
     alike = [side for side in sides if frozenset((side,)) in stated]
     said = (
         [] if not alike else [f"{_and(alike)}, each with itself" if alike[1:] else f"{_side(alike[0])} on both sides"]
     )
-    mixed = dict.fromkeys((one, other) for one, other in pairs if one != other)
+    mixed = [(one, other) for one, other in stated.values() if one != other]
     return "; ".join(
         [*said, *(f"{_short(one, sides, alike)} with {_short(other, sides, alike)}" for one, other in mixed)]
     )
+
+
+def _decisive(pair: SteelPair) -> tuple[Steel, Steel]:
+    """Both sides without what a P-number leaves open: it stands for its steels, whatever their yield."""
+    one, other = (replace(side, yield_mpa=None) if side.group.startswith("P") else side for side in pair)
+    return one, other
 
 
 def _and(sides: Sequence[Steel]) -> str:

@@ -7,6 +7,7 @@ from datetime import date
 from codes.check import Demand, best, nearness, outcome_of
 from codes.cover import Piece, uncovered, widest
 from codes.door.question import UNSTATED_CHOICES, Question, Record
+from codes.door.shortened import allowed_in_short, in_short, value_in_short, verdict_in_short
 from codes.door.what_if import NOT_ASKED, WhatIf, supposed_record
 from codes.iso_9606_1_2012.joint import split_multi_process
 from codes.limits import Limit, LimitSet, Within
@@ -16,7 +17,7 @@ from codes.validity import State, Validity
 from codes.values import atoms, number
 from codes.variables import label_of
 from codes.verdict import Finding, Outcome, Verdict
-from codes.words import lower_first, value_words
+from codes.words import lower_first
 
 Answer = dict[str, Plain]
 WHAT_IF = {"as tested": "taken as tested", "not asked": "taken as tested and not judged"}
@@ -32,6 +33,7 @@ def answer(question: Question) -> Answer:
     if question.demand:
         # Of several records only those valid on the day may cover; where none is, the nearest is still explained.
         verdict, pieces = _joint_verdict(question, usable or parts)
+        verdict = verdict_in_short(verdict)
         outcomes.append(verdict.outcome)
         result["verdict"] = _verdict_to_plain(verdict)
         result["findings"] = [_finding_to_plain(found) for found in verdict.findings]
@@ -147,7 +149,7 @@ def _in_words(demand: Demand, pieces: Sequence[Piece], parts: Sequence[_Judged])
     for piece in widest(demand, pieces, sets):
         cut = {name: value for name, value in piece.demand.items() if demand.get(name) != value}
         if cut:
-            said = ((lower_first(label_of(name)), value_words(name, value)) for name, value in cut.items())
+            said = ((lower_first(label_of(name)), value_in_short(name, value)) for name, value in cut.items())
             yield " with ".join(f"{name} {value}" for name, value in said)
 
 
@@ -203,12 +205,24 @@ def _refuses(limits: LimitSet, name: str, demand: Demand) -> bool:
 
 
 def _sentence(result: Answer, parts: Sequence[_Judged]) -> str:
-    sentences: list[str] = []
+    """The answer in words: what decides it stands first. Covered by a record that does not count is not "Covered"."""
+    judged: list[str] = []
     verdict = result.get("verdict")
-    if isinstance(verdict, dict):
-        sentences.append(str(verdict["sentence"]))
+    lapsed = bool(parts) and all(part.validity_outcome not in (None, Outcome.COVERED) for part in parts)
+    within = lapsed and isinstance(verdict, dict) and verdict["outcome"] == Outcome.COVERED.value
+    if within:
+        judged.append("By its limits alone the demand would be covered.")
+    elif isinstance(verdict, dict):
+        judged.append(str(verdict["sentence"]))
     if words := result.get("uncovered_in_words"):
-        sentences.append(f"No record covers: {'; '.join(words)}.")  # type: ignore[arg-type]
+        judged.append(f"No record covers: {'; '.join(words)}.")  # type: ignore[arg-type]
+    lives = _lives(parts)
+    return " ".join([*lives, *judged] if within else [*judged, *lives])
+
+
+def _lives(parts: Sequence[_Judged]) -> list[str]:
+    """Of each record that has a clock whether it is valid on the day."""
+    sentences: list[str] = []
     for part in parts:
         state = part.state
         if part.missing:
@@ -218,7 +232,7 @@ def _sentence(result: Answer, parts: Sequence[_Judged]) -> str:
         elif state is not None:
             until = f"until {state.until}" if state.until else "without end"
             sentences.append(f"{part.record.label} is valid on {state.on}, {until}.")
-    return " ".join(sentences)
+    return sentences
 
 
 def _reasons(result: Answer, parts: Sequence[_Judged]) -> list[str]:
@@ -269,12 +283,12 @@ def limit_to_plain(limit: Limit) -> Answer:
     """One limit as plain data; an interval also as numbers."""
     return {
         "variable": limit.variable,
-        "allowed": limit.words,
+        "allowed": allowed_in_short(limit),
         "range": to_plain(limit.allowed.interval) if isinstance(limit.allowed, Within) else None,
         "terms": list(getattr(limit.allowed, "terms", ())) or None,
         "when": [str(when) for when in limit.when],
         "clause": str(limit.clause),
         "mark": limit.clause.mark.value,
-        "because": limit.because,
+        "because": in_short(limit.because),
         "readings": list(limit.readings),
     }

@@ -219,6 +219,25 @@ def test_what_is_still_to_check_and_where_a_tick_leads_back(client_of):
     assert client.post(reverse("held:check"), {"clause": "nonsense", "show": "open"}).url == f"{page}?show=open"
 
 
+def test_what_is_still_to_check_leaves_out_standards_of_which_nothing_is(client_of):
+    client, page = client_of("auditor"), reverse("held:clauses")
+    every = {row.clause.standard for row in clause_rows()}
+    left = {row.clause.standard for row in clause_rows() if row.is_open}
+    gone = every - left
+    assert left and gone
+    whole, shown = client.get(page), client.get(page, {"show": "open"})
+    assert {one["name"] for one in whole.context["standards"]} == every
+    assert {one["name"] for one in shown.context["standards"]} == left
+    assert all(one["open"] for one in shown.context["standards"])
+    assert f"Of {len(gone)} more standard" in shown.content.decode() and "more standard" not in whole.content.decode()
+
+
+def test_where_nothing_is_left_to_check_it_says_so(client_of, monkeypatch):
+    monkeypatch.setattr("register.held.clause_views.Row.is_open", False)
+    said = client_of("auditor").get(reverse("held:clauses"), {"show": "open"}).content.decode()
+    assert "Nothing is left to check" in said and "<table" not in said
+
+
 @pytest.mark.parametrize("kind", ["csv", "xlsx"])
 def test_the_clauses_are_taken_away_with_their_ticks(client_of, kind):
     client = client_of("auditor")

@@ -1,5 +1,6 @@
 """What approved procedures offer on a day."""
 
+from dataclasses import replace
 from datetime import date
 from decimal import Decimal
 from typing import Any
@@ -123,6 +124,7 @@ def test_a_main_group_holds_its_sub_groups_and_a_grade_only_itself() -> None:
     assert not named.admits(SteelPair(S355, S355))
 
 
+P1, P8 = Steel("P-1 Gr 1", Decimal(250)), Steel("P-8 Gr 1", Decimal(205))
 G11, G21, A36 = Steel("1.1", Decimal(275)), Steel("2.1", Decimal(460)), Steel(grade="A36")
 
 
@@ -148,6 +150,12 @@ G11, G21, A36 = Steel("1.1", Decimal(275)), Steel("2.1", Decimal(460)), Steel(gr
         ([(A36, A36), (A36, Steel(grade="A992")), (Steel(grade="A992"),) * 2], "A36 and A992, in any pairing"),
         ([(Steel("1.2", Decimal(355), "S355J2"),) * 2], "group 1.2 up to 355 MPa (S355J2) on both sides"),
         ([(Steel("P-1 Gr 1"),) * 2], "P-1 Gr 1 on both sides"),
+        # A P-number stands for its steels whatever their yield (the window does not ask for it), and a pair has no order.
+        ([(Steel("P-1 Gr 1", Decimal(250), "A36"),) * 2], "P-1 Gr 1 (A36) on both sides"),
+        ([(P1, P8), (P8, P1)], "P-1 Gr 1 with P-8 Gr 1"),
+        ([(P1, replace(P1, yield_mpa=Decimal(290)))], "P-1 Gr 1 on both sides"),
+        ([(P1, P1), (P8, P8), (P8, P1), (P1, P8)], "P-1 Gr 1 and P-8 Gr 1, in any pairing"),
+        ([(S355, G11), (G11, S355)], "group 1.2 up to 355 MPa with group 1.1 up to 275 MPa"),
     ],
 )
 def test_pairs_of_steels_in_words(pairs: list[tuple[Steel, Steel]], words: str) -> None:
