@@ -106,7 +106,7 @@ WELD = {name: said for name, said in LAPSED["tested"].items() if name != "layers
         (
             {"tested_on": None, "option": None},
             "2026-11-29",
-            "W 1: the record does not state tested_on",
+            "W 1: the record does not state",
             "would be covered.",
         ),
     ],

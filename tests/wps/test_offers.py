@@ -150,7 +150,7 @@ G11, G21, A36 = Steel("1.1", Decimal(275)), Steel("2.1", Decimal(460)), Steel(gr
         ([(A36, A36), (A36, Steel(grade="A992")), (Steel(grade="A992"),) * 2], "A36 and A992, in any pairing"),
         ([(Steel("1.2", Decimal(355), "S355J2"),) * 2], "group 1.2 up to 355 MPa (S355J2) on both sides"),
         ([(Steel("P-1 Gr 1"),) * 2], "P-1 Gr 1 on both sides"),
-        # A P-number stands for its steels whatever their yield (the window does not ask for it), and a pair has no order.
+        # A P-number stands for its steels whatever their yield, and a pair has no order.
         ([(Steel("P-1 Gr 1", Decimal(250), "A36"),) * 2], "P-1 Gr 1 (A36) on both sides"),
         ([(P1, P8), (P8, P1)], "P-1 Gr 1 with P-8 Gr 1"),
         ([(P1, replace(P1, yield_mpa=Decimal(290)))], "P-1 Gr 1 on both sides"),
