@@ -161,7 +161,8 @@ class When:
             where, where_not = WHERE[self.variable]
             return where if (self.allowed == YES) is not self.negate else where_not
         name = lower_first(label_of(self.variable))
-        return f"{name} is {'not ' if self.negate else ''}{self.words}"
+        several = isinstance(self.allowed, OneOf) and len(self.allowed.terms) > 1
+        return f"{name} is {('none of ' if several else 'not ') if self.negate else ''}{self.words}"
 
     @property
     def words(self) -> str:

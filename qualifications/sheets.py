@@ -11,6 +11,7 @@ from codes.confirmations import OPTION_C_FACTS
 from codes.dates import add_months
 from codes.editions import Tested
 from codes.limits import Limit, LimitSet, Within
+from codes.plain import in_short, plainly
 from codes.readings import DEFAULTS, Settings
 from codes.terms import both_names
 from codes.validity import State, Validity
@@ -54,6 +55,7 @@ class Range:
 
     label: str
     lines: tuple[RangeLine, ...]
+    in_short: tuple[RangeLine, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
@@ -109,7 +111,7 @@ def certificate_view(certificate: Certificate, on: date, user: Any, settings: Se
         spans=_spans(found),
         strip_start=add_months(on, -BACK_MONTHS),
         strip_end=add_months(on, AHEAD_MONTHS),
-        ranges=tuple(Range(one.label, range_lines(one)) for one in sets),
+        ranges=tuple(Range(one.label, range_lines(one), short_lines(one)) for one in sets),
         problem=problem,
         events=event_lines(certificate.events.all(), confirmable, editable),
         tested=tuple(tuple((label_of(name), said(name, piece[name])) for name in piece) for piece in pieces),
@@ -151,7 +153,12 @@ def sentence(state: State) -> str:
 
 def range_lines(one: LimitSet) -> tuple[RangeLine, ...]:
     """The lines of a limit set, in the order of the code's clauses as the set holds them."""
-    return tuple(_range_line(limit) for limit in one.limits)
+    return tuple(_range_line(limit) for limit in plainly(one.limits))
+
+
+def short_lines(one: LimitSet) -> tuple[RangeLine, ...]:
+    """The same for little room: what is allowed whatever else holds comes first of its variable, in one line."""
+    return tuple(_range_line(limit) for limit in in_short(one.limits))
 
 
 def _range_line(limit: Limit) -> RangeLine:

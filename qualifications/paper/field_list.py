@@ -1,12 +1,13 @@
 """A certificate in the order of its code's field list: tested value beside range, each line with its clause."""
 
 from collections.abc import Iterable, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from decimal import Decimal
 from typing import Any
 
 from codes.editions import Edition, Tested
-from codes.limits import Free, Limit, LimitSet, Within, allowed_words
+from codes.limits import Free, Limit, LimitSet, OneOf, Within, allowed_words
+from codes.plain import plainly
 from codes.readings import DEFAULTS, Settings
 from codes.units import System, amount_in, interval_in
 from codes.values import Interval
@@ -56,6 +57,7 @@ def field_lists(
 
 def _lines(known: Edition, pieces: Sequence[Tested], one: LimitSet, system: System) -> tuple[Line, ...]:
     """The fields in the order of the code, then what limits beyond them."""
+    one = replace(one, limits=plainly(one.limits))
     fields = {field.name for field in known.fields}
     found = [
         line
@@ -71,14 +73,14 @@ def _field_lines(
     label: str, name: str, clause: str, pieces: Iterable[Tested], one: LimitSet, system: System
 ) -> list[Line]:
     value = _tested(name, pieces, system)
-    own = [limit for limit in one.limits if limit.variable == name]
+    own = sorted((limit for limit in one.limits if limit.variable == name), key=lambda limit: bool(limit.when))
     if not own:
         return [Line(label, value, "recorded", f"{one.standard}, {clause}" if clause else "")] if value else []
     return [
         Line(
             label if first else "",
             value if first else "",
-            _allowed(limit, system),
+            _allowed(limit, system, narrower=bool(limit.when) and not own[0].when),
             str(limit.clause),
             limit.clause.mark.value,
         )
@@ -110,7 +112,8 @@ def in_units(words: str, system: System) -> str:
     return words if system is System.SI else in_us_words(words)
 
 
-def _allowed(limit: Limit, system: System) -> str:
+def _allowed(limit: Limit, system: System, narrower: bool = False) -> str:
+    """`narrower`: it takes away from what another line of its field allows."""
     allowed, unit = limit.allowed, unit_of(limit.variable)
     if limit.ruled_out:
         return f"not {limit.ruled_out}"
@@ -121,5 +124,6 @@ def _allowed(limit: Limit, system: System) -> str:
     else:
         text = allowed_words(limit.variable, allowed)
     when = "; ".join(in_units(str(condition), system) for condition in limit.when)
-    text += f", where {when}" if when else ""
+    only = "only " if narrower and isinstance(allowed, OneOf | Within) else ""
+    text = f"{only}{text}{f', where {when}' if when else ''}"
     return text + (f"; outside it only with {in_units(limit.needs, system)}" if limit.needs else "")

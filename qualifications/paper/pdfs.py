@@ -3,7 +3,7 @@
 What a code answers for is what the paper states, worked out anew from the records: `*_content` gives it as JSON values.
 """
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from datetime import date
 from pathlib import Path
 from typing import Any
@@ -196,15 +196,20 @@ def card_draft(person: Person, on: date, system: System = System.SI) -> Draft:
 def card_lines(view: CertificateView, system: System = System.SI) -> list[tuple[str, str]]:
     """The first combination's limits on the variables that fit on a card; conditions are left to the certificate."""
     found: dict[str, dict[str, list[str]]] = {}
-    lines = view.ranges[0].lines if view.ranges else ()
+    lines = view.ranges[0].in_short if view.ranges else ()
     for line in lines:
         if line.variable in ON_CARD:
             whens = found.setdefault(line.label, {}).setdefault(_allowed(line, system), [])
             whens += [in_units(line.when, system)]
-    return [
-        (label, "; ".join(f"{allowed}{where_said(whens)}" for allowed, whens in said.items()))
-        for label, said in found.items()
-    ]
+    return [(label, "; ".join(_said(said))) for label, said in found.items()]
+
+
+def _said(found: Mapping[str, list[str]]) -> Iterator[str]:
+    """Each range of a variable with its conditions. Beside one without any, it says that it takes away."""
+    conditions = {allowed: where_said(whens) for allowed, whens in found.items()}
+    always = [allowed for allowed, when in conditions.items() if not when and not allowed.startswith("not ")]
+    for allowed, when in conditions.items():
+        yield f"{'only ' if always and when else ''}{allowed}{when}"
 
 
 def where_said(whens: Sequence[str]) -> str:

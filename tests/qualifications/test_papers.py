@@ -278,3 +278,17 @@ def test_nine_certificates_take_one_side_each_behind_the_front(system: System) -
     data, sides = rendered(draft, PaperChoice(units=system.value), "https://welds.example.com/sheet/{code}/")
     assert sides == 10
     assert "W-9, AWS D1.1:2020 welder to 2025-12-01" in words(data)
+
+
+def test_no_line_of_a_range_reads_wider_than_all_together_iso_9606_1_2012_5_3() -> None:
+    """A butt weld tested in PF covers PA and PF; a plate on a rotated pipe no more than the PA of these."""
+    butt = FILLET | {"weld_type": "butt_cjp", "deposit_t": "12", "weld_detail": "ss_mb", "position": "PF"}
+    one = certificate(pieces=[butt])
+    where = "product is pipe or hollow section; the pipe is rotated"
+    ((listed),) = field_lists(one)
+    at = next(at for at, line in enumerate(listed.lines) if line.label == "Position")
+    allowed = [line.allowed for line in listed.lines[at : at + 2]]
+    assert allowed == ["PA · 1G / 1F, PF · 3G / 3F up", f"only PA · 1G / 1F, where {where}"]
+    on_card = words(pdf(card_draft(one.person, ON))).replace("\u00a0", " ")
+    assert f"Position PA · 1G / 1F, PF · 3G / 3F up; only PA · 1G / 1F ({where})" in on_card
+    assert "Filler group FM1, FM2 Weld" in on_card
