@@ -172,7 +172,7 @@ class WorkstationTable(LeanTable):
         return record.name
 
     def render_processes(self, value: list[str]) -> str:
-        return self.value_processes(value).replace(" · ", "\u00a0·\u00a0")
+        return self.value_processes(value)
 
     def value_processes(self, value: list[str]) -> str:
         return ", ".join(both_names("process", process) for process in value)

@@ -151,8 +151,8 @@ def _with_decimals(figure: str, decimals: str, most: int) -> str:
 
 
 def _process(process: str) -> str:
-    """Both names; the line may break inside a long one only, behind the number and the first word."""
-    return both_names("process", process).replace(" · ", "\u00a0·\u00a0") if process else ""
+    """Both names."""
+    return both_names("process", process) if process else ""
 
 
 def _ranges(system: System) -> list[Column]:

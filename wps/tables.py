@@ -14,7 +14,6 @@ from codes.units import System
 from codes.words import listed
 from register.base.tables import LeanTable, link
 from register.judged_words import told_term
-from register.templatetags.register_base import unbroken
 from wps.changes import plain_said
 from wps.models import OPEN, Procedure, ProcedureRevision, TestRecord
 
@@ -55,8 +54,8 @@ class ProcedureTable(LeanTable):
     def value_number(self, record: Procedure) -> str:
         return record.number
 
-    def render_in_force(self, record: Procedure) -> SafeString:
-        return unbroken(told_term(self.value_in_force(record)))
+    def render_in_force(self, record: Procedure) -> str:
+        return told_term(self.value_in_force(record))
 
     def value_in_force(self, record: Procedure) -> str:
         found = revision_on(record, self.on)

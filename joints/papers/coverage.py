@@ -197,7 +197,7 @@ def draft(assembly: Assembly, on: date, system: System) -> Draft:
         shown = found if system is System.SI else told(known, system)
         return {
             "what": "Coverage report",
-            "lead": f"{assembly.job}: {assembly.job.title} · {assembly.title} · as\u00a0of\u00a0{on.isoformat()}",
+            "lead": f"{assembly.job}: {assembly.job.title} · {assembly.title} · as of {on.isoformat()}",
             "report": shown,
         }
 

@@ -216,7 +216,7 @@ def _draft(pack: Pack, starts: Sequence[int]) -> Draft:
     def context() -> dict[str, Any]:
         return {
             "what": "Audit pack",
-            "lead": f"{pack.job.title} · as\u00a0of\u00a0{pack.on.isoformat()}",
+            "lead": f"{pack.job.title} · as of {pack.on.isoformat()}",
             "job": pack.job,
             "counts": {one.value: pack.counts[one.value] for one in Outcome if one.value in pack.counts},
             "bound": bool(starts),

@@ -64,12 +64,6 @@ def parts(joint: Joint, system: System = System.SI) -> str:
 
 
 @register.filter
-def together(text: str) -> str:
-    """The two names of a term on one line: "135 · GMAW" breaks before or after, never inside."""
-    return text.replace(" · ", "\u00a0·\u00a0")
-
-
-@register.filter
 def phase_words(result: PhaseResult) -> str:
     """The covering procedures, or the sentence of what is wrong."""
     if result.outcome is Outcome.COVERED:

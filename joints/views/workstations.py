@@ -16,7 +16,6 @@ from codes.words import value_words
 from joints.forms import STATION_PLAN, WorkstationForm
 from joints.models import Workstation
 from joints.tables import WorkstationTable, mm
-from joints.templatetags.joints import together
 from joints.trail import trail
 from register.base.views import Act, DetailPage, FormPage, ListPage
 from register.own_units.reader import units_of
@@ -80,7 +79,7 @@ class WorkstationPage(DetailPage):
             for name in SENSORS
             if (value := getattr(station, name))
         ]
-        processes = together(", ".join(both_names("process", process) for process in station.processes))
+        processes = ", ".join(both_names("process", process) for process in station.processes)
         no_machine = gettext("not asked of a manual bay") if station.kind == "manual_bay" else ""
         return [
             (gettext("Processes"), processes),

@@ -13,7 +13,6 @@ from qualifications.due import DueItem
 from qualifications.models import Certificate
 from register.base.draw.shapes import answer_shape, css_class
 from register.judged_words import told, told_term
-from register.templatetags.register_base import unbroken
 
 register = template.Library()
 
@@ -59,7 +58,7 @@ def _cells(item: DueItem, people: str) -> tuple[object, ...]:
         mark_safe(' class="is-outside"' if item.is_lapse else ""),
         item.by.isoformat(),
         told(item.when),
-        unbroken(told(item.what)),
+        told(item.what),
         f"{people}{item.person_id}/",
         item.person_name,
         f"{people}certificates/{item.certificate_id}/",
@@ -69,5 +68,5 @@ def _cells(item: DueItem, people: str) -> tuple[object, ...]:
         ),
         "line" if item.site else "none",
         item.site,
-        unbroken(told(str(item.clause))),
+        told(str(item.clause)),
     )

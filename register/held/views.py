@@ -25,7 +25,6 @@ from register.held.standards import anchor_of, judged, place_of, reading_words, 
 from register.held.tables import data_tables, held_clauses
 from register.judged_words import told
 from register.roles import Capability
-from register.templatetags.register_base import unbroken
 from register.templatetags.said import as_sentence
 
 
@@ -144,7 +143,7 @@ class ReadingPage(Page, FormView):
         return gettext("Reading of a doubtful rule")
 
     def get_lead(self) -> str:
-        return unbroken(f"{as_sentence(told(self.switch.question))} ({told(place_of(self.switch))})")
+        return f"{as_sentence(told(self.switch.question))} ({told(place_of(self.switch))})"
 
     def get_form_kwargs(self) -> dict[str, Any]:
         return super().get_form_kwargs() | {"switch": self.switch}

@@ -24,13 +24,12 @@ from register.base import draw
 from register.base.days import days_in_words
 from register.base.draw.shapes import WORDS, css_class, outcome_text
 from register.base.draw.strip import Span
+from register.base.untorn import UNTORN
 from register.held.firm import resting_on, ticked
 from register.judged_words import told, told_term
 from register.judged_words.told import speaks_english
-from register.templatetags.said import SHORT_PAIR
 
 register = template.Library()
-WITH_HYPHEN = re.compile(r"(?<![\w-])(?!\d{4}-\d\d-\d\d\b)[A-Z]{0,3}\d+(?:-\d+)+(?![\w-])")
 
 
 @register.simple_tag
@@ -61,36 +60,10 @@ def _kept_row(finding: Finding, language: str) -> str:
     return render_to_string("_finding.html", {"f": finding})
 
 
-UNBROKEN = re.compile(
-    r"\d{4}-\d{2}-\d{2}|\bQ[BGW]-\d[\d.]*|\b(?:ISO|EN|AWS|ASME)(?: (?:ISO|EN))? [A-Z]?\d[\d.]*(?:-\d+)*(?::\d{4})?"
-    r"|\b[HJ]-L045\b|\bP-\d+[A-Z]?\b|\b\d+-\d+/\d+"
-)
-"""Days, standards, P-numbers, mixed inches, positions with a hyphen: torn at it, they are read as something else."""
-
-
-WITH_UNIT = re.compile(r"(?<=\d) (?=in\b|mm\b)|(?<=in) (?=\[)|(?<=[≤≥−]) | (?=[≤≥−])|(?<=,) (?=[^()]*\))")
-"""Blanks that stay on their line: before a unit, around a sign, in brackets."""
-
-
 @register.filter
 def in_lines(cell: object) -> SafeString:
-    """The parts of a full cell below each other, a figure and its unit together. "3/16 in [5 mm]; T" is two lines."""
-    kept = WITH_UNIT.sub("\N{NO-BREAK SPACE}", str(cell)).replace("–", "–\N{WORD JOINER}")
-    return format_html_join(mark_safe("<br>"), "{}", ((part,) for part in kept.split("; ")))
-
-
-@register.filter
-def unbroken(text: object) -> SafeString:
-    """A text whose days and standards stay on one line each; markup stays as it is. `{{ view.sentence|unbroken }}`."""
-    if isinstance(text, SafeString) and "<" in text:
-        return text
-    return _safe(UNBROKEN.sub(lambda found: f'<span class="day">{found[0]}</span>', escape(str(text))))
-
-
-@register.filter
-def with_pairs(text: object) -> SafeString:
-    """The same, and two short names of one thing too: "138 · GMAW". `{{ allowed|with_pairs }}`."""
-    return unbroken(SHORT_PAIR.sub("\\1\N{NO-BREAK SPACE}·\N{NO-BREAK SPACE}", str(text)))
+    """The parts of a full cell below each other. "3/16 in [5 mm]; T" is two lines."""
+    return format_html_join(mark_safe("<br>"), "{}", ((part,) for part in str(cell).split("; ")))
 
 
 @register.filter
@@ -157,6 +130,12 @@ def time_strip(periods: Iterable[Span], today: date, start: date, end: date) -> 
 
 
 @register.simple_tag
+def untorn() -> str:
+    """The pattern of what no line ends in, for `register.js`."""
+    return UNTORN
+
+
+@register.simple_tag
 def mark() -> SafeString:
     """The register's own sign: a fillet in the corner of two plates."""
     return _safe(
@@ -213,15 +192,6 @@ def marked(form: BaseForm) -> str:
     if not needed and len(asked) > 1:
         return "none"
     return "needed" if needed and needed * 2 <= len(asked) else "optional"
-
-
-@register.filter
-def whole_names(text: object) -> str:
-    """A line in which a number such as 26-104 is not broken at its hyphen; what is marked up already stays."""
-    said = str(text)
-    if isinstance(text, SafeString):
-        return text
-    return mark_safe(WITH_HYPHEN.sub(r'<span class="day">\g<0></span>', escape(said)))
 
 
 @register.filter
@@ -283,5 +253,5 @@ def to_tick(context: template.Context, verdict: Verdict) -> tuple[str, ...]:
 
 @register.filter
 def quoted_code(text: object) -> SafeString:
-    """Names in backticks as code, standards on one line, the rest escaped. `{{ call.words|quoted_code }}`."""
-    return _safe(re.sub(r"`([^`]+)`", r"<code>\1</code>", unbroken(text)))
+    """Names in backticks as code, the rest escaped. `{{ call.words|quoted_code }}`."""
+    return _safe(re.sub(r"`([^`]+)`", r"<code>\1</code>", escape(str(text))))

@@ -9,20 +9,14 @@ from typing import Any
 from django import template
 from django.template.base import Node, Parser, Token
 from django.templatetags.i18n import TranslateNode, do_translate
-from django.utils.html import escape, format_html
-from django.utils.safestring import SafeString, mark_safe
+from django.utils.html import format_html
+from django.utils.safestring import SafeString
 from django.utils.translation import gettext
 
 from register.judged_words import told as told_here
 from register.judged_words import told_term as term_told_here
 
 register = template.Library()
-BREAKS = re.compile(
-    r"(?<=\d) (?=(?:mm|m|min|kg|l|t|in|ft|lb|MPa|ksi|kJ|V|A|W|J|K|s|h|°C|°F|%)\b|Δ?°[CF]|%)"
-    r"|(?<=\d in) (?=\[)|(?<=°F) (?=\[)"
-    r"|(?<=\b\d) (?=[A-Z][a-z]{2} \d{4}\b)|(?<=\b\d\d) (?=[A-Z][a-z]{2} \d{4}\b)|(?<=[A-Z][a-z]{2}) (?=\d{4}\b)"
-)
-"""Blanks at which no line ends."""
 
 
 class Said(Node):
@@ -49,33 +43,6 @@ def translate(parser: Parser, token: Token) -> Node:
     """Django's tag; a text alone, without filter, context or name, is a node of its own."""
     node = do_translate(parser, token)
     return node if (text := _plain(node)) is None else Said(text)
-
-
-SHORT_PAIR = re.compile(r"(?:^|(?<=[\s(]))([^\s(]{1,6}) · (?=\S{1,9}(?:\s|$))")
-
-
-DEGREES = re.compile(r"(?<=\d) (?=°[CF])")
-
-
-@register.filter
-def unbroken(text: object) -> str:
-    """Two short names of one thing stay on one line: "135 · GMAW". The blanks beside the dot do not break.
-
-    Neither does that of a temperature. Longer ones may: a narrow column has no room for "mechanised · semiautomatic".
-    """
-    return DEGREES.sub("\u00a0", SHORT_PAIR.sub("\\1\u00a0·\u00a0", str(text)))
-
-
-UNTORN = re.compile(r"\b[HJ]-L045\b|\b(?:kJ|mm|m|l|in|ft³)/(?:mm|min|in|h)\b")
-"""Names with a hyphen and units with a stroke: a line may end at either."""
-WITH_ITS_NUMBER = re.compile(r"\b(group|rev) (?=[A-Z0-9])")
-
-
-@register.filter
-def on_paper(text: object) -> SafeString:
-    """As `unbroken`, in the narrow columns of a paper: units, positions, groups and revisions stay whole too."""
-    kept = WITH_ITS_NUMBER.sub("\\1\u00a0", unbroken(text))
-    return mark_safe(UNTORN.sub(lambda found: f'<span class="nowrap">{found[0]}</span>', escape(kept)))
 
 
 @register.filter
@@ -113,14 +80,6 @@ def as_sentence(text: object) -> str:
     """A text that begins with a capital, unless with a symbol. Examples: "arc energy" gives "Arc energy", "k" stays."""
     said = str(text)
     return said[0].upper() + said[1:] if FIRST_WORD.match(said) else said
-
-
-@register.filter
-def whole_figures(text: object) -> object:
-    """A text whose days ("7 Feb 2027") and figures with units do not break over two lines."""
-    if not isinstance(text, str) or isinstance(text, SafeString):
-        return text
-    return BREAKS.sub("\u00a0", text)
 
 
 def _plain(node: TranslateNode) -> str | None:

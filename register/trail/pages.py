@@ -21,7 +21,6 @@ from register.base.tables import LeanTable
 from register.judged_words import told
 from register.plants.reach import current
 from register.roles import Capability
-from register.templatetags.register_base import unbroken
 from register.trail.elsewhere import not_in_sight
 from register.trail.models import AuditEntry
 from register.trail.verify import Result, not_the_noted, noted, verify
@@ -61,9 +60,6 @@ class TrailTable(LeanTable):
 
     def value_act(self, value: str) -> str:
         return value
-
-    def render_subject(self, value: str) -> str:
-        return unbroken(value)
 
     def value_subject(self, value: str) -> str:
         return value

@@ -23,7 +23,6 @@ from register.judged_words.acts import in_source
 from register.judged_words.fact_names import name_words, unit_of
 from register.papers.codes import code_as_read, code_as_shown
 from register.papers.kinds import KINDS
-from register.templatetags.register_base import unbroken
 
 WHOLE = 4000
 """Characters of an entry on the page; the files give longer ones."""
@@ -50,10 +49,8 @@ def folded(value: Any) -> str:
     """What an entry holds, short, with the whole of it behind a fold where it was cut."""
     short, whole = said(value), said(value, WHOLE)
     if short == whole:
-        return unbroken(short)
-    return format_html(
-        "{}<details><summary>{}</summary>{}</details>", unbroken(short), gettext("All of it"), unbroken(whole)
-    )
+        return short
+    return format_html("{}<details><summary>{}</summary>{}</details>", short, gettext("All of it"), whole)
 
 
 def _facts(held: dict[Any, Any], within: bool = False) -> str:

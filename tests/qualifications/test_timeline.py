@@ -98,4 +98,4 @@ def test_the_page_of_a_person_lays_several_certificates_together(client_of: Sign
     event(other, date(2025, 12, 1))
     page = " ".join(browser.get(url, {"on": "2025-08-01"}).content.decode().split())
     assert "By process" in page
-    assert 'valid until <span class="day">2026-06-01</span>' in page
+    assert "valid until 2026-06-01" in page

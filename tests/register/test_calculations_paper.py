@@ -11,7 +11,6 @@ from codes.units import System
 from register.calculations.examples import example
 from register.calculations.typed import texts_of
 from register.templatetags.formulas import set_formula
-from register.templatetags.said import whole_figures
 from tests.wps.pdfs import text
 
 pytestmark = pytest.mark.django_db
@@ -45,7 +44,7 @@ def test_a_printed_page_names_what_was_stated(auditor: Client) -> None:
     """The form stays off the paper."""
     body = auditor.get(reverse("calc:family", args=["heat"]), stated("heat_input", "si")).content.decode()
     paper = body.split('<section class="on-paper">')[1].split("</section>")[0]
-    assert "<dt>Arc voltage</dt><dd>24\u00a0V</dd>" in paper and "<dd>135 · GMAW</dd>" in paper
+    assert "<dt>Arc voltage</dt><dd>24 V</dd>" in paper and "<dd>135 · GMAW</dd>" in paper
 
 
 @pytest.mark.parametrize(
@@ -58,17 +57,13 @@ def test_a_printed_page_names_what_was_stated(auditor: Client) -> None:
 )
 def test_hints_are_in_the_units_of_their_field(auditor: Client, family: str, name: str, said: str) -> None:
     page = auditor.get(reverse("calc:family", args=[family]), {"calculation": name, "units": "us"}).content.decode()
-    assert said in page.replace("\u00a0", " ")
+    assert said in page
 
 
 def test_a_formula_breaks_before_the_sign_of_a_sum_or_a_bracket_that_multiplies() -> None:
     """On a phone one broke inside 1/(500−T0)."""
     said = set_formula("t = (4300 − 4.3·T0)·10⁵·[1/(500−T0)^2]·F_2")
     assert said == "t = (4300 −\u00a04.3·T0)<wbr>·10⁵<wbr>·[1/(500−T0)<sup>2</sup>]·F<sub>2</sub>"
-
-
-def test_a_figure_keeps_its_unit() -> None:
-    assert whole_figures("at 75 °C and 26 V, 3 runs") == "at 75\u00a0°C and 26\u00a0V, 3 runs"
 
 
 def test_an_unknown_calculation_is_answered_with_the_names_of_those_that_are_there(auditor: Client) -> None:

@@ -33,14 +33,6 @@ def test_a_finding_that_cannot_be_a_key_is_shown_all_the_same() -> None:
     assert "<tr" in rows(replace(ONE, readings=["strict"]))  # type: ignore[arg-type]
 
 
-def test_days_and_standards_are_never_torn_at_the_end_of_a_line() -> None:
-    said = Template("{% load register_base %}{{ text|unbroken }}").render(
-        Context({"text": "<revoked> on 2026-10-19 (ISO 9606-1:2012, 9.4), not WPS 9-1"})
-    )
-    kept = '<span class="day">2026-10-19</span> (<span class="day">ISO 9606-1:2012</span>, 9.4), not WPS 9-1'
-    assert said == f"&lt;revoked&gt; on {kept}"
-
-
 def test_a_finding_says_once_what_is_unknown() -> None:
     unknown = "unknown: the record does not state micro section made"
     one = Finding("steels", "Parent materials", Outcome.NOT_STATED, "", unknown, CLAUSE, missing=unknown)

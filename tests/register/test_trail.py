@@ -214,7 +214,7 @@ def test_the_page_names_the_break(acts: list[AuditEntry], client_of: Callable[[s
     assert "Entry 4 was changed" in broken
     # The moment as the list of the trail has it, and no end to note while it is broken.
     at = timezone.localtime(acts[3].at)
-    assert f'<span class="day">{at:%Y-%m-%d}</span> {at:%H:%M}' in broken
+    assert f"{at:%Y-%m-%d %H:%M}" in broken
     assert "What is in order ends at" in broken and "Note this end" not in broken
 
 

@@ -28,7 +28,7 @@ def _text(response: Any) -> str:
 def test_list_as_of_a_date(in_force: ProcedureRevision, client_of: Clients) -> None:
     client = client_of("auditor")
     url = reverse("wps:procedure_list")
-    assert 'rev A since <span class="day">2026-03-02</span>' in _text(client.get(url, {"on": "2026-03-02"}))
+    assert "rev A since 2026-03-02" in _text(client.get(url, {"on": "2026-03-02"}))
     assert "rev A since" not in _text(client.get(url, {"on": "2026-03-01"}))
 
 

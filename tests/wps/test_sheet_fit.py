@@ -67,7 +67,7 @@ def test_where_room_is_short_words_break_and_figures_do_not() -> None:
 
 def test_no_word_of_a_translation_runs_into_the_next_column() -> None:
     """ "fill" is short, "remplissage" is not; a process by both names does not break."""
-    row = ("2", "fill", "135\u00a0·\u00a0GMAW", "ISO 14341-A G 42 4 M21 3Si1", *("210–250",) * 6)
+    row = ("2", "fill", "135 · GMAW", "ISO 14341-A G 42 4 M21 3Si1", *("210–250",) * 6)
     table = RunTable((("Run", ""), ("Layer", ""), ("Process", ""), ("Filler", ""), *(("Speed", "A"),) * 6), (row,), 4)
     french = {"fill": "remplissage"}
     for said in (str, lambda words: french.get(words, words)):

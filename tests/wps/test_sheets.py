@@ -9,7 +9,6 @@ import pytest
 from django.contrib.auth.models import User
 from django.test import override_settings
 
-from register.templatetags.said import on_paper, unbroken
 from tests.wps.pdfs import attached, reader, text
 from tests.wps.sheet_samples import THREE_RUNS, V60, people, revision, robot, run, two_processes
 from tests.wps.us import AWS, us_draft, us_record
@@ -119,26 +118,6 @@ class TestCell:
         said = text(sheet(revision(approved=False, window={}, preparation={}, runs=[], records=[]), Choice(), ON).pdf)
         assert "No runs are stated." in said
         assert said.count("not stated") >= 4
-
-
-class TestBreaks:
-    def test_the_two_names_of_a_process_stay_on_one_line(self) -> None:
-        html = sheet_html(two_processes(), Choice(), ON, "ABCDEFGHIJ", "")
-        assert "135\u00a0·\u00a0GMAW: M21" in unescape(html)
-
-    def test_longer_names_may_break_a_column_is_narrow(self) -> None:
-        assert unbroken("partly mechanised · semiautomatic") == "partly mechanised · semiautomatic"
-        assert unbroken("H-L045 · 6G up, DC- · DCEN") == "H-L045\u00a0·\u00a06G up, DC-\u00a0·\u00a0DCEN"
-
-    def test_a_temperature_in_words_of_the_author_stays_whole(self) -> None:
-        assert unbroken("2 h at 350 °C, then at 100 °C") == "2 h at 350\u00a0°C, then at 100\u00a0°C"
-
-    def test_on_paper_units_positions_groups_and_revisions_are_never_torn(self) -> None:
-        said = on_paper("0.756 to 1.362 kJ/mm, H-L045, group 1.2 <b>, WPS 034 rev A, groups 1-1")
-        kept = [f'<span class="nowrap">{one}</span>' for one in ("kJ/mm", "H-L045")]
-        assert said == (
-            f"0.756 to 1.362 {kept[0]}, {kept[1]}, group\u00a01.2 &lt;b&gt;, WPS 034 rev\u00a0A, groups 1-1"
-        )
 
 
 class TestFull:

@@ -85,18 +85,33 @@ document.addEventListener("htmx:afterSettle", function () {
   stood = now;
 });
 
-// A figure keeps its unit, a name its number and a process or position its other name: no line ends between the two.
-const UNIT = "(?:mm|m|in|l)/min|mm²?|cm|m|in²?|ft³?|°[CF]|kJ/mm|kJ/in|kJ|kg|lb|t|l|MPa|ksi|J|A|V|min|s|%";
-const KEPT = new RegExp("(\\d) (?=(?:" + UNIT + ")(?![\\w/]))|\\b(WPS|rev|Job|Table|ISO|EN|AWS|ASME|[asz]) (?=\\w|$)", "g");
-const PAIR = /\b(\d{2,3}|P[A-K]) · (?=[A-Z\d])/g;
-function keepTogether(part) {
+// A designation, a figure with its unit and a day stay on one line: what the list of the page finds (register/base/untorn.py) is
+// put into an element that does not break. The text stays as it is.
+const UNTORN = new RegExp(document.currentScript.dataset.untorn, "g");
+function keepWhole(part) {
   const texts = document.createTreeWalker(part, NodeFilter.SHOW_TEXT);
+  const found = [];
   while (texts.nextNode()) {
     const text = texts.currentNode;
-    if (!text.data.includes(" ") || text.parentElement.closest("svg, textarea, option, pre, code")) { continue; }
-    const kept = text.data.replace(KEPT, "$1$2\u00a0").replace(PAIR, "$1\u00a0·\u00a0");
-    if (kept !== text.data) { text.data = kept; }
+    const ends = Array.from(text.data.matchAll(UNTORN), function (one) { return [one.index, one.index + one[0].length]; });
+    const around = text.parentElement;
+    if (ends.length === 0 || around.closest("svg, textarea, option, pre, code, kept-whole, script, style")) { continue; }
+    found.push({ text: text, ends: ends, parted: /flex|grid/.test(getComputedStyle(around).display) });
   }
+  found.forEach(function (one) {
+    // The text of a row of boxes is one box: in pieces it would be several.
+    if (one.parted) {
+      const box = document.createElement("span");
+      one.text.replaceWith(box);
+      box.append(one.text);
+    }
+    one.ends.reverse().forEach(function (end) {
+      one.text.splitText(end[1]);
+      const whole = document.createElement("kept-whole");
+      whole.append(one.text.splitText(end[0]));
+      one.text.after(whole);
+    });
+  });
 }
-keepTogether(document.body);
-document.addEventListener("htmx:load", function (event) { keepTogether(event.detail.elt); });
+keepWhole(document.body);
+document.addEventListener("htmx:load", function (event) { keepWhole(event.detail.elt); });

@@ -1,0 +1,78 @@
+"""What no line ends in: the list that screens and papers share."""
+
+import re
+
+import pytest
+
+from register.base.untorn import KEPT, UNTORN, kept_whole
+
+
+def shown(text: str) -> str:
+    """The text with what is kept in corner brackets."""
+    return re.sub(UNTORN, lambda found: f"⟨{found[0]}⟩", text)
+
+
+@pytest.mark.parametrize(
+    "text",
+    [
+        "from ⟨15 Oct 2026⟩ to ⟨7 Feb 2027⟩, entered ⟨2026-03-02⟩ 10:15",
+        "⟨30 m⟩, ⟨25 t⟩; CE ⟨0.42 %⟩, ⟨20 °C⟩, ⟨355 MPa⟩; 2 more; 14 minutes",
+        "S355J2+N, ⟨t = 19 mm⟩, ⟨heat 48213⟩; heat input",
+        "⟨t ≤ 25 mm⟩ or ⟨≥ 3⟩",
+        "⟨2 h⟩ at ⟨350 °C⟩, then at ⟨100 °C⟩",
+        "parent thickness ⟨15 mm⟩ ⟨+ 60 mm⟩",
+        "⟨1/16 in [1.5 mm]⟩, ⟨1-1/2 in⟩, ⟨45° (F, V)⟩; ⟨T ≤ 0–1/8 in⟩",
+        "⟨200–250 A⟩ and ⟨200–250⟩",
+        "⟨⌀ 1.2 mm⟩, ⟨× 0.804⟩",
+        "0.756 to ⟨1.362 kJ/mm⟩; ⟨kJ/mm⟩; Wire feed, ⟨m/min⟩; m / s",
+        "⟨EN 1090-2:2018⟩, 7.5.7; (⟨ISO 9606-1:2012⟩, ⟨Table 6⟩), ⟨ISO 14341-A⟩ G 42",
+        "⟨AWS D1.1/D1.1M:2020⟩, ⟨ISO/TR 15608⟩, ⟨EN ISO 9606-1⟩",
+        "⟨135 · GMAW⟩, ⟨PF · 3G / 3F up⟩, ⟨H-L045 · 6G up⟩, ⟨DC- · DCEN⟩, full ⟨penetration · CJP⟩",
+        "partly mechanised · semiautomatic",
+        "⟨5G up⟩, 5G, ⟨3G / 3F up⟩",
+        "⟨WPS 034⟩ ⟨rev A⟩; (⟨WPQR 201⟩, ⟨WPS L01⟩); ⟨job 26-104⟩: job of the month",
+        "(⟨group 1.2⟩, ⟨groups 1-1⟩), ⟨F-No. 4⟩, ⟨P-1⟩, ⟨QW-403.16⟩, ⟨Annex C⟩",
+        "⟨T-joint⟩, ⟨PS-500⟩, ⟨K7-B01⟩, ⟨FCAW-G⟩, ⟨9606-0420⟩, ⟨B-U2a⟩.",
+        "two-part gas-shielded welding-coordinator",
+        "⟨a 5⟩, ⟨a 5 mm⟩, a weld",
+    ],
+)
+def test_what_stays_on_one_line(text: str) -> None:
+    assert shown(re.sub("[⟨⟩]", "", text)) == text
+
+
+def test_each_pattern_finds_something_of_its_own() -> None:
+    """None of the list is there in vain."""
+    examples = {
+        "a day": "7 Feb 2027",
+        "a standard": "EN ISO 9606-1",
+        "a process or position with its other name": "PA · 1G",
+        "a penetration with its letters": "penetration · PJP",
+        "a position with its direction": "3F down",
+        "a thing with its number": "rev C",
+        "a size with its letter": "a 5",
+        "a figure with its sign": "≤ 4",
+        "a figure with its unit": "4 mm",
+        "a range": "4–6",
+        "an angle with its positions": "45° (F)",
+        "a designation with hyphens or strokes": "26-104",
+        "a shape": "V-groove",
+        "a unit with a stroke": "m/min",
+    }
+    assert set(examples) == set(KEPT)
+    for name, text in examples.items():
+        others = "|".join(pattern for other, pattern in KEPT.items() if other != name)
+        assert re.fullmatch(UNTORN, text), name
+        assert not re.fullmatch(others, text), name
+
+
+def test_browsers_read_the_same_list() -> None:
+    """Older ones refuse what looks behind, and know no named groups or flags of Python's."""
+    assert not re.search(r"\(\?(?![:=!])", UNTORN)
+
+
+def test_texts_of_a_paper_are_wrapped_and_its_markup_stays() -> None:
+    before = '<style>p { margin: 5 mm }</style><title>rev A</title><p title="rev A" data-x="5 mm">'
+    assert kept_whole(f"{before}rev A &lt;b&gt; t &lt; 5 mm</p>") == (
+        f"{before}<kept-whole>rev A</kept-whole> &lt;b&gt; <kept-whole>t &lt; 5 mm</kept-whole></p>"
+    )
