@@ -135,3 +135,19 @@ def interval_in(interval: Interval, unit: str, system: System) -> Interval:
         lo = hi = row.shown(interval.lo or Decimal(0))
     same = lo is not None and lo == hi
     return Interval(lo, hi, row.us, interval.lo_open and not same, interval.hi_open and not same)
+
+
+def held_to(value: Decimal, allowed: Interval, unit: str) -> Decimal:
+    """A value in US units beside what is allowed, both given in SI: on the side of the ends shown on which it lies.
+
+    To the nearest step; on an end it is said as that end is, and nothing outside reads as inside.
+    Example: 19 mm, of up to 16 mm, is 0.748 in; 25.401 mm, of up to 25.4 mm, is 1.001 in and not 1 in.
+    """
+    row = CONVERSIONS[unit]
+    shown, span = row.shown(value), interval_in(allowed, unit, System.US)
+    if allowed.lo is not None and value < allowed.lo:
+        return shown if span.lo is None or shown < span.lo else row.shown(value, ROUND_FLOOR)
+    if allowed.hi is not None and value > allowed.hi:
+        return shown if span.hi is None or shown > span.hi else row.shown(value, ROUND_CEILING)
+    shown = shown if span.lo is None else max(shown, span.lo)
+    return shown if span.hi is None else min(shown, span.hi)

@@ -19,6 +19,7 @@ def as_range(allowed: str) -> str:
     return f"the range {allowed}" if allowed.startswith(ONE_END) else allowed
 
 
+AT_LIMIT, AT_OPEN_END = "at its limit", "misses at an end that is left out"
 IN_PLURAL = frozenset({
     "Parent materials", "Layers", "Positions of the impact tests", "Positions of the hardness tests",
     "Tests at the extreme positions", "Several arcs", "Sides and backing", "Current and polarity",
@@ -77,9 +78,11 @@ class Finding:
 
     @property
     def margin_text(self) -> str:
-        """The margin with its unit; "misses by" where it is outside."""
+        """The margin with its unit; "misses by" where it is outside. At the end itself there is no size to state."""
         if self.margin is None:
             return ""
+        if not self.margin:
+            return AT_OPEN_END if self.outcome is Outcome.OUTSIDE else AT_LIMIT
         size = self._size
         return f"misses by {size}" if self.margin < 0 else f"{size} to spare"
 

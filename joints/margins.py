@@ -12,7 +12,7 @@ from decimal import Decimal
 
 from codes.units import System
 from codes.values import Interval, Value, atoms
-from codes.verdict import Finding, Outcome, Verdict, as_range
+from codes.verdict import AT_OPEN_END, Finding, Outcome, Verdict, as_range
 from joints.answers import CertificateAnswer, JointAnswer, PhaseAnswer
 from joints.merge import OWNED, US_OWNED
 from joints.us_demands import SIZES
@@ -25,7 +25,7 @@ NONE = (0, (0,), (Decimal(0),))
 @dataclass(frozen=True, slots=True)
 class Room:
     """The least margin of a joint. `share`: of what is asked, below 0 where it misses; `giver`: the procedure or
-    certificate whose range it is; the rest in words. `in_us`: margin, wanted and allowed for a reader in US units.
+    certificate whose range it is; the rest in words. `in_us`: what `IN_US` names, for a reader in US units.
     """
 
     share: Decimal
@@ -43,13 +43,13 @@ class Room:
         """The same in the reader's units; one that was kept without US units stays in SI."""
         if system is System.SI or not self.in_us:
             return self
-        margin, wanted, allowed = self.in_us
-        return replace(self, margin=margin, wanted=wanted, allowed=allowed)
+        return replace(self, **dict(zip(IN_US, self.in_us, strict=False)))
 
     @property
     def sentence(self) -> str:
         """Example: "Parent thickness 28 mm within 3 to 30 mm by WPS 014 rev C (ISO 15614-1:2017, Table 7)"."""
-        into = f"{'outside' if self.share < 0 else 'within'} {as_range(self.allowed)}"
+        missed = self.share < 0 or self.margin == AT_OPEN_END
+        into = f"{'outside' if missed else 'within'} {as_range(self.allowed)}"
         clause = self.clause.removeprefix(f"{self.giver}, ")
         if clause == STATED:
             return f"{self.label} {self.wanted} {into}, as {self.giver} states"
@@ -66,6 +66,7 @@ class Room:
 
 STATED = "range stated"
 """The place of a range in a procedure's own window."""
+IN_US = ("margin", "wanted", "allowed", "because")
 JOINT_DECIDES = OWNED | US_OWNED | frozenset(SIZES)
 
 
@@ -145,7 +146,7 @@ def _of_tightest(findings: Iterable[Finding], giver: str, phase: str) -> Room | 
         because=finding.because,
         giver=giver,
         phase=phase,
-        in_us=(us.margin_text, us.wanted, us.allowed),
+        in_us=(us.margin_text, us.wanted, us.allowed, us.because),
     )
 
 

@@ -11,10 +11,10 @@ from codes.units import System
 from codes.values import Interval
 from codes.variables import label_of
 from codes.words import term_words
-from register.own_units.findings import strengths_in
+from register.own_units.words import ranges_in, sentence_in
 from wps.forms.measured import COLUMNS, METHODS, unit_of_head
 from wps.models import TestRecord
-from wps.own_figures import figure_of_test, headed, limit_in, measured_in, said_of_test
+from wps.own_figures import headed, limit_in, measured_in, said_of_test
 
 
 @dataclass(frozen=True, slots=True)
@@ -90,8 +90,9 @@ def _line(judged: Limit, system: System) -> LimitLine:
     first, _, second = limit.tested.partition(" to ")
     # Two parts of one steel are named once.
     once = first if first == second else limit.tested
-    tested = figure_of_test(term_words(limit.variable, once), system)
-    allowed = strengths_in(limit.words, system)
+    beside = (judged.allowed.interval,) if isinstance(judged.allowed, Within) else ranges_in(judged.words)
+    tested = sentence_in(term_words(limit.variable, once), system, *beside)
+    allowed = sentence_in(limit.words, system)
     conditions = tuple(str(when) for when in limit.when)
     return LimitLine(label_of(limit.variable), tested, allowed, limit, bounded, conditions)
 

@@ -1,8 +1,8 @@
 """Values and limits of procedures and records as a page says them, in the reader's units.
 
 They were judged in SI; only what is shown is turned over. The ends of a range are rounded inwards, so that none is ever
-shown wider than it is; what was tested or measured is rounded to the nearest; derivations stay in the figures of their
-code.
+shown wider than it is; what was tested or measured is rounded to the nearest, and reads as the limit does
+in the line of a limit that it is.
 """
 
 import re
@@ -14,11 +14,9 @@ from codes.units import CONVERSIONS, Conversion, System, amount_in, figure_in, i
 from codes.values import Atom, Interval, SteelPair, Value, atoms
 from codes.variables import unit_of
 from codes.words import value_words
-from register.calculations.us_words import in_us_words
-from register.own_units.findings import strengths_in
+from register.own_units.words import ranges_in, sentence_in
 from wps.sheet_figures import LEAST, MOST
 
-_TESTED = re.compile(r"(-?\d+(?:\.\d+)?) (\S+)")
 _SPAN = re.compile(r"(\d+(?:\.\d+)?)(?: to (\d+(?:\.\d+)?))?")
 
 
@@ -37,7 +35,7 @@ def said_of_test(name: str, value: Value, system: System) -> str:
 
 def _said(name: str, atom: Atom, system: System, is_limit: bool = True) -> str:
     if isinstance(atom, SteelPair):
-        return strengths_in(" to ".join(dict.fromkeys(str(one) for one in atom)), system)
+        return sentence_in(" to ".join(dict.fromkeys(str(one) for one in atom)), system)
     if system is System.SI or unit_of(name) not in CONVERSIONS:
         return value_words(name, atom)
     if isinstance(atom, Interval):
@@ -81,12 +79,19 @@ def _outside(span: Interval, row: Conversion) -> Interval:
 
 
 def limit_in(limit: Limit, system: System) -> Limit:
-    """The limit and its conditions in the reader's units. Example: 3 to 16 mm is 0.119 to 0.629 in."""
+    """The limit, its conditions and what it rests on in the reader's units.
+
+    Example: 3 to 16 mm is 0.119 to 0.629 in.
+    """
     if system is System.SI:
         return limit
     allowed = limit.allowed
+    beside = (allowed.interval,) if isinstance(allowed, Within) else ranges_in(limit.words)
     return replace(
         limit,
+        because=sentence_in(limit.because, system, *beside),
+        needs=sentence_in(limit.needs, system, *beside),
+        readings=tuple(sentence_in(one, system) for one in limit.readings),
         allowed=_within(allowed, limit.variable, system) if isinstance(allowed, Within) else allowed,
         when=tuple(_when(one, system) for one in limit.when),
     )
@@ -102,16 +107,6 @@ def _when(when: When, system: System) -> When:
         if isinstance(when.allowed, Within)
         else when
     )
-
-
-def figure_of_test(tested: str, system: System) -> str:
-    """A tested figure, said in SI words. Example: "12 mm" is "0.472 in"."""
-    if system is System.SI:
-        return tested
-    one = _TESTED.fullmatch(tested)
-    if one and one[2] in CONVERSIONS:
-        return amount_in(Decimal(one[1]), one[2], system)
-    return in_us_words(strengths_in(tested, system))
 
 
 def measured_in(text: str, unit: str, system: System) -> str:

@@ -1,12 +1,13 @@
 """A judgement as a reader in US units sees it: judged in SI, only its figures are turned over."""
 
 from dataclasses import replace
-from decimal import ROUND_FLOOR
 
 from codes.limits import Within
 from codes.units import System
+from codes.values import Interval
 from codes.verdict import Outcome, Verdict
-from register.own_units.findings import finding_in, strengths_in
+from register.own_units.findings import finding_in
+from register.own_units.words import ranges_in, sentence_in
 from wps.judgement import Allows, Gap, Judgement, ProcessJudgement, VariableView
 from wps.own_figures import limit_in, said
 from wps.words import piece_text
@@ -22,7 +23,7 @@ def judgement_in(judgement: Judgement, system: System) -> Judgement:
 def _process(process: ProcessJudgement, system: System) -> ProcessJudgement:
     return replace(
         process,
-        variables=tuple(_view(one, system) for one in process.variables),
+        variables=tuple(_view(one, process, system) for one in process.variables),
         gaps=tuple(_gap(one, system) for one in process.gaps),
         combined=tuple(
             replace(one, findings=tuple(finding_in(found, system) for found in one.findings))
@@ -32,19 +33,22 @@ def _process(process: ProcessJudgement, system: System) -> ProcessJudgement:
     )
 
 
-def _view(view: VariableView, system: System) -> VariableView:
+def _view(view: VariableView, process: ProcessJudgement, system: System) -> VariableView:
     allows = tuple(
         Allows(one.record, limit_in(one.limit, system), finding_in(one.finding, system)) for one in view.allows
     )
-    return replace(view, says=_says(view, allows, system), allows=allows)
+    together = (found for one in process.combined for found in one.findings if found.variable == view.variable)
+    findings = (*(one.finding for one in view.allows), *together)
+    beside = tuple(span for found in findings for span in ranges_in(found.allowed))
+    return replace(view, says=_says(view, allows, beside, system), allows=allows)
 
 
-def _says(view: VariableView, allows: tuple[Allows, ...], system: System) -> str:
+def _says(view: VariableView, allows: tuple[Allows, ...], beside: tuple[Interval, ...], system: System) -> str:
     """What the procedure says; where it misses, rounded away from the limit, so that it is seen to miss."""
     if view.value is None:
         return view.says
-    if view.variable == "steels" and view.outcome is Outcome.COVERED:
-        return strengths_in(view.says, system, ROUND_FLOOR)  # as in its findings, never stronger than the limit
+    if view.variable == "steels":
+        return sentence_in(view.says, system, *beside)
     missed = (one.finding for one in allows if one.finding.outcome is Outcome.OUTSIDE)
     measured = [found.wanted for found in missed if isinstance(found.limit, Within)]
     return measured[0] if measured else said(view.variable, view.value, system)

@@ -22,8 +22,7 @@ from codes.units import System, at_least, at_most, difference_in
 from codes.values import Interval, Steel, SteelPair, Value, atoms, number
 from codes.verdict import Outcome
 from register.calculations.set_out import significant
-from register.calculations.us_words import in_us_words
-from register.own_units.findings import amounts_in
+from register.own_units.words import sentence_in
 from wps.materials.counting import Counting, counting_cet, heat_cet
 from wps.materials.models import MaterialCertificate
 from wps.models import ProcedureRevision
@@ -126,22 +125,18 @@ def _advice(
         return Advice(
             process,
             Outcome.NOT_STATED,
-            f"{method} cannot be reckoned: {_turned(str(missing), system)}.",
+            sentence_in(f"{method} cannot be reckoned: {missing}.", system),
             method,
             stated,
         )
     except Refused as refusal:
-        said = f"{method} does not serve this case: {_turned(str(refusal.problem), system)}."
+        said = sentence_in(f"{method} does not serve this case: {refusal.problem}.", system)
         return Advice(process, Outcome.NOT_STATED, said, method, stated)
     minds += _code_minds(code)
-    basis, minds = (tuple(amounts_in(line, system) for line in lines) for lines in (basis, minds))
+    stated_ranges = [one for value in values.values() for one in atoms(value) if isinstance(one, Interval)]
+    basis, minds = (tuple(sentence_in(line, system, *stated_ranges) for line in lines) for lines in (basis, minds))
     outcome, sentence = _judged(stated, asked, method, system)
     return Advice(process, outcome, sentence, method, stated, asked, basis, minds, clause)
-
-
-def _turned(words: str, system: System) -> str:
-    """Words with the reader's figures."""
-    return in_us_words(words) if system is System.US else words
 
 
 def _judged(stated: Decimal | None, asked: Decimal | None, method: str, system: System) -> tuple[Outcome, str]:

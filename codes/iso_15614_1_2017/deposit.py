@@ -104,6 +104,7 @@ def _single_run_throat(piece: Piece, single_only: bool) -> tuple[Limit, ...]:
         return (unrecorded("throat_a", TABLE_8, "the throat of the test", when, "throat"),)
     used = [(row_for(THROAT_SINGLE_RUN, a, "throat_a"), a) for a in tested]
     sizes = " and ".join(mm(a) for _, a in used)
-    because = f"tested {name} = {sizes}, single run: {used[0][0].words('a')}"
+    lent = "" if piece.is_fillet else ", counted as the throat a"
+    because = f"tested {name} = {sizes}{lent}, single run: {used[0][0].words('a')}"
     allowed = common([row.at(a) for row, a in used])
     return (Limit("throat_a", allowed, TABLE_8, because, when, (), "throat", tested=sizes),)

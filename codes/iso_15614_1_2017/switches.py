@@ -28,9 +28,9 @@ FILLET_THICKNESS = _switch(
 TEMPERATURES = _switch(
     "preheat and interpass",
     "8.4.8 and 8.4.9",
-    "Does level 2 allow 50 degrees off the tested preheat and interpass temperatures?",
+    "Does level 2 allow 50 °C off the tested preheat and interpass temperatures?",
     "no tolerance at level 2",
-    "50 degrees (preheat only while the cracking check holds; interpass not for groups 8, 10, 41 to 48)",
+    "50 °C (preheat only while the cracking check holds; interpass not for groups 8, 10, 41 to 48)",
 )
 CO2_CONTENT = _switch(
     "CO2 content",

@@ -41,7 +41,7 @@ def _preheat(piece: Piece) -> Limit:
         return unrecorded("preheat", PREHEAT)
     where = PREHEAT if piece.level == 1 else PREHEAT_AT_2
     least = tested - TOLERANCE if _tolerant(piece) else tested
-    off = "50 degrees below it at the lowest, while the cracking check holds" if _tolerant(piece) else "no reduction"
+    off = "50 °C below it at the lowest, while the cracking check holds" if _tolerant(piece) else "no reduction"
     because = f"tested {number(tested)} °C: {off}; never below the application code's minimum"
     allowed = span(least, None, "°C")
     return Limit("preheat", allowed, where, because, (), _readings(piece), tested=f"{number(tested)} °C")
@@ -65,7 +65,7 @@ def _interpass(piece: Piece) -> Limit:
     tolerant = _tolerant(piece) and not groups & {None, *NO_INTERPASS_TOLERANCE}
     where = INTERPASS if piece.level == 1 else INTERPASS_AT_2
     most = tested + TOLERANCE if tolerant else tested
-    because = f"tested {number(tested)} °C: {'50 degrees more at most' if tolerant else 'no increase'}"
+    because = f"tested {number(tested)} °C: {'50 °C more at most' if tolerant else 'no increase'}"
     allowed = span(None, most, "°C")
     words = f"{number(tested)} °C"
     return Limit("interpass", allowed, where, because, SEVERAL_RUNS, _readings(piece), tested=words)

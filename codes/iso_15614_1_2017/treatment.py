@@ -49,7 +49,7 @@ def _temperature(piece: Piece) -> Limit:
     crossed = high - BAND > low + BAND
     allowed: Allowed = Nothing() if crossed else span(high - BAND, low + BAND, "°C")
     words = f"{number(low)} °C" if low == high else f"{number(low)} to {number(high)} °C"
-    because = f"tested {words}: 20 degrees either way"
+    because = f"tested {words}: 20 °C either way"
     return Limit("pwht_temperature", allowed, TREATMENT, because, TREATED, (), "pwht", tested=words)
 
 

@@ -33,7 +33,7 @@ class JointMetal:
 
 @dataclass(frozen=True, slots=True)
 class Sum:
-    """A sum over joints; `known` of `of` joints are in it."""
+    """A sum over joints; `known` of `of` joints are in it. Where some are left out, it is a least."""
 
     value: Decimal
     known: int
@@ -47,7 +47,9 @@ class Sum:
 
 @dataclass(frozen=True, slots=True)
 class Totals:
-    """The sums of an assembly or a job. `fillers`: kg to buy by designation; `gases`: l by gas."""
+    """The sums of an assembly or a job. `filler` is never less than `deposited`. `fillers`: kg to buy by
+    designation, of the joints whose filler is known; `gases`: l by gas.
+    """
 
     deposited: Sum
     filler: Sum
@@ -107,7 +109,7 @@ def totals(metal: list[JointMetal]) -> Totals:
             reasons[reason] = reasons.get(reason, 0) + 1
     return Totals(
         _sum(one.deposited for one in each),
-        _sum(one.filler for one in each),
+        _filler(each),
         _sum(one.arc_minutes for one in each),
         _sum(one.gas for one in each),
         _by((one.recipe.filler, one.found.filler) for one in metal),
@@ -120,6 +122,13 @@ def _sum(values: Iterable[Decimal | None]) -> Sum:
     every = list(values)
     known = [value for value in every if value is not None]
     return Sum(sum(known, Decimal(0)), len(known), len(every))
+
+
+def _filler(each: list[Amounts]) -> Sum:
+    """Filler to buy. Where its efficiency is not known, a joint takes what it deposits at the least."""
+    known = _sum(one.filler for one in each)
+    others = (one.deposited for one in each if one.filler is None and one.deposited is not None)
+    return replace(known, value=sum(others, known.value))
 
 
 def _by(pairs: Iterator[tuple[str, Decimal | None]]) -> tuple[tuple[str, Decimal], ...]:

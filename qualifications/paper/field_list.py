@@ -16,7 +16,7 @@ from qualifications.models import Certificate
 from qualifications.offers import limits, tested
 from qualifications.periods import edition_of
 from qualifications.sheets import said
-from register.calculations.us_words import in_us_words
+from register.own_units.words import sentence_in
 
 
 @dataclass(frozen=True, slots=True)
@@ -107,11 +107,6 @@ def _value(name: str, value: Any, system: System) -> str:
     return ", ".join(amount_in(one, unit, system) for one in figures)
 
 
-def in_units(words: str, system: System) -> str:
-    """A condition in words, its figures in the reader's units."""
-    return words if system is System.SI else in_us_words(words)
-
-
 def _allowed(limit: Limit, system: System, narrower: bool = False) -> str:
     """`narrower`: it takes away from what another line of its field allows."""
     allowed, unit = limit.allowed, unit_of(limit.variable)
@@ -123,7 +118,7 @@ def _allowed(limit: Limit, system: System, narrower: bool = False) -> str:
         text = str(interval_in(allowed.interval, unit, system))
     else:
         text = allowed_words(limit.variable, allowed)
-    when = "; ".join(in_units(str(condition), system) for condition in limit.when)
+    when = "; ".join(sentence_in(str(condition), system) for condition in limit.when)
     only = "only " if narrower and isinstance(allowed, OneOf | Within) else ""
     text = f"{only}{text}{f', where {when}' if when else ''}"
-    return text + (f"; outside it only with {in_units(limit.needs, system)}" if limit.needs else "")
+    return text + (f"; outside it only with {sentence_in(limit.needs, system)}" if limit.needs else "")

@@ -18,10 +18,11 @@ from qualifications.due import DueItem, Group, falls_due
 from qualifications.models import Certificate, Person
 from qualifications.offers import certificate_offers, fetched
 from qualifications.paper.facts import ON_CARD, card_facts, certificate_facts, due_facts
-from qualifications.paper.field_list import field_lists, in_units
+from qualifications.paper.field_list import field_lists
 from qualifications.sheets import CertificateView, EventLine, RangeLine, certificate_view
 from register.held.firm import firm_settings
 from register.languages import in_own_language
+from register.own_units.words import sentence_in
 from register.papers.kinds import Kind, register
 from register.papers.printing import Draft
 from register.plants.models import Plant
@@ -200,7 +201,7 @@ def card_lines(view: CertificateView, system: System = System.SI) -> list[tuple[
     for line in lines:
         if line.variable in ON_CARD:
             whens = found.setdefault(line.label, {}).setdefault(_allowed(line, system), [])
-            whens += [in_units(line.when, system)]
+            whens += [sentence_in(line.when, system)]
     return [(label, "; ".join(_said(said))) for label, said in found.items()]
 
 

@@ -11,7 +11,7 @@ from codes.parse import Plain
 from codes.units import System
 from codes.values import number
 from register.calculations.typed import shown_unit
-from register.calculations.us_words import short
+from register.own_units.words import short
 
 _NO_WAVE: dict[str, Plain] = {"waveform_controlled": "no"}
 _STEEL: Mapping[str, Plain] = {

@@ -15,8 +15,8 @@ from codes.parse import BadField, Plain
 from codes.terms import both_names, tokens
 from codes.units import System
 from register.calculations.typed import AXES, ELEMENTS, ENDS, OF_A_COLUMN, field_names, plain_of, shown_unit
-from register.calculations.us_words import in_us_words
 from register.judged_words import told, told_term
+from register.own_units.words import sentence_in
 
 HINTS = {
     Kind.NUMBERS: "figures parted by semicolons, such as 20; 20; 12",
@@ -97,7 +97,7 @@ class CalculationForm(forms.Form):
         own = next((one for one in self.asked.inputs if one.name == field.partition("[")[0]), None)
         # What is typed in one unit system whoever types it (a column of a code) is refused in that.
         kept = self.system is System.SI or (own is not None and own.name.endswith(OF_A_COLUMN))
-        problem = self._in_words(told(problem if kept else in_us_words(problem)))
+        problem = self._in_words(told(problem if kept else sentence_in(problem, System.US)))
         name = field.replace(".", "_")
         for at, part in enumerate(AXES if own is not None and own.kind is Kind.VECTOR else ENDS):
             name = name.replace(f"[{at}]", f"_{part}")
@@ -144,7 +144,7 @@ class CalculationForm(forms.Form):
 def _field(one: Input, name: str, system: System) -> forms.Field:
     label, hint = _label(one, name, system), _hint(one, name)
     if system is System.US:
-        hint = in_us_words(hint)
+        hint = sentence_in(hint, system)
         if one.kind is Kind.NUMBERS and shown_unit(one, system) == "in":
             hint = hint.replace(told(HINTS[Kind.NUMBERS]), told(IN_INCHES))
     if one.kind is Kind.TERM or one.kind is Kind.YES_NO:

@@ -3,6 +3,7 @@
 from collections.abc import Mapping
 from dataclasses import dataclass
 from decimal import ROUND_HALF_EVEN, Decimal, InvalidOperation
+from functools import partial
 
 from codes.calc.calculation import Calculation, Kind
 from codes.calc.conversions import in_us
@@ -16,7 +17,7 @@ from register.calculations.curves import plot_of
 from register.calculations.limits import RANGES
 from register.calculations.set_out import set_out, significant
 from register.calculations.typed import shown_unit
-from register.calculations.us_words import in_us_words, us_interval
+from register.own_units.words import interval_in_us, sentence_in
 
 Row = tuple[str, str]
 SPANS = (("least", "greatest"), ("lowest_speed", "highest_speed"))
@@ -52,7 +53,7 @@ class Shown:
 def shown(asked: Calculation, plain: Mapping[str, Plain], result: Result, system: System) -> Shown:
     """A result for the reader."""
     us = system is System.US and not result.fixed_units
-    said = in_us_words if us else str
+    said = partial(sentence_in, system=System.US) if us else str
     lines = tuple(set_out(asked, plain, result))
     return Shown(
         asked.label,
@@ -192,6 +193,6 @@ def ranges(asked: Calculation, system: System = System.SI) -> list[tuple[str, In
     """The inputs with their ranges in the reader's units, for the page."""
     found = [(asked.input(one.field), one.interval) for one in RANGES.get(asked.name, ())]
     return [
-        (one.label, us_interval(span) if system is System.US and shown_unit(one, system) != one.unit else span)
+        (one.label, interval_in_us(span) if system is System.US and shown_unit(one, system) != one.unit else span)
         for one, span in found
     ]

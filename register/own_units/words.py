@@ -1,80 +1,174 @@
-"""A sentence as a reader in US units sees it: every figure in it that has an SI unit is turned over, by the steps of
-codes.units, so that a sentence and the finding below it say the same figure.
+"""A sentence as a reader in US units sees it: every figure in it that has an SI unit is turned over.
 
-The ends of a range are rounded inwards, and a figure stays on its side of the range that follows it. A difference (of
-temperatures) is turned over as one.
+It was judged and said in SI. A figure goes to the nearest step of its unit (codes.units), a limit to its safe side,
+whatever words tell that it is one: "from", "up to and including", "at most", "or more". What stands beside a limit,
+in the same sentence or in `beside`, is said as the limit is where it is the same figure, and keeps its side where it is
+not. So nothing has two figures in one line. A difference has no zero: 50 °C more is 90 °F more; what is missed by is
+rounded up, what is to spare down.
 """
 
 import re
-from dataclasses import replace
-from decimal import ROUND_CEILING, ROUND_FLOOR, Decimal
+from collections.abc import Iterable, Iterator
+from decimal import ROUND_CEILING, ROUND_DOWN, ROUND_FLOOR, ROUND_HALF_EVEN, ROUND_UP, Decimal
 from functools import cache
 
-from codes.units import CONVERSIONS, System, interval_in
+from codes.calc.conversions import US_UNITS, in_us
+from codes.units import CONVERSIONS, System, held_to, interval_in
 from codes.values import Interval, number
-from register.own_units.findings import figure_held_to
 
+DIGITS = 4
+"""Of a figure whose unit has no step (mm², kg)."""
+DIFFERENCE, DEGREE = "K", "°C"
+LEAST = ("from", "above", "over", "more than", "at least")
+MOST = ("up to and including", "up to", "below", "under", "less than", "at most")
+COMPARED = frozenset({"above", "over", "more than", "below", "under", "less than"})
+"""A figure that "is below 3 mm" misses the least there is; alone, "below 3 mm" is an upper end."""
+LEAST_BEHIND = ("at least", "at the lowest", "or more", "and more", "or thicker", "and thicker", "or over")
+MOST_BEHIND = ("at most", "at the highest", "or less", "and less", "or thinner")
+MISSED, SPARED = ("less", "short"), ("to spare",)
+APART = ("more", "lower", "higher", "off", "over", "apart", "too", "below it", "above it", "either way")
+"""What stands behind a difference of two figures."""
 _FIGURE = r"-?\d+(?:\.\d+)?"
-_LEAST, _MOST = ("from", "above", "at least"), ("up to", "below", "at most")
-_US_ALREADY = re.compile(r"\d ?(?:in|°F|ksi|lb|kJ/in|ft³|kip)\b")
-_DIFFERENCE_AFTER = ("less", "more", "lower", "higher", "off", "short", "over", "to spare", "apart", "too")
+_US_FIGURE = r"\d+(?:-\d+/\d+|/\d+|\.\d+)?"
+_US_UNIT = r"(?:in(?! (?:the|a|an|one|each|which|all|any|its|that|this)\b| [A-Z])|°F|ksi|lb|kJ/in|ft³|kip)\b"
+_US_ALREADY = re.compile(rf"\d ?{_US_UNIT}")
+_NEGATED = re.compile(r"\b(?:not|no|never) $")
+_ENDS = {**dict.fromkeys(LEAST, ROUND_CEILING), **dict.fromkeys(MOST, ROUND_FLOOR)}
+_ENDS_BEHIND = {**dict.fromkeys(LEAST_BEHIND, ROUND_CEILING), **dict.fromkeys(MOST_BEHIND, ROUND_FLOOR)}
+_OTHER = {ROUND_CEILING: ROUND_FLOOR, ROUND_FLOOR: ROUND_CEILING}
+
+
+def _any(words: Iterable[str]) -> str:
+    return "|".join(map(re.escape, sorted(words, key=len, reverse=True)))
 
 
 @cache
 def _amounts() -> re.Pattern[str]:
-    units = "|".join(sorted(map(re.escape, CONVERSIONS), key=len, reverse=True))
-    before = "|".join(("by", *_LEAST, *_MOST))
-    after = "|".join(_DIFFERENCE_AFTER)
+    behind = (*_ENDS_BEHIND, *MISSED, *SPARED, *APART)
     return re.compile(
-        rf"(?<![\w.])(?:(?P<before>{before}) )?(?P<low>{_FIGURE})(?: to (?P<open>below )?(?P<high>{_FIGURE}))? "
-        rf"(?P<unit>{units})(?![\w/²³·])(?= (?P<after>{after})\b)?"
+        rf"(?<![\w.])(?:(?P<before>by|±|{_any(_ENDS)}) )?(?P<low>{_FIGURE})"
+        rf"(?:(?P<between> to below | to | and up to | and less than )(?P<high>{_FIGURE}))? "
+        rf"(?P<unit>{_any((*US_UNITS, DIFFERENCE))})(?![\w/²³·])"
+        rf"(?= (?:(?P<behind>{_any(behind)})\b|(?P<times>to [\d.]+ ?[A-Za-z]\b)))?"
     )
 
 
-def sentence_in(text: str, system: System, finer: bool = False) -> str:
+@cache
+def _pairs() -> tuple[re.Pattern[str], re.Pattern[str]]:
+    """What a code prints in both units, the inches last, and first."""
+    amount = rf"{_FIGURE} (?:{_any(US_UNITS)})"
+    us = rf"{_US_FIGURE} {_US_UNIT}"
+    return re.compile(rf"(?<![\w.]){amount} [(\[]({us})[)\]]"), re.compile(rf"{us} [(\[]{amount}[)\]]")
+
+
+def sentence_in(text: str, system: System, *beside: Interval) -> str:
     """The sentence in the reader's units; one that states US units already is left as it is.
 
-    `finer`: what a limit rests on. Its figures have one place more, since the limit beside them is rounded inwards: 1.2
-    kJ/mm is 30.48 kJ/in, and the most that it allows 30.4.
-
+    `beside`: in SI, what is allowed in the line that the sentence stands in. What a code prints in both units keeps
+    them, and is its inches alone where those come second.
     Example: "parent thickness 19 mm, WPS 2 allows 6 to 16 mm" gives "parent thickness 0.748 in, WPS 2 allows 0.237 to
     0.629 in".
     """
-    if system is System.SI or _US_ALREADY.search(text):
+    if system is System.SI:
         return text
-    found = list(_amounts().finditer(text))
-    ranges = [(one.start(), one["unit"], *_range(one)) for one in found]
+    inches_last, inches_first = _pairs()
+    text = inches_last.sub(r"\1", text)
+    kept = [pair.span() for pair in inches_first.finditer(text)]
+    if _US_ALREADY.search(inches_first.sub("", text)):
+        return text
+    found = [one for one in _amounts().finditer(text) if not any(a <= one.start() < b for a, b in kept)]
+    ranges = [(one.start(), span) for one in found for span in _range(one, _rounding(text, one))]
     said, at = [], 0
     for one in found:
-        limits = (Interval(lo, hi, unit) for start, unit, lo, hi in ranges if start > one.start())
-        own = (limit for limit in limits if limit.unit == one["unit"] and (limit.lo, limit.hi) != (None, None))
-        said += [text[at : one.start()], _turned(one, next(own, None), finer)]
+        # What follows first: "50 mm of up to 50 mm".
+        own = [span for start, span in ranges if start > one.start()] + [*beside]
+        own += [span for start, span in ranges if start < one.start()]
+        said += [text[at : one.start()], _turned(one, _rounding(text, one), own)]
         at = one.end()
     return "".join((*said, text[at:]))
 
 
-def _range(found: re.Match[str]) -> tuple[Decimal | None, Decimal | None]:
-    """The ends that an amount states: both, one, or none for a single figure."""
+def ranges_in(text: str) -> tuple[Interval, ...]:
+    """The ranges that a text in SI states, to be laid beside another. Example: "group 1.2 up to 355 MPa"."""
+    return tuple(span for one in _amounts().finditer(text) for span in _range(one, _rounding(text, one)))
+
+
+def interval_in_us(span: Interval) -> Interval:
+    """A range in US units, its ends rounded inwards, also of a unit that has no step."""
+    if span.unit in CONVERSIONS or in_us(Decimal(0), span.unit)[1] == span.unit:
+        return interval_in(span, span.unit, System.US)
+    lo = None if span.lo is None else _shown(span.lo, span.unit, ROUND_CEILING)
+    hi = None if span.hi is None else _shown(span.hi, span.unit, ROUND_FLOOR)
+    return Interval(lo, hi, in_us(Decimal(0), span.unit)[1], span.lo_open, span.hi_open)
+
+
+def short(value: Decimal, rounding: str = ROUND_HALF_EVEN, digits: int = DIGITS) -> Decimal:
+    """A figure to so many digits. Example: 3.5433 rounded down to four gives 3.543; 14 stays 14."""
+    if value == value.to_integral_value() and abs(value) < 10**digits:
+        return value
+    return value.quantize(Decimal(1).scaleb(value.adjusted() - digits + 1), rounding)
+
+
+def _shown(value: Decimal, unit: str, rounding: str = ROUND_HALF_EVEN) -> Decimal:
+    row = CONVERSIONS.get(unit)
+    return short(in_us(value, unit)[0], rounding) if row is None else row.shown(value, rounding)
+
+
+def _rounding(text: str, found: re.Match[str]) -> str:
+    """The safe side of a single figure that is a limit; "" for any other."""
+    if found["behind"] in _ENDS_BEHIND or found["times"]:
+        return _ENDS_BEHIND.get(found["behind"], ROUND_CEILING)
+    side = _ENDS.get(found["before"], "")
+    if found["before"] not in COMPARED:
+        return side
+    ahead = text[: found.start()]
+    negated = _NEGATED.search(ahead) is not None
+    told = re.search(rf"{_FIGURE} (?:{_any((*US_UNITS, DIFFERENCE))})(?: is (?:not )?|, )$", ahead) is not None
+    return _OTHER[side] if negated is not told else side
+
+
+def _range(found: re.Match[str], rounding: str) -> Iterator[Interval]:
+    """The range that an amount states, in SI: of two ends, or of the one that its words make it."""
+    if found["unit"] == DIFFERENCE or found["before"] in ("by", "±"):
+        return
     low = Decimal(found["low"])
     if found["high"] is not None:
-        return low, Decimal(found["high"])
-    return (low if found["before"] in _LEAST else None), (low if found["before"] in _MOST else None)
+        yield Interval(low, max(low, Decimal(found["high"])), found["unit"])
+    elif rounding:
+        ends = (low, None) if rounding == ROUND_CEILING else (None, low)
+        yield Interval(*ends, found["unit"])
 
 
-def _turned(found: re.Match[str], allowed: Interval | None, finer: bool = False) -> str:
-    """The amount in US units; `allowed` is the range that follows it in the sentence, against which it is held."""
-    row, low = CONVERSIONS[found["unit"]], Decimal(found["low"])
+def _turned(found: re.Match[str], rounding: str, beside: list[Interval]) -> str:
+    low, unit = Decimal(found["low"]), found["unit"]
     before = f"{found['before']} " if found["before"] else ""
-    lo, hi = _range(found)
     if found["high"] is not None:
-        span = interval_in(Interval(lo, hi, row.si), row.si, System.US)
-        return f"{before}{number(span.lo or low)} to {found['open'] or ''}{number(span.hi or low)} {row.us}"
-    if lo is not None or hi is not None:
-        shown = row.shown(low, ROUND_FLOOR if lo is None else ROUND_CEILING)
-    elif found["before"] == "by" or found["after"]:
-        shown = row.difference(low)
-    elif finer:
-        shown = replace(row, step=row.step / 10).shown(low)
-    else:
-        shown = figure_held_to(low, allowed, row) if allowed is not None else row.shown(low)
-    return f"{before}{number(shown)} {row.us}"
+        span = interval_in_us(Interval(*sorted((low, Decimal(found["high"]))), unit))
+        return f"{before}{number(span.lo or low)}{found['between']}{number(span.hi or low)} {_us(unit)}"
+    if unit == DIFFERENCE or found["before"] in ("by", "±") or found["behind"] in (*MISSED, *SPARED, *APART):
+        return f"{before}{number(_difference(found, low))} {_us(unit)}"
+    shown = _shown(low, unit, rounding) if rounding else _held(low, unit, beside)
+    return f"{before}{number(shown)} {_us(unit)}"
+
+
+def _us(unit: str) -> str:
+    return CONVERSIONS[DEGREE].us if unit == DIFFERENCE else US_UNITS[unit]
+
+
+def _difference(found: re.Match[str], size: Decimal) -> Decimal:
+    missed = found["before"] == "by" or found["behind"] in MISSED
+    rounding = ROUND_UP if missed else ROUND_DOWN if found["behind"] in SPARED else ROUND_HALF_EVEN
+    row = CONVERSIONS.get(DEGREE if found["unit"] == DIFFERENCE else found["unit"])
+    return _shown(size, found["unit"], rounding) if row is None else row.difference(size, rounding)
+
+
+def _held(value: Decimal, unit: str, beside: Iterable[Interval]) -> Decimal:
+    """A figure beside limits: as the limit that it is, else on its side of the first."""
+    limits = [span for span in beside if span.unit == unit and (span.lo, span.hi) != (None, None)]
+    for span in limits:
+        if value in (span.lo, span.hi):
+            shown = interval_in_us(span)
+            return (shown.lo if value == span.lo else shown.hi) or value
+    if not limits or unit not in CONVERSIONS:
+        return _shown(value, unit)
+    return held_to(value, limits[0], unit)

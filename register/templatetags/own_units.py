@@ -12,6 +12,7 @@ from django.utils.translation import gettext
 
 from codes.calc.conversions import US_UNITS, in_us
 from codes.units import System
+from codes.values import Interval
 from codes.verdict import Finding
 from register.judged_words import told
 from register.own_units.findings import finding_in
@@ -47,21 +48,21 @@ def in_own_units(context: Any, findings: Iterable[Finding]) -> list[Finding]:
 
 
 @register.simple_tag(takes_context=True)
-def in_own_words(context: Any, text: str, finer: bool = False) -> str:
+def in_own_words(context: Any, text: str, beside: Interval | None = None) -> str:
     """A sentence in the reader's units and language, also where the page gives no `system`.
 
-    `finer`: what a limit rests on, `{% in_own_words limit.because finer=True %}`.
+    `beside`: in SI, what is allowed in the same line, `{% in_own_words line.because line.interval %}`.
     """
-    return told(in_own_figures(context, text, finer))
+    return told(in_own_figures(context, text, beside))
 
 
 @register.simple_tag(takes_context=True)
-def in_own_figures(context: Any, text: str, finer: bool = False) -> str:
+def in_own_figures(context: Any, text: str, beside: Interval | None = None) -> str:
     """A sentence with its figures in the reader's units, in the words it came in."""
     system, request = context.get("system"), context.get("request")
     if not isinstance(system, System):
         system = usual_units(request) if request is not None else System.SI
-    return sentence_in(str(text), system, finer)
+    return sentence_in(str(text), system, *([beside] if isinstance(beside, Interval) else []))
 
 
 @register.inclusion_tag("_units.html", takes_context=True)

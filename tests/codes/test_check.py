@@ -6,7 +6,7 @@ import pytest
 
 from codes.check import best, check
 from codes.clauses import Clause, Mark
-from codes.limits import Free, Limit, LimitSet, Nothing, OneOf, Unrecorded, span, unless, when_is
+from codes.limits import Free, Limit, LimitSet, Nothing, OneOf, Unrecorded, Within, span, unless, when_is
 from codes.values import Interval
 from codes.verdict import Outcome
 
@@ -19,6 +19,7 @@ def a_set(*limits):
 
 
 THICKNESS = Limit("deposit_t", span(D(3), D(16), "mm"), CLAUSE, "tested s = 8 mm: 3 to 2 s")
+ABOVE_16 = Within(Interval(D(16), None, "mm", lo_open=True))
 
 
 @pytest.mark.parametrize(
@@ -44,6 +45,14 @@ def test_both_edges_one_step_outside_several_values_and_not_stated(value, outcom
     verdict = check(demand, a_set(THICKNESS))
     found = next(f for f in verdict.findings if f.variable == "deposit_t")
     assert (verdict.outcome, found.margin) == (outcome, margin)
+
+
+def test_a_margin_of_nothing_says_on_which_side_of_the_end_it_lies():
+    """An end that belongs to the range is its limit; one that is left out is missed, by no size."""
+    for allowed, said in ((span(None, D(16), "mm"), "at its limit"), (ABOVE_16, "misses at an end that is left out")):
+        limit = Limit("deposit_t", allowed, CLAUSE, "tested s = 8 mm")
+        found = next(f for f in check({"process": "135", "deposit_t": D(16)}, a_set(limit)).findings if f.margin == 0)
+        assert found.margin_text == said
 
 
 def test_every_variable_has_a_finding_worst_first():

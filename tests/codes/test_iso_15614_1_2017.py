@@ -146,3 +146,26 @@ def test_a_fillet_weld_need_not_state_what_only_butt_welds_have(record: str) -> 
         demand.pop(name, None)
     (limits,) = limit_sets(record_of(row), {})
     assert check(demand, limits).outcome is Outcome.COVERED, check(demand, limits).sentence
+
+
+def test_a_tolerance_of_temperature_is_said_with_its_unit() -> None:
+    """8.4.8 and 8.4.9: 50 °C off the tested one; 8.4.11: 20 °C either way."""
+    said = {limit.variable: set[str]() for limit in every_limit()}
+    for limit in every_limit():
+        said[limit.variable].add(limit.because)
+    for variable, words in (
+        ("preheat", "50 °C below it at the lowest"),
+        ("interpass", "50 °C more at most"),
+        ("pwht_temperature", "20 °C either way"),
+    ):
+        assert any(words in because for because in said[variable]), variable
+        assert not any(" degrees" in because for because in said[variable])
+
+
+def test_a_butt_test_lends_its_deposited_thickness_as_the_throat_of_the_table() -> None:
+    """8.3.2, Table 8 is in a: what is tested as s says that it counts as a."""
+    said = [limit.because for limit in every_limit() if "0.75 a to 1.5 a" in limit.because]
+    assert any(because.startswith("tested a = ") for because in said)
+    lent = [because for because in said if because.startswith("tested s = ")]
+    assert lent
+    assert all(", counted as the throat a, single run: 0.75 a to 1.5 a" in because for because in lent)

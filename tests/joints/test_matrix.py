@@ -113,12 +113,14 @@ def test_a_phase_that_the_workstation_refuses_says_so_though_a_procedure_covers_
 
 def test_a_margin_with_one_end_reads_as_a_range() -> None:
     room = Room(
-        share=Decimal(0), margin="0 °C to spare", label="Impact test temperature", wanted="-20 °C",
+        share=Decimal(0), margin="at its limit", label="Impact test temperature", wanted="-20 °C",
         allowed="from -20 °C", clause="WPS 028 rev A, range stated", because="", giver="WPS 028 rev A", phase="tack",
     )  # fmt: skip
     said = "Impact test temperature -20 °C within the range from -20 °C, as WPS 028 rev A states"
     assert room.sentence == said
     assert replace(room, allowed="-30 to -20 °C").sentence == said.replace("the range from -20", "-30 to -20")
+    at_the_end = replace(room, margin="misses at an end that is left out", allowed="above -20 °C")
+    assert "-20 °C outside the range above -20 °C" in at_the_end.sentence
     over = replace(room, share=Decimal(-1), allowed="up to 6.25 mm", wanted="20 mm", clause="EN 1090-2:2018, 7.5.7")
     assert over.sentence.endswith("20 mm outside the range up to 6.25 mm by WPS 028 rev A (EN 1090-2:2018, 7.5.7)")
 
@@ -131,7 +133,7 @@ def test_what_a_least_margin_rests_on_stands_in_the_readers_units() -> None:
     )  # fmt: skip
     one = SimpleNamespace(pk=1, mark="B1", room=room, tight=(1, "1"), tally=Mock(total=1, covered=0, outside=1))
     shown = SimpleNamespace(assemblies=[one])
-    for system, said in ((System.SI, "5 mm: 3 mm to 2 s"), (System.US, "0.1969 in: 0.1181 in to 2 s")):
+    for system, said in ((System.SI, "5 mm: 3 mm to 2 s"), (System.US, "0.197 in: 0.119 in to 2 s")):
         page = render_to_string("joints/_matrix.html", {"matrix": shown, "rooms": True, "system": system})
         assert said in page.replace("\N{NO-BREAK SPACE}", " "), system
         assert (" mm" in page) is (system is System.SI)

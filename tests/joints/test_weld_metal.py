@@ -164,6 +164,15 @@ class TestTotals:
         assert found.fillers[0][0] == "G 42 4"
         assert found.reasons == (("weld metal: throat or leg is not stated", 1),)
 
+    def test_filler_to_buy_is_never_less_than_what_is_deposited(self) -> None:
+        """96 % of 0.19625 kg buys 0.2044 kg; where no efficiency is known the 0.19625 kg themselves are the least."""
+        size = Sizes("fillet", length=D(1000), throat=D(5))
+        unknown = Recipe(label="")
+        found = totals([JointMetal(None, one, amounts(size, one)) for one in (MAG, unknown)])  # type: ignore[arg-type]
+        assert found.deposited.value == D("0.3925")
+        assert found.filler.value == amounts(size, MAG).filler + D("0.19625")  # type: ignore[operator]
+        assert (found.filler.known, found.filler.of) == (1, 2)
+
 
 @pytest.mark.django_db
 class TestPages:

@@ -243,3 +243,11 @@ def test_a_reading_is_not_called_by_its_token():
     """ "no: diameter is not in their list" was the key of the option before what it says."""
     said = [option for one in standards() for rule in one.rules for option in rule.options]
     assert {degree for degree, _, _ in said} == {"", "strict", "lenient", "wide"}
+
+
+def test_every_strength_of_a_listed_steel_stands_in_both_units():
+    """1 ksi is 6.894757 MPa: 64 to 85 ksi, which the source gives alone, are 441 to 586 MPa."""
+    table = next(one for one in data_tables("aws_d1_1_2020") if one.name == "Steels by group")
+    cells = [cell for row in table.rows for cell in row[4:6] if cell != "–"]
+    assert "64–85 (441–586)" in cells and "36 [250]" in cells
+    assert all("[" in cell or "(" in cell for cell in cells)

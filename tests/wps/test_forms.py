@@ -306,7 +306,7 @@ def _live(client: Client, draft: ProcedureRevision, field: str, **changes: Any) 
 def test_a_value_is_judged_before_it_is_saved(draft: ProcedureRevision, record: TestRecord, client_of: Clients) -> None:
     client, window = client_of("coordinator"), draft.window
     good = _live(client, draft, "parent_t", records=[record.pk])
-    assert "WPQR 001" in good and "6 to 24 mm" in good and "0 mm to spare" in good
+    assert "WPQR 001" in good and "6 to 24 mm" in good and "at its limit" in good
     bad = _live(client, draft, "parent_t", records=[record.pk], parent_t_max="26")
     assert "misses by 2 mm" in bad and "is-outside" in bad
     assert "is not a number" in _live(client, draft, "parent_t", parent_t_max="much")

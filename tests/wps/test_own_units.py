@@ -13,15 +13,14 @@ from codes.clauses import Clause, Mark
 from codes.limits import Limit, When, Within
 from codes.units import CONVERSIONS, System
 from codes.values import Interval, Steel, SteelPair, Value
-from register.own_units.findings import strengths_in
 from register.own_units.words import sentence_in
-from tests.wps.iso import iso_record
+from tests.wps.iso import iso_draft, iso_record
 from tests.wps.test_record_paper import words
 from tests.wps.test_us_codes import DAY
 from tests.wps.us import AWS, us_draft, us_record
 from wps.changes import run_text
 from wps.judgement import judge
-from wps.own_figures import figure_of_test, headed, limit_in, measured_in, said, said_of_test, uncovered_said
+from wps.own_figures import headed, limit_in, measured_in, said, said_of_test, uncovered_said
 from wps.own_judgement import judgement_in
 from wps.preparation_words import preparation_said
 
@@ -51,9 +50,6 @@ def test_what_a_procedure_says(name: str, value: Value, si: str, us: str | None)
 
 def test_what_was_tested_is_no_limit() -> None:
     assert said_of_test("interpass", D(251), US) == "484 °F"
-    assert figure_of_test("12 mm", US) == "0.472 in"
-    assert figure_of_test("12 mm", SI) == "12 mm"
-    assert figure_of_test("135 · GMAW", US) == "135 · GMAW"
     assert measured_in("250 to 300", "mm/min", US) == "9.8 to 11.8"
     assert (measured_in("as found", "mm", US), measured_in("250", "mm/min", SI)) == ("as found", "250")
     assert (headed("speed, mm/min", US), headed("current, A", US), headed("run", US)) == (
@@ -76,13 +72,6 @@ def test_a_limit_and_its_conditions() -> None:
     shown = limit_in(limit, US)
     assert (shown.words, str(shown.when[0])) == ("0.119 to 0.629 in", "parent thickness is above 0.473 in")
     assert limit_in(limit, SI) is limit
-
-
-def test_strengths_in_words() -> None:
-    """355 MPa is 51.488 ksi."""
-    assert strengths_in("specified yield up to 355 MPa", US) == "specified yield up to 51.4 ksi"
-    assert strengths_in("from 355 MPa", US) == "from 51.5 ksi"
-    assert strengths_in("355 MPa", SI) == "355 MPa"
 
 
 def test_a_run_in_one_line() -> None:
@@ -146,18 +135,18 @@ def test_what_a_range_rests_on_follows_the_reader(client_of: Any) -> None:
     for page in pages:
         said = {units: client_of("qa").get(page, {"units": units}).content.decode() for units in ("si", "us")}
         assert "tested t = 12 mm" in said["si"], page
-        assert "tested t = 0.4724 in" in said["us"], page
+        assert "tested t = 0.472 in" in said["us"], page
         assert "tested t = 12 mm" not in said["us"], page
     paper = words(client_of("qa").get(reverse("wps:record_sheet", args=[record.pk]), {"units": "us"}).content)
-    assert "tested t = 0.4724 in" in paper
+    assert "tested t = 0.472 in" in paper
 
 
 @pytest.mark.parametrize(
     ("si", "us"),
     [
-        ("tested t = 12 mm, fillet: 3 mm to 2 t", "tested t = 0.472 in, fillet: 0.118 in to 2 t"),
+        ("tested t = 12 mm, fillet: 3 mm to 2 t", "tested t = 0.472 in, fillet: 0.119 in to 2 t"),
         ("tested 2.79 kJ/mm, impact requirement: 1.25 x 2.79 kJ/mm = 3.4875 kJ/mm at most",
-         "tested 70.9 kJ/in, impact requirement: 1.25 x 70.9 kJ/in = 88.6 kJ/in at most"),
+         "tested 70.9 kJ/in, impact requirement: 1.25 x 70.9 kJ/in = 88.5 kJ/in at most"),
     ],
 )  # fmt: skip
 def test_derivations_in_us_units(si: str, us: str) -> None:
@@ -165,10 +154,8 @@ def test_derivations_in_us_units(si: str, us: str) -> None:
     assert sentence_in(si, SI) == si
 
 
-def test_a_covered_strength_is_not_shown_above_its_limit(draft: Any) -> None:
-    """355 MPa is 51.488 ksi: both are shown rounded down; to two figures each keeps its "up to"."""
-    shown = judgement_in(judge(draft, DAY), US)
+def test_a_covered_strength_is_not_shown_above_its_limit(coordinator: Any) -> None:
+    """355 MPa is 51.488 ksi: beside "up to 51.4 ksi" it reads so too."""
+    shown = judgement_in(judge(iso_draft(coordinator, [iso_record()]), DAY), US)
     steels = next(view for one in shown.processes for view in one.variables if view.variable == "steels")
     assert "51.4 ksi" in steels.says and "51.5" not in steels.says
-    two = strengths_in("specified yield up to 355 MPa and up to 275 MPa, side by side", US)
-    assert two == "specified yield up to 51.4 ksi and up to 39.8 ksi, side by side"

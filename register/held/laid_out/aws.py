@@ -1,10 +1,13 @@
 """The tables of AWS D1.1 on procedures with a test, its steels and sizes, laid out."""
 
+import re
+from decimal import Decimal
 from typing import Any
 
 from django.utils.translation import gettext_lazy as _
 
 from codes.aws_d1_1.base_metals import CHANGES
+from codes.units import CONVERSIONS
 from codes.values import number
 from register.held.laid_out.cells import (
     DASH,
@@ -46,6 +49,7 @@ def _pipe(row: Any) -> Line:
     return row.words, few(map(length, row.diameters)), length(row.diameter_from), most, length(row.wall_from), wall
 
 
+_KSI = re.compile(r"\d+")
 NOTES = {
     "older editions": _("older editions"),
     "older editions; to 4 in": _("older editions; to 4 in"),
@@ -61,12 +65,23 @@ def _steel(row: Any) -> Line:
         sign = turns.partition(" ")[0]
         turns = f"t {sign.replace('<=', '≤')} {CHANGES[row.changes]}"
     where = turns or str(NOTES.get(row.note, row.note)) or DASH
-    return (row.group, row.specification, few(filter(None, row.grades)), where, _to(row.fy), _to(row.fu),
-            row.mark.value)  # fmt: skip
+    return (row.group, row.specification, few(filter(None, row.grades)), where, _strength(row.fy),
+            _strength(row.fu), row.mark.value)  # fmt: skip
 
 
-def _to(strength: str) -> str:
-    return strength.replace("-", "–") or DASH
+def _strength(printed: str) -> str:
+    """In both units; what the source gives in ksi alone is turned over, in round brackets.
+
+    Example: "36 [250]" stays, "42-67" is "42–67 (290–462)".
+    """
+    said = printed.replace("-", "–")
+    if not said or "[" in said:
+        return said or DASH
+    return f"{said} ({_KSI.sub(lambda found: _mpa(found[0]), said)})"
+
+
+def _mpa(ksi: str) -> str:
+    return number(CONVERSIONS["MPa"].to_si(Decimal(ksi)).quantize(Decimal(1)))
 
 
 def _limit(size: Any) -> str:
@@ -116,7 +131,8 @@ PROCEDURES = (
     Layout("aws_d1_1.base_metal_rows", "ROWS", _("Steels by group"),
            (_("group"), _("specification"), _("grades"), _("where"), _("Fy, ksi [MPa]"), _("Fu, ksi [MPa]"),
             _("how sure")), _steel, ("aws_d1_1_prequalified.filler.METALS",),
-           _("The group decides. Strengths are shown only: the certificate and the ASTM standard count.")),
+           _("The group decides. Strengths are shown only: the certificate and the ASTM standard count. MPa in round"
+             " brackets are reckoned from ksi.")),
     Layout("aws_d1_1.size_rows", "FILLET", _("Least fillet, single pass"), (_("base metal"), _("least leg")),
            lambda row: (_limit(row[0]), length(row[1])), ("aws_d1_1_prequalified.sizes.FILLET_SIZE",),
            _("Low hydrogen or calculated preheat: the thinner part counts, else the thicker. No fillet need exceed the"

@@ -144,7 +144,7 @@ def test_given_up_it_is_not_begun_again_by_itself(job: Job, client_of: Clients, 
 
 def test_a_margin_names_the_standard_of_a_certificate_once() -> None:
     held = Room(
-        D(0), "0 mm to spare", "Deposited thickness", "3 mm", "3 to 10 mm", "ISO 9606-1:2012, 5.7, Table 6",
+        D(0), "at its limit", "Deposited thickness", "3 mm", "3 to 10 mm", "ISO 9606-1:2012, 5.7, Table 6",
         "tested s = 5 mm: 3 mm to 2 s", "Noor Haddad, 9606-0425 (ISO 9606-1:2012)", "final",
     )  # fmt: skip
     assert held.sentence == (
