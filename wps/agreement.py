@@ -1,4 +1,4 @@
-"""Where the window of a procedure and its preparation state the same thing of a groove: they must agree.
+"""Where a procedure states the same thing twice, the window and the preparation of a groove, or wires: they must agree.
 
 The window is judged; the preparation is drawn and is what the fitter works to. A gap that only the drawing has was
 never judged, and two figures on one sheet leave the choice to the bench.
@@ -25,6 +25,9 @@ FIGURES = (
 """Variable of the window -> where the preparation keeps the same figure."""
 GROOVE, KIND = "groove_type", "kind"
 """A flare groove is no kind of preparation, so that nothing is asked where one is stated."""
+SYSTEM, COUNT = "wire_system", "electrodes"
+WIRES = {"single": Decimal(1), "twin": Decimal(2), "tandem": Decimal(2)}
+"""Wire system -> the fewest electrodes that it is; a single wire is one and no more."""
 
 
 def disagreements(values: Mapping[str, Value], preparation: Mapping[str, Plain]) -> Iterator[tuple[str, str]]:
@@ -39,10 +42,26 @@ def disagreements(values: Mapping[str, Value], preparation: Mapping[str, Plain])
             if found is None or not any(_holds(atom, found) for atom in atoms(values[name])):
                 shown = str(drawn) if found is None else _in_units(name, found, values)
                 yield name, _apart(name, _in_units(name, values[name], values), shown)
+    yield from _wires(values)
     kind, grooves = str(preparation.get(KIND) or ""), atoms(values.get(GROOVE, ()))
     can_differ = kind and "fillet" not in atoms(values.get("weld_type", ())) and dict(KINDS).keys() >= set(grooves)
     if can_differ and grooves and kind not in grooves:
         yield GROOVE, _apart(GROOVE, ", ".join(kind_words(str(one)) for one in grooves), kind_words(kind))
+
+
+def _wires(values: Mapping[str, Value]) -> Iterator[tuple[str, str]]:
+    """A single wire is one electrode, twin wire and tandem are two or more; some codes name, some count."""
+    fewest = [WIRES[one] for one in atoms(values.get(SYSTEM, ())) if isinstance(one, str) and one in WIRES]
+    if not fewest or COUNT not in values:
+        return
+    span = Interval(min(fewest), Decimal(1) if max(fewest) == 1 else None, "")
+    if not all(_holds(span, one) for one in atoms(values[COUNT]) if isinstance(one, Decimal | Interval)):
+        facts = {name: said(name, values[name], System.SI) for name in (SYSTEM, COUNT)}
+        yield (
+            COUNT,
+            gettext("One number of wires: the wire system is %(wire_system)s, the number of electrodes %(electrodes)s")
+            % facts,
+        )
 
 
 def _figure(name: str, drawn: Plain) -> Decimal | Interval | None:

@@ -280,6 +280,8 @@ def banner(revision: ProcedureRevision) -> Banner | None:
         return Banner(f"WITHDRAWN{ended}. Not for production.", "WITHDRAWN")
     rests = revision.is_prequalified or revision.records.all()
     kind = "" if rests else " Preliminary (pWPS): no record supports it yet."
+    if revision.status == Status.CHECKED:
+        return Banner(f"CHECKED {revision.checked_on}, NOT APPROVED – not for production.{kind}", "NOT APPROVED")
     return Banner(f"DRAFT – not for production.{kind}", "DRAFT")
 
 

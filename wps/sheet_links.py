@@ -5,10 +5,11 @@ from datetime import datetime
 from urllib.parse import urlencode
 
 from django.urls import reverse
+from django.utils.translation import gettext
 
 from codes.units import System
 from wps.issued import is_issuable
-from wps.models import IssuedSheet, ProcedureRevision
+from wps.models import IssuedSheet, ProcedureRevision, Status
 from wps.sheet_content import code_as_shown
 from wps.sheet_render import PAPERS
 from wps.sheets import KINDS, UNITS
@@ -28,11 +29,16 @@ class IssuedLine:
 
 @dataclass(frozen=True, slots=True)
 class SheetChoice:
-    """What the page offers. `make`: the address of a new sheet, "" for whoever may not print."""
+    """What the page offers. `make`: the address of a new sheet, "" for whoever may not print.
+
+    `print_words`: what its button says; `kept_words`: what becomes of a sheet of something that was never approved.
+    """
 
     issued: tuple[IssuedLine, ...]
     make: str
-    is_draft: bool
+    print_words: str
+    kept_words: str
+    is_issuable: bool
     units: str
     paper: str
     kinds: tuple[tuple[str, str], ...] = tuple(KINDS.items())
@@ -49,14 +55,30 @@ def sheet_choice(revision: ProcedureRevision, may_print: bool, system: System = 
     """The sheets of a revision. One query. The reader's units are offered first, US ones on Letter."""
     address = reverse("wps:revision_sheet", args=[revision.pk])
     sheets = IssuedSheet.objects.filter(revision=revision).defer("pdf")
-    us = system is System.US
+    us, issuable = system is System.US, is_issuable(revision)
     return SheetChoice(
         issued=tuple(_line(one, revision, address) for one in sheets),
         make=address if may_print else "",
-        is_draft=not is_issuable(revision),
+        print_words=_print_words(revision),
+        kept_words="" if issuable else _not_kept(revision),
+        is_issuable=issuable,
         units="us" if us else "si",
         paper="letter" if us else "a4",
     )
+
+
+def _print_words(revision: ProcedureRevision) -> str:
+    if is_issuable(revision):
+        return gettext("Open the sheet")
+    return gettext("Print the draft") if revision.status == Status.DRAFT else gettext("Print it unapproved")
+
+
+def _not_kept(revision: ProcedureRevision) -> str:
+    if revision.status == Status.DRAFT:
+        return gettext("A draft is printed with a watermark and kept nowhere.")
+    if revision.status == Status.CHECKED:
+        return gettext("Until it is approved it is printed with a watermark and kept nowhere.")
+    return gettext("It was never approved: it is printed with a watermark and kept nowhere.")
 
 
 def _line(sheet: IssuedSheet, revision: ProcedureRevision, address: str) -> IssuedLine:

@@ -32,7 +32,7 @@ PDF_POLICY = "default-src 'none'; object-src 'self'; style-src 'unsafe-inline'; 
 def revision_sheet(request: HttpRequest, pk: int) -> HttpResponse:
     """The sheet (?kind=cell|full, paper=a4|letter, units=si|us); in the reader's own units where it does not say.
 
-    Whoever may look reads a sheet that was issued; issuing one, or printing a draft, takes the right to print.
+    Whoever may look reads a sheet that was issued; issuing one, or printing another, takes the right to print.
     """
     revision = get_object_or_404(_whole(), pk=pk)
     try:
@@ -60,7 +60,7 @@ def _issued(request: HttpRequest, revision: ProcedureRevision, choice: Choice) -
 
 def _draft(request: HttpRequest, revision: ProcedureRevision, choice: Choice) -> HttpResponse:
     made = issued.preview(revision, choice, request.user, timezone.localdate())
-    response = _pdf(made.pdf, f"DRAFT-{file_stem(revision, choice)}")
+    response = _pdf(made.pdf, f"{revision.status.upper()}-{file_stem(revision, choice)}")
     response.headers["Cache-Control"] = "no-store"
     return response
 

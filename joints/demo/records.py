@@ -131,7 +131,9 @@ def _measured(process: str, tough: bool) -> dict[str, Any]:
 
 def _measured_runs(piece: Plain) -> list[Plain]:
     """What was read off during the test: a line for each run."""
-    names = ("1",) if piece["run_type"] == "single_run" else ("1 root", "2 to 4 fill and cap")
+    from_both = piece.get("weld_detail") == "bs"
+    several = ("1 to 4 first side", "5 to 8 second side") if from_both else ("1 root", "2 to 4 fill and cap")
+    names = ("1",) if piece["run_type"] == "single_run" else several
     keys = {
         "filler_diameter_mm": "filler_diameter", "current_a": "current", "voltage_v": "voltage",
         "speed_mm_min": "travel_speed", "heat_kj_mm": "heat_input",

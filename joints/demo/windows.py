@@ -48,6 +48,7 @@ TRAITS: dict[str, Plain] = {
     "single": {"run_type": "single_run", "filler_group": "FM1"},
     "multi": {"run_type": "multi_run", "filler_group": "FM1"},
     "automatic": AUTOMATIC,
+    "tandem": {"wire_system": "tandem"},
     "pulsed": PULSED,
     "tough": {"impact_required": "yes", "impact_temperature": "-20", "heat_measure": "heat_input"},
     "s460": {"steels": UP_TO_S460M},

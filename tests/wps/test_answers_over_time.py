@@ -107,3 +107,28 @@ def test_queries_do_not_grow_with_changes(approved: ProcedureRevision) -> None:
         record.notes = f"note {at}"
         record.save()
     assert count() == few <= 5
+
+
+def _concerned(record: TestRecord, client_of: Any) -> str:
+    page = client_of("coordinator").get(reverse("wps:record_edit", args=[record.pk])).content.decode()
+    return " ".join(page.split())
+
+
+def test_what_is_in_force_is_named_apart_from_what_has_ended(approved: ProcedureRevision, client_of: Any) -> None:
+    record = approved.records.get()
+    name = str(approved)
+    said = _concerned(record, client_of)
+    assert f"In force and resting on this record: {name}. Saving judges them anew." in said
+    workflow.withdraw(approved, approved.approved_by, date(2199, 1, 1), "not used")
+    said = _concerned(record, client_of)
+    assert f"No longer in force: {name}. Saving judges them anew." in said
+    assert "In force and resting" not in said and "pproved procedure" not in said
+    assert "Why it is changed" in said
+
+
+def test_a_draft_is_named_as_not_approved(coordinator: Any, client_of: Any) -> None:
+    record = iso_record()
+    draft = iso_draft(coordinator, [record])
+    said = _concerned(record, client_of)
+    assert f"Not approved yet: {draft}. Saving judges them anew." in said
+    assert "In force" not in said

@@ -92,6 +92,37 @@ class TestForm:
         assert problem in " ".join(form.errors[field])
         assert not MaterialCertificate.objects.exists()
 
+    @pytest.mark.parametrize(
+        ("grade", "condition", "field", "problem"),
+        [
+            ("S690QL", "QT", None, ""),
+            ("S690QL", "", None, ""),
+            ("S690QL", "N", "delivery_condition", "S690QL is delivered +QT"),
+            ("S690QL+QT", "", "grade", "The name S690QL says +QT already: leave it off"),
+            ("S460ML", "M", None, ""),
+            ("S460ML+M", "M", "grade", "The name S460ML says +M already: leave it off"),
+            ("S460ML", "AR", "delivery_condition", "S460ML is delivered +M"),
+            ("S420NL", "N", None, ""),
+            ("S355NH+N", "", "grade", "The name S355NH says +N already: leave it off"),
+            ("S355J2+N", "N", None, ""),
+            ("S355J2+N", "AR", "delivery_condition", "S355J2+N is delivered +N"),
+            ("S355J2+N+Z25", "N", None, ""),
+            ("S355J2+N+N", "", "grade", "+N stands in it twice"),
+            ("S355J2+N+AR", "", "grade", "Delivered either +N or +AR, not both"),
+            ("S355J2", "AR", None, ""),
+            ("S355J2H", "N", None, ""),
+            ("A36", "AR", None, ""),
+        ],
+    )
+    def test_a_delivery_condition_is_said_once(
+        self, grade: str, condition: str, field: str | None, problem: str
+    ) -> None:
+        """The letter behind the strength is the condition: EN 10025-3 N, EN 10025-4 M, EN 10025-6 Q."""
+        form = MaterialForm(entered(grade=grade, delivery_condition=condition))
+        assert form.is_valid() == (field is None), form.errors
+        if field:
+            assert problem in " ".join(form.errors[field])
+
     def test_a_band_that_ends_before_it_begins(self) -> None:
         form = MaterialForm(entered(thickness_min_mm="40", thickness_max_mm="39.9"))
         assert "ends before it begins" in str(form.errors)
@@ -126,6 +157,23 @@ class TestPages:
         ):
             assert words in said
         assert "Change" not in said
+
+    @pytest.mark.parametrize(
+        ("grade", "condition", "shown"),
+        [
+            ("S690QL", "QT", "S690QL"),
+            ("S355J2", "N", "S355J2+N"),
+            ("S355J2+N", "N", "S355J2+N"),
+            ("A36", "AR", "A36+AR"),
+        ],
+    )
+    def test_the_page_names_the_condition_once(
+        self, grade: str, condition: str, shown: str, client_of: Callable[[str], Client]
+    ) -> None:
+        one = MaterialForm(entered(grade=grade, delivery_condition=condition)).save()
+        said = " ".join(client_of("auditor").get(one.get_absolute_url()).content.decode().split())
+        assert f"<dd>{shown}</dd>" in said or f">{shown}<" in said
+        assert "S690QL+QT" not in said and "+N+N" not in said
 
     def test_the_list(self, certificate: MaterialCertificate, client_of: Callable[[str], Client]) -> None:
         said = client_of("auditor").get(reverse("wps:material_list"), {"q": "48213"}).content.decode()

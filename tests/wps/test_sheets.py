@@ -154,6 +154,18 @@ class TestState:
         assert said.count("DRAFT") >= 3  # banner, foot, watermark
         assert "Scan" not in said
 
+    def test_a_checked_one_says_that_it_is_not_approved(self) -> None:
+        """The second person's check is no approval, and no longer a draft."""
+        one = revision(approved=False)
+        _, checker, _ = people()
+        one.status, one.checked_by, one.checked_on = Status.CHECKED, checker, date(2026, 5, 4)
+        one.checked_name = "J. Checker"
+        one.save()
+        said = text(sheet(one, Choice(), ON).pdf)
+        assert "CHECKED 2026-05-04, NOT APPROVED – not for production." in said
+        assert said.count("NOT APPROVED") >= 3  # banner, foot, watermark
+        assert "DRAFT" not in said and "Scan" not in said
+
     def test_an_approved_one_bears_no_mark(self, three_runs: ProcedureRevision) -> None:
         said = text(rendered(three_runs).pdf)
         assert not [word for word in ("DRAFT", "SUPERSEDED", "WITHDRAWN") if word in said]

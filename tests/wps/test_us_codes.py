@@ -109,6 +109,41 @@ def test_window_and_preparation_say_one_thing(
     assert [one.name for one in missing(draft) if one.label.startswith("One ")] == ([] if agree else [name])
 
 
+WIRES = [
+    ("single", "1", True),
+    ("single", "2", False),
+    ("twin", "1", False),
+    ("twin", "2", True),
+    ("tandem", "1", False),
+    ("tandem", "2", True),
+    ("tandem", "3", True),
+    ("tandem", {"min": "1", "max": "2"}, False),
+    ("tandem", None, True),
+    (None, "1", True),
+    (["single", "twin"], "2", True),
+    (["single", "twin"], {"min": "1", "max": "2"}, True),
+    (["twin", "tandem"], "1", False),
+]
+
+
+@pytest.mark.parametrize(("system", "electrodes", "agree"), WIRES)
+def test_wire_system_and_number_of_electrodes_say_one_thing(
+    coordinator: Any, system: Any, electrodes: Any, agree: bool
+) -> None:
+    """Own rule: a single wire is one electrode, twin wire and tandem are several (AWS D1.1 counts them)."""
+    draft = us_draft(coordinator, AWS, [us_record(AWS)])
+    stated = {"wire_system": system, "electrodes": electrodes}
+    kept = {name: value for name, value in draft.window.items() if name not in stated}
+    draft.window = kept | {name: value for name, value in stated.items() if value is not None}
+    assert [one.name for one in missing(draft) if one.label.startswith("One ")] == ([] if agree else ["electrodes"])
+
+
+def test_tandem_with_one_wire_is_said_in_words(coordinator: Any) -> None:
+    draft = us_draft(coordinator, AWS, [us_record(AWS)], wire_system=["tandem"], electrodes="1")
+    said = "One number of wires: the wire system is tandem, the number of electrodes 1"
+    assert said in [one.label for one in missing(draft)]
+
+
 def test_what_only_the_preparation_states_is_no_disagreement(coordinator: Any) -> None:
     draft = us_draft(coordinator, AWS, [us_record(AWS)])
     del draft.window["root_opening"]

@@ -63,7 +63,7 @@ class RecordForm(forms.ModelForm):
                 label=gettext("Why it is changed"),
                 max_length=300,
                 widget=forms.Textarea(attrs={"rows": 2}),
-                help_text=gettext("an approved procedure rests on this record: the reason is shown there"),
+                help_text=gettext("shown on the page of each procedure that rests on this record"),
             )
 
     def _piece_count(self) -> int:

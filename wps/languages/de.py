@@ -337,6 +337,7 @@ SENTENCES = {
     "{xrun} {n1}-{n2}": "{xrun} {n1}-{n2}",
     "{n1} to {n2} {xrun}": "{n1} bis {n2} {xrun}",
     "SUPERSEDED on {day}. Not for production.": "ERSETZT am {day}. Nicht für die Fertigung.",
+    "CHECKED {day}, NOT APPROVED – not for production.": "GEPRÜFT {day}, NICHT FREIGEGEBEN – nicht für die Fertigung.",
     "WITHDRAWN on {day}. Not for production.": "ZURÜCKGEZOGEN am {day}. Nicht für die Fertigung.",
     "prequalified by {x}, without a test": "vorqualifiziert nach {x}, ohne Prüfung",
     "Backing gas {x}": "Wurzelschutzgas {x}",

@@ -59,6 +59,7 @@ CAUTIONS = {
         "Eigene Worte der Verfasser behalten die Einheiten, in denen sie geschrieben wurden."
     ),
     "DRAFT": "ENTWURF",
+    "NOT APPROVED": "NICHT FREIGEGEBEN",
     "SUPERSEDED": "ERSETZT",
     "WITHDRAWN": "ZURÜCKGEZOGEN",
     "DRAFT – not for production.": "ENTWURF – nicht für die Fertigung.",

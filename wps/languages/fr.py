@@ -339,6 +339,9 @@ SENTENCES = {
     "{xrun} {n1}-{n2}": "{xrun} {n1}-{n2}",
     "{n1} to {n2} {xrun}": "{n1} à {n2} {xrun}",
     "SUPERSEDED on {day}. Not for production.": "REMPLACÉ le {day}. Ne pas utiliser en fabrication.",
+    "CHECKED {day}, NOT APPROVED – not for production.": (
+        "VÉRIFIÉ {day}, NON APPROUVÉ – ne pas utiliser en fabrication."
+    ),
     "WITHDRAWN on {day}. Not for production.": "RETIRÉ le {day}. Ne pas utiliser en fabrication.",
     "prequalified by {x}, without a test": "préqualifié selon {x}, sans épreuve",
     "Backing gas {x}": "Gaz envers {x}",

@@ -58,6 +58,7 @@ CAUTIONS = {
         "Les mots propres aux auteurs gardent les unités dans lesquelles ils ont été écrits."
     ),
     "DRAFT": "PROJET",
+    "NOT APPROVED": "NON APPROUVÉ",
     "SUPERSEDED": "REMPLACÉ",
     "WITHDRAWN": "RETIRÉ",
     "DRAFT – not for production.": "PROJET – ne pas utiliser en fabrication.",

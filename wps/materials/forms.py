@@ -8,6 +8,7 @@ from django.utils.translation import gettext
 from django.utils.translation import gettext_lazy as _
 
 from codes.calc.inputs import decimal_of
+from codes.delivery import after_the_name, in_the_name, one_name
 from codes.parse import BadField
 from codes.values import number
 from register.base.figures import read_by_us, sentence
@@ -57,7 +58,23 @@ class MaterialForm(forms.ModelForm):
             self.add_error("analysis_kind", gettext("Say whether this is the analysis of the product or of the ladle."))
         if sum(map(Decimal, found.values()), Decimal(0)) > 100:
             self.add_error("analysis_C", gettext("The elements add up to more than 100 %."))
+        self._condition_once(cleaned.get("grade") or "", cleaned.get("delivery_condition") or "")
         return cleaned
+
+    def _condition_once(self, grade: str, condition: str) -> None:
+        """The grade says its delivery condition at most once, and the field beside it no other."""
+        base, named, added = grade.split("+")[0].strip(), in_the_name(grade), after_the_name(grade)
+        if named in added:
+            said = gettext("The name %(base)s says +%(named)s already: leave it off.")
+            self.add_error("grade", said % {"base": base, "named": named})
+        elif len(set(added)) < len(added):
+            self.add_error("grade", gettext("+%(added)s stands in it twice.") % {"added": added[0]})
+        elif len(stated := tuple(filter(None, (named, *added)))) > 1:
+            said = gettext("Delivered either +%(first)s or +%(second)s, not both.")
+            self.add_error("grade", said % {"first": stated[0], "second": stated[1]})
+        elif stated and one_name(condition) not in ("", stated[0]):
+            said = gettext("%(grade)s is delivered +%(stated)s; leave the field empty or correct the grade.")
+            self.add_error("delivery_condition", said % {"grade": grade, "stated": stated[0]})
 
     def _read(self, element: str, text: str, found: dict[str, str]) -> None:
         try:

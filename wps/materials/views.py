@@ -9,6 +9,7 @@ from django.urls import reverse
 from django.utils.translation import gettext
 from django.utils.translation import gettext_lazy as _
 
+from codes.delivery import full_name
 from codes.steels import UnknownGrade
 from codes.units import System, amount_in
 from register.base.views import Act, DetailPage, FormPage, ListPage
@@ -70,7 +71,7 @@ class MaterialPage(DetailPage):
         cold = f" at {_amount(one.impact_temperature_c, '°C', system)}" if one.impact_temperature_c is not None else ""
         energy = energy_in(one.impact_j, system) if one.impact_j is not None else ""
         return [
-            (gettext("Grade"), f"{one.grade}{_condition(one)}"),
+            (gettext("Grade"), full_name(one.grade, one.delivery_condition)),
             (gettext("Grade held here"), _held(one.grade)),
             (gettext("Thickness"), span_words(one.thickness_min_mm, one.thickness_max_mm, "mm", system)),
             (gettext("Yield strength"), _amount(one.yield_mpa, "MPa", system)),
@@ -145,11 +146,6 @@ class MaterialScanWithdraw(WithdrawEvidence):
 
     required_capability = Capability.EDIT_RECORD
     subjects = (MaterialCertificate,)
-
-
-def _condition(one: MaterialCertificate) -> str:
-    suffix = f"+{one.delivery_condition}"
-    return suffix if one.delivery_condition and suffix not in one.grade else ""
 
 
 def _held(grade: str) -> str:

@@ -1,5 +1,6 @@
 """Pages of test records."""
 
+from collections.abc import Collection, Iterable
 from typing import Any
 
 from django.core.exceptions import BadRequest
@@ -24,7 +25,7 @@ from wps.forms.groups import speaks_iso
 from wps.forms.measured import COLUMNS
 from wps.forms.record import RecordForm
 from wps.limits_view import record_view
-from wps.models import FROZEN, TestRecord
+from wps.models import OPEN, ProcedureRevision, Status, TestRecord
 from wps.record_paper import in_use
 from wps.tables import RecordTable
 from wps.trail import trail
@@ -229,10 +230,19 @@ class RecordEdit(RecordEntry):
         return gettext("Change %(object)s") % {"object": self.object}
 
     def get_lead(self) -> str:
-        frozen = self.object.supports.filter(status__in=FROZEN).select_related("procedure")
-        names = ", ".join(str(revision) for revision in frozen)
-        return (
-            gettext("Approved procedures rest on this record and are judged anew: %(names)s.") % {"names": names}
-            if names
-            else self.object.code
-        )
+        """Which procedures a change concerns: those in force first, what waits and what has ended each by itself."""
+        supports = self.object.supports.select_related("procedure").order_by("procedure__number", "pk")
+        said = [words % {"names": names} for words, states in CONCERNED if (names := _named(supports, states))]
+        return " ".join([*said, gettext("Saving judges them anew.")] if said else [self.object.code])
+
+
+CONCERNED = (
+    (_("In force and resting on this record: %(names)s."), (Status.APPROVED,)),
+    (_("Not approved yet: %(names)s."), OPEN),
+    (_("No longer in force: %(names)s."), (Status.SUPERSEDED, Status.WITHDRAWN)),
+)
+"""What the form of a record says of the procedures that rest on it, and in which states they are."""
+
+
+def _named(supports: Iterable[ProcedureRevision], states: Collection[str]) -> str:
+    return ", ".join(str(revision) for revision in supports if revision.status in states)
