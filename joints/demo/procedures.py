@@ -72,7 +72,7 @@ class _Story:
         else:
             draft = workflow.start_revision(before.procedure, self.author)
         draft.serves_tack, draft.serves_final = row["serves"] == "tack", row["serves"] == "final"
-        draft.window = window(row) | ({} if last else _before(row))
+        draft.window = window(row, {} if last else _before(row))
         draft.preparation = TECHNIQUE[row["process"]] | PREPARATIONS[row["preparation"]] | _tacking(row)
         draft.workstation_note, draft.notes, draft.cautions = row["station"], row["notes"], CAUTIONS[row["station"]]
         draft.save()
@@ -94,8 +94,8 @@ class _Story:
             workflow.withdraw(draft, self.other, self.days.day(int(step.partition("=")[2])), reason)
 
 
-def window(row: Row) -> Plain:
-    """The ranges and terms that a revision states, in the plain form of `codes.parse`."""
+def window(row: Row, changed: Plain | None = None) -> Plain:
+    """The ranges and terms of a revision, in the plain form of `codes.parse`; `changed`: what differs in it."""
     found: Plain = CONSUMABLES[row["process"]] | {"mechanisation": MECHANISATION[row["process"]]} | AS_USUAL
     if row["process"] in FILLER_MAKE:
         found = {"filler_make": FILLER_MAKE[row["process"]]} | found
@@ -103,7 +103,7 @@ def window(row: Row) -> Plain:
         found = found | TRAITS[word]
     found = found | {"position": row["position"].split()}
     stated = {name: row[name] for name in ("parent_t", "throat_a") if row[name]} | pairs(row["more"])
-    found = found | {name: _range(text) for name, text in stated.items()}
+    found = found | {name: _range(text) for name, text in stated.items()} | (changed or {})
     if found["weld_type"] != "fillet":
         # One process makes the whole weld, so it deposits what the plates are thick; a tack is a thin run in it.
         found["deposit_t"] = {"min": "2", "max": "5" if row["serves"] == "tack" else found["parent_t"]["max"]}

@@ -43,9 +43,7 @@ def told(text: str) -> str:
 
 def told_term(text: str) -> str:
     """The same for what a field states: only where all of it is terms, figures and ranges, since people type too."""
-    return _below_zero(
-        text if not text or speaks_english(get_language()) else _term(text, get_language() or "") or text
-    )
+    return below_zero(text if not text or speaks_english(get_language()) else _term(text, get_language() or "") or text)
 
 
 def told_within(text: str) -> str:
@@ -60,10 +58,11 @@ def speaks_english(language: str | None) -> bool:
 
 def _set(said: str) -> str:
     """The signs of a keyboard, in which the rules write and compare, as signs of print."""
-    return _below_zero(type(said)(TIMES.sub("×", said)) if " x " in said else said)
+    return below_zero(type(said)(TIMES.sub("×", said)) if " x " in said else said)
 
 
-def _below_zero(said: str) -> str:
+def below_zero(said: str) -> str:
+    """A temperature below zero with the sign of print. Example: "from -20 °C" is "from −20 °C"."""
     return type(said)(BELOW_ZERO.sub("−", said)) if "-" in said else said  # what is safe to show stays so
 
 

@@ -53,6 +53,12 @@ def test_the_same_bytes_with_fonts_fresh_and_kept(sheet: Path) -> None:
     assert made(PAGE.format(DRAWING), sheet) == first
 
 
+def test_a_temperature_below_zero_bears_the_minus_of_print(sheet: Path) -> None:
+    html = PAGE.format("<p>KV at -20 °C, from -4 °F; 180-200 °C, DC- and 26-104</p>")
+    said = PdfReader(BytesIO(made(html, sheet))).pages[0].extract_text()
+    assert "KV at −20 °C, from −4 °F; 180-200 °C, DC- and 26-104" in said
+
+
 def test_html_that_is_not_well_formed_looks_the_same(sheet: Path) -> None:
     """The body of a loosely written page goes to the patient parser; the bytes do not tell."""
     assert made(PAGE.format("<p>three</p>"), sheet) == made(PAGE.format("<p>three"), sheet)
