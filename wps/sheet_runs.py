@@ -14,6 +14,9 @@ from wps.runs import run_heat
 from wps.sheet_figures import span_in
 from wps.sketch import Bead, beads_of
 
+LARGE, LARGE_IN_FULL, SMALLER, HEAD, GAP = 1.6, 1.35, 1.15, 0.95, 0.8
+"""Sizes of the figures and of the heads, and what a column needs beside them, in sizes of the type (`sheet.css`)."""
+
 
 @dataclass(frozen=True, slots=True)
 class RunTable:
@@ -43,13 +46,13 @@ class RunTable:
         """True where the heat of each run is listed."""
         return any(name in HEAT_NAMES for name, _ in self.heads)
 
-    def shares(self, room: float, said: Callable[[str], str] = str) -> tuple[float, ...]:
+    def shares(self, room: float, said: Callable[[str], str] = str, large: float = LARGE) -> tuple[float, ...]:
         """The width of each column in per cent of a table so wide in sizes of the type, by its longest content.
 
         Where there is not room for all, words break, figures do not, and no column gets less than its longest word
-        needs. `said`: the words as they will be printed, in whatever language.
+        needs. `said`: the words as they will be printed, in whatever language. `large`: the size of its figures.
         """
-        wishes, least = self._widths(said)
+        wishes, least = self._widths(said, large)
         over, spare = sum(wishes) - room, sum(wishes) - sum(least)
         if over > 0 and spare > 0:
             kept = max(0.0, 1 - over / spare)
@@ -58,11 +61,11 @@ class RunTable:
 
     def needs(self, said: Callable[[str], str] = str) -> float:
         """How wide it must be at least, in sizes of the type: below that names of columns run into each other."""
-        return sum(self._widths(said)[1])
+        return sum(self._widths(said, LARGE)[1])
 
-    def _widths(self, said: Callable[[str], str]) -> tuple[list[float], list[float]]:
+    def _widths(self, said: Callable[[str], str], large: float) -> tuple[list[float], list[float]]:
         """How wide each column would like to be, and how narrow it may become."""
-        size = SMALLER if self.is_wide else LARGE
+        size = SMALLER if self.is_wide else large
         columns = [
             (said(name), unit, [said(row[at]) for row in self.rows]) for at, (name, unit) in enumerate(self.heads)
         ]
@@ -79,8 +82,6 @@ class RunTable:
 MOST_COLUMNS, MANY_ROWS = 10, 12
 SHY = "\u00ad"
 """Where a long name of a column may break."""
-LARGE, SMALLER, HEAD, GAP = 1.6, 1.15, 0.95, 0.8
-"""Sizes of the figures and of the heads, and what a column needs beside them, in sizes of the type (`sheet.css`)."""
 
 
 def _width(head: Sequence[str], cells: Sequence[str], size: float) -> float:

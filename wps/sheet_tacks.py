@@ -4,7 +4,7 @@ from collections.abc import Mapping
 from decimal import Decimal
 
 from codes.en_1090_2_2018.tacks import ENOUGH, TIMES, tack_minimum_length
-from codes.units import System, amount_in, at_least
+from codes.units import System, amount_in, at_least, at_most
 from codes.values import Interval, Value, atoms
 from codes.values import number as plain
 
@@ -33,15 +33,15 @@ def tack_length(values: Mapping[str, Value], system: System) -> str:
         return at_least(ENOUGH, "mm", system)
     if most is not None and (least is None or least == most):
         return at_least(tack_minimum_length(most), "mm", system)
-    start = f"{_at(least, system)}, growing to " if least else ""
+    start = f"{_at(least, at_least(least, 'mm', system), system)}, growing to " if least else ""
     if most is not None and most < enough:
-        return f"{start}{_at(most, system)}"
+        return f"{start}{_at(most, at_most(most, 'mm', system), system)}"
     return f"{start}{at_least(ENOUGH, 'mm', system)} from {amount_in(enough, 'mm', system)} on"
 
 
-def _at(thickness: Decimal, system: System) -> str:
-    length = at_least(tack_minimum_length(thickness), "mm", system)
-    return f"{length} at {amount_in(thickness, 'mm', system)}"
+def _at(thickness: Decimal, shown: str, system: System) -> str:
+    """`shown`: the thickness as the range of the sheet says it, rounded inwards."""
+    return f"{at_least(tack_minimum_length(thickness), 'mm', system)} at {shown}"
 
 
 def _thicknesses(values: Mapping[str, Value]) -> tuple[Decimal | None, Decimal | None]:

@@ -30,6 +30,7 @@ from wps.sheet_data import prepared, sheet_data
 from wps.sheet_fields import sections
 from wps.sheet_fit import first_size, room
 from wps.sheet_render import ORDINARY, PAPERS, TYPE_SIZES, Attached, pdf
+from wps.sheet_runs import LARGE, LARGE_IN_FULL
 
 CELL, FULL = "cell", "full"
 OTHER_LANGUAGES = {f"{CELL}-{code}": code for code in CATALOGUES}
@@ -211,7 +212,7 @@ def _html(
     said = catalogue.heading if catalogue else str
     begin = first_size(data, context["prepared"], choice.paper, TYPE_SIZES, said)
     size = TYPE_SIZES[begin] if choice.is_cell else ORDINARY
-    shares = data.runs.shares(room(choice.paper, size), said)
+    shares = data.runs.shares(room(choice.paper, size), said, LARGE if choice.is_cell else LARGE_IN_FULL)
     html = render_to_string(TEMPLATES[CELL if choice.is_cell else FULL], {**context, "shares": shares})
     return translated(html, catalogue) if catalogue else html, begin
 

@@ -12,7 +12,7 @@ from wps.models import ProcedureRevision
 from wps.sheet_data import prepared, sheet_data
 from wps.sheet_fit import estimated_height, first_size, room
 from wps.sheet_render import TYPE_SIZES
-from wps.sheet_runs import HEAD, LARGE, SHY, RunTable
+from wps.sheet_runs import HEAD, LARGE, LARGE_IN_FULL, SHY, RunTable
 from wps.sheets import Choice, sheet
 
 
@@ -55,6 +55,9 @@ def test_columns_share_the_room_by_their_content() -> None:
     shares = table.shares(60)
     assert sum(shares) == pytest.approx(100, abs=0.05)
     assert shares[2] > shares[1] > shares[0]
+    smaller = table.shares(60, large=LARGE_IN_FULL)
+    assert sum(smaller) == pytest.approx(100, abs=0.05)
+    assert smaller[0] > shares[0], "smaller figures leave more to the columns that their heads make wide"
 
 
 def test_where_room_is_short_words_break_and_figures_do_not() -> None:

@@ -221,6 +221,11 @@ def test_shortest_tack(t: Any, text: str) -> None:
 def test_shortest_tack_without_a_thickness_and_in_inches() -> None:
     assert tack_length({}, SI) == "4 x the thicker part, at most 50 mm needed"
     assert tack_length(parse_values({"parent_t": "25.4"}), US) == "1.969 in"
+    # The ends of the range as the sheet states them: 6 mm is 0.237 in at least, 6.5 mm 0.255 in at most.
+    rising = "0.945 in at 0.237 in, growing to 1.969 in from 0.492 in on"
+    assert tack_length(parse_values({"parent_t": {"min": "6", "max": "24"}}), US) == rising
+    both = "0.473 in at 0.119 in, growing to 1.024 in at 0.255 in"
+    assert tack_length(parse_values({"parent_t": {"min": "3", "max": "6.5"}}), US) == both
 
 
 @pytest.mark.parametrize(
