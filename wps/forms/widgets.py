@@ -82,7 +82,8 @@ class Choices(forms.CheckboxSelectMultiple):
     def render(self, name: str, value: Any, attrs: Any = None, renderer: Any = None) -> SafeString:
         given = [value] if isinstance(value, str) and value else value
         boxes = super().render(name, given, attrs, renderer)
-        return format_html('<div class="choices" role="group" aria-label="{}">{}</div>', told(self.label), boxes)
+        frame = '<div class="choices" role="group" aria-label="{}" data-one-stop>{}</div>'
+        return format_html(frame, told(self.label), boxes)
 
     def optgroups(self, name: str, value: Any, attrs: Any = None) -> list[Any]:
         """What is ticked stands first, where it is seen without scrolling; the rest in its own order."""
