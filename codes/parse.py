@@ -97,8 +97,10 @@ def parse_number(field: str, plain: Plain) -> Decimal:
         value = amount(plain, unit)
     except ValueError as error:
         raise BadField(field, str(error)) from None
-    if not value.is_finite() or abs(value) >= LIMIT_OF_NUMBER:
+    if not value.is_finite():
         raise BadField(field, f'"{_shown(plain)}" is not a usable number')
+    if abs(value) >= LIMIT_OF_NUMBER:
+        raise BadField(field, f'"{_shown(plain)}" is too large; figures below a million are read')
     figures = value.as_tuple()
     if len(figures.digits) > LIMIT_OF_DIGITS or int(figures.exponent) < -LIMIT_OF_DIGITS:
         raise BadField(field, f'"{_shown(plain)}" has more figures than can be measured; round it')

@@ -201,7 +201,9 @@ def _found(written: str, base: str, additions: tuple[Grade, ...]) -> tuple[Grade
 
 def _unknown(written: str, key: str, additions: tuple[Grade, ...]) -> str:
     names = {spelling: grade.name for grade in grades(additions) for spelling in _keys(grade)}
-    near = dict.fromkeys(names[match] for match in get_close_matches(key, names, n=5, cutoff=0.5))
+    close = get_close_matches(key, names, n=5, cutoff=0.5)
+    # Of another family by its first letter is not meant: S999 is no A992. A figure may lack its letter: 355J2.
+    near = dict.fromkeys(names[match] for match in close if match[0] == key[0] or key[0].isdecimal())
     remedy = f"nearest: {', '.join(near)}" if near else "state group and yield by hand, or add the grade with a source"
     return f'"{written.strip()}" is not a steel grade held here; {remedy}'
 

@@ -108,7 +108,8 @@ class JobForm(forms.ModelForm):
             self.add_error("impact_temperature_c", gettext("State the temperature at which toughness is required."))
         starts, ends = data.get("starts_on"), data.get("ends_on")
         if starts and ends and ends < starts:
-            self.add_error("ends_on", gettext("Welding ends before it starts."))
+            said = gettext("Welding ends before it starts; enter %(day)s or later.")
+            self.add_error("ends_on", said % {"day": starts.isoformat()})
         if data.get("level") not in (None, "", 1, 2, "1", "2"):
             self.add_error("level", gettext("ISO 15614-1 has levels 1 and 2 only; enter one of them, or nothing."))
         return data

@@ -50,6 +50,7 @@ TEXTS: Mapping[str, int] = {
     "model_id": 64,
 }
 STEP = Decimal("0.001")
+STATES_INCHES = re.compile(r"\d\s*(?:in\.?|inch|inches|\"|″)\s*$", re.IGNORECASE)
 PROCESS_FIELDS = ("final_process", "tack_process")
 STATION_FIELDS = ("final_workstation", "tack_workstation")
 
@@ -127,6 +128,11 @@ def inches(cell: Cell) -> str:
     return figure(value.quantize(STEP, ROUND_HALF_UP))
 
 
+def length(cell: Cell, comma_decimal: bool, in_inches: bool) -> str:
+    """A size in the unit of its column, or in inches where the cell says so. Raises BadCell."""
+    return inches(cell) if in_inches or STATES_INCHES.search(str(cell)) else size(cell, comma_decimal)
+
+
 def reader(
     field: str, comma_decimal: bool, stations: Mapping[str, int], in_inches: bool = False
 ) -> Callable[[Cell], str]:
@@ -142,7 +148,7 @@ def reader(
     if field == "branch_angle_deg":
         return lambda cell: angle(cell, comma_decimal)
     if field in LENGTHS:
-        return inches if in_inches else lambda cell: size(cell, comma_decimal)
+        return lambda cell: length(cell, comma_decimal, in_inches)
     if field == "weld_date":
         return day
     if field == "preparation":

@@ -30,11 +30,11 @@ def take_over(batch: ImportBatch, said: Mapping[str, Any], by: Any) -> str:
     batch.choices = {**batch.choices, **chosen, **every}
     batch.save(update_fields=["corrections", "choices"])
     parts = [
-        f"{count(len(fixed), 'cell', 'cells')} corrected" if fixed else "",
+        f"{count(len(fixed), 'cell', 'cells')} entered anew" if fixed else "",
         f"{count(len(undone), 'correction', 'corrections')} taken back" if undone else "",
         "choice kept" if chosen or every else "",
     ]
-    return f"{', '.join(filter(None, parts)).capitalize() or 'Nothing was corrected'}."
+    return f"{', '.join(filter(None, parts)).capitalize() or 'Nothing was changed'}."
 
 
 def _fixed(batch: ImportBatch, said: Mapping[str, Any]) -> dict[str, str]:

@@ -153,6 +153,20 @@ def test_unknown_grades_name_the_nearest(written: str, says: str) -> None:
         steel_of(written)
 
 
+@pytest.mark.parametrize(
+    ("written", "remedy"),
+    [
+        ("S999", "state group and yield by hand"),  # A992 is of another family, though three signs of four agree
+        ("S335J2", "nearest: S355J2"),
+        ("355J2", "nearest: S355J2"),
+    ],
+)
+def test_a_grade_of_another_family_is_not_the_nearest(written: str, remedy: str) -> None:
+    with pytest.raises(UnknownGrade) as unknown:
+        grade_of(written)
+    assert remedy in str(unknown.value) and "A992" not in str(unknown.value)
+
+
 def test_a_firm_adds_a_grade_with_its_source() -> None:
     own = addition("Plate X 700", "3.1", "50:700 100:650", "data sheet 12 of the mill")
     steel = steel_of("plate x700", D("50.1"), by_band=True, additions=[own])

@@ -123,7 +123,7 @@ def test_corrections_and_choices_are_made_on_the_page(page) -> None:
     url = batch.get_absolute_url()
     assert 'name="fix:2:t1_mm" value="-3"' in text(page.get(url))
     shown = text(page.post(url, {"fix:2:t1_mm": "12"}, follow=True))
-    assert "1 cell corrected." in shown and "1 row read and compared: all can be taken." in shown
+    assert "1 cell entered anew." in shown and "1 row read and compared: all can be taken." in shown
     assert "Its one row can be taken in." in shown and "row 2, Thickness 1: now 12" in shown
     page.post(reverse("joints:import_confirm", args=[batch.pk]))
     assert Joint.objects.get().t1_mm == 12

@@ -54,7 +54,7 @@ def test_a_workbook_reads_like_the_text() -> None:
         ({"thickness_1": "1.200"}, "Thickness 1", "read two ways; write 1200 or 1.2000"),
         ({"thickness_1": "1,200"}, "Thickness 1", "read two ways"),
         ({"thickness_1": "12.0001"}, "Thickness 1", "more than three decimals"),
-        ({"thickness_1": "9999999"}, "Thickness 1", "not a usable number"),
+        ({"thickness_1": "9999999"}, "Thickness 1", "is too large"),
         ({"thickness_1": ""}, "Thickness 1", "is empty; every weld needs it"),
         ({"grade_1": "S335J2"}, "Grade 1", "not a steel grade held here; nearest: S355J2"),
         ({"grade_1": "St 52-3"}, "Grade 1", "is the former name of S355J2"),
@@ -146,6 +146,21 @@ def test_sizes_in_inches_are_kept_in_mm(text: str, value: str) -> None:
     assert not found.problems
     assert found.rows[0]["values"]["t1_mm"] == value
     assert "In inches, kept in mm to 0.001: “Thickness 1 [in]”." in found.notes
+
+
+@pytest.mark.parametrize(
+    ("text", "value"), [("3/8 in", "9.525"), ('3/8"', "9.525"), ("0.5 inch", "12.7"), ("9.5 mm", "9.5")]
+)
+def test_a_cell_that_says_inches_is_read_so_under_a_heading_in_mm(text: str, value: str) -> None:
+    """As in the form of a joint; before, it was told to leave the unit out, which would have made 0.5 in half a mm."""
+    found = read(csv_of(f"B1;1;fillet;{text}", head="Assembly;Joint;Weld type;Thickness 1 [mm]"))
+    assert not found.problems and found.rows[0]["values"]["t1_mm"] == value
+
+
+@pytest.mark.parametrize("text", ["-3 in", "0 in", "1/0 in", "3/8", "x in"])
+def test_what_is_no_size_under_a_heading_in_mm(text: str) -> None:
+    found = messages(csv_of(f"B1;1;fillet;{text}", head="Assembly;Joint;Weld type;Thickness 1 [mm]"))
+    assert [m[:2] for m in found] == [(2, "Thickness 1 [mm]")] and "leave it out" not in found[0][2]
 
 
 @pytest.mark.parametrize("text", ["0", "-1/2", "1/0", "half", "12 mm"])

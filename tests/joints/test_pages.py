@@ -225,7 +225,7 @@ def job_form(**changes: str) -> dict[str, str]:
         ({"application_standard": "EN 1090-2:2018"}, "cannot be asked without an execution class"),
         ({"impact_required": "on"}, "State the temperature"),
         ({"procedure_code": "ISO 99999:1900"}, "does not hold"),
-        ({"starts_on": "2026-02-01", "ends_on": "2026-01-01"}, "ends before it starts"),
+        ({"starts_on": "2026-02-01", "ends_on": "2026-01-01"}, "ends before it starts; enter 2026-02-01 or later."),
         ({"level": "7"}, "has levels 1 and 2 only"),
     ],
 )

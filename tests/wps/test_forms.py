@@ -78,7 +78,7 @@ BAD_RECORDS = [
     ),
     ({"piece0_process": ""}, ">Process</a>: Missing; choose one."),
     ({"run0-current_a": "much"}, 'id="id_run0-current_a_error">Current, A: '),
-    ({"run0-current_a": "1e999999"}, "is not a usable number"),
+    ({"run0-current_a": "1e999999"}, "is too large"),
     ({"piece0_parent_t": "1e999999 in"}, "is not a usable number"),
 ]
 
