@@ -24,6 +24,23 @@ document.querySelectorAll("[data-print]").forEach(function (button) {
   button.addEventListener("click", function () { window.print(); });
 });
 
+// On paper a form is what it states: beside each entry its value, which the style sheet shows there in place of the box.
+const ENTRIES = "main :is(input:not([type=hidden], [type=checkbox], [type=radio], [type=password], [type=file]), select, textarea)";
+window.addEventListener("beforeprint", function () {
+  document.querySelectorAll(ENTRIES).forEach(function (entry) {
+    const chosen = Array.from(entry.selectedOptions || [], function (one) { return one.value && one.text; }).filter(Boolean);
+    const value = entry.selectedOptions ? chosen.join("; ") : entry.value.trim();
+    const stated = document.createElement("span");
+    stated.className = value ? "stated" : "stated none";
+    stated.textContent = value || "–";
+    entry.after(stated);
+    keepWhole(stated);
+  });
+});
+window.addEventListener("afterprint", function () {
+  document.querySelectorAll(".stated").forEach(function (one) { one.remove(); });
+});
+
 // "/" goes to the search box of a list, unless something is being typed.
 document.addEventListener("keydown", function (event) {
   const box = document.querySelector("form.filters input[name=q]");
