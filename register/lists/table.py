@@ -1,6 +1,6 @@
 """What was read from a file, before anybody asks what it means; and the refusal of a whole file."""
 
-from collections.abc import Mapping
+from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, field
 from decimal import Decimal
 
@@ -36,30 +36,44 @@ class Table:
     comma_decimal: bool = False
 
 
-def checked(rows: list[tuple[int, tuple[Cell, ...]]]) -> tuple[tuple[int, tuple[Cell, ...]], ...]:
-    """The rows that hold anything, without signs that nobody sees. Raises Refusal where none do, or too many."""
-    rows = [(number, tuple(map(_seen, row))) for number, row in rows]
-    filled = [(number, row) for number, row in rows if any(cell != "" for cell in row)]
-    if len(filled) < 2:
+def checked(rows: Iterable[tuple[int, tuple[Cell, ...]]]) -> tuple[tuple[int, tuple[Cell, ...]], ...]:
+    """The rows that hold anything, without signs that nobody sees. Raises Refusal where none do, or too many.
+
+    Rows beyond the most are counted and not kept: a small file may hold millions of them.
+    """
+    filled: list[tuple[int, tuple[Cell, ...]]] = []
+    count = 0
+    for number, row in rows:
+        seen = tuple(map(_seen, row))
+        if not any(cell != "" for cell in seen):
+            continue
+        check_width(len(seen))
+        count += 1
+        if count <= MAX_ROWS + 1:
+            filled.append((number, seen))
+    if count < 2:
         raise Refusal(gettext("The file holds no welds: a row with headings and at least one row below it are needed."))
-    if len(filled) - 1 > MAX_ROWS:
+    if count - 1 > MAX_ROWS:
         raise Refusal(
             gettext(
                 "The file holds %(filled)s rows and at most %(max_rows)s are read at once. Split it, for "
                 "example by assembly, and send the parts one after the other."
             )
-            % {"filled": f"{len(filled) - 1:,}", "max_rows": f"{MAX_ROWS:,}"}
+            % {"filled": f"{count - 1:,}", "max_rows": f"{MAX_ROWS:,}"}
         )
-    widest = max(len(row) for _, row in filled)
-    if widest > MAX_COLUMNS:
+    return tuple(filled)
+
+
+def check_width(cells: int) -> None:
+    """Raises Refusal for a row of more cells than are read."""
+    if cells > MAX_COLUMNS:
         raise Refusal(
             gettext(
                 "The file holds %(widest)s columns and at most %(max_columns)s are read. Keep those that "
                 "speak of welds."
             )
-            % {"widest": widest, "max_columns": MAX_COLUMNS}
+            % {"widest": f"{cells:,}", "max_columns": MAX_COLUMNS}
         )
-    return tuple(filled)
 
 
 def _seen(cell: Cell) -> Cell:

@@ -3,10 +3,12 @@
 import codecs
 import csv
 import io
+import re
+from collections.abc import Iterator
 
 from django.utils.translation import gettext
 
-from register.lists.table import MAX_CELL, Cell, Refusal, Table, checked
+from register.lists.table import MAX_CELL, Cell, Refusal, Table, check_width, checked
 
 SEPARATORS = {";": "semicolon", ",": "comma", "\t": "tab"}
 MARKED = (
@@ -14,6 +16,7 @@ MARKED = (
     (codecs.BOM_UTF16_LE, "utf-16", "UTF-16"),
     (codecs.BOM_UTF16_BE, "utf-16", "UTF-16"),
 )
+SIGN, LINE = re.compile(r"\S"), re.compile(r"[^\r\n]*")
 BROKEN_TWICE = ("Ã¤", "Ã¶", "Ã¼", "Ã©", "â‚¬", "Â°", "Ã–", "Ãœ", "ÃŸ")
 """UTF-8 that somebody read as Windows-1252 and saved again."""
 
@@ -22,11 +25,11 @@ def read_csv(data: bytes) -> Table:
     """The cells of a CSV file. Raises Refusal."""
     text, encoding = decode(data)
     separator, body, skipped = _separator(text)
-    rows = _rows(body, separator, skipped)
+    rows = checked(_rows(body, separator, skipped))
     notes = [f"Read as {encoding}, separated by {SEPARATORS[separator]}."]
     if encoding == "Windows-1252" and (odd := next((w for w in text.split() if not w.isascii()), "")):
         notes.append(f"Check that “{odd[:40]}” reads as it was written; if not, save the list as CSV UTF-8.")
-    return Table(checked(rows), tuple(notes), comma_decimal=separator == ";")
+    return Table(rows, tuple(notes), comma_decimal=separator == ";")
 
 
 def decode(data: bytes) -> tuple[str, str]:
@@ -93,7 +96,7 @@ def _separator(text: str) -> tuple[str, str, int]:
     first, _, rest = text.lstrip("\ufeff").partition("\n")
     if first.strip().lower().startswith("sep=") and first.strip()[4:5] in SEPARATORS:
         return first.strip()[4:5], rest, 1
-    head = next((line for line in text.splitlines() if line.strip()), "")
+    head = _first_line(text)
     counts = {sign: _outside_quotes(head, sign) for sign in SEPARATORS}
     best = max(counts, key=lambda sign: counts[sign])
     if not counts[best]:
@@ -107,26 +110,34 @@ def _separator(text: str) -> tuple[str, str, int]:
     return best, text.lstrip("\ufeff"), 0
 
 
+def _first_line(text: str) -> str:
+    """The first line that holds anything; the text is not cut into lines for it, of which it may hold millions."""
+    found = SIGN.search(text)
+    at = found.start() if found else len(text)
+    return LINE.match(text, max(text.rfind("\n", 0, at), text.rfind("\r", 0, at)) + 1)[0]  # type: ignore[index]
+
+
 def _outside_quotes(line: str, sign: str) -> int:
     return sum(part.count(sign) for part in line.split('"')[::2])
 
 
-def _rows(text: str, separator: str, skipped: int) -> list[tuple[int, tuple[Cell, ...]]]:
+def _rows(text: str, separator: str, skipped: int) -> Iterator[tuple[int, tuple[Cell, ...]]]:
+    """The rows that are not blank, one at a time. Raises Refusal at the first that cannot be read."""
     csv.field_size_limit(128 * 1024)
     reader = csv.reader(io.StringIO(text, newline=""), delimiter=separator, strict=True)
-    rows: list[tuple[int, tuple[Cell, ...]]] = []
     try:
         for number, row in enumerate(reader, start=1 + skipped):
-            rows.append((number, tuple(cell.strip() for cell in row)))
+            if not any(row):
+                continue
+            check_width(len(row))
+            if max(map(len, row)) > MAX_CELL and any(len(cell.strip()) > MAX_CELL for cell in row):
+                raise Refusal(
+                    gettext("Row %(long)s holds a cell with more than %(max_cell)s characters. Shorten it.")
+                    % {"long": number, "max_cell": MAX_CELL}
+                )
+            yield number, tuple(cell.strip() for cell in row)
     except csv.Error as error:
         raise Refusal(
             gettext("Line %(line_num)s cannot be read (%(error)s): look for a quotation mark that is not closed.")
             % {"line_num": reader.line_num + skipped, "error": error}
         ) from None
-    long = next((number for number, row in rows if any(len(str(cell)) > MAX_CELL for cell in row)), None)
-    if long is not None:
-        raise Refusal(
-            gettext("Row %(long)s holds a cell with more than %(max_cell)s characters. Shorten it.")
-            % {"long": long, "max_cell": MAX_CELL}
-        )
-    return rows

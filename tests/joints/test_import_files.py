@@ -5,6 +5,7 @@ import os
 import random
 import re
 import struct
+import tracemalloc
 import zipfile
 import zlib
 from decimal import Decimal as D
@@ -80,6 +81,28 @@ def test_the_number_of_rows_has_an_end(count: int) -> None:
     else:
         with pytest.raises(Refusal, match="100,001 rows and at most 100,000"):
             read_file(data)
+
+
+@pytest.mark.parametrize(
+    ("data", "says"),
+    [
+        pytest.param(b"A;B\n" + b"1;2\n" * 300_000, "holds 300,000 rows", id="more rows than are read"),
+        pytest.param(b"A;B\n" + b"\n" * 600_000, "holds no welds", id="blank lines"),
+        pytest.param(b"A;B\n" + b";\n" * 300_000, "holds no welds", id="rows of blank cells"),
+        pytest.param(b"\r" * 600_000 + b"A;B", "holds no welds", id="blank lines before the head"),
+        pytest.param(b"x;" * 600_000 + b"\n1;2", "holds 600,001 columns", id="one line of cells"),
+    ],
+)
+def test_what_is_not_read_of_a_list_fills_no_memory(data: bytes, says: str, monkeypatch: pytest.MonkeyPatch) -> None:
+    """A list is read in the process that answers everybody: 10 MB of short lines once took 1.9 GB of it."""
+    monkeypatch.setattr("register.lists.table.MAX_ROWS", 1000)
+    tracemalloc.start()
+    try:
+        with pytest.raises(Refusal, match=says):
+            read_file(data)
+        assert tracemalloc.get_traced_memory()[1] < 16 * 1024**2
+    finally:
+        tracemalloc.stop()
 
 
 def test_a_line_that_names_the_separator() -> None:
