@@ -28,7 +28,7 @@ class OfJobs:
 
     def chosen(self) -> list[Job]:
         """The other jobs of its plant that are asked about together with this one."""
-        wanted = [pk for pk in self.request.GET.getlist("with") if pk.isdecimal()][:MOST_JOBS]
+        wanted = [pk for pk in self.request.GET.getlist("with") if pk.isdecimal() and len(pk) < 12][:MOST_JOBS]
         here = Job.objects.filter(plant=self.object.plant_id)
         return list(here.filter(pk__in=wanted).exclude(pk=self.object.pk))
 

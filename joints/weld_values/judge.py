@@ -17,6 +17,7 @@ from joints.weld_values.columns import VALUES, in_inches, places, separator
 from joints.weld_values.figures import ARC_OFF, INCH, ONE, UNREAD, Answer, Looked, micros, micros_of
 from joints.weld_values.findings import RunLog, Window
 from joints.weld_values.run import OpenRun
+from register.base.unseen import UNSEEN
 
 MOST_RUNS = 20_000
 BLOCK = 4_000
@@ -107,7 +108,7 @@ class _Pass:
 
     def _state(self, row: list[str]) -> tuple[OpenRun, tuple[Looked, ...]]:
         joint_at = self.found.get("joint")
-        key = (row[joint_at].strip() if joint_at is not None else ""), row[self.found["run"]].strip()
+        key = (_word(row[joint_at]) if joint_at is not None else ""), _word(row[self.found["run"]])
         known = self.held.get(key)
         if known is None:
             if len(self.held) >= MOST_RUNS:
@@ -128,6 +129,11 @@ class _Pass:
             for name in names
         )
         return OpenRun(log, names), looks
+
+
+def _word(cell: str) -> str:
+    """What a log calls a joint or a run, without signs that nobody sees."""
+    return UNSEEN.sub("", cell).strip()
 
 
 __all__ = ["ARC_OFF", "UNREAD", "Answer", "Windows", "judged"]

@@ -10,6 +10,7 @@ from django.utils.translation import gettext
 from codes.values import Interval
 from joints.imports.table import Refusal
 from joints.models import Job, Joint
+from joints.weld_values.figures import MOST_DIGITS
 from joints.weld_values.findings import MICRO, RunLog, Window
 from joints.weld_values.judge import judged
 from joints.weld_values.lines import Log
@@ -94,7 +95,7 @@ def joints_by_word(job: Job) -> dict[str, Joint | None]:
 def _plain(word: str) -> str:
     """A word of a log without case, blanks at the ends, and the zeros in front of a number."""
     plain = word.strip().casefold()
-    return str(int(plain)) if plain.isdecimal() else plain
+    return str(int(plain)) if plain.isdecimal() and len(plain) <= MOST_DIGITS else plain
 
 
 def _row(one: RunLog, order: int, joint: Joint | None, **facts: Any) -> WeldRunFinding:

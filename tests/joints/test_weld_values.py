@@ -202,8 +202,42 @@ class TestRefusals:
         with pytest.raises(Refusal, match="damaged"):
             judge.judged(Log([gzip.compress(b"time")[:10] + b"xxxxxxxx"]), lambda joint, run: WINDOW)
 
+    def test_a_packed_log_that_is_cut_off(self) -> None:
+        """Cut at the end of a line it would be judged as far as it goes, and what is missing never."""
+        packed = gzip.compress(log(*[row(str(t)) for t in range(50)]))
+        with pytest.raises(Refusal, match="damaged or cut off"):
+            judge.judged(Log([packed[:-9]]), lambda joint, run: WINDOW)
+
+    def test_something_else_behind_a_packed_log(self) -> None:
+        with pytest.raises(Refusal, match="damaged or cut off"):
+            judge.judged(Log([gzip.compress(log(row("0"))) + b"and more"]), lambda joint, run: WINDOW)
+
+    def test_a_file_of_empty_packed_logs(self) -> None:
+        with pytest.raises(Refusal, match="damaged or cut off"):
+            judge.judged(Log([gzip.compress(b"") * 1002]), lambda joint, run: WINDOW)
+
+    @pytest.mark.parametrize(
+        "rest", ["\0" * 5000, "\n" * 5000, row("0") + "\0\n"], ids=["noughts", "blank", "a nought"]
+    )
+    def test_no_rows_but_many_signs(self, rest: str) -> None:
+        """A text that a database does not take, and 400 MB of blank lines that took a minute to pass over."""
+        with pytest.raises(Refusal, match="no rows of weld values"):
+            judge.judged(Log([log() + rest.encode()]), lambda joint, run: WINDOW)
+
 
 class TestReading:
+    @pytest.mark.parametrize("step", [7, 64 * 1024])
+    def test_packed_logs_end_to_end_are_all_read(self, step: int) -> None:
+        """What a controller adds to a packed file day by day: the second part leaves the window."""
+        data = gzip.compress(log(row("0"), row("1"))) + gzip.compress(log(row("2", "270"), row("3"), head="")[1:])
+        (run,) = judge.judged(Log([data[i : i + step] for i in range(0, len(data), step)]), lambda joint, run: WINDOW)
+        assert run.samples == 4
+        assert run.outcome == "outside"
+
+    def test_signs_that_nobody_sees_make_no_other_run(self) -> None:
+        (run,) = found(row("0"), row("1", run="\u202e1\u200b"), row("2"))
+        assert (run.run, run.samples) == ("1", 3)
+
     def test_in_pieces_and_packed(self) -> None:
         data = log(*[row(f"{t / 10:.1f}", "270" if t == 7 else "240") for t in range(50)])
         whole = judge.judged(Log([data]), lambda joint, run: WINDOW)
@@ -290,6 +324,13 @@ class TestPages:
         listed = client_of("auditor").get(reverse("joints:weld_values", args=[joint.assembly.job_id])).content.decode()
         assert "cell.csv" in listed
         assert "Judge a log" not in listed
+
+    @pytest.mark.parametrize("word", ["9" * 5000, "\u0663" * 5000, "x" * 5000], ids=["figures", "others", "letters"])
+    def test_a_word_that_is_no_run(self, client_of: Callable[[str], Client], word: str) -> None:
+        revision, job = make_procedure(), make_joint().assembly.job
+        data = log(row("0", run=word), row("1", run=word))
+        assert self.send(client_of("supervisor"), job.pk, data, revision.pk).status_code == 302
+        assert WeldRunFinding.objects.get(job=job).outcome == "not stated"
 
     def test_the_same_log_once(self, client_of: Callable[[str], Client]) -> None:
         joint, revision = make_joint(), make_procedure()

@@ -88,6 +88,12 @@ def test_several_jobs_are_named_with_their_assemblies(job: Job, client_of: Clien
     assert page.get(url, {"with": other.pk, "export": "csv"}).status_code == 200
 
 
+@pytest.mark.parametrize("others", ["9" * 30, "9" * 5000, "\u0663" * 5000, "-1", "x"], ids=lambda one: one[:9])
+def test_a_key_of_another_job_that_no_job_has(job: Job, client_of: Clients, others: str) -> None:
+    url = reverse("joints:job_coverage", args=[job.pk])
+    assert client_of("coordinator").get(url, {"with": others}).status_code == 200
+
+
 def test_the_page_of_a_job_fetches_the_margins(job: Job, client_of: Clients) -> None:
     page, url = client_of("auditor"), reverse("joints:job_matrix", args=[job.pk])
     assert f'hx-get="{url}"' in said(page, job.get_absolute_url()) and "Least margin" not in said(
