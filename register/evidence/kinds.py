@@ -9,9 +9,13 @@ from threading import Lock
 
 from django.utils.translation import gettext
 
+from register.evidence import inside
+
 MAX_BYTES = 10 * 1024 * 1024
 MAX_PIXELS = 40_000_000
 """An A4 page at 600 dots per inch has 35 million."""
+MAX_SCANS, SCAN = 60, b"\xff\xda"
+"""How often a JPEG may go over the whole picture, refining it; a dozen is usual. Each takes a moment and no space."""
 TAIL = 2048
 
 
@@ -31,7 +35,6 @@ JPEG = Kind("jpeg", "JPEG", "image/jpeg", "jpg", b"\xff\xd8\xff")
 PNG = Kind("png", "PNG", "image/png", "png", b"\x89PNG\r\n\x1a\n")
 KINDS = (PDF, JPEG, PNG)
 _SWITCH = Lock()
-RUNS = (b"/JavaScript", b"/JS", b"/Launch", b"/EmbeddedFile", b"/RichMedia")
 
 
 class BadFile(ValueError):
@@ -62,17 +65,25 @@ def kind_of(data: bytes) -> Kind:
 def _check_pdf(data: bytes) -> None:
     if not re.match(rb"%PDF-[12]\.\d", data) or b"%%EOF" not in data[-TAIL:] or b"startxref" not in data[-TAIL:]:
         raise BadFile(gettext("The PDF is damaged or cut off. Scan or print it again."))
-    if b"/Encrypt" in data:
+    if inside.is_locked(data):
         raise BadFile(
             gettext("The PDF is protected by a password or rights; evidence must stay readable. Save it without.")
         )
-    if any(re.search(re.escape(mark) + rb"\b", data) for mark in RUNS):
+    try:
+        runs = inside.runs(data)
+    except inside.Unpackable:
+        raise BadFile(
+            gettext("The PDF packs its parts in a way that is not read here. Print it into a plain PDF.")
+        ) from None
+    if runs:
         raise BadFile(gettext("The PDF holds a program or further files. Print it into a plain PDF and attach that."))
 
 
 def _check_picture(data: bytes, kind: Kind) -> None:
     from PIL import Image, UnidentifiedImageError
 
+    if kind is JPEG and data.count(SCAN) > MAX_SCANS:
+        raise BadFile(gettext("The JPEG picture is built up in far too many steps. Save it again as a plain JPEG."))
     try:
         with Image.open(io.BytesIO(data), formats=[kind.words]) as picture:
             width, height = picture.size
@@ -85,7 +96,11 @@ def _check_picture(data: bytes, kind: Kind) -> None:
             picture.draft("L", (max(1, width // 8), max(1, height // 8)))
             with _whole_pictures_only():
                 picture.load()
-    except (OSError, SyntaxError, ValueError, UnidentifiedImageError, Image.DecompressionBombError) as problem:
+    except Image.DecompressionBombError:
+        raise BadFile(
+            gettext("The picture has far more than the 40 million points that are taken. Scan it at 300 dots per inch.")
+        ) from None
+    except (OSError, SyntaxError, ValueError, UnidentifiedImageError) as problem:
         if isinstance(problem, BadFile):
             raise
         raise BadFile(

@@ -1,6 +1,7 @@
 """Scans as evidence: what is taken and what not, how it is kept, and how it is given out."""
 
 import io
+import zlib
 from collections.abc import Callable, Iterator
 from pathlib import Path
 from typing import Any
@@ -77,6 +78,80 @@ def test_the_three_kinds_are_known_by_content(data: bytes, token: str) -> None:
 def test_what_is_refused_says_why(data: bytes, says: str) -> None:
     with pytest.raises(BadFile, match=says):
         kind_of(data)
+
+
+def packed(objects: bytes, kind: bytes = b"/Type /ObjStm", as_is: bytes = b"") -> bytes:
+    """Objects of a PDF packed into one, as most programs do."""
+    stream = as_is or zlib.compress(objects)
+    about = b"5 0 obj << %s /N 1 /First 4 /Filter /FlateDecode /Length %d >>\nstream\n" % (kind, len(stream))
+    return about + stream + b"\nendstream endobj\n"
+
+
+JS = b"1 0 << /OpenAction << /S /JavaScript /JS (app.alert(1)) >> >>"
+CANNOT_TELL = "packs its parts in a way that is not read"
+
+
+@pytest.mark.parametrize(
+    ("middle", "says"),
+    [
+        pytest.param(b"<< /S /J#61vaScript /JS (app.alert(1)) >>", "holds a program", id="a sign as figures"),
+        pytest.param(b"<< /S /#4cAUNCH /S/#4c#61u#6Ech/F(a.exe) >>", "holds a program", id="each case"),
+        pytest.param(b"<< /AA << /O << /S /SubmitForm /F (http://x.example/) >> >> >>", "holds a program", id="sends"),
+        pytest.param(b"<< /AcroForm << /XFA [(x) 2 0 R] >> >>", "holds a program", id="form with programs"),
+        pytest.param(b"<< /Names << /EmbeddedFiles 9 0 R >> >>", "holds a program", id="list of files"),
+        pytest.param(b"<< /S /Rendition /JS (app.alert(1)) >>", "holds a program", id="player"),
+        pytest.param(b"trailer << /Encr#79pt 5 0 R >>", "password", id="locked"),
+        pytest.param(packed(JS), "holds a program", id="packed"),
+        pytest.param(packed(b" \n" * 900 + JS), "holds a program", id="packed, blanks first"),
+        pytest.param(packed(b"%x\n" + JS), "holds a program", id="packed, comment first"),
+        pytest.param(packed(JS, kind=b""), "holds a program", id="packed, not called so"),
+        pytest.param(packed(JS, kind=b"/Type /Obj#53tm (obj)" + b" " * 9000), "holds a program", id="packed, far off"),
+        pytest.param(packed(b"1 0 <<>>") * 3 + packed(JS), "holds a program", id="packed, the last"),
+        pytest.param(packed(b"", as_is=JS.hex().encode()), CANNOT_TELL, id="packed otherwise"),
+        pytest.param(packed(b"\x02" + JS), CANNOT_TELL, id="packed by differences"),
+        pytest.param(packed(b"1 0 " + b" " * (65 * 1024**2)), CANNOT_TELL, id="unpacks huge"),
+    ],
+)
+def test_a_program_in_a_pdf_is_found_however_it_is_written(middle: bytes, says: str) -> None:
+    with pytest.raises(BadFile, match=says):
+        kind_of(pdf(middle + b"\n"))
+
+
+@pytest.mark.parametrize(
+    "middle",
+    [
+        packed(b"1 0 << /Type /Page /JSX 1 /XFAs 2 /Launcher 3 >>") * 20,
+        packed(b"1 0 0 1 50 50 cm /Im1 Do", kind=b""),
+        packed(bytes(range(256)), kind=b"/Subtype /Image"),
+        b"stream\n\xff\xd8\xff/JS\x01\x02/JS(/EF\nendstream",
+        b"<< /Type /Annot /A << /S /URI /URI (https://x.example/JavaScripts) >> >>",
+    ],
+)
+def test_a_plain_pdf_is_taken(middle: bytes) -> None:
+    """Three letters of a picture that happen to read as the name of a program make none."""
+    assert kind_of(pdf(middle + b"\n")).token == "pdf"
+
+
+@pytest.mark.parametrize(("times", "taken"), [(1, True), (50, True), (61, False)])
+def test_a_picture_that_is_built_up_without_end_is_refused(times: int, taken: bool) -> None:
+    """A scan of 40 million points takes 50 ms and 61 bytes: ten megabytes of them kept a process for two hours."""
+    file = io.BytesIO()
+    Image.new("RGB", (300, 200)).save(file, "JPEG", progressive=True)
+    at = file.getvalue().rindex(b"\xff\xda")
+    data = file.getvalue()[:at] + file.getvalue()[at:-2] * times + b"\xff\xd9"
+    if taken:
+        assert kind_of(data).token == "jpeg"
+    else:
+        with pytest.raises(BadFile, match="in far too many steps"):
+            kind_of(data)
+
+
+def test_a_picture_of_thousands_of_millions_of_points_is_told_as_one() -> None:
+    data = bytearray(picture("PNG"))
+    data[16:24] = (60_000).to_bytes(4) * 2
+    data[29:33] = zlib.crc32(data[12:29]).to_bytes(4)
+    with pytest.raises(BadFile, match="300 dots per inch"):
+        kind_of(bytes(data))
 
 
 @pytest.mark.parametrize("form", ["JPEG", "PNG"])
