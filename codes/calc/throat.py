@@ -12,11 +12,14 @@ from codes.clauses import Clause, Mark
 from codes.values import number
 
 TABLE_7_7 = Clause(
-    "AWS D1.1:2025", "Table 7.7 (Table 5.7 of 2015), least fillet", Mark.CONFIRMED, "page on Table 7.7; AISC J2.4"
+    "AWS D1.1:2020",
+    "7.13, Table 7.7 (2015: 5.13, Table 5.7), least fillet",
+    Mark.CONFIRMED,
+    "public explainer of D1.1:2025; AWS Forum, Nov 2024; AISC J2.4",
 )
 LENGTH = Clause("EN 1993-1-8:2005", "4.5.1, effective length", Mark.CONFIRMED, "public engineering page")
 PENETRATION = Clause("EN 1993-1-8:2005", "4.5.2(3), deep penetration", Mark.MEMORY)
-GAP = Clause("AWS D1.1:2020", "root opening of fillets", Mark.MEMORY)
+GAP = Clause("AWS D1.1:2020", "7.21, root opening of fillets", Mark.MEMORY)
 CONVEXITY = Clause("ISO 5817:2014", "excessive convexity (503)", Mark.MEMORY)
 
 # Thickness up to (in, mm), leg (in, mm); where sources print two metric ends the stricter one stands.
@@ -29,8 +32,12 @@ LEAST_LEGS = (
 CYCLIC_LEAST = (Decimal("0.1875"), Decimal(5))
 CONVEXITIES = {"B": ("0.10", 3), "C": ("0.15", 4), "D": ("0.25", 5)}
 """Quality level -> share of the width, greatest convexity [mm]."""
-GREATEST_GAP, FREE_GAP = Decimal(5), Decimal(2)
-GREATEST_GAP_INCH, FREE_GAP_INCH = Decimal("4.7625"), Decimal("1.5875")
+SETS = {"us": "inches", "si": "millimetres"}
+GAPS = {
+    "us": ((Decimal("1.5875"), "1.5875 mm (1/16 in)"), (Decimal("4.7625"), "4.7625 mm (3/16 in)")),
+    "si": ((Decimal(2), "2 mm"), (Decimal(5), "5 mm")),
+}
+"""Set of figures -> up to which a gap [mm] adds nothing, and the greatest. The inches are the stricter."""
 
 
 @exact
@@ -120,17 +127,20 @@ def throat_with_penetration(throat: Decimal, penetration: Decimal, proven: bool,
 
 
 @exact
-def leg_with_gap(leg: Decimal, gap: Decimal) -> Result:
-    """The leg increased by a gap above 2 mm. Raises Refused above 5 mm. Example: gap 2 adds nothing, 2.1 adds 2.1."""
+def leg_with_gap(leg: Decimal, gap: Decimal, unit_system: str = "") -> Result:
+    """The leg increased by a gap above 1/16 in, in the metric set above 2 mm. Raises Refused above 3/16 in, 5 mm.
+
+    The two sets of the code are no conversions of each other: a set that is not stated is read as the stricter.
+    Example: "si", gap 2 adds nothing, 2.1 adds 2.1.
+    """
     working = Working()
     positive("leg", leg, "mm")
-    if not_negative("gap", gap, "mm") > GREATEST_GAP:
-        raise Refused("gap", f"{number(gap)} mm is above 5 mm, the most that a fillet may bridge")
-    # The inches of the code are not its millimetres turned over, and they are the stricter ones here.
-    in_inches = FREE_GAP_INCH < gap <= FREE_GAP or gap > GREATEST_GAP_INCH
-    working.flag("in inches the code says 1/16 in and 3/16 in: to it, this gap is above the bound", when=in_inches)
-    counted = gap if gap > FREE_GAP else Decimal(0)
-    formula = f"{'z + g' if counted else 'z'}; an opening up to 2 mm [1/16 in] adds nothing"
+    (free, free_said), (greatest, greatest_said) = GAPS[unit_system or "us"]
+    if not_negative("gap", gap, "mm") > greatest:
+        raise Refused("gap", f"{number(gap)} mm is above {greatest_said}, the most that a fillet may bridge")
+    working.flag("set of figures not stated: read in inches, the stricter here", when=not unit_system)
+    counted = gap if gap > free else Decimal(0)
+    formula = f"{'z + g' if counted else 'z'}; an opening up to {free_said} adds nothing"
     return working.result(leg + counted, "mm", GAP, formula, rounding=AT_LEAST)
 
 
@@ -189,7 +199,7 @@ CALCULATIONS = (
         "throat",
         "mm",
         leg_with_gap,
-        (asked("leg", "Leg z", "mm"), asked("gap", "Gap g", "mm")),
+        (asked("leg", "Leg z", "mm"), asked("gap", "Gap g", "mm"), choice("unit_system", "Set of figures", SETS)),
     ),
     Calculation(
         "convexity_limit",

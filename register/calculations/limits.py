@@ -62,7 +62,6 @@ RANGES: Mapping[str, tuple[Range, ...]] = {
     "fillet_leg": (_ANGLE,),
     "fillet_resistance": (Range("throat", "3", None, "mm"), Range("gamma_m2", "1", None)),
     "fillet_shear_strength": (Range("gamma_m2", "1", None),),
-    "fillet_leg_with_gap": (Range("gap", "0", "5", "mm"),),
     "shielding_gas": (Range("starts", "1", None), Range("waste_factor", "1.0", "2.0")),
     "arc_time": (Range("operating_factor", "0", "1", lo_open=True),),
     "filler_to_buy": (Range("efficiency", "0", "100", "%", lo_open=True),),

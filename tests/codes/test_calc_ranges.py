@@ -39,7 +39,9 @@ CASES: list[tuple[str, Mapping[str, Plain], str, str | None, str | None, str | N
     ("combined_thickness", {"form": "bars", "thicknesses": ["20", "20"]}, "", None, None, None, None),
     ("fillet_throat", {"leg": "8"}, "angle", "59.9", "60", "120", "120.1"),
     ("fillet_resistance", {"throat": "5", "fu": "510", "steel": "S355"}, "throat", "2.9", "3", None, None),
-    ("fillet_leg_with_gap", {"leg": "6", "gap": "1"}, "gap", "-0.1", "0", "5", "5.1"),
+    ("fillet_leg_with_gap", {"leg": "6", "gap": "1"}, "gap", "-0.1", "0", "4.7625", "4.7626"),
+    ("fillet_leg_with_gap", {"leg": "6", "gap": "1", "unit_system": "us"}, "gap", "-0.1", "0", "4.7625", "4.7626"),
+    ("fillet_leg_with_gap", {"leg": "6", "gap": "1", "unit_system": "si"}, "gap", "-0.1", "0", "5", "5.1"),
     ("fillet_effective_length", {"length": "100", "throat": "3"}, "length", "35.9", "36", None, None),
     ("welding_position_by_angles", {"weld": "butt", "slope": "0", "face_angle": "0"}, "slope", "-1", "0", "90", "90.1"),
     ("welding_position_by_angles", {"weld": "butt", "slope": "0"}, "face_angle", "-1", "0", "180", "180.1"),
@@ -118,3 +120,14 @@ def test_the_weld_metal_governs_within_the_margin() -> None:
     weld = calculate("preheat_method_b", METHOD_B | {"weld_metal_cet": "0.271"})
     assert str(weld.step("CET_counting")) == "0.301"
     assert weld.figure > parent.figure
+
+
+@pytest.mark.parametrize(
+    ("unit_system", "gap", "leg"),
+    [("si", "2", "8"), ("si", "2.001", "10.001"), ("us", "1.5875", "8"), ("us", "1.5876", "9.5876"), (None, "2", "10")],
+)
+def test_up_to_which_gap_a_leg_stays(unit_system: str | None, gap: str, leg: str) -> None:
+    """AWS D1.1:2020, 7.21: 1/16 in, in the metric set 2 mm, which is no conversion. Not stated: the stricter inches."""
+    found = calculate("fillet_leg_with_gap", {"leg": "8", "gap": gap, "unit_system": unit_system})
+    assert str(found.figure) == leg
+    assert bool(found.flags) is (unit_system is None)
