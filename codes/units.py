@@ -29,6 +29,7 @@ class Conversion:
     """us = si x times / over + plus; `step` is the finest figure that is shown in US units.
 
     `kept`: the SI places to which forms keep a US figure that ends in none, nought where every step ends in SI.
+    `usual`: how a figure is rounded that is no limit. To the nearest, but a strength is a least and never read as more.
     """
 
     si: str
@@ -38,6 +39,7 @@ class Conversion:
     step: Decimal
     plus: Decimal = Decimal(0)
     kept: Decimal = Decimal(0)
+    usual: str = ROUND_HALF_EVEN
 
     def to_us(self, value: Decimal) -> Decimal:
         """The US figure of an SI value, to the 28 digits of the decimal context."""
@@ -47,7 +49,7 @@ class Conversion:
         """The SI figure of a US value."""
         return (value - self.plus) * self.over / self.times
 
-    def shown(self, value: Decimal, rounding: str = ROUND_HALF_EVEN) -> Decimal:
+    def shown(self, value: Decimal, rounding: str = "") -> Decimal:
         """The US figure to the step; one that was typed in US units comes out as it was, however it is rounded.
 
         Example: 400 °F is kept as 204.444 °C, which is 399.9992 °F; as the most it is 400 °F and not 399.
@@ -55,7 +57,7 @@ class Conversion:
         exact = DIGITS.plus(self.to_us(value))
         if self.kept and value == self.to_si(typed := exact.quantize(self.step)).quantize(self.kept):
             return typed
-        return exact.quantize(self.step, rounding)
+        return exact.quantize(self.step, rounding or self.usual)
 
     def difference(self, value: Decimal, rounding: str = ROUND_HALF_EVEN) -> Decimal:
         """The US figure of a difference of two SI values, to the step."""
@@ -65,7 +67,7 @@ class Conversion:
 _ONE = Decimal(1)
 _ROWS = (
     Conversion("mm", "in", _ONE, INCH_MM, Decimal("0.001")),
-    Conversion("MPa", "ksi", KSI_MM2, KSI_N, Decimal("0.1")),
+    Conversion("MPa", "ksi", KSI_MM2, KSI_N, Decimal("0.1"), usual=ROUND_FLOOR),
     Conversion("°C", "°F", Decimal(9), Decimal(5), _ONE, plus=Decimal(32), kept=Decimal("0.001")),
     Conversion("mm/min", "in/min", _ONE, INCH_MM, Decimal("0.1")),
     Conversion("m/min", "in/min", Decimal(1000), INCH_MM, _ONE),
@@ -82,7 +84,7 @@ def unit_in(unit: str, system: System) -> str:
     return row.us if row and system is System.US else unit
 
 
-def figure_in(value: Decimal, unit: str, system: System, rounding: str = ROUND_HALF_EVEN) -> str:
+def figure_in(value: Decimal, unit: str, system: System, rounding: str = "") -> str:
     """The figure of a stored SI value, without its unit. SI figures are never rounded.
 
     Example: figure_in(Decimal("25.4"), "mm", System.US) is "1".
@@ -93,13 +95,13 @@ def figure_in(value: Decimal, unit: str, system: System, rounding: str = ROUND_H
     return number(row.shown(value, rounding))
 
 
-def amount_in(value: Decimal, unit: str, system: System, rounding: str = ROUND_HALF_EVEN) -> str:
+def amount_in(value: Decimal, unit: str, system: System, rounding: str = "") -> str:
     """Figure and unit. Example: amount_in(Decimal(100), "°C", System.US) is "212 °F"."""
     gap = "" if unit == "°" else " "
     return f"{figure_in(value, unit, system, rounding)}{gap}{unit_in(unit, system)}".strip()
 
 
-def difference_in(value: Decimal, unit: str, system: System, rounding: str = ROUND_HALF_EVEN) -> str:
+def difference_in(value: Decimal, unit: str, system: System, rounding: str = "") -> str:
     """Figure and unit of a difference, as a margin is one: of two temperatures, 0 °C apart is 0 °F and not 32 °F.
 
     Example: difference_in(Decimal(10), "°C", System.US) is "18 °F".
@@ -107,7 +109,7 @@ def difference_in(value: Decimal, unit: str, system: System, rounding: str = ROU
     row = CONVERSIONS.get(unit)
     if row is None or system is System.SI or not row.plus:
         return amount_in(value, unit, system, rounding)
-    return f"{number(row.difference(value, rounding))} {row.us}"
+    return f"{number(row.difference(value, rounding or ROUND_HALF_EVEN))} {row.us}"
 
 
 def at_least(value: Decimal, unit: str, system: System) -> str:

@@ -7,7 +7,7 @@ in the line of a limit that it is.
 
 import re
 from dataclasses import replace
-from decimal import ROUND_CEILING, ROUND_FLOOR, ROUND_HALF_EVEN, Decimal
+from decimal import ROUND_CEILING, ROUND_FLOOR, Decimal
 
 from codes.limits import Limit, When, Within
 from codes.units import CONVERSIONS, Conversion, System, amount_in, figure_in, interval_in, unit_in
@@ -41,13 +41,13 @@ def _said(name: str, atom: Atom, system: System, is_limit: bool = True) -> str:
     if isinstance(atom, Interval):
         return str(interval_in(atom, unit_of(name), system))
     if isinstance(atom, Decimal):
-        return amount_in(atom, unit_of(name), system, _rounding(name) if is_limit else ROUND_HALF_EVEN)
+        return amount_in(atom, unit_of(name), system, _rounding(name) if is_limit else "")
     return value_words(name, atom)
 
 
 def _rounding(name: str) -> str:
-    """How one figure that is a limit is rounded; any other goes to the nearest."""
-    return ROUND_CEILING if name in LEAST else ROUND_FLOOR if name in MOST else ROUND_HALF_EVEN
+    """How one figure that is a limit is rounded; any other as is usual of its unit."""
+    return ROUND_CEILING if name in LEAST else ROUND_FLOOR if name in MOST else ""
 
 
 def uncovered_said(name: str, value: Value, system: System) -> str:

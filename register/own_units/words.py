@@ -1,10 +1,10 @@
 """A sentence as a reader in US units sees it: every figure in it that has an SI unit is turned over.
 
-It was judged and said in SI. A figure goes to the nearest step of its unit (codes.units), a limit to its safe side,
-whatever words tell that it is one: "from", "up to and including", "at most", "or more". What stands beside a limit,
-in the same sentence or in `beside`, is said as the limit is where it is the same figure, and keeps its side where it is
-not. So nothing has two figures in one line. A difference has no zero: 50 °C more is 90 °F more; what is missed by is
-rounded up, what is to spare down.
+It was judged and said in SI. A figure goes to the nearest step of its unit, a strength down (codes.units). A limit goes
+to its safe side, whatever words tell that it is one: "from", "up to and including", "at most", "or more". What stands
+beside a limit, in the same sentence or in `beside`, is said as the limit is where it is the same figure, and keeps its
+side where it is not. So nothing has two figures in one line. A difference has no zero: 50 °C more is 90 °F more; what
+is missed by is rounded up, what is to spare down.
 """
 
 import re
@@ -109,9 +109,9 @@ def short(value: Decimal, rounding: str = ROUND_HALF_EVEN, digits: int = DIGITS)
     return value.quantize(Decimal(1).scaleb(value.adjusted() - digits + 1), rounding)
 
 
-def _shown(value: Decimal, unit: str, rounding: str = ROUND_HALF_EVEN) -> Decimal:
+def _shown(value: Decimal, unit: str, rounding: str = "") -> Decimal:
     row = CONVERSIONS.get(unit)
-    return short(in_us(value, unit)[0], rounding) if row is None else row.shown(value, rounding)
+    return short(in_us(value, unit)[0], rounding or ROUND_HALF_EVEN) if row is None else row.shown(value, rounding)
 
 
 def _rounding(text: str, found: re.Match[str]) -> str:

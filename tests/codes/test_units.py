@@ -27,7 +27,7 @@ US, SI = System.US, System.SI
     [
         ("25.4", "mm", "1"),
         ("6.3", "mm", "0.248"),
-        ("355", "MPa", "51.5"),
+        ("355", "MPa", "51.4"),
         ("0", "°C", "32"),
         ("100", "°C", "212"),
         ("-40", "°C", "-40"),
@@ -41,6 +41,13 @@ US, SI = System.US, System.SI
 def test_figures(si: str, unit: str, us: str) -> None:
     assert figure_in(D(si), unit, US) == us
     assert figure_in(D(si), unit, SI) == si
+
+
+def test_a_strength_never_reads_as_more_than_it_is() -> None:
+    """355 MPa is 51.488 ksi. One that was typed in ksi comes out as it was, kept to all its digits."""
+    assert amount_in(D(355), "MPa", US) == "51.4 ksi" and amount_in(D(275), "MPa", US) == "39.8 ksi"
+    row = CONVERSIONS["MPa"]
+    assert all(row.shown(row.to_si(D(tenths) / 10)) == D(tenths) / 10 for tenths in range(1, 2000))
 
 
 def test_the_factor_of_ksi_is_exact_to_the_digits_of_the_context() -> None:

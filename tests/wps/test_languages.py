@@ -173,9 +173,9 @@ def test_a_sentence_keeps_its_places(language: str) -> None:
             "WPQR 9 (ISO 15614-1:2017, niveau 2)",
         ),
         (
-            "group 1.1, 39.9 ksi to group 1.2, 51.5 ksi",
-            "Gruppe 1.1, 39,9 ksi mit Gruppe 1.2, 51,5 ksi",
-            "groupe 1.1, 39,9 ksi avec groupe 1.2, 51,5 ksi",
+            "group 1.1, 39.8 ksi to group 1.2, 51.4 ksi",
+            "Gruppe 1.1, 39,8 ksi mit Gruppe 1.2, 51,4 ksi",
+            "groupe 1.1, 39,8 ksi avec groupe 1.2, 51,4 ksi",
         ),
         ("branch joint · T-, Y-, K-joint", "Abzweigung · T-, Y- oder K-Knoten", "piquage · nœud en T, Y ou K"),
     ],

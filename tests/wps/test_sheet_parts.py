@@ -41,7 +41,7 @@ SI, US = System.SI, System.US
         ("mechanisation", "manual", "manual", "manual"),
         ("gas", "M21", "M21 (CO2 15-25 %)", "M21 (CO2 15-25 %)"),
         ("filler_designation", "E 42 <4> B", "E 42 <4> B", "E 42 <4> B"),
-        ("steels", [{"group": "1.2", "yield_mpa": "355"}], "group 1.2, 355 MPa", "group 1.2, 51.5 ksi"),
+        ("steels", [{"group": "1.2", "yield_mpa": "355"}], "group 1.2, 355 MPa", "group 1.2, 51.4 ksi"),
         ("steels", [{"grade": "S355J2"}], "S355J2", "S355J2"),
         ("steels", [{"group": "1.1"}, {"group": "1.2"}], "group 1.1 to group 1.2", "group 1.1 to group 1.2"),
         ("branch_angle", "60", "60°", "60°"),
