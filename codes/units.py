@@ -67,7 +67,7 @@ class Conversion:
 _ONE = Decimal(1)
 _ROWS = (
     Conversion("mm", "in", _ONE, INCH_MM, Decimal("0.001")),
-    Conversion("MPa", "ksi", KSI_MM2, KSI_N, Decimal("0.1"), usual=ROUND_FLOOR),
+    Conversion("MPa", "ksi", KSI_MM2, KSI_N, Decimal("0.1"), kept=Decimal("0.001"), usual=ROUND_FLOOR),
     Conversion("°C", "°F", Decimal(9), Decimal(5), _ONE, plus=Decimal(32), kept=Decimal("0.001")),
     Conversion("mm/min", "in/min", _ONE, INCH_MM, Decimal("0.1")),
     Conversion("m/min", "in/min", Decimal(1000), INCH_MM, _ONE),
