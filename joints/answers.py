@@ -10,7 +10,6 @@ from typing import Protocol
 from codes.verdict import Finding, Outcome, Verdict
 from codes.words import lower_first
 from joints.misses import Misses
-from register.base.days import days_in_words, in_words
 
 SAME_TWICE = re.compile(r"((?:[\w+]+ )?\([^()]*\)) to \1")
 """A pair of steels of which both are the same."""
@@ -168,11 +167,6 @@ def worst(outcomes: Iterable[Outcome]) -> Outcome:
     return min(outcomes, key=lambda outcome: outcome.rank, default=Outcome.COVERED)
 
 
-def day(on: date) -> str:
-    """A date as people write it. Example: "25 Nov 2026"."""
-    return in_words(on)
-
-
 def count(number: int, one: str, many: str) -> str:
     """A number with its noun. Example: count(3, "person", "people") is "3 people"."""
     return f"{number:,} {one if number == 1 else many}"
@@ -180,7 +174,7 @@ def count(number: int, one: str, many: str) -> str:
 
 def refusal(finding: Finding, allows: str) -> str:
     """Why not, in one line. Example: "parent thickness 32 mm, its records allow 3 to 30 mm"."""
-    return SAME_TWICE.sub(r"\1", days_in_words(_refusal(finding, allows)))
+    return SAME_TWICE.sub(r"\1", _refusal(finding, allows))
 
 
 def _refusal(finding: Finding, allows: str) -> str:

@@ -9,7 +9,7 @@ from codes.limits import LimitSet
 from codes.validity import State
 from codes.values import Value
 from codes.verdict import Finding, Outcome, Verdict
-from joints.answers import CertificateAnswer, day
+from joints.answers import CertificateAnswer
 from joints.demands import MECHANISED, TACK
 from joints.misses import COVERED, Misses, joined_misses, miss, misses
 from joints.requirements import joined, system_of
@@ -145,13 +145,13 @@ def _answer(
 
 def validity_verdict(demand: Demand, state: State) -> Verdict:
     """The state of a certificate on a day, as a verdict with one finding."""
-    until = f"valid until {day(state.until)}" if state.until else "valid"
+    until = f"valid until {state.until}" if state.until else "valid"
     outcome = Outcome.COVERED if state.valid else Outcome.NOT_STATED if state.missing else Outcome.OUTSIDE
     found = Finding(
         variable="on",
         label="Validity",
         outcome=outcome,
-        wanted=day(state.on),
+        wanted=state.on.isoformat(),
         allowed=until if state.valid else "not valid",
         clause=state.clause,
         because=state.because,

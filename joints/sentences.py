@@ -5,7 +5,7 @@ from datetime import date
 from typing import Protocol
 
 from codes.verdict import Outcome, Verdict
-from joints.answers import CertificateAnswer, ProcedureAnswer, count, day, final_is_told, refusal
+from joints.answers import CertificateAnswer, ProcedureAnswer, count, final_is_told, refusal
 
 VERB = {"tack": "tack", "final": "weld"}
 WORDS = {Outcome.OUTSIDE: "Outside", Outcome.NOT_STATED: "Not stated"}
@@ -41,7 +41,7 @@ def phase_sentence(
     code: str = "",
     notes: Sequence[str] = (),
 ) -> str:
-    """The answer to one phase. Example: "Covered by WPS 014 rev C; 3 people may weld it on 25 Nov 2026.".
+    """The answer to one phase. Example: "Covered by WPS 014 rev C; 3 people may weld it on 2026-11-25.".
 
     `code`: what the job asks of procedures, "" where it names none. `notes`: why the steels are not known.
     """
@@ -58,7 +58,7 @@ def phase_sentence(
 
 def covered_sentence(phase: str, labels: Sequence[str], people: Collection[int], on: date) -> str:
     """The sentence of a phase that is covered."""
-    return f"Covered by {covering_words(labels)}; {people_words(phase, people)} on {day(on)}."
+    return f"Covered by {covering_words(labels)}; {people_words(phase, people)} on {on}."
 
 
 def _labels(procedures: Sequence[ProcedureAnswer]) -> list[str]:
@@ -70,7 +70,7 @@ def _procedure_part(
 ) -> tuple[Outcome, str]:
     if not procedures:
         what = f"procedure to {code}" if code else "procedure"
-        return Outcome.OUTSIDE, f"Outside: no {what} approved on {day(on)} serves {phase} welding."
+        return Outcome.OUTSIDE, f"Outside: no {what} approved on {on} serves {phase} welding."
     first = procedures[0]
     if first.outcome is Outcome.COVERED:
         return Outcome.COVERED, ""
@@ -84,7 +84,7 @@ def joint_sentence(tack: Phase, final: Phase, on: date) -> str:
             return final.sentence
         return (
             f"Covered by {covering_words(final.labels)}, tacks by {covering_words(tack.labels)}; "
-            f"{people_words('final', final.person_ids)} and {people_words('tack', tack.person_ids)} on {day(on)}."
+            f"{people_words('final', final.person_ids)} and {people_words('tack', tack.person_ids)} on {on}."
         )
     return final.sentence if final_is_told(tack.outcome, final.outcome) else of_tacks(tack.sentence)
 
@@ -130,7 +130,7 @@ def _nobody(
 ) -> tuple[Outcome, str]:
     """Nobody, and what keeps the nearest certificate from it."""
     outcome = miss.outcome if miss is not None else Outcome.OUTSIDE
-    head = f"nobody may {VERB[phase]} it on {day(on)}"
+    head = f"nobody may {VERB[phase]} it on {on}"
     if labels := _labels(procedures):
         # The worst first: that a procedure covers it is no comfort where nobody may weld to it.
         head = f"{head}; {_they_cover(labels)}"

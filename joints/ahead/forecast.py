@@ -14,11 +14,10 @@ from django.db.models import Q
 from codes.dates import add_years
 from codes.en_1090_2_2018.age import ROWS
 from joints.ahead.holders import DAY, Held, People, certificates_of, held_joints
-from joints.answers import count, day
+from joints.answers import count
 from joints.day import Day
 from joints.models import Job
 from qualifications.lending.models import Loan
-from register.base.days import days_in_words
 from wps.models import ProcedureRevision, TestRecord
 from wps.releases.models import ProcedureRelease
 
@@ -38,7 +37,7 @@ class Change:
 
     @property
     def sentence(self) -> str:
-        """Example: "From 2 Mar 2027 14 joints are no longer covered: 135-7 of Ada Krol no longer counts."."""
+        """Example: "From 2027-03-02 14 joints are no longer covered: 135-7 of Ada Krol no longer counts."."""
         parts = []
         if self.lost:
             parts.append(f"{count(len(self.lost), 'joint is', 'joints are')} no longer covered")
@@ -46,7 +45,7 @@ class Change:
             again = count(len(self.gained), "joint is covered", "joints are covered")
             parts.append(f"{again} that {'is' if len(self.gained) == 1 else 'are'} not before")
         why = f": {'; '.join(self.why)}" if self.why else ""
-        return f"From {day(self.on)}, {' and '.join(parts)}{why}."
+        return f"From {self.on}, {' and '.join(parts)}{why}."
 
 
 @dataclass(frozen=True, slots=True)
@@ -101,15 +100,15 @@ class Forecast:
 
     @property
     def sentence(self) -> str:
-        """Example: "12 of 40 joints are covered on 25 Nov 2026; the first to lose it do so in week 14, on 5 Apr."."""
+        """Example: "12 of 40 joints are covered on 2026-11-25; the first lose it in week 14, on 2027-04-05."."""
         if not self.total:
             return "No joints are on file yet."
         are = "is" if self.total == 1 else "are"
-        start = f"{len(self.covered):,} of {self.total:,} joints {are} covered on {day(self.on)}"
+        start = f"{len(self.covered):,} of {self.total:,} joints {are} covered on {self.on}"
         first = next((change for change in self.changes if change.lost), None)
         if first is None:
-            return f"{start}; none of them loses its cover until {day(self.until)} as things stand."
-        return f"{start}; the first to lose it do so in week {first.on.isocalendar().week}, on {day(first.on)}."
+            return f"{start}; none of them loses its cover until {self.until} as things stand."
+        return f"{start}; the first to lose it do so in week {first.on.isocalendar().week}, on {first.on}."
 
 
 def forecast(job: Job, today: Day, weeks: int = WEEKS) -> Forecast:
@@ -192,7 +191,7 @@ def _certificates(people: People, keys: Sequence[int], on: date) -> list[str]:
         offer = people.by_key[key]
         had, has = people.valid(key, on - DAY), people.valid(key, on)
         if had and not has:
-            because = days_in_words(offer.validity.state(on).because)
+            because = offer.validity.state(on).because
             found.append(f"{offer.number} of {offer.person_name} no longer counts ({because})")
         elif has and not had:
             found.append(f"{offer.number} of {offer.person_name} begins to count")

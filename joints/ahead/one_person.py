@@ -5,7 +5,7 @@ from dataclasses import dataclass
 from datetime import date, timedelta
 
 from joints.ahead.holders import Held, People
-from joints.answers import count, day
+from joints.answers import count
 from joints.bulk_people import Holders
 from joints.day import Day
 
@@ -24,7 +24,7 @@ class Hanging:
 
     @property
     def sentence(self) -> str:
-        """Example: "Ada Krol alone may weld 14 joints; from 2 Mar 2027 the first of them have nobody."."""
+        """Example: "Ada Krol alone may weld 14 joints; from 2027-03-02 the first of them have nobody."."""
         return f"{self.name} {self.words}"
 
     @property
@@ -36,7 +36,7 @@ class Hanging:
             never = "not left" if len(self.joints) == 1 else "left"
             return f"{said}; as certificates stand {whom} {never} without anybody within three years."
         whom = "it has" if len(self.joints) == 1 else "the first of them have"
-        return f"{said}; from {day(self.ends)} {whom} nobody."
+        return f"{said}; from {self.ends} {whom} nobody."
 
 
 def hanging(joints: Sequence[Held], today: Day) -> tuple[Hanging, ...]:

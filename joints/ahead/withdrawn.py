@@ -5,7 +5,6 @@ from dataclasses import dataclass
 from datetime import date
 from typing import Any
 
-from joints.answers import day
 from joints.models import Job, WeldRunFinding
 from wps.models import Status
 
@@ -25,9 +24,9 @@ class Welded:
 
     @property
     def sentence(self) -> str:
-        """Example: "B101/3 was welded to WPS 014 rev C, withdrawn on 2 Mar 2027: wrong gas."."""
+        """Example: "B101/3 was welded to WPS 014 rev C, withdrawn on 2027-03-02: wrong gas."."""
         why = f": {self.why.rstrip('.')}" if self.why else ""
-        return f"{self.joint} was welded to {self.procedure}, withdrawn on {day(self.ended_on)}{why}."
+        return f"{self.joint} was welded to {self.procedure}, withdrawn on {self.ended_on}{why}."
 
 
 def welded_to_withdrawn(job: Job, on: date) -> tuple[Welded, ...]:

@@ -17,7 +17,6 @@ from joints.papers.coverage_facts import PEOPLE, coverage_facts
 from joints.papers.explained import Explained, explained, shown_findings, shown_procedures, verdicts_of
 from joints.papers.stated import joint_words
 from joints.ready import day_of
-from register.base.days import days_in_words
 from register.languages import in_own_language
 from register.own_units.findings import finding_in
 from register.own_units.words import sentence_in
@@ -152,11 +151,11 @@ def _line(finding: Finding, system: System) -> Line:
     shown = finding_in(finding, system)
     return Line(
         finding.label,
-        days_in_words(shown.wanted) or "–",
-        finding.missing if finding.outcome is Outcome.NOT_STATED and finding.missing else days_in_words(shown.allowed),
+        shown.wanted or "–",
+        finding.missing if finding.outcome is Outcome.NOT_STATED and finding.missing else shown.allowed,
         shown.margin_text,
         str(finding.clause),
-        days_in_words(sentence_in(finding.because, system)),
+        sentence_in(finding.because, system),
         finding.outcome.value,
     )
 

@@ -13,7 +13,6 @@ from django.utils.translation import gettext_lazy as _
 
 from codes.terms import term
 from codes.units import System, at_most
-from joints.answers import day
 from joints.day import Answered, Day
 from joints.filters import WELDED, JobFilter
 from joints.forms import JOB_PLAN, JobForm
@@ -278,7 +277,7 @@ def _toughness(job: Job, system: System) -> str:
 
 
 def _span(job: Job) -> str:
-    start, end = (day(on) if on else "" for on in (job.starts_on, job.ends_on))
+    start, end = (on.isoformat() if on else "" for on in (job.starts_on, job.ends_on))
     if start and end:
         return gettext("from %(start)s to %(end)s") % {"start": start, "end": end}
     if start:

@@ -11,7 +11,6 @@ from django.utils.translation import gettext_lazy as _
 from codes.terms import both_names
 from codes.units import System
 from codes.words import value_words
-from joints.answers import day
 from joints.filters import JointFilter
 from joints.forms import JOINT_PLAN, JointForm
 from joints.joint_preheat import joint_preheat
@@ -123,7 +122,7 @@ def facts_of(joint: Joint) -> list[tuple[str, ...]]:
         (gettext("Tacks"), _phase(joint.tack_process, station_of(joint, "tack"))),
         (gettext("Tack length, throat"), _pair(joint.tack_length_mm, joint.tack_throat_mm)),
         (gettext("Tack spacing"), f"{mm(joint.tack_spacing_mm)} mm centre to centre" if joint.tack_spacing_mm else ""),
-        (gettext("To be welded on"), day(joint.weld_date) if joint.weld_date else ""),
+        (gettext("To be welded on"), joint.weld_date.isoformat() if joint.weld_date else ""),
     ]
     if joint.weld_type != "fillet" or joint.weld_detail:
         found.insert(8, (gettext("Sides and backing"), _names(joint, "weld_detail", "gouging")))

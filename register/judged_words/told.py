@@ -13,7 +13,6 @@ from django.conf import settings
 from django.utils.translation import get_language, gettext
 
 from codes.words import lower_first
-from register.base.days import day_told
 from register.judged_words.frames import WORD, Frame, is_plain
 from register.judged_words.texts import texts
 
@@ -30,7 +29,6 @@ CLOSED = re.compile(r"(.*?)( ?)\(([^()]*(?:\([^()]*\)[^()]*)*)\)(.*)", re.DOTALL
 TIMES = re.compile(r"(?<=\d )x(?= \d)")
 BELOW_ZERO = re.compile(r"(?<![\w.,)\]-])-(?=\d+(?:\.\d+)? °[CF])")
 """The hyphen of a temperature; "180-200 °C" is a range."""
-DAY = re.compile(r"\d{1,2} [A-Z][a-z]{2} \d{4}")
 
 
 def told(text: str) -> str:
@@ -82,8 +80,6 @@ def _term(text: str, language: str) -> str | None:
         return text
     if _is_long(text):
         return _message(text)
-    if DAY.fullmatch(text):
-        return day_told(text)
     if (said := _message(text)) is not None:
         return said
     ways = (_by_frames(text, language, True), _by_signs(text, language), _by_frames(text, language, False))

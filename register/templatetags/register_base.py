@@ -21,7 +21,6 @@ from codes.units import CONVERSIONS
 from codes.values import Interval, atoms
 from codes.verdict import Finding, Verdict
 from register.base import draw
-from register.base.days import days_in_words
 from register.base.draw.shapes import WORDS, css_class, outcome_text
 from register.base.draw.strip import Span
 from register.base.untorn import UNTORN
@@ -64,12 +63,6 @@ def _kept_row(finding: Finding, language: str) -> str:
 def in_lines(cell: object) -> SafeString:
     """The parts of a full cell below each other. "3/16 in [5 mm]; T" is two lines."""
     return format_html_join(mark_safe("<br>"), "{}", ((part,) for part in str(cell).split("; ")))
-
-
-@register.filter
-def days(text: object) -> str:
-    """A sentence with its dates written out. `{{ finding.because|days }}`: "since 17 Apr 2026"."""
-    return days_in_words(str(text))
 
 
 def without_word(outcome: object, sentence: str) -> str:

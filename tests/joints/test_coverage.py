@@ -44,7 +44,7 @@ def ask(joint=None, procedures=None, certificates=None, on: date = ON):
 def test_covered_names_procedure_people_and_day() -> None:
     found = ask(certificates=(certificate("Ada Krol", pk=1), certificate("Bo Lind", pk=2), certificate("Cy Moe", pk=3)))
     assert found.outcome is Outcome.COVERED
-    assert found.sentence == "Covered by WPS 014 rev C; 3 people may weld it on 25 Nov 2026."
+    assert found.sentence == "Covered by WPS 014 rev C; 3 people may weld it on 2026-11-25."
     assert found.reasons == ()
 
 
@@ -123,10 +123,10 @@ def test_the_tacks_count_as_much_as_the_final_weld() -> None:
 def test_no_procedure_that_serves_the_phase() -> None:
     found = ask(procedures=(procedure(serves=("final",)),))
     assert found.outcome is Outcome.OUTSIDE
-    assert "no procedure to ISO 15614-1:2017 approved on 25 Nov 2026 serves tack welding" in found.sentence
+    assert "no procedure to ISO 15614-1:2017 approved on 2026-11-25 serves tack welding" in found.sentence
     assert "procedure:none approved" in found.reasons
     found = ask(joint_demand(code=""), procedures=(procedure(serves=("final",)),))
-    assert "no procedure approved on 25 Nov 2026 serves tack welding" in found.sentence
+    assert "no procedure approved on 2026-11-25 serves tack welding" in found.sentence
 
 
 def to_code(label: str, code: str, pk: int) -> ProcedureOffer:
@@ -142,7 +142,7 @@ def test_a_procedure_to_another_code_is_never_named_the_nearest() -> None:
     assert [one.label for one in ranked_procedures(thick.final, thick, (iso, aws), ON, {})] == ["WPS 2"]
     alone = ask(thick, (iso,))
     assert alone.sentence == (
-        "Outside: no procedure to AWS D1.1/D1.1M:2020 approved on 25 Nov 2026 serves final welding."
+        "Outside: no procedure to AWS D1.1/D1.1M:2020 approved on 2026-11-25 serves final welding."
     )
     assert alone.reasons[0] == "procedure:none approved"
 
@@ -158,7 +158,7 @@ def test_each_of_two_phases_names_its_own_procedure_and_people() -> None:
     tack, final = procedure("WPS 7 rev A", serves=("tack",), pk=7), procedure("WPS 8 rev B", serves=("final",), pk=8)
     found = ask(procedures=(tack, final))
     expected = (
-        "Covered by WPS 8 rev B, tacks by WPS 7 rev A; 1 person may weld it and 1 person may tack it on 25 Nov 2026."
+        "Covered by WPS 8 rev B, tacks by WPS 7 rev A; 1 person may weld it and 1 person may tack it on 2026-11-25."
     )
     assert found.sentence == expected
 
@@ -179,7 +179,7 @@ def test_a_certificate_counts_on_its_first_and_last_day_only(on: date, expected:
 def test_a_lapsed_certificate_says_so() -> None:
     found = ask(certificates=(certificate(valid=validity(end=date(2026, 10, 1))),))
     assert found.sentence.startswith(
-        "Outside: nobody may weld it on 25 Nov 2026; the procedure WPS 014 rev C covers it; nearest "
+        "Outside: nobody may weld it on 2026-11-25; the procedure WPS 014 rev C covers it; nearest "
     )
     assert "person:validity_confirmation" in found.reasons
 

@@ -38,7 +38,7 @@ def test_nobody_without_any_certificate() -> None:
 def test_a_lapse_is_said_with_its_reason() -> None:
     found = nearest_certificate([welder("Lapsed", "135", 2, valid=LAPSED)], [demand()], "WPS 1", ON, CODE)
     assert found is not None
-    assert refusal(found.verdict.worst[0], "allows") == "not valid on 25 Nov 2026: not confirmed in six months"
+    assert refusal(found.verdict.worst[0], "allows") == "not valid on 2026-11-25: not confirmed in six months"
 
 
 def test_a_gate_speaks_for_itself() -> None:

@@ -94,7 +94,7 @@ def test_procedure_page_tells_the_story(
     following.save()
     approved(following, second_coordinator, date(2026, 4, 1))
     page = _text(client_of("auditor").get(in_force.procedure.get_absolute_url(), {"on": "2026-04-01"}))
-    assert "has been in force since 1 April 2026, approved by Second Coordinator" in page
+    assert "has been in force since 2026-04-01, approved by Second Coordinator" in page
     assert "superseded by revision B" in page
     assert "6 to 24 mm" in page
     assert "6 to 20 mm" in page
@@ -102,7 +102,7 @@ def test_procedure_page_tells_the_story(
     assert "Not in force since 2026-04-01: revision B takes its place." in older
     assert "Not in force" not in _text(client_of("auditor").get(following.get_absolute_url()))
     before = _text(client_of("qa").get(in_force.procedure.get_absolute_url(), {"on": "2026-02-01"}))
-    assert "No revision was in force on 1 February 2026" in before
+    assert "No revision was in force on 2026-02-01" in before
 
 
 def test_revision_page_judges(draft: ProcedureRevision, client_of: Clients) -> None:

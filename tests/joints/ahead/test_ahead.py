@@ -47,11 +47,11 @@ def test_the_day_after_the_last_is_the_first_without_anybody(job: Job) -> None:
     (change,) = found.changes
     assert (change.on, [one.named for one in change.lost], change.gained) == (ENDS + DAY, ["B1/1"], ())
     assert change.sentence == (
-        "From 6 Apr 2027, 1 joint is no longer covered: 135-1 of Ada Krol no longer counts "
+        "From 2027-04-06, 1 joint is no longer covered: 135-1 of Ada Krol no longer counts "
         "(not confirmed in six months)."
     )
     assert found.sentence == (
-        "1 of 2 joints are covered on 25 Nov 2026; the first to lose it do so in week 14, on 6 Apr 2027."
+        "1 of 2 joints are covered on 2026-11-25; the first to lose it do so in week 14, on 2027-04-06."
     )
 
 
@@ -76,7 +76,7 @@ def test_somebody_who_begins_covers_again(job: Job) -> None:
         (ENDS + 10 * DAY, 0, 1),
     ]
     assert found.changes[1].sentence == (
-        "From 15 Apr 2027, 1 joint is covered that is not before: 135-2 of Bo Lang begins to count."
+        "From 2027-04-15, 1 joint is covered that is not before: 135-2 of Bo Lang begins to count."
     )
 
 
@@ -86,7 +86,7 @@ def test_nothing_changes_where_somebody_else_stays(job: Job) -> None:
         job, asked(certificate(valid=validity(end=ENDS)), certificate("Bo Lang", pk=2, valid=validity(end=None)))
     )
     assert found.changes == ()
-    assert "none of them loses its cover until 26 May 2027 as things stand" in found.sentence
+    assert "none of them loses its cover until 2027-05-26 as things stand" in found.sentence
 
 
 def test_the_forecast_is_what_each_day_answers(job: Job) -> None:
@@ -131,7 +131,7 @@ def test_a_joint_hangs_on_the_only_one_who_may_weld_it(job: Job) -> None:
     today = asked(certificate(valid=validity(end=ENDS)))
     (one,) = hanging(list(held_joints(job, today)), today)
     assert (one.name, len(one.joints), one.ends) == ("Ada Krol", 2, ENDS + DAY)
-    assert one.sentence == "Ada Krol alone may weld 2 joints; from 6 Apr 2027 the first of them have nobody."
+    assert one.sentence == "Ada Krol alone may weld 2 joints; from 2027-04-06 the first of them have nobody."
     both = asked(certificate(valid=validity(end=ENDS)), certificate("Bo Lang", pk=2))
     assert hanging(list(held_joints(job, both)), both) == ()
 
