@@ -72,6 +72,11 @@ def test_a_zip_lists_what_is_in_it_and_is_the_same_again(joint: Joint, auditor: 
         for part in listed["parts"]:
             assert sha256(found.read(part["file"])).hexdigest() == part["sha256"]
         assert {part["file"] for part in listed["parts"]} | {"manifest.json"} == set(found.namelist())
+        cover = "".join(
+            "".join(side.extract_text().split()) for side in PdfReader(BytesIO(found.read("cover.pdf"))).pages
+        )
+        assert all(part["file"] in cover for part in listed["parts"] if part["file"] != "cover.pdf")
+        assert "Packside" not in cover and "bound" not in cover
     first = (folder / "pack.zip").read_bytes()
     write(pack, folder / "pack.zip", "zip")
     assert (folder / "pack.zip").read_bytes() == first
