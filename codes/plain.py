@@ -43,9 +43,17 @@ def _always_one_of(limit: Limit) -> bool:
 
 
 def _once(limits: tuple[Limit, ...]) -> tuple[Limit, ...]:
-    left = _left(limits)
+    left, out = _left(limits), [limit for limit in limits if limit.ruled_out]
     counting = (one for one in limits if not any(_is_met(when, left, False) for when in _of_others(one)))
-    return tuple(_narrowed(limit, left) for limit in counting)
+    return tuple(_narrowed(_without(limit, out), left) for limit in counting)
+
+
+def _without(limit: Limit, out: Sequence[Limit]) -> Limit:
+    """Without the terms that another line rules out by name."""
+    if limit.ruled_out or limit.needs or not isinstance(limit.allowed, OneOf):
+        return limit
+    ruled = [when for one in out if one.variable == limit.variable for when in one.when]
+    return _of(limit, frozenset(term for term in limit.allowed.terms if not any(when.met_by(term) for when in ruled)))
 
 
 def _of_others(limit: Limit) -> list[When]:

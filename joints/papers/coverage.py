@@ -10,6 +10,7 @@ from typing import Any
 
 from codes.units import System
 from codes.verdict import Finding, Outcome
+from codes.words import lower_first
 from joints.answers import JointAnswer, PhaseAnswer, count
 from joints.day import Day
 from joints.models import Assembly, Joint
@@ -68,6 +69,11 @@ class Group:
     def heading(self) -> str:
         """Example: "Joints 3, 4 and 7"."""
         return f"Joint{'s' if len(self.numbers) > 1 else ''} {listed(self.numbers)}"
+
+    @property
+    def named(self) -> str:
+        """The same within a line, for a phase that may begin another side. Example: "joints 3, 4 and 7"."""
+        return lower_first(self.heading)
 
 
 @dataclass(frozen=True, slots=True)

@@ -14,6 +14,7 @@ from django.utils.safestring import mark_safe
 from codes.terms import both_names, term
 from codes.units import System, figure_in, unit_in
 from codes.values import number
+from codes.verdict import Outcome
 from joints.answers import PhaseAnswer
 from joints.models import Assembly, AssemblyGeometry, Joint
 from joints.papers.map_drawing import Mapped, elevation
@@ -27,6 +28,10 @@ from register.papers.printing import Draft
 
 STRAIGHT = 0.05
 """Parts of a direction below this are the rounding of a direction, not a slope."""
+
+TRAVEL = {"PF": " up", "PG": " down"}
+NO_PROCEDURE = {Outcome.OUTSIDE: "none: the weld is outside", Outcome.NOT_STATED: "none: not all is stated"}
+"""In the column of the procedure, where a weld has none."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -131,7 +136,7 @@ def _section(joints: Sequence[Joint], geometry: AssemblyGeometry | None) -> str:
 
 def _procedure(answer: PhaseAnswer) -> str:
     if not answer.covering:
-        return answer.outcome.value
+        return NO_PROCEDURE[answer.outcome]
     return answer.covering[0].label + (f" and {len(answer.covering) - 1} more" if len(answer.covering) > 1 else "")
 
 
@@ -157,8 +162,8 @@ def _row(joint: Joint, asked: Asked, drawn: bool, system: System) -> Row:
 
 
 def _lies(lies: Any) -> str:
-    """Where the weld lies at turn 0, by both systems."""
-    return f"{lies.iso} · {lies.aws_test}" if lies.aws_test else str(lies.iso)
+    """Where the weld lies at turn 0, by both systems; AWS says up or down beside the number. Example: "PF · 3F up"."""
+    return f"{lies.iso} · {lies.aws_test}{TRAVEL.get(lies.iso, '')}" if lies.aws_test else str(lies.iso)
 
 
 @in_own_language

@@ -19,6 +19,7 @@ from qualifications.models import Certificate, Person
 from qualifications.offers import certificate_offers, fetched
 from qualifications.paper.facts import ON_CARD, card_facts, certificate_facts, due_facts
 from qualifications.paper.field_list import field_lists
+from qualifications.periods import is_judged
 from qualifications.sheets import CertificateView, EventLine, RangeLine, certificate_view
 from register.held.firm import firm_settings
 from register.languages import in_own_language
@@ -113,6 +114,7 @@ def certificate_draft(held: Certificate, on: date, system: System = System.SI) -
         lead = " · ".join(filter(None, (held.code, held.designation or view.written)))
         return {
             "view": view,
+            "problem": view.problem if is_judged(held) else "",
             "lists": field_lists(held, settings, system),
             "signed": signed(view),
             "what": _what(held),

@@ -33,7 +33,9 @@ class DueSheet(DueList):
         narrowed = list(self.narrowed())
         plant = Plant.objects.filter(pk=current().one).first() if current().one else _only_plant()
         whole = plant is not None and not narrowed and self.order == "horizon"
-        said = " ".join((f"By {ORDERS[self.order]}.", *(f"{one}." for one in narrowed), *([] if whole else [NARROWED])))
+        said = " ".join(
+            (f"Arranged by {ORDERS[self.order]}.", *(f"{one}." for one in narrowed), *([] if whole else [NARROWED]))
+        )
         draft = due_draft(plant or Plant(), self.groups(), self.on, said, items)
         return answered(request, draft, with_code=whole)
 

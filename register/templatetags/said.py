@@ -45,6 +45,17 @@ def translate(parser: Parser, token: Token) -> Node:
     return node if (text := _plain(node)) is None else Said(text)
 
 
+LONGEST_PART = 28
+"""Characters that the head of a paper has room for on one line."""
+
+
+@register.filter
+def broken_at_commas(text: object) -> str:
+    """A title whose lines end at its commas where they have to end: a person's name stays on one line."""
+    parts = str(text).split(", ")
+    return ", ".join(part if len(part) > LONGEST_PART else part.replace(" ", "\u00a0") for part in parts)
+
+
 @register.filter
 def told(text: object) -> str:
     """What a judge says, in the language of the request. `{{ finding.because|told }}`."""

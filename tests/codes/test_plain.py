@@ -84,7 +84,9 @@ def test_a_condition_names_only_what_is_left_aws_d1_1_2020_table_6_12() -> None:
         limit("weld_type", when=(when_is("weld_type", "branch"),)),
     )
     backing = limit("weld_detail", "ss_mb", when=(when_is("weld_type", "butt_cjp", "branch"),))
-    assert plainly((*kinds, backing))[2].when == (when_is("weld_type", "butt_cjp"),)
+    shown = plainly((*kinds, backing))
+    assert shown[2].when == (when_is("weld_type", "butt_cjp"),)
+    assert [str(one.allowed) for one in shown[:2]] == ["butt_cjp, fillet", "nothing"]
 
 
 def test_what_may_be_anything_keeps_its_conditions() -> None:

@@ -4,6 +4,7 @@ import json
 import re
 from dataclasses import replace
 from datetime import date
+from decimal import Decimal
 from io import BytesIO
 from typing import Any
 
@@ -21,6 +22,7 @@ from joints.models import Assembly, Job, Joint, JointGeometry
 from joints.papers import coverage, weld_map
 from joints.papers.coverage import listed
 from joints.papers.map_drawing import Mapped, _sides
+from joints.turning.placed import Placed
 from register.audit import acts_on
 from register.papers import printing, witness
 from register.papers.codes import check_code, code_as_shown
@@ -186,6 +188,27 @@ def test_a_map_shows_every_weld_whose_place_is_stated(mapped: Assembly, client_o
     assert "not drawn" in said
     page = PdfReader(BytesIO(get(client_of("auditor"), "weld_map", mapped).content)).pages[0].mediabox
     assert page.width > page.height
+
+
+def test_a_map_says_of_each_weld_the_way_up_and_what_lacks_a_procedure(mapped: Assembly, client_of: Any) -> None:
+    """ISO 6947: PF is welded upwards; the number of AWS A3.0 alone leaves that open. "outside" is no procedure."""
+    assert [weld_map._lies(placed_as(iso)) for iso in ("PF", "PG", "PB")] == ["PF · 3F up", "PG · 3F down", "PB · 3F"]
+    assert weld_map._lies(placed_as("PF", "")) == "PF"
+    said = words(get(client_of("auditor"), "weld_map", mapped, units="us").content)
+    assert said.count("none: the weld is outside") == 4
+    assert "Converted from SI by exact factors" in said
+    assert "Converted" not in words(get(client_of("auditor"), "weld_map", mapped).content)
+
+
+def placed_as(iso: str, aws: str = "3F") -> Placed:
+    return Placed(iso, "V", aws, Decimal(90), None, ())
+
+
+def test_a_phase_that_may_begin_a_side_names_its_joints(mapped: Assembly, client_of: Any) -> None:
+    said = words(get(client_of("auditor"), "coverage_report", mapped).content)
+    assert "Joints 1, 2, 3 and 4 " in said
+    assert "Tacks, joints 1, 2, 3 and 4. " in said
+    assert "Final weld. " in said
 
 
 def test_balloons_stack_where_fewer_stand_already() -> None:

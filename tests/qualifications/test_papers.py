@@ -23,6 +23,7 @@ from qualifications.paper.pdfs import card_draft, certificate_draft, due_draft, 
 from register.papers.models import PrintedPaper
 from register.papers.printing import Draft, PaperChoice, rendered
 from register.plants.models import Plant
+from register.templatetags.said import broken_at_commas
 from tests.qualifications.make import FILLET, certificate, event, person
 
 pytestmark = pytest.mark.django_db
@@ -292,3 +293,16 @@ def test_no_line_of_a_range_reads_wider_than_all_together_iso_9606_1_2012_5_3() 
     on_card = words(pdf(card_draft(one.person, ON))).replace("\u00a0", " ")
     assert f"Position PA · 1G / 1F, PF · 3G / 3F up; only PA · 1G / 1F ({where})" in on_card
     assert "Filler group FM1, FM2 Weld" in on_card
+
+
+def test_a_paper_says_once_that_an_edition_is_not_held() -> None:
+    said = words(certificate_pdf(certificate(code="EN 287-1:2004"), ON))
+    assert said.count("the register does not hold EN 287-1:2004") == 1
+    assert "Not judged on 2025-07-01" in said
+    assert "WPS of the test not stated" in said
+
+
+def test_a_title_ends_its_lines_at_commas_so_that_a_name_is_not_parted() -> None:
+    assert broken_at_commas("Certificate W-1, Ada Krol") == "Certificate\u00a0W-1, Ada\u00a0Krol"
+    long = "Johanna Margarethe von der Lindenau"
+    assert broken_at_commas(f"Certificate W-1, {long}") == f"Certificate\u00a0W-1, {long}"

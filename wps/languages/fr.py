@@ -6,9 +6,9 @@ from wps.languages.translate import Catalogue, phrases
 
 HEADS = {
     "Welding procedure specification, sheet for the cell": (
-        "Descriptif de mode opératoire de soudage (DMOS), fiche pour le poste de travail"
+        "Descriptif de mode opératoire de soudage (DMOS), fiche de poste"
     ),
-    "sheet for the cell": "fiche pour le poste de travail",
+    "sheet for the cell": "fiche de poste",
     "Process": "Procédé",
     "Position": "Position",
     "Preheat": "Préchauffage",
