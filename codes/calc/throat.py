@@ -199,7 +199,11 @@ CALCULATIONS = (
         "throat",
         "mm",
         leg_with_gap,
-        (asked("leg", "Leg z", "mm"), asked("gap", "Gap g", "mm"), choice("unit_system", "Set of figures", SETS)),
+        (
+            asked("leg", "Leg z", "mm"),
+            asked("gap", "Gap g", "mm"),
+            choice("unit_system", "Set of figures", SETS, help="of the code; not stated, the stricter inches"),
+        ),
     ),
     Calculation(
         "convexity_limit",

@@ -72,10 +72,11 @@ def sentence_in(text: str, system: System, *beside: Interval) -> str:
     if system is System.SI:
         return text
     inches_last, inches_first = _pairs()
+    alone = inches_first.sub("", inches_last.sub("", text))
     text = inches_last.sub(r"\1", text)
-    kept = [pair.span() for pair in inches_first.finditer(text)]
-    if _US_ALREADY.search(inches_first.sub("", text)):
+    if _US_ALREADY.search(alone):
         return text
+    kept = [pair.span() for pair in inches_first.finditer(text)]
     found = [one for one in _amounts().finditer(text) if not any(a <= one.start() < b for a, b in kept)]
     ranges = [(one.start(), span) for one in found for span in _range(one, _rounding(text, one))]
     said, at = [], 0

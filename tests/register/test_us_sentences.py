@@ -86,6 +86,7 @@ def test_a_strength_beside_strengths_allowed() -> None:
      "tested T = 0.375 in, US set: 3/8 in [10 mm] covers to 3/4 in [20 mm]"),
     ("tested wall 12 mm: pipe of 24 in [600 mm] and more", "tested wall 0.472 in: pipe of 24 in [600 mm] and more"),
     ("12.7 mm (1/2 in)", "1/2 in"),
+    ("50.8 mm is above 4.7625 mm (3/16 in), the most", "2 in is above 3/16 in, the most"),
     ("an opening up to 2 mm [1/16 in] adds nothing", "an opening up to 1/16 in adds nothing"),
     ("not below 3/16 in (5 mm)", "not below 3/16 in (5 mm)"),
     ("the code prints 3 in beside 75 mm", "the code prints 3 in beside 75 mm"),
