@@ -69,12 +69,11 @@ class JointGeometryForm(_Figures):
         data = super().clean() or {}
         axis, face = (tuple(data.get(f"{name}_{part}") for part in "xyz") for name in ("axis", "face"))
         if None not in (*axis, *face) and (why := refusal_of(axis, face)):  # type: ignore[arg-type]
-            field = "axis_x" if why.startswith("the axis") else "face_x"
-            self.add_error(
-                field,
-                gettext("%(why)s%(why2)s. State the direction across the weld, root to face.")
-                % {"why": why[:1].upper(), "why2": why[1:]},
-            )
+            if any(axis):
+                field, said = "face_x", gettext("%(why)s. State the direction across the weld, root to face.")
+            else:
+                field, said = "axis_x", gettext("%(why)s. State the direction along the weld, for example 1, 0, 0.")
+            self.add_error(field, said % {"why": why[:1].upper() + why[1:]})
         if (data.get("across_mm") is None) != (data.get("up_mm") is None):
             self.add_error("up_mm", gettext("State both places, across and up, or neither."))
         return data
@@ -91,7 +90,8 @@ class AssemblyGeometryForm(_Figures):
         data = super().clean() or {}
         if not any(data.get(f"beam_{part}") for part in "xyz"):
             self.add_error("beam_x", NO_DIRECTION)
-        missing = [name for name in needed(data.get("section", "")) if not data.get(name)]
+        asked = needed(data.get("section", ""))
+        missing = [name for name in asked if not data.get(name) and name not in self.errors]
         for name in missing:
             self.add_error(name, gettext("The picture of this section needs it."))
         return data

@@ -52,7 +52,12 @@ def test_a_geometry_is_stated_on_a_form(client_of: Any) -> None:
     assert "The face lies nearly along the weld axis" in text(
         page.post(address, good | {"face_x": "9", "face_y": "0", "face_z": "0"})
     )
-    assert "The axis of the weld 0; 0; 0 has no direction" in text(page.post(address, good | {"axis_x": "0"}))
+    said = text(page.post(address, good | {"axis_x": "0"}))
+    assert "The axis of the weld 0; 0; 0 has no direction. State the direction along the weld, for example" in said
+    assert "across the weld" not in said
+    no_face = page.post(address, good | {"face_y": "0", "face_z": "0"})
+    assert "State the direction across the weld, root to face." in text(no_face)
+    assert list(no_face.context["form"].errors) == ["face_x"]
     assert "State both places" in text(page.post(address, good | {"across_mm": "5"}))
     assert not JointGeometry.objects.exists()
     assert page.post(address, good).status_code == 302
@@ -67,6 +72,8 @@ def test_an_axis_and_a_section_are_stated_on_a_form(client_of: Any) -> None:
     axis = {"beam_x": "0", "beam_y": "1", "beam_z": "0"}
     assert "which is no direction" in text(page.post(address, {"beam_x": "0", "beam_y": "0", "beam_z": "0"}))
     assert "The picture of this section needs it" in text(page.post(address, axis | {"section": "i"}))
+    bad = page.post(address, axis | {"section": "round", "depth_mm": "abc"})
+    assert len(bad.context["form"].errors["depth_mm"]) == 1, "what cannot be read is not missing too"
     assert page.post(address, axis | {"section": "round", "depth_mm": "200"}).status_code == 302
     assert AssemblyGeometry.objects.get().beam == (0, 1, 0)
 
