@@ -138,7 +138,8 @@ def leg_with_gap(leg: Decimal, gap: Decimal, unit_system: str = "") -> Result:
     (free, free_said), (greatest, greatest_said) = GAPS[unit_system or "us"]
     if not_negative("gap", gap, "mm") > greatest:
         raise Refused("gap", f"{number(gap)} mm is above {greatest_said}, the most that a fillet may bridge")
-    working.flag("set of figures not stated: read in inches, the stricter here", when=not unit_system)
+    differs = not unit_system and free < gap <= GAPS["si"][0][0]
+    working.flag("set of figures not stated: read in inches, by which this gap counts", when=differs)
     counted = gap if gap > free else Decimal(0)
     formula = f"{'z + g' if counted else 'z'}; an opening up to {free_said} adds nothing"
     return working.result(leg + counted, "mm", GAP, formula, rounding=AT_LEAST)
