@@ -6,6 +6,7 @@ programs and sent in again, and half a file in another language would be neither
 
 import csv
 import io
+import re
 from collections.abc import Iterable, Iterator
 from datetime import date, datetime
 from decimal import Decimal
@@ -16,7 +17,9 @@ from django.http import HttpResponse, StreamingHttpResponse
 from django.http.response import HttpResponseBase
 from django.utils.translation import override
 
-FORMULA_STARTS = ("=", "+", "-", "@", "\t", "\r")
+FORMULA_STARTS = ("=", "+", "-", "@", "\t", "\r", "\n", "＝", "＋", "－", "＠")
+BEHIND_A_SEPARATOR = re.compile("(?<=[;\t\r\n])(?=[=+@＝＋－＠-])")
+"""Inside a text: a spreadsheet that parts CSV by semicolons takes it for the start of a cell, quoted or not."""
 XLSX_ROWS = 20_000
 XLSX = "application/vnd.openxmlformats-officedocument.spreadsheetml.sheet"
 
@@ -86,7 +89,7 @@ def _csv_lines(rows: Iterable[Iterable[Any]]) -> Iterator[str]:
     yield "\ufeff"
     writer = csv.writer(_Echo())
     for row in plain_rows(rows):
-        yield writer.writerow(row)
+        yield writer.writerow([BEHIND_A_SEPARATOR.sub("'", cell) if isinstance(cell, str) else cell for cell in row])
 
 
 def _write(sheet: Any, at: int, row: Iterable[Any], day: Any, head: Any) -> None:

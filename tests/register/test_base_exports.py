@@ -14,7 +14,7 @@ from register.base import exports
 from register.base.exports import csv_response, safe_cell, xlsx_response
 
 
-@pytest.mark.parametrize("text", ["=1+1", "+49 30", "-cmd", "@SUM(A1)", "\t=1", "\r=1"])
+@pytest.mark.parametrize("text", ["=1+1", "+49 30", "-cmd", "@SUM(A1)", "\t=1", "\r=1", "\n=1", "＝1+1"])
 def test_text_that_could_start_a_formula_is_disarmed(text: str) -> None:
     assert safe_cell(text) == f"'{text}"
 
@@ -33,6 +33,23 @@ def test_csv_is_utf8_with_a_mark_and_disarmed() -> None:
     text = b"".join(answer.streaming_content).decode("utf-8")
     assert text == '\ufeffName,t\r\n\'=HYPERLINK(1),7.5\r\n"Jörg, ""J""",\r\n'
     assert answer["Content-Disposition"] == 'attachment; filename="people.csv"'
+
+
+@pytest.mark.parametrize("sign", [";", "\t", "\n", "\r\n"])
+@pytest.mark.parametrize("formula", ["=cmd|' /C calc'!A0", "@SUM(1)", "+1", "-1"])
+def test_a_formula_behind_another_separator_is_disarmed(sign: str, formula: str) -> None:
+    """Where semicolons part CSV, a line of ours is cut at each, whatever stands in quotes behind a comma."""
+    answer = csv_response([["Mark", "Remark"], ["B1", f"a{sign}{formula}{sign}b"]], "list")
+    text = b"".join(answer.streaming_content).decode("utf-8")
+    cells = [cell for line in text.splitlines() for cell in line.split(";")]
+    assert not [cell for cell in cells if cell.lstrip('"').startswith(("=", "@", "+", "-"))], text
+    assert f"a{sign}'{formula}{sign}b" in text
+
+
+@pytest.mark.parametrize("text", ["t 8; -20 °C", "a;b", "a-b=c", "tested\n(see 7)"])
+def test_other_text_stays_as_it_is_in_csv(text: str) -> None:
+    written = b"".join(csv_response([["a"], [text]], "list").streaming_content).decode("utf-8")
+    assert text in written
 
 
 def test_xlsx_holds_text_numbers_and_dates() -> None:
