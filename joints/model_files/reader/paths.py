@@ -81,8 +81,7 @@ def curve_points(curve: Any, deep: int) -> Vector | None:
     if deep > DEEPEST:
         return None
     if curve.is_a("IfcCompositeCurve"):
-        parts = [_segment(segment, deep) for segment in curve.Segments]
-        return None if any(part is None for part in parts) else np.vstack(parts)
+        return _composite(curve, deep)
     if curve.is_a("IfcTrimmedCurve") and curve.BasisCurve.is_a("IfcLine"):
         ends = [next((one for one in trim if hasattr(one, "Coordinates")), None) for trim in (curve.Trim1, curve.Trim2)]
         return None if None in ends else np.array([_three(one.Coordinates) for one in ends])
@@ -90,6 +89,20 @@ def curve_points(curve: Any, deep: int) -> Vector | None:
         return None
     points = outline_points(curve)
     return None if points is None else np.array([_three(point) for point in points])
+
+
+def _composite(curve: Any, deep: int) -> Vector | None:
+    """The points of a curve of curves. Given up at the first part that is not read, or once there are too many.
+
+    A part may be named many times, and hold parts itself: a few lines stand for more points than ever end.
+    """
+    parts: list[Vector] = []
+    for segment in curve.Segments:
+        part = _segment(segment, deep)
+        if part is None or not len(part) or sum(map(len, parts)) + len(part) > MOST_POINTS:
+            return None
+        parts.append(part)
+    return np.vstack(parts) if parts else None
 
 
 def _segment(segment: Any, deep: int) -> Vector | None:

@@ -5,12 +5,15 @@ world. Bodies of other kinds (faceted, swept along curves) give none: what they 
 """
 
 from dataclasses import dataclass, field
+from itertools import count
 from typing import Any
 
 import numpy as np
 
 DEEPEST = 20
 """Nested shapes; a file with more is not followed further."""
+MOST_ITEMS = 1000
+"""Items of the body of one part; of one that has more nothing is read."""
 Vector = np.ndarray
 
 
@@ -77,26 +80,36 @@ def shape_of(element: Any, mm: float) -> Shape:
         return Shape()
     place = get_local_placement(element.ObjectPlacement) if element.ObjectPlacement else np.eye(4)
     bodies = [one for one in representation.Representations if one.RepresentationIdentifier in ("Body", None)]
-    solids = [solid for body in bodies for item in body.Items for solid in _solids(item, np.eye(4), 0)]
+    solids = _solids([(item, np.eye(4), 0) for body in bodies for item in body.Items])
     if len(solids) != 1:
         return Shape()
     solid, within = solids[0]
     return _extruded(solid, place @ within, mm)
 
 
-def _solids(item: Any, matrix: Vector, deep: int) -> list[tuple[Any, Vector]]:
-    """The extruded solids of an item with where they stand; cuts are left away."""
+def _solids(items: list[tuple[Any, Vector, int]]) -> list[tuple[Any, Vector]]:
+    """The extruded solids of items with where they stand; cuts are left away. None where there are too many items.
+
+    An item: itself, where it stands, how deep it is nested. One may stand for many that each stand for many.
+    """
     from ifcopenshell.util.placement import get_mappeditem_transformation
 
-    if deep > DEEPEST:
-        return []
-    if item.is_a("IfcExtrudedAreaSolid"):
-        return [(item, matrix)]
-    if item.is_a("IfcBooleanResult") and item.Operator == "DIFFERENCE":
-        return _solids(item.FirstOperand, matrix, deep + 1)
-    if item.is_a("IfcMappedItem"):
-        inner = matrix @ get_mappeditem_transformation(item)
-        return [one for part in item.MappingSource.MappedRepresentation.Items for one in _solids(part, inner, deep + 1)]
+    found = []
+    for looked_at in count():
+        if not items:
+            return found
+        item, matrix, deep = items.pop()
+        if looked_at >= MOST_ITEMS:
+            break
+        if deep > DEEPEST:
+            continue
+        if item.is_a("IfcExtrudedAreaSolid"):
+            found.append((item, matrix))
+        elif item.is_a("IfcBooleanResult") and item.Operator == "DIFFERENCE":
+            items.append((item.FirstOperand, matrix, deep + 1))
+        elif item.is_a("IfcMappedItem"):
+            inner = matrix @ get_mappeditem_transformation(item)
+            items += [(part, inner, deep + 1) for part in item.MappingSource.MappedRepresentation.Items]
     return []
 
 

@@ -14,6 +14,7 @@ pytest.importorskip("ifcopenshell", reason="optional: pip install -r requirement
 
 from joints.model_files.reader.model import Unreadable, read_model
 from joints.model_files.reader.seams import seam_of
+from joints.model_files.sandbox import read_in_sandbox
 
 PITCH_IFC4 = {
     126: "IFCPROPERTYSINGLEVALUE('e',$,IFCPOSITIVELENGTHMEASURE(150.),$)",
@@ -230,3 +231,32 @@ def test_what_is_no_model_says_so(read) -> None:
     with pytest.raises(Unreadable, match="IFC2X3"):
         read(b"ISO-10303-21;HEADER;FILE_DESCRIPTION((''),'2;1');FILE_NAME('','',(''),(''),'','','');"
              b"FILE_SCHEMA(('IFC2X3'));ENDSEC;DATA;ENDSEC;END-ISO-10303-21;")  # fmt: skip
+
+
+FAN, SECONDS = 60, 30
+"""Parts of each part, five deep: 60^5 are more than a reader ends in its time."""
+
+
+def test_a_path_of_parts_that_each_hold_many_is_given_up() -> None:
+    more = "".join(
+        f"#{600 + 2 * at}=IFCCOMPOSITECURVE(({','.join([f'#{601 + 2 * at}'] * FAN)}),.F.);\n"
+        f"#{601 + 2 * at}=IFCCOMPOSITECURVESEGMENT(.CONTINUOUS.,.T.,#{602 + 2 * at});\n"
+        for at in range(5)
+    )
+    for leaf in ("IFCPOLYLINE((#12,#113))", "IFCPOLYLINE((#12))"):
+        found = read_in_sandbox(model({114: "IFCCOMPOSITECURVE((#601),.F.)"}, f"{more}#610={leaf};\n"), SECONDS)
+        assert weld(found)["geometry"]["axis"] == [1, 0, 0]  # where the two parts meet
+
+
+@pytest.mark.parametrize("leaf", ["IFCEXTRUDEDAREASOLID(#43,#11,#15,20.0)", "IFCSPHERE(#11,5.)"])
+def test_a_body_of_items_that_each_stand_for_many_is_given_up(leaf: str) -> None:
+    more = "#700=IFCCARTESIANTRANSFORMATIONOPERATOR3D($,$,#12,$,$);\n" + "".join(
+        f"#{601 + 3 * at}=IFCMAPPEDITEM(#{602 + 3 * at},#700);\n"
+        f"#{602 + 3 * at}=IFCREPRESENTATIONMAP(#11,#{603 + 3 * at});\n"
+        f"#{603 + 3 * at}=IFCSHAPEREPRESENTATION(#13,'Body','MappedRepresentation',"
+        f"({','.join([f'#{604 + 3 * at}'] * FAN)}));\n"
+        for at in range(5)
+    )
+    body = "IFCSHAPEREPRESENTATION(#13,'Body','MappedRepresentation',(#601))"
+    found = read_in_sandbox(model({47: body}, f"{more}#616={leaf};\n"), SECONDS)
+    assert "20" not in weld(found)["values"].values()  # the thickness is not stated
