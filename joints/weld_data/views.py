@@ -28,6 +28,7 @@ from joints.weld_data.registry import Rule
 from joints.weld_data.report import report_rows
 from qualifications.views.papers import pdf_response
 from register.base import exports
+from register.base.forms import PUT_BACK
 from register.base.views import DetailPage
 from register.judged_words import told_within
 from register.roles import Capability
@@ -94,6 +95,9 @@ class WeldData(DetailPage):
     def post(self, request: HttpRequest, *args: Any, **kwargs: Any) -> HttpResponse:
         """Take over what is ticked, or all of one kind."""
         self.object = self.get_object()
+        if PUT_BACK in request.POST:
+            ticked = frozenset(request.POST.getlist("key"))
+            return self.render_to_response(self.get_context_data(ticked=ticked, put_back=True), status=422)
         rule = request.POST.get("rule", "")
         left: Sequence[Joint] = ()
         try:

@@ -50,6 +50,10 @@ class FormPage(Page, TemplateResponseMixin, ModelFormMixin, ProcessFormView):
             self.object = self._to_change()
             # Before the form writes what was typed into it: the heading names what is on file.
             self.named_before = self.get_page_title()
+            if forms.PUT_BACK in request.POST:
+                form = self.get_form()
+                form.is_valid()
+                return self.form_invalid(form)
             return super().post(request, *args, **kwargs)
 
     def get_form_kwargs(self) -> dict[str, Any]:
@@ -93,6 +97,7 @@ class FormPage(Page, TemplateResponseMixin, ModelFormMixin, ProcessFormView):
             cancel_url=self.get_cancel_url(),
             multipart=form.is_multipart(),
             sections=forms.sections(form, self.plan) if self.plan else None,
+            put_back=forms.PUT_BACK in self.request.POST,
         )
         return context
 

@@ -20,6 +20,8 @@ from register.base.unseen import UNSEEN
 
 NOT_ON_FILE = frozenset({"reason"})
 """Entries that are said of a change, not of the thing."""
+PUT_BACK = "put_back"
+"""The entry by which kept.js asks for a form as it was sent, where the sign-in had ended: nothing is saved."""
 SEEN = "seen_version"
 """Name of the hidden entry that says which version the form was opened on."""
 

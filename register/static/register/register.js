@@ -6,6 +6,7 @@ document.querySelectorAll("form[data-keep]").forEach(function (form) {
   let changed = false;
   form.addEventListener("input", function () { changed = true; });
   form.addEventListener("submit", function () { changed = false; });
+  form.addEventListener("kept", function () { changed = false; });
   window.addEventListener("beforeunload", function (event) {
     if (changed) { event.preventDefault(); }
   });

@@ -240,3 +240,15 @@ def test_the_page_asks_a_fixed_number_of_questions(
 def test_a_remark_stays_as_it_was_typed_in_any_units(field: str, shown: str) -> None:
     plain = "6 mm" if field == "remarks" else "6"
     assert strip_tags(as_stated({"system": System.US}, plain, field)) == f"{field_words(field)} {shown}"
+
+
+def test_what_was_ticked_is_ticked_again_where_the_sign_in_had_ended(job: Job, client_of: Any) -> None:
+    page = client_of("coordinator")
+    ticked = next(one for one in check_job(job) if not one.finding.asks)
+    answer = page.post(page_of(job), {"key": [ticked.key], "put_back": "1"})
+    assert answer.status_code == 422
+    assert "nothing is changed yet" in text(answer)
+    assert f'value="{ticked.key}" checked' in answer.content.decode()
+    assert answer.content.decode().count('" checked') == 1
+    assert not job.weld_data_changes.exists()
+    assert '" checked' not in page.get(page_of(job)).content.decode()
