@@ -11,6 +11,7 @@ from typing import Any
 
 from django.contrib.auth.base_user import AbstractBaseUser
 from django.contrib.auth.models import AnonymousUser
+from django.contrib.auth.models import User as Account
 from django.core.exceptions import PermissionDenied
 from django.http import HttpRequest, HttpResponse
 from django.http.response import HttpResponseBase
@@ -74,7 +75,7 @@ NEEDED: Mapping[Capability, str] = {
     C.EDIT_PEOPLE: _("This needs the right to enter people and certificates."),
     C.EDIT_JOBS: _("This needs the right to enter jobs and joints."),
     C.IMPORT_JOINTS: _("This needs the right to take in lists and models of joints."),
-    C.SET_READINGS: _("This needs the right to set how the codes are read."),
+    C.SET_READINGS: _("This counts for the whole firm: it needs the right to set how all its works read the codes."),
     C.MANAGE_USERS: _("This needs the right to manage accounts and systems."),
     C.READ_TRAIL: _("This needs the right to read the trail."),
     C.START_WORK: _("This needs the right to start work in the background."),
@@ -94,6 +95,8 @@ ROLE_CAPABILITIES: Mapping[Role, frozenset[Capability]] = {
     Role.SUPERVISOR: frozenset({C.OWN_ACCOUNT, C.VIEW, C.WRITE_WELD_LOG, C.CONFIRM_OWN_PEOPLE, C.START_WORK}),
     Role.AUDITOR: frozenset({C.OWN_ACCOUNT, C.VIEW, C.READ_TRAIL, C.WATCH_WORK}),
 }
+FIRM_WIDE = frozenset({C.SET_READINGS})
+"""What belongs to no plant and changes what holds at each: granted by a role for the whole firm only."""
 NO_ROLE = frozenset({C.OWN_ACCOUNT})
 # A technical administrator looks after accounts; judging welds takes a role of the shop.
 SUPERUSER = frozenset({C.OWN_ACCOUNT, C.VIEW, C.MANAGE_USERS, C.READ_TRAIL, C.WATCH_WORK})
@@ -107,8 +110,12 @@ def capabilities(user: User) -> frozenset[Capability]:
         return frozenset()
     held: frozenset[Capability] | None = getattr(user, "_capabilities", None)
     if held is None:
-        names = standing(user).roles
-        granted = [given for role, given in ROLE_CAPABILITIES.items() if role in names]
+        here = standing(user)
+        granted = [
+            given if role in here.firm_roles else given - FIRM_WIDE
+            for role, given in ROLE_CAPABILITIES.items()
+            if role in here.roles
+        ]
         granted.append(SUPERUSER if getattr(user, "is_superuser", False) else NO_ROLE)
         held = frozenset().union(*granted)
         user._capabilities = held  # type: ignore[union-attr]
@@ -131,7 +138,15 @@ def reach_with(user: User, capability: Capability) -> Reach:
     if getattr(user, "is_superuser", False) and capability in SUPERUSER:
         return Reach(None)
     able = {plant for plant, roles in found.items() if any(capability in ROLE_CAPABILITIES[Role(r)] for r in roles)}
+    able &= {None} if capability in FIRM_WIDE else able
     return Reach(None) if None in able else Reach(frozenset(plant for plant in able if plant is not None))
+
+
+def firm_holders(capability: Capability) -> list[str]:
+    """The names of those who hold a capability for the whole firm, in their order."""
+    able = [role for role, given in ROLE_CAPABILITIES.items() if capability in given]
+    found = Account.objects.filter(groups__name__in=able, is_active=True).distinct()
+    return sorted(one.get_full_name() or one.get_username() for one in found)
 
 
 def check(user: User, capability: Capability) -> None:

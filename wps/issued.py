@@ -3,20 +3,24 @@
 A draft has no issued sheet: `preview` renders it anew each time, with its watermark.
 """
 
+from collections.abc import Iterable
 from dataclasses import dataclass
 from datetime import date
 from hashlib import sha256
 from typing import Any
 
 from django.db import transaction
+from django.db.models import Min
+from django.utils.timezone import localdate
 from django.utils.translation import gettext
 
 from register.audit import record_act
 from register.held.firm import firm_settings
 from register.pdf_signing import CannotSign, as_issued
+from register.plants.models import Plant
 from register.plants.reach import of_plant, whole, within
 from register.roles import Capability, check
-from wps.models import FROZEN, IssuedSheet, ProcedureRevision, Status
+from wps.models import FROZEN, IssuedSheet, Procedure, ProcedureRelease, ProcedureRevision, Status
 from wps.sheets import Choice, Sheet, SheetError, sheet
 from wps.witness import LATER_FACTS, SHEET_FACTS
 
@@ -151,7 +155,35 @@ def _standing(code: str, on: date) -> Standing | None:
         return None
     revision = found.revision
     word, sentence = _words(revision, on)
+    if word == IN_FORCE and (over := _released_until(code, revision, on)):
+        word, sentence = _at_home_only(revision, over)
     return Standing(revision.procedure.number, revision.letter, revision.procedure.title, word, sentence)
+
+
+def _released_until(code: str, revision: ProcedureRevision, on: date) -> list[ProcedureRelease]:
+    """The releases that are over on a day, of plants where a sheet with this code, issued before, may still lie."""
+    first = IssuedSheet.objects.filter(check_code=code).aggregate(first=Min("issued_at"))["first"]
+    every = list(revision.procedure.releases.select_related("plant").order_by("plant__name", "until"))
+    still = {one.plant_id for one in every if one.until is None or one.until >= on}
+    over = {one.plant_id: one for one in every if one.until and one.until < on and one.until >= localdate(first)}
+    return [one for plant, one in over.items() if plant not in still]
+
+
+def _at_home_only(revision: ProcedureRevision, over: Iterable[ProcedureRelease]) -> tuple[str, str]:
+    home = revision.procedure.plant
+    ended = " ".join(
+        f"At {one.plant} it is withdrawn since {one.until}, the last day of its release: "
+        f"do not weld to this sheet there; destroy it."
+        for one in over
+    )
+    return f"In force at {home} only", f"This is the current revision. It may be used at {home}. {ended}"
+
+
+def sheets_at(procedure: Procedure, plant: Plant) -> list[IssuedSheet]:
+    """The sheets in force that may lie at a plant to which a procedure is released: one of each check code."""
+    found = IssuedSheet.objects.filter(revision__procedure=procedure, revision__status=Status.APPROVED)
+    found = found.filter(state=Status.APPROVED).exclude(revision__procedure__plant=plant).defer("pdf")
+    return list({one.check_code: one for one in found.select_related("revision__procedure").order_by("pk")}.values())
 
 
 def _words(revision: ProcedureRevision, on: date) -> tuple[str, str]:

@@ -20,6 +20,7 @@ from register.held.firm import check_clause, latest_checks
 from register.held.grades import latest_grades
 from register.held.models import ClauseCheck
 from register.held.tables import HeldClause, held_clauses
+from register.held.views import to_ask
 from register.roles import Capability, requires
 
 OPEN = "open"
@@ -92,6 +93,7 @@ class ClausesPage(PlainPage):
             settled=len(standards) - len(names),
             show=self.request.GET.get("show", ""),
             may_tick=self.may(Capability.SET_READINGS),
+            ask=to_ask(self.may(Capability.SET_READINGS)),
             grades=[one for one in latest_grades().values() if not one.withdrawn],
             own_mark=Mark.OWN.value,
             **kwargs,

@@ -17,6 +17,7 @@ from register.base.forms import prepared, sections
 from register.base.pages import Page, PlainPage
 from register.held.grades import latest_grades, state_grade, uses_of, withdraw_grade
 from register.held.models import FirmGrade
+from register.held.views import to_ask
 from register.roles import Capability
 from register.signing import FIELD, SignedConfirmPage, SignedForm
 
@@ -41,7 +42,13 @@ class GradesPage(PlainPage):
         history = [{"grade": one, "bands": in_words(one.grade)} for one in reversed(statements)]
         may_set = self.may(Capability.SET_READINGS)
         return super().get_context_data(
-            rows=rows, history=history, may_set=may_set, grouping=GROUPING, mark=Mark.OWN.value, **kwargs
+            rows=rows,
+            history=history,
+            may_set=may_set,
+            ask=to_ask(may_set),
+            grouping=GROUPING,
+            mark=Mark.OWN.value,
+            **kwargs,
         )
 
 

@@ -24,7 +24,7 @@ from register.held.laid_out import FIGURES_OF
 from register.held.standards import anchor_of, judged, place_of, reading_words, standards
 from register.held.tables import data_tables, held_clauses
 from register.judged_words import told
-from register.roles import Capability
+from register.roles import Capability, firm_holders
 from register.templatetags.said import as_sentence
 
 
@@ -88,6 +88,11 @@ def _same_as(package: str) -> tuple[str, str]:
     return other, ", ".join(edition.key for edition in all_editions() if package_of(edition) == other)
 
 
+def to_ask(may_set: bool) -> list[str]:
+    """Whom somebody asks who may not set what holds for the whole firm; nobody is named to who may."""
+    return [] if may_set else firm_holders(Capability.SET_READINGS)
+
+
 class ReadingsPage(PlainPage):
     """Every doubtful rule, the readings it can have, and the one in force."""
 
@@ -100,7 +105,8 @@ class ReadingsPage(PlainPage):
     )
 
     def get_context_data(self, **kwargs: Any) -> dict[str, Any]:
-        return super().get_context_data(standards=standards(), may_set=self.may(Capability.SET_READINGS), **kwargs)
+        may_set = self.may(Capability.SET_READINGS)
+        return super().get_context_data(standards=standards(), may_set=may_set, ask=to_ask(may_set), **kwargs)
 
 
 class ReadingForm(forms.Form):

@@ -1,4 +1,4 @@
-"""Files that work in the background made, given out to whoever may look, and removed after a while."""
+"""Files that work in the background made, given out to whoever asked for them, and removed after a while."""
 
 import logging
 import os
@@ -7,11 +7,15 @@ from hashlib import file_digest
 from pathlib import Path
 
 from django.conf import settings
-from django.http import FileResponse, Http404, HttpRequest
+from django.contrib import messages
+from django.http import FileResponse, Http404, HttpRequest, HttpResponseRedirect
+from django.http.response import HttpResponseBase
+from django.urls import reverse
 from django.utils.translation import gettext
 from django.views.decorators.http import require_safe
 
 from register.background.models import Work
+from register.background.views import may_see
 from register.roles import Capability, requires
 
 log = logging.getLogger("register.papers")
@@ -54,10 +58,15 @@ def digest_of(path: Path) -> str:
 
 @requires(Capability.VIEW)
 @require_safe
-def made_file(request: HttpRequest, pk: int, name: str) -> FileResponse:
-    """The file that a piece of work made, byte for byte; of another plant's there is nothing to be seen."""
+def made_file(request: HttpRequest, pk: int, name: str) -> HttpResponseBase:
+    """The file that a piece of work made, byte for byte, for whoever asked for it and whoever watches over work; of
+    another plant's there is nothing to be seen.
+    """
     try:
         work = Work.objects.get(pk=pk, result_url=request.path)
+        if not may_see(work, request.user):
+            messages.info(request, gettext("Somebody else had that file made: have it made for yourself."))
+            return HttpResponseRedirect(reverse("background:list"))
         path = path_of(pk, name)
         if (known := (work.result or {}).get("sha256")) and digest_of(path) != known:
             log.error("The file %s of work %s is not what was made: it is not given out.", name, pk)

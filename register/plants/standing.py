@@ -24,7 +24,8 @@ KNOWN = ("coordinator", "qa", "supervisor", "auditor")
 class Standing:
     """One account in one register. `plants`: key -> name of those to choose from, by name; empty where there is one.
 
-    `at`: the plant chosen, None for all of them. `roles`: the names of the roles that count there.
+    `at`: the plant chosen, None for all of them. `roles`: the names of the roles that count there; `firm_roles`: those
+    of them that are held for the whole firm.
     """
 
     plants: Mapping[int, str]
@@ -32,6 +33,7 @@ class Standing:
     roles: frozenset[str]
     reach: Reach
     is_group: bool = True
+    firm_roles: frozenset[str] = frozenset()
 
     @property
     def chooses(self) -> bool:
@@ -59,13 +61,14 @@ def _asked(user: Any, chosen: int | None) -> Standing:
         return Standing({}, None, frozenset(), NOTHING)
     groups, plants = _groups(user)
     if plants < 2:
-        return Standing({}, None, groups | _at(_plant_roles(user) if not groups else (), None), alone())
+        held = groups | _at(_plant_roles(user) if not groups else (), None)
+        return Standing({}, None, held, alone(), firm_roles=held)
     own = _plant_roles(user)
     if groups or getattr(user, "is_superuser", False):
         every = dict(Plant.objects.values_list("pk", "name"))
         if chosen not in every:
-            return Standing(every, None, groups, Reach(None))
-        return Standing(every, chosen, groups | _at(own, chosen), Reach(frozenset({chosen})))
+            return Standing(every, None, groups, Reach(None), firm_roles=groups)
+        return Standing(every, chosen, groups | _at(own, chosen), Reach(frozenset({chosen})), firm_roles=groups)
     every = {pk: name for pk, name, _ in own}
     if not every:
         return Standing({}, None, frozenset(), NOTHING, False)

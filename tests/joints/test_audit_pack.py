@@ -152,6 +152,11 @@ def test_it_is_made_in_the_background_and_given_out(
     data = b"".join(answer.streaming_content)
     assert work.result == {"sha256": sha256(data).hexdigest()} and work.message.startswith("The pack is ready: ")
     assert "made an audit pack" in [act.act for act in acts_on(joint.assembly.job)]
+    assert client_of("coordinator").get(work.result_url).status_code == 200
+    for name in ("qa", "supervisor"):  # of the same plant, and may read all that it holds; neither asked for it
+        refused = client_of(name).get(work.result_url, follow=True)
+        assert refused.redirect_chain == [(reverse("background:list"), 302)], name
+        assert "Somebody else had that file made" in refused.content.decode()
     path = made.path_of(work.pk, work.result_url.rpartition("/")[2])
     path.write_bytes(data + b" ")  # by a hand on the disk of the server
     assert client_of("auditor").get(work.result_url).status_code == 404

@@ -16,7 +16,7 @@ from qualifications.calendar.models import CalendarFeed
 from qualifications.models import Person
 from register.background.models import Work
 from register.background.run import reach_of
-from register.held.models import FirmGrade
+from register.held.models import FirmGrade, FirmReading
 from register.models import AuditEntry, Plant, PlantRole, SystemToken
 from register.plants.reach import NOTHING, PlantNotChosen, Reach, alone, current, of_plant, within
 from register.plants.standing import standing
@@ -322,19 +322,57 @@ def test_what_is_ones_own_belongs_to_no_plant(north: Plant, client_of: As) -> No
     assert feed.revoked_at is not None
 
 
-def test_who_may_state_a_grade_of_the_firm_may_withdraw_it(north: Plant, client_of: As) -> None:
-    """It belongs to no plant: the page offers both to a coordinator of one plant, so it does both."""
-    browser = client_of("second_coordinator")
-    stated = {
-        "name": "Plate X700",
-        "group": "3.1",
-        "lines": "any: 700",
-        "source": "data sheet 12",
-        "why": "crane rails",
-    }
-    assert browser.post(reverse("held:grade_new"), stated | SIGNED).status_code == 302
-    made = FirmGrade.objects.get()
-    page = reverse("held:grade_withdraw", args=[made.pk])
-    assert browser.get(page).status_code == 200
+GRADE = {"name": "Plate X700", "group": "3.1", "lines": "any: 700", "source": "data sheet 12", "why": "crane rails"}
+
+
+@pytest.mark.parametrize("chosen", ["", "North works"])
+def test_whoever_coordinates_the_whole_firm_states_and_withdraws_its_grades(
+    north: Plant, client_of: As, chosen: str
+) -> None:
+    """Whichever plant is looked at: the grade belongs to none."""
+    browser = client_of("coordinator")
+    session = browser.session
+    session["plant"] = north.pk if chosen else None
+    session.save()
+    assert browser.post(reverse("held:grade_new"), GRADE | SIGNED).status_code == 302
+    page = reverse("held:grade_withdraw", args=[FirmGrade.objects.get().pk])
     assert browser.post(page, {"why": "the mill closed"} | SIGNED).status_code == 302
     assert FirmGrade.objects.filter(withdrawn=True).exists()
+    assert "whoever coordinates all of it" not in browser.get(reverse("held:grades")).content.decode()
+
+
+@pytest.mark.parametrize("name", ["second_coordinator", "ute"])
+def test_a_coordinator_of_one_plant_changes_nothing_that_holds_at_the_others(
+    north: Plant, ute: User, name: str
+) -> None:
+    """Readings, grades and ticks count for the whole firm: who sees one plant sees not what others lose by it."""
+    browser, firm = Client(), Client()
+    browser.force_login(User.objects.get(username=name))
+    firm.force_login(User.objects.get(username="coordinator"))
+    assert firm.post(reverse("held:grade_new"), GRADE | SIGNED).status_code == 302
+    withdraw = reverse("held:grade_withdraw", args=[FirmGrade.objects.get().pk])
+    reading = reverse("held:reading", args=["iso_9606_1_plate_branch"])
+    for address, data in (
+        (reading, {"option": "wide", "why": "as it is commonly read"}),
+        (reverse("held:grade_new"), GRADE | SIGNED),
+        (withdraw, {"why": "the mill closed"} | SIGNED),
+        (reverse("held:check"), {"clause": "x", "agrees": "yes"}),
+    ):
+        assert browser.post(address, data).status_code == 403, address
+    assert browser.get(reading).status_code == 403
+    assert FirmGrade.objects.count() == 1
+    assert not FirmReading.objects.exists()
+    assert reach_with(fresh(name), Capability.SET_READINGS) == NOTHING
+    for page in ("held:readings", "held:grades", "held:clauses"):
+        shown = " ".join(browser.get(reverse(page)).content.decode().split())
+        assert "This counts for the whole firm; whoever coordinates all of it sets it: Coordinator." in shown, page
+        assert "Set the reading<" not in shown
+        assert withdraw not in shown
+    assert reading in firm.get(reverse("held:readings")).content.decode()
+
+
+def test_in_a_register_of_one_plant_its_coordinator_sets_readings(people: dict[str, Any]) -> None:
+    PlantRole.objects.create(user=people["no_role"], plant=Plant.objects.get(), role="coordinator")
+    assert can(fresh("no_role"), Capability.SET_READINGS)
+    assert can(fresh("coordinator"), Capability.SET_READINGS)
+    assert not can(fresh("qa"), Capability.SET_READINGS)

@@ -19,8 +19,10 @@ from register.plants.models import Plant
 from register.plants.reach import current
 from register.roles import Capability
 from register.signing import SignedConfirmPage, SignedForm
+from wps.issued import sheets_at
 from wps.models import Procedure, ProcedureRelease
 from wps.releases.acts import release, take_back
+from wps.sheet_content import code_as_shown
 
 GROUND = (
     "ISO 15614-1, 8.2: the test holds at plants of the manufacturer that welded it and keeps the whole responsibility "
@@ -109,6 +111,14 @@ class TakeBack(SignedConfirmPage):
         return gettext(
             "After today %(plant)s no longer welds to %(procedure)s. What was welded to it stays covered."
         ) % {"plant": one.plant, "procedure": one.procedure}
+
+    def get_takes_away(self) -> list[str]:
+        one = self.object
+        return [
+            gettext("the sheet of %(revision)s with the check code %(code)s: collect what was printed at %(plant)s")
+            % {"revision": sheet.revision, "code": code_as_shown(sheet.check_code), "plant": one.plant}
+            for sheet in sheets_at(one.procedure, one.plant)
+        ]
 
     def get_cancel_url(self) -> str:
         return reverse("wps:procedure", args=[self.object.procedure_id])
