@@ -5,7 +5,8 @@
   const KEY = "kept-entries";
   const LASTS = 12 * 60 * 60 * 1000;
   const user = document.body.dataset.user || "";
-  const unanswered = !user || "unanswered" in document.body.dataset;
+  // Signed out, or a page that says why nothing was done: what was sent is not dealt with yet.
+  const unanswered = !user || document.querySelector("[data-unanswered]") !== null;
   const form = document.querySelector("form[data-put-back]");
   const here = location.pathname + location.search;
 
