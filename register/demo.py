@@ -29,9 +29,9 @@ SIGN_INS = (
 
 
 GROUP_SIGN_INS = (SignIn("gunnar", Role.COORDINATOR, "Gunnar", "Hesselby"),)
-"""Who sees all works of the demonstration."""
+"""Who sees all plants of the demonstration."""
 PLANT_SIGN_INS = (SignIn("sofie", Role.COORDINATOR, "Sofie", "Aldermark"),)
-"""Who sees the second works only."""
+"""Who sees the second plant only."""
 
 
 def make_sign_ins() -> dict[str, User]:
@@ -47,7 +47,7 @@ def make_sign_ins() -> dict[str, User]:
 
 
 def make_group_sign_ins() -> dict[str, User]:
-    """The accounts that see all works."""
+    """The accounts that see all plants."""
     made = _accounts(GROUP_SIGN_INS)
     for sign_in in GROUP_SIGN_INS:
         made[sign_in.username].groups.set([Group.objects.get(name=sign_in.role.value)])
@@ -55,7 +55,7 @@ def make_group_sign_ins() -> dict[str, User]:
 
 
 def make_plant_sign_ins(plant: Plant) -> dict[str, User]:
-    """The accounts of one works."""
+    """The accounts of one plant."""
     made = _accounts(PLANT_SIGN_INS)
     for sign_in in PLANT_SIGN_INS:
         PlantRole.objects.get_or_create(user=made[sign_in.username], plant=plant, role=sign_in.role.value)
@@ -77,7 +77,7 @@ def _accounts(sign_ins: tuple[SignIn, ...]) -> dict[str, User]:
 
 
 def listing() -> str:
-    """The sign-ins as lines for the terminal: each with its role, and where it counts once there are several works."""
+    """The sign-ins as lines for the terminal: each with its role, and where it counts once there are several plants."""
     plants = Plant.objects.count() > 1
     made = User.objects.filter(username__in=[one.username for one in (*SIGN_INS, *GROUP_SIGN_INS, *PLANT_SIGN_INS)])
     where = {user.username: _where(user) for user in made.prefetch_related("plant_roles__plant")} if plants else {}
@@ -87,4 +87,4 @@ def listing() -> str:
 
 
 def _where(user: Any) -> str:
-    return ", ".join(sorted({str(role.plant) for role in user.plant_roles.all()})) or "all works"
+    return ", ".join(sorted({str(role.plant) for role in user.plant_roles.all()})) or "all plants"

@@ -2,6 +2,7 @@
 
 from collections import defaultdict
 from collections.abc import Iterator
+from datetime import date
 
 from django.contrib.auth.models import User
 from simple_history.utils import bulk_create_with_history
@@ -9,10 +10,10 @@ from simple_history.utils import bulk_create_with_history
 from joints.demo.firm import Calendar
 from joints.demo.materials import MECHANISATION
 from joints.demo.tables import Row, rows
-from joints.models import Joint
+from joints.models import Job, Joint
 from qualifications.models import Person, WeldLogEntry
 
-Labels = defaultdict[tuple[str, str], list[str]]
+Labels = defaultdict[tuple[str, str], list[tuple[Job, str]]]
 WEEKS = 27
 # process, as welded by hand or in the cell -> weld type, position and WPS of the welds that come round in turn
 WELDS: dict[str, tuple[tuple[str, str, str], ...]] = {
@@ -48,30 +49,37 @@ def load_weld_log(days: Calendar, people: dict[str, Person], by: User) -> None:
 
 def _entry(row: Row, week: int, at: int, days: Calendar, person: Person, labels: Labels, by: User) -> WeldLogEntry:
     weld_type, position, wps = list(_turns(row))[week % 4]
-    welded = labels[row["process"], weld_type] or labels[row["process"], ""]
+    on = days.day(-7 * week + at % 5)
+    welded = _running(labels[row["process"], weld_type], on) or _running(labels[row["process"], ""], on)
     in_cell = row["bay"] == "Cell R1"
     return WeldLogEntry(
         person=person,
-        on=days.day(-7 * week + at % 5),
+        on=on,
         process=row["process"],
         mechanisation="automatic" if in_cell else MECHANISATION[row["process"]],
         weld_type=weld_type,
         position=position,
         wps=wps,
-        joint=welded[(week * 31 + at * 17) % len(welded)],
+        joint=welded[(week * 31 + at * 17) % len(welded)] if welded else "",
         workstation=row["bay"],
         entered_by=by,
         entered_by_name=by.get_full_name(),
     )
 
 
+def _running(labels: list[tuple[Job, str]], on: date) -> list[str]:
+    """The joints of the jobs that are welded on a day."""
+    return [label for job, label in labels if job.starts_on <= on <= job.ends_on]
+
+
 def _labels() -> Labels:
-    """Names of joints by process and weld type, and by process alone."""
+    """Names of joints with their job, by process and weld type, and by process alone."""
     found: Labels = defaultdict(list)
-    said = ("final_process", "weld_type", "assembly__job__number", "assembly__mark", "number")
-    for process, weld_type, job, mark, number in Joint.objects.order_by("pk").values_list(*said):
-        found[process, weld_type].append(f"{job} {mark}/{number}")
-        found[process, ""].append(f"{job} {mark}/{number}")
+    for joint in Joint.objects.select_related("assembly__job").order_by("pk"):
+        job = joint.assembly.job
+        one = job, f"{job.number} {joint.assembly.mark}/{joint.number}"
+        found[joint.final_process, joint.weld_type].append(one)
+        found[joint.final_process, ""].append(one)
     return found
 
 

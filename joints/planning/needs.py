@@ -9,6 +9,7 @@ from decimal import Decimal
 
 from codes.values import Value
 from codes.verdict import Outcome
+from codes.words import lower_first
 from joints.answers import PhaseAnswer
 from joints.day import Day
 from joints.demands import JointDemand, PhaseDemand, Requirements
@@ -143,7 +144,7 @@ class Collector:
             if first.variable == "steels" and not first.wanted and phase.notes:
                 # What the shop asks of the steels is not the point where they are not known: the note says which.
                 return [], Reason(phase.notes[0].partition("; ")[0])
-            said = first.sentence
+            said = lower_first(first.sentence)
             if first.missing.startswith(UNKNOWN):
                 said = f"{first.missing.removeprefix(UNKNOWN)} is not stated ({first.clause})"
             return [], Reason(said, phase.phase, "workstation or job")

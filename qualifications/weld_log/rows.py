@@ -7,6 +7,7 @@ from datetime import datetime
 from django.utils import timezone
 from django.utils.translation import gettext
 
+from codes.words import listed
 from qualifications.weld_log import cells, columns
 from qualifications.weld_log.cells import Known
 from qualifications.weld_log.columns import Columns
@@ -88,8 +89,11 @@ def leave_out(reading: Reading, known: frozenset[Key]) -> None:
     """Note which welds of a file without errors are on file already: controllers send overlapping spans."""
     twice = [str(row["row"]) for row in reading.rows if key_of(row["values"]) in known]  # type: ignore[arg-type]
     if twice:
-        more = f" and {len(twice) - 10} more" if len(twice) > 10 else ""
-        reading.notes.append(f"On file already and left out: row {', '.join(twice[:10])}{more}.")
+        rows = twice if len(twice) < 12 else [*twice[:10], f"{len(twice) - 10} more"]
+        many = len(twice) > 1
+        reading.notes.append(
+            f"Row{'s' if many else ''} {listed(rows)} {'are' if many else 'is'} on file already and left out."
+        )
 
 
 def _row(
@@ -136,5 +140,5 @@ def _again(number: int, values: Values, found: Columns, seen: dict[Key, int]) ->
     first = seen.setdefault(key_of(values), number)
     if first == number:
         return []
-    message = f"the same weld stands in row {first} already; delete one of the two."
+    message = f"row {first} states the same weld: delete one of the two, or give each its own time or joint."
     return [Problem(number, found.heading("moment"), message)]

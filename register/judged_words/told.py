@@ -27,6 +27,7 @@ PARTED_BY = (*APART, ", ", " · ", " + ")
 SENTENCES = re.compile(r"(?<=[a-z0-9)]\.) (?=[A-Z])")
 CLOSED = re.compile(r"(.*?)( ?)\(([^()]*(?:\([^()]*\)[^()]*)*)\)(.*)", re.DOTALL)
 TIMES = re.compile(r"(?<=\d )x(?= \d)")
+QUOTED = re.compile(r'"([^"]*)"')
 BELOW_ZERO = re.compile(r"(?<![\w.,)\]-])-(?=\d+(?:\.\d+)? °[CF])")
 """The hyphen of a temperature; "180-200 °C" is a range."""
 
@@ -34,7 +35,8 @@ BELOW_ZERO = re.compile(r"(?<![\w.,)\]-])-(?=\d+(?:\.\d+)? °[CF])")
 def told(text: str) -> str:
     """The text in the language of the request, as it is where that is the language of the register itself.
 
-    Its figures are set as print sets them. Example: "2 x 12 mm from -20 °C" is "2 × 12 mm from −20 °C".
+    Its figures are set as print sets them. Example: "2 x 12 mm from -20 °C" is "2 × 12 mm from −20 °C"; what was
+    typed stands in curly marks of quotation.
     """
     return _set(text if not text or speaks_english(get_language()) else _inner(text))
 
@@ -56,7 +58,10 @@ def speaks_english(language: str | None) -> bool:
 
 def _set(said: str) -> str:
     """The signs of a keyboard, in which the rules write and compare, as signs of print."""
-    return below_zero(type(said)(TIMES.sub("×", said)) if " x " in said else said)
+    said = type(said)(TIMES.sub("×", said)) if " x " in said else said
+    # Marks of quotation of a text only: what holds tags has them around its attributes.
+    said = type(said)(QUOTED.sub("“\\1”", said)) if '"' in said and "<" not in said else said
+    return below_zero(said)
 
 
 def below_zero(said: str) -> str:

@@ -89,6 +89,18 @@ def test_there_is_enough_of_everything(demo: Loaded) -> None:
     assert kinds == {"robotic_cell": 1, "mechanised_rig": 1, "manual_bay": 2}
 
 
+def test_a_weld_of_the_log_was_made_while_its_job_was_welded(demo: Loaded) -> None:
+    jobs = {job.number: job for job in Job.objects.all()}
+    entries = list(WeldLogEntry.objects.exclude(joint=""))
+    wrong = []
+    for entry in entries:
+        job = jobs[entry.joint.partition(" ")[0]]
+        if not job.starts_on <= entry.on <= job.ends_on:
+            wrong.append((entry.joint, entry.on, job.starts_on, job.ends_on))
+    assert not wrong, wrong[:5]
+    assert len(entries) >= 300
+
+
 def test_heats_and_weld_values_have_something_to_show(demo: Loaded) -> None:
     """A heat that fits, one of another grade, one that is not on file, one whose analysis lacks what CE needs."""
     assert MaterialCertificate.objects.count() >= 8

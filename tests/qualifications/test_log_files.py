@@ -168,7 +168,7 @@ def test_overlapping_files_add_only_what_is_new(ada: Person, coordinator: Any) -
     confirm(sent(coordinator, GOOD).pk, coordinator)
     later = GOOD.replace("14:03:22", "15:00:00")
     batch = sent(coordinator, GOOD, later)
-    assert "On file already and left out: row 2." in notes(batch)
+    assert "Row 2 is on file already and left out." in notes(batch)
     assert confirm(batch.pk, coordinator) == 1
     again = sent(coordinator, later, GOOD)
     with pytest.raises(Refusal, match="Every weld of this file is on file"):
@@ -178,7 +178,7 @@ def test_overlapping_files_add_only_what_is_new(ada: Person, coordinator: Any) -
 def test_the_same_weld_twice_in_one_file(ada: Person, coordinator: Any) -> None:
     ((row, _, message),) = errors(sent(coordinator, GOOD, GOOD))
     assert row == 3
-    assert "stands in row 2 already" in message
+    assert message == "row 2 states the same weld: delete one of the two, or give each its own time or joint."
 
 
 def test_a_supervisor_takes_in_own_people_only(ada: Person, supervisor: Any, coordinator: Any) -> None:

@@ -8,6 +8,7 @@ from contextlib import contextmanager
 
 import pytest
 from django.utils import translation
+from django.utils.safestring import mark_safe
 
 from codes.verdict import Outcome
 from register.judged_words import told, told_term
@@ -178,3 +179,12 @@ def test_a_row_of_figures_takes_steps_by_its_length_and_not_by_its_powers(monkey
 )
 def test_the_signs_of_a_keyboard_are_set_as_signs_of_print(written: str, shown: str) -> None:
     assert told(written) == shown
+
+
+def test_what_was_typed_stands_in_curly_marks_of_quotation() -> None:
+    assert told('"ST52-3" is not a steel grade held here; near are "S355J2"') == (
+        "“ST52-3” is not a steel grade held here; near are “S355J2”"
+    )
+    tagged = mark_safe('<a href="/x/">"y"</a>')
+    assert told(tagged) == tagged
+    assert told('3" wide') == '3" wide'

@@ -251,3 +251,16 @@ def test_every_strength_of_a_listed_steel_stands_in_both_units():
     cells = [cell for row in table.rows for cell in row[4:6] if cell != "–"]
     assert "64–85 (441–586)" in cells and "36 [250]" in cells
     assert all("[" in cell or "(" in cell for cell in cells)
+
+
+@pytest.mark.parametrize("standard", ["EN 1090-2:2018", "EN 1090-2:2008"])
+def test_a_record_that_lay_unused_says_up_to_when_a_production_test_is_enough(standard: str):
+    """EN 1090-2, 7.4.1.4: above S355 from 1 to 3 years a production weld test, after 3 years a new procedure test."""
+    (table,) = [one for one in data_tables("en_1090_2_2018") if one.name == "Procedures that lay unused"]
+    assert any(standard in str(place) for place in table.places)
+    rows = [(row[0], row[1], row[2], row[3].partition(":")[0]) for row in table.rows]
+    assert rows == [
+        ("1 year", "3 years", "a grade above 355 MPa", "a production weld test"),
+        ("3 years", "–", "grades up to and including 355 MPa", "a macro from a production test, inspected"),
+        ("3 years", "–", "a grade above 355 MPa", "a new procedure test"),
+    ]

@@ -61,20 +61,20 @@ def test_enter_a_record(client_of: Clients, db: None) -> None:
 
 
 BAD_RECORDS = [
-    ({"piece0_parent_t": "thick"}, "&quot;thick&quot; is not a number; write for example 12.5"),
+    ({"piece0_parent_t": "thick"}, "“thick” is not a number; write for example 12.5"),
     ({"piece0_parent_t": "-3"}, "-3 is negative; it must be 0 or more"),
     ({"piece0_parent_t": ""}, ">Parent thickness, mm</a>: Missing; enter it."),
-    ({"piece0_process": "999"}, "&quot;999&quot; is not a known process; use one of"),
+    ({"piece0_process": "999"}, "“999” is not a known process; use one of"),
     ({"number": ""}, ">Number</a>: Missing; enter it."),
     ({"welded_on": "2026-02-30"}, "This is not a date"),
     ({"issued_on": "2026-01-14"}, "cannot have been issued before the test piece was welded"),
-    ({"run0-current_a": "much"}, ">Run 1, current, A</a>: &quot;much&quot; is not a number"),
+    ({"run0-current_a": "much"}, ">Run 1, current, A</a>: “much” is not a number"),
     ({"run0-current_a": "200-180"}, "180 lies below 200"),
     ({"run0-speed_mm_min": "1,200-1,500"}, "can be read in two ways; write 1.200 or 1200"),
     ({"piece0_parent_t": "12,700"}, "can be read in two ways; write 12.700 or 12700"),
     (
         {"piece0_steels_0a_yield_mpa": "strong"},
-        "Yield strength: &quot;strong&quot; is not a number; write for example",
+        "Yield strength: “strong” is not a number; write for example",
     ),
     ({"piece0_process": ""}, ">Process</a>: Missing; choose one."),
     ({"run0-current_a": "much"}, 'id="id_run0-current_a_error">Current, A: '),
@@ -219,16 +219,16 @@ def test_an_empty_draft_is_saved(draft: ProcedureRevision, client_of: Clients) -
 
 BAD_DRAFTS = [
     ({"parent_t_min": "24", "parent_t_max": "6"}, "Min 24 lies above max 6"),
-    ({"parent_t_min": "thin"}, "&quot;thin&quot; is not a number"),
-    ({"position": ["PZ"]}, "&quot;PZ&quot; is not a known position; use one of"),
-    ({"prep_angle_deg": "wide"}, "&quot;wide&quot; is not a number"),
+    ({"parent_t_min": "thin"}, "“thin” is not a number"),
+    ({"position": ["PZ"]}, "“PZ” is not a known position; use one of"),
+    ({"prep_angle_deg": "wide"}, "“wide” is not a number"),
     (
         {"run0-current_min_a": "250"},
         '#id_run0-current_max_a">Run 1, current to, A</a>: Current 240 lies below',
     ),
     (
         {"run0-voltage_min_v": "low"},
-        ">Run 1, voltage from, V</a>: &quot;low&quot; is not a number; write for example 12.5",
+        ">Run 1, voltage from, V</a>: “low” is not a number; write for example 12.5",
     ),
     ({"records": ["999"]}, "is not one of the available choices"),
 ]

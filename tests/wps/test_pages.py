@@ -144,7 +144,7 @@ def test_record_page_shows_what_it_earned(record: TestRecord, in_force: Procedur
 def test_a_record_that_cannot_be_judged_says_why(record: TestRecord, client_of: Clients) -> None:
     TestRecord.objects.update(pieces=[{"parent_t": "thick"}])
     page = _text(client_of("auditor").get(record.get_absolute_url()))
-    assert "earns nothing yet: piece 1, parent_t: &quot;thick&quot; is not a number" in page
+    assert "earns nothing yet: piece 1, parent_t: “thick” is not a number" in page
 
 
 # Acts

@@ -18,7 +18,7 @@ class Command(RegisterCommand):
     help = "Load the invented fabricator of the demonstration."
 
     def add_arguments(self, parser: ArgumentParser) -> None:
-        parser.add_argument("--plants", action="store_true", help="with its second works, and who sees which of them")
+        parser.add_argument("--plants", action="store_true", help="with its second plant, and who sees which of them")
 
     def handle(self, *args: Any, plants: bool, **options: Any) -> None:
         try:

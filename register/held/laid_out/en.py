@@ -14,7 +14,8 @@ CLASSES = ("EXC1", "EXC2", "EXC3", "EXC4")
 
 def _age(row: Any) -> Line:
     allowed = str(row.steels).removeprefix("parent materials is ")
-    return f"{row.years} year{'s' if row.years > 1 else ''}", allowed, row.needs or str(_("a new procedure test"))
+    start, end = f"{row.years} year{'s' if row.years > 1 else ''}", f"{row.until} years" if row.until else DASH
+    return start, end, allowed, row.needs or str(_("a new procedure test"))
 
 
 def _coordinator(row: Any) -> Line:
@@ -39,7 +40,7 @@ def _quality(row: Any) -> Line:
 
 LAYOUTS = (
     Layout(f"{EN}.age", "ROWS", _("Procedures that lay unused"),
-           (_("unused for more than"), _("steels"), _("needed")), _age,
+           (_("unused for more than"), _("up to"), _("steels"), _("needed")), _age,
            ("AGE_2018", "AGE_2008")),
     Layout(f"{EN}.coordinator", "ROWS", _("Knowledge of the welding coordinator, structural carbon steels"),
            (_("execution class"), _("steels"), _("t ≤ 25 mm"), _("t ≤ 50 mm"), _("t > 50 mm"), _("how sure")),

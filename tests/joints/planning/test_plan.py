@@ -298,6 +298,8 @@ class TestPage:
         make_joint(job, grade_1="S690QL", grade_2="S690QL", t1_mm=60, t2_mm=60)
         whys = [one.why for one in plan([job], Day(date(2026, 11, 25))).blocked]
         assert whys and all(why.startswith("tack and final phase, ") for why in whys)
+        after = [why.partition("workstation or job: ")[2] for why in whys if "workstation or job: " in why]
+        assert after and all(said[0].islower() or said[:2].isupper() for said in after), after
 
     def test_what_a_joint_does_not_state_for_a_gate_is_named_plainly(self) -> None:
         job = make_job(application_standard="EN 1090-2:2018", execution_class="EXC2", coordinator_level="C")
