@@ -146,8 +146,8 @@ def why_not_taken(batch: ImportBatch) -> str:
     if batch.status == ImportBatch.CONFIRMED and batch.confirmed_at is not None:
         when = timezone.localtime(batch.confirmed_at)
         return ngettext(
-            "This list was taken in already, by %(confirmed_by)s on %(when)s: %(rows)s joint. It is taken in once.",
-            "This list was taken in already, by %(confirmed_by)s on %(when)s: %(rows)s joints. It is taken in once.",
+            "This list was taken in already, by %(confirmed_by)s on %(when)s: %(rows)s joint. It is not taken twice.",
+            "This list was taken in already, by %(confirmed_by)s on %(when)s: %(rows)s joints. It is not taken twice.",
             batch.row_count,
         ) % {"confirmed_by": batch.confirmed_by, "when": f"{when:%Y-%m-%d %H:%M}", "rows": f"{batch.row_count:,}"}
     if batch.status == ImportBatch.NAMING:

@@ -99,8 +99,8 @@ def why_not_taken(batch: WeldLogBatch) -> str:
     if batch.status == WeldLogBatch.CONFIRMED and batch.confirmed_at is not None:
         number, when = batch.entries.count(), timezone.localtime(batch.confirmed_at)
         return ngettext(
-            "This file was taken in already, by %(confirmed_by)s on %(when)s: %(welds)s weld. It is taken in once.",
-            "This file was taken in already, by %(confirmed_by)s on %(when)s: %(welds)s welds. It is taken in once.",
+            "This file was taken in already, by %(confirmed_by)s on %(when)s: %(welds)s weld. It is not taken twice.",
+            "This file was taken in already, by %(confirmed_by)s on %(when)s: %(welds)s welds. It is not taken twice.",
             number,
         ) % {"confirmed_by": batch.confirmed_by, "when": f"{when:%Y-%m-%d %H:%M}", "welds": f"{number:,}"}
     if known := _known(batch.sha256):
