@@ -1,9 +1,10 @@
-"""What a test record earned, for paper: what all its alternatives share once, then what only each of them says.
+"""What a test record earned: what all its alternatives share once, then what only each of them says.
 
 In the units of the view (`wps.limits_view`) that it is made from.
 """
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Callable, Iterator, Sequence
+from dataclasses import replace
 
 from django.utils.translation import gettext
 
@@ -14,33 +15,42 @@ Row = dict[str, str]
 
 def rows(earned: Earned) -> Iterator[Row]:
     """Each limit of one alternative, then what the code looks at and does not restrict."""
-    for line in (*earned.lines, *earned.free):
-        yield {
-            "label": line.label,
-            "tested": line.tested,
-            "allowed": _allowed(line),
-            "clause": str(line.limit.clause),
-            "mark": line.limit.clause.mark.value,
-            "because": line.limit.because,
-        }
+    return map(_row, (*earned.lines, *earned.free))
 
 
 def ranges(earned: Sequence[Earned], pieces: int) -> list[tuple[str, list[Row]]]:
-    """Heading and rows. Example of headings: "", or "in all", "test piece 1", "test piece 2".
+    """Heading and rows of each part. Example of headings: "", or "what all of them share", "test piece 1 alone"."""
+    return [(one.label, list(rows(one))) for one in apart(earned, pieces)]
 
-    An alternative is what "in all" says together with its own rows.
+
+def apart(earned: Sequence[Earned], pieces: int) -> list[Earned]:
+    """What all alternatives share, then what each says beside it, labelled so; one alternative as it is, unlabelled.
+
+    An alternative is what all share together with its own limits.
     """
-    found = [list(rows(one)) for one in earned]
-    if len(found) < 2:
-        return [("", one) for one in found]
-    shared = [row for row in found[0] if all(row in other for other in found[1:])]
-    own = [[row for row in one if row not in shared] for one in found]
-    names = [_name(earned, at, pieces) for at in range(len(earned))]
-    return [
-        (name, listed)
-        for name, listed in ((gettext("what all of them share"), shared), *zip(names, own, strict=True))
-        if listed
-    ]
+    if len(earned) < 2:
+        return [replace(one, label="") for one in earned]
+    said = [list(rows(one)) for one in earned]
+    shared = [row for row in said[0] if all(row in other for other in said[1:])]
+    parts = [_only(earned[0], gettext("what all of them share"), lambda row: row in shared)]
+    parts += [_only(one, _name(earned, at, pieces), lambda row: row not in shared) for at, one in enumerate(earned)]
+    return [part for part in parts if part.lines or part.free]
+
+
+def _only(one: Earned, label: str, belongs: Callable[[Row], bool]) -> Earned:
+    lines, free = (tuple(line for line in found if belongs(_row(line))) for found in (one.lines, one.free))
+    return Earned(label, lines, free)
+
+
+def _row(line: LimitLine) -> Row:
+    return {
+        "label": line.label,
+        "tested": line.tested,
+        "allowed": _allowed(line),
+        "clause": str(line.limit.clause),
+        "mark": line.limit.clause.mark.value,
+        "because": line.limit.because,
+    }
 
 
 def _name(earned: Sequence[Earned], at: int, pieces: int) -> str:

@@ -81,8 +81,8 @@ def note_editor(revision: ProcedureRevision, by: Any) -> None:
     revision.checked_by, revision.checked_name, revision.checked_on = None, "", None
 
 
-def why_not_check(revision: ProcedureRevision, by: Any) -> str:
-    """Why somebody may not mark the revision as checked, or ""."""
+def not_theirs_to_check(revision: ProcedureRevision, by: Any) -> str:
+    """Why somebody may not mark the revision as checked whatever it states, or ""."""
     if revision.status != Status.DRAFT:
         return gettext("%(revision)s is %(status)s; only a draft is checked.") % {
             "revision": revision,
@@ -90,6 +90,13 @@ def why_not_check(revision: ProcedureRevision, by: Any) -> str:
         }
     if by.get_username() in revision.editors or by.pk == revision.author_id:
         return gettext("You wrote in %(revision)s. It is checked by somebody else.") % {"revision": revision}
+    return ""
+
+
+def why_not_check(revision: ProcedureRevision, by: Any) -> str:
+    """Why somebody may not mark the revision as checked, or ""."""
+    if reason := not_theirs_to_check(revision, by):
+        return reason
     if lacking := missing(revision):
         return gettext("%(revision)s does not state yet: %(lacking)s.") % {
             "revision": revision,

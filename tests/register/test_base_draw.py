@@ -42,6 +42,12 @@ def test_a_value_inside_stands_on_the_bar() -> None:
     assert texts(drawn) == ["3", "30", "12 mm"]
 
 
+def test_figures_below_zero_bear_the_minus_of_print() -> None:
+    drawn = ruler(D(-20), None, D("-7.50"), "°C")
+    assert texts(drawn) == ["−20", "−7.5 °C"]
+    assert title(drawn) == "−7.5 °C on from −20 °C: covered"
+
+
 def test_a_value_outside_stands_beside_the_bar_as_a_barred_square() -> None:
     drawn = ruler(D(3), D(30), D(32), "mm", outcome="outside")
     square = next(e for e in ElementTree.fromstring(drawn).iter(f"{SVG}rect") if e.get("class") == "mark")

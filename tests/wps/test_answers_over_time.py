@@ -118,10 +118,10 @@ def test_what_is_in_force_is_named_apart_from_what_has_ended(approved: Procedure
     record = approved.records.get()
     name = str(approved)
     said = _concerned(record, client_of)
-    assert f"In force and resting on this record: {name}. Saving judges them anew." in said
+    assert f"In force and resting on this record: {name}. Saving judges each anew." in said
     workflow.withdraw(approved, approved.approved_by, date(2199, 1, 1), "not used")
     said = _concerned(record, client_of)
-    assert f"No longer in force: {name}. Saving judges them anew." in said
+    assert f"No longer in force: {name}. Saving judges each anew." in said
     assert "In force and resting" not in said and "pproved procedure" not in said
     assert "Why it is changed" in said
 
@@ -130,5 +130,5 @@ def test_a_draft_is_named_as_not_approved(coordinator: Any, client_of: Any) -> N
     record = iso_record()
     draft = iso_draft(coordinator, [record])
     said = _concerned(record, client_of)
-    assert f"Not approved yet: {draft}. Saving judges them anew." in said
+    assert f"Not approved yet: {draft}. Saving judges each anew." in said
     assert "In force" not in said

@@ -185,6 +185,17 @@ def test_what_keeps_a_revision_from_approval_is_said_once(
     assert (in_inches.count("misses by 0.237 in"), in_inches.count("misses by")) == (1, 1)
 
 
+def test_what_keeps_a_draft_from_its_check_is_a_list(draft: ProcedureRevision, client_of: Any) -> None:
+    draft.records.clear()
+    del draft.window["preheat"]
+    draft.save()
+    page = client_of("second_coordinator").get(reverse("wps:revision_check", args=[draft.pk])).content.decode()
+    assert f"{draft} cannot be checked yet." in page and "does not state yet" not in page
+    assert "<li>Preheat <span" in page and "<li>Records (WPQR) it rests on <span" in page
+    own = client_of("coordinator").get(reverse("wps:revision_check", args=[draft.pk])).content.decode()
+    assert "It is checked by somebody else." in own and "<li>Preheat" not in own
+
+
 def test_the_author_is_told_why_not(draft: ProcedureRevision, client_of: Clients) -> None:
     client, url = client_of("coordinator"), reverse("wps:revision_check", args=[draft.pk])
     page = _text(client.get(url))

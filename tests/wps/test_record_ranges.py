@@ -5,7 +5,7 @@ from decimal import Decimal as D
 from codes.limits import Clause, Limit, OneOf, Within
 from codes.values import Interval
 from wps.limits_view import Earned, LimitLine
-from wps.record_ranges import ranges
+from wps.record_ranges import apart, ranges
 
 CLAUSE = Clause("ISO 15614-1:2017", "8.3.2")
 
@@ -34,3 +34,17 @@ def test_alternatives_that_are_no_single_pieces_are_told_apart() -> None:
     assert [heading for heading, _ in ranges(three, 2)] == ["141", "135 (2)", "135 (3)"]
     assert [heading for heading, _ in ranges(three[:1], 2)] == [""]
     assert ranges((), 0) == []
+
+
+def test_the_page_tells_the_same_parts_apart_with_their_limits() -> None:
+    one, other = (
+        Earned("R", (position("PB"), line("parent_t", "24")), (position("PA"),)),
+        Earned("R", (position("PB"), line("parent_t", "40")), (position("PA"),)),
+    )
+    shared, first, second = apart((one, other), 2)
+    assert (shared.label, shared.lines, shared.free) == (
+        "what all of them share", (position("PB"),), (position("PA"),),
+    )  # fmt: skip
+    assert (first.label, first.lines, first.free) == ("test piece 1 alone", (line("parent_t", "24"),), ())
+    assert second.lines == (line("parent_t", "40"),)
+    assert [found.label for found in apart((one,), 1)] == [""]

@@ -16,6 +16,7 @@ from register.papers.codes import status_address
 from register.roles import Capability
 from register.signing import SignedConfirmPage
 from wps import workflow
+from wps.completeness import missing
 from wps.forms.revision import ReasonForm
 from wps.judgement import judge
 from wps.models import Procedure, ProcedureRevision, Status
@@ -67,7 +68,12 @@ class RevisionCheck(RevisionAct):
         return str(self.object.get_absolute_url())
 
     def get_context_data(self, **kwargs: Any) -> dict[str, Any]:
-        return self.with_answer(super().get_context_data(**kwargs))
+        context = self.with_answer(super().get_context_data(**kwargs))
+        if workflow.not_theirs_to_check(self.object, self.request.user) or not (lacking := missing(self.object)):
+            return context
+        # What is not stated is a list, however long; the sentence of the refusal would run it together.
+        told = gettext("%(object)s cannot be checked yet.") % {"object": self.object}
+        return context | {"why_not": told, "missing": lacking, "asked_by": list_name(self.object.code)}
 
 
 class RevisionApprove(RevisionAct, SignedConfirmPage):

@@ -27,6 +27,7 @@ from wps.forms.record import RecordForm
 from wps.limits_view import record_view
 from wps.models import OPEN, ProcedureRevision, Status, TestRecord
 from wps.record_paper import in_use
+from wps.record_ranges import apart
 from wps.tables import RecordTable
 from wps.trail import trail
 from wps.views.scans import scans_of
@@ -95,9 +96,11 @@ class RecordPage(DetailPage):
     def get_context_data(self, **kwargs: Any) -> dict[str, Any]:
         supports = self.object.supports.select_related("procedure").order_by("procedure__number", "pk")
         settings, system = firm_settings(), units_of(self.request)
+        view_of = record_view(self.object, settings, system)
         return super().get_context_data(
             system=system,
-            view_of=record_view(self.object, settings, system),
+            view_of=view_of,
+            earned=apart(view_of.earned, len(self.object.pieces)),
             supports=supports,
             history=trail(self.object),
             scans=scans_of(self.object),
@@ -233,7 +236,7 @@ class RecordEdit(RecordEntry):
         """Which procedures a change concerns: those in force first, what waits and what has ended each by itself."""
         supports = self.object.supports.select_related("procedure").order_by("procedure__number", "pk")
         said = [words % {"names": names} for words, states in CONCERNED if (names := _named(supports, states))]
-        return " ".join([*said, gettext("Saving judges them anew.")] if said else [self.object.code])
+        return " ".join([*said, gettext("Saving judges each anew.")] if said else [self.object.code])
 
 
 CONCERNED = (

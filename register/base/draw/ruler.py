@@ -147,6 +147,6 @@ def _span_text(lo: Decimal | None, hi: Decimal | None, lo_open: bool, hi_open: b
 
 
 def figure(value: Decimal | None) -> str:
-    """A number without exponent or trailing zeros. Example: figure(Decimal("7.50")) gives "7.5"."""
-    text = format(value, "f") if value is not None else ""
+    """A number as print sets it, without exponent or trailing zeros. Example: Decimal("-7.50") gives "−7.5"."""
+    text = format(value, "f").replace("-", "−") if value is not None else ""
     return text.rstrip("0").rstrip(".") if "." in text else text
