@@ -58,6 +58,9 @@ class MaterialForm(forms.ModelForm):
             self.add_error("analysis_kind", gettext("Say whether this is the analysis of the product or of the ladle."))
         if sum(map(Decimal, found.values()), Decimal(0)) > 100:
             self.add_error("analysis_C", gettext("The elements add up to more than 100 %."))
+        least, most = cleaned.get("thickness_min_mm"), cleaned.get("thickness_max_mm")
+        if least is not None and most is not None and most < least:
+            self.add_error("thickness_max_mm", gettext("The thickness ends before it begins."))
         self._condition_once(cleaned.get("grade") or "", cleaned.get("delivery_condition") or "")
         return cleaned
 
