@@ -8,6 +8,7 @@ from decimal import Decimal
 from codes.terms import both_names
 from codes.units import System, figure_in, unit_in
 from register.base.pdf_text import width
+from register.base.untorn import UNTORN
 from wps.heat import HEAT_INPUT
 from wps.models import ProcedureRun
 from wps.runs import run_heat
@@ -90,9 +91,13 @@ def _width(head: Sequence[str], cells: Sequence[str], size: float) -> float:
     return max(over, *(width(cell, bold=at == 0) * size for at, cell in enumerate(cells))) + GAP
 
 
+_KEPT = re.compile(UNTORN)
+
+
 def _words(cells: Sequence[str]) -> list[str]:
-    """A line of a column of words breaks at a blank only."""
-    return [word for cell in cells for word in cell.split(" ")]
+    """A line of a column of words breaks at a blank only, and at none in what is kept whole."""
+    kept = [_KEPT.sub(lambda found: found[0].replace(" ", "\u00a0"), cell) for cell in cells]
+    return [word for cell in kept for word in cell.split(" ")]
 
 
 Cell = Callable[[ProcedureRun], str]

@@ -92,3 +92,11 @@ def test_the_heads_of_two_processes_have_room_in_every_language(language: str, u
     for (name, _), share in zip(data.runs.heads, shares, strict=True):
         longest = max(width(word, bold=True) for word in said(name).replace(SHY, "- ").split())
         assert share * room("a4", size) / 100 > longest * HEAD, name
+
+
+def test_a_column_of_words_has_room_for_what_is_kept_whole() -> None:
+    """No line ends within "135 · GMAW" (`register.base.untorn`), so its column is at least as wide."""
+    row = ("1", "135 · GMAW", "second side, fill and cap, and whatever else is said of it", "170–200")
+    table = RunTable((("Run", ""), ("Process", ""), ("Layer", ""), ("Current", "A")), (row,), 3)
+    shares = table.shares(34)
+    assert shares[1] * 34 / 100 > width("135 · GMAW") * LARGE
