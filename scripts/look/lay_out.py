@@ -2,9 +2,10 @@
 
     .venv/bin/python scripts/look/lay_out.py MODE [PREFIX]
 
-Reads var/look/pictures/MODE/PREFIX*.png, writes var/look/sheets/MODE-NNN.png, each headed by where its bands come from,
-and keeps what it laid out in var/look/seen/MODE: run again after a change, it lays out what the change made different
-and nothing else. Two rows are the same where 24 rows in a run are: a line that only moved up is not new.
+Reads var/look/pictures/MODE/PREFIX*.png, writes var/look/sheets/MODE-NNN.png, each headed by where its bands come from
+(MODE.txt lists the first of each sheet), and keeps what it laid out in var/look/seen/MODE: run again after a change, it
+lays out what the change made different and nothing else. Two rows are the same where 24 rows in a run are: a line that
+only moved up is not new.
 """
 
 import sys
@@ -63,6 +64,7 @@ class Sheets:
         self.mode, self.count = mode, 0
         self.columns, self.width, self.height = SHEETS.get(mode, WIDE)
         self.sheet: Image.Image | None = None
+        self.first = ""
         self.column = self.y = self.lowest = 0
 
     def add(self, label: str, band: Image.Image) -> None:
@@ -83,6 +85,7 @@ class Sheets:
         draw = ImageDraw.Draw(self.sheet)
         draw.rectangle((left, self.y, left + self.width - 4, self.y + HEAD - 1), fill=LABEL)
         draw.text((left + 2, self.y + 1), label, fill=(0, 0, 0))
+        self.first = self.first or label
         self.sheet.paste(part, (left, self.y + HEAD))
         self.y += part.height + HEAD
         self.lowest = max(self.lowest, self.y)
@@ -93,8 +96,10 @@ class Sheets:
             self.sheet.crop((0, 0, self.sheet.width, self.lowest)).save(
                 FOLDER / "sheets" / f"{self.mode}-{self.count:03d}.png"
             )
+            with (FOLDER / "sheets" / f"{self.mode}.txt").open("a", encoding="utf-8") as listed:
+                listed.write(f"{self.count:03d} {self.first}\n")
             self.count += 1
-        self.sheet = None
+        self.sheet, self.first = None, ""
         self.column = self.y = self.lowest = 0
 
 
