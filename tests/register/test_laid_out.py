@@ -251,6 +251,9 @@ def test_every_strength_of_a_listed_steel_stands_in_both_units():
     cells = [cell for row in table.rows for cell in row[4:6] if cell != "–"]
     assert "64–85 (441–586)" in cells and "36 [250]" in cells
     assert all("[" in cell or "(" in cell for cell in cells)
+    where = [row[3] for row in table.rows if " in" in row[3]]
+    assert "to 2-1/2 in (63.5 mm)" in where and "to 4 in [100 mm]" in where
+    assert all(" mm" in cell for cell in where)
 
 
 @pytest.mark.parametrize("standard", ["EN 1090-2:2018", "EN 1090-2:2008"])

@@ -6,6 +6,7 @@ from typing import Any
 
 from django.utils.translation import gettext_lazy as _
 
+from codes.amounts import amount
 from codes.aws_d1_1.base_metals import CHANGES
 from codes.units import CONVERSIONS
 from codes.values import number
@@ -50,6 +51,7 @@ def _pipe(row: Any) -> Line:
 
 
 _KSI = re.compile(r"\d+")
+_INCHES = re.compile(r"\d[\d/-]* in\b(?! \[)")
 NOTES = {
     "older editions": _("older editions"),
     "older editions; to 4 in": _("older editions; to 4 in"),
@@ -64,7 +66,7 @@ def _steel(row: Any) -> Line:
     if turns:
         sign = turns.partition(" ")[0]
         turns = f"t {sign.replace('<=', '≤')} {CHANGES[row.changes]}"
-    where = turns or str(NOTES.get(row.note, row.note)) or DASH
+    where = turns or _INCHES.sub(_and_mm, str(NOTES.get(row.note, row.note))) or DASH
     return (row.group, row.specification, few(filter(None, row.grades)), where, _strength(row.fy),
             _strength(row.fu), row.mark.value)  # fmt: skip
 
@@ -78,6 +80,10 @@ def _strength(printed: str) -> str:
     if not said or "[" in said:
         return said or DASH
     return f"{said} ({_KSI.sub(lambda found: _mpa(found[0]), said)})"
+
+
+def _and_mm(inches: re.Match[str]) -> str:
+    return f"{inches[0]} ({number(amount(inches[0], 'mm'))} mm)"
 
 
 def _mpa(ksi: str) -> str:
@@ -131,8 +137,8 @@ PROCEDURES = (
     Layout("aws_d1_1.base_metal_rows", "ROWS", _("Steels by group"),
            (_("group"), _("specification"), _("grades"), _("where"), _("Fy, ksi [MPa]"), _("Fu, ksi [MPa]"),
             _("how sure")), _steel, ("aws_d1_1_prequalified.filler.METALS",),
-           _("The group decides. Strengths are shown only: the certificate and the ASTM standard count. MPa in round"
-             " brackets are reckoned from ksi.")),
+           _("The group decides. Strengths are shown only: the certificate and the ASTM standard count. In round"
+             " brackets: reckoned here, where US units alone are printed.")),
     Layout("aws_d1_1.size_rows", "FILLET", _("Least fillet, single pass"), (_("base metal"), _("least leg")),
            lambda row: (_limit(row[0]), length(row[1])), ("aws_d1_1_prequalified.sizes.FILLET_SIZE",),
            _("Low hydrogen or calculated preheat: the thinner part counts, else the thicker. No fillet need exceed the"
