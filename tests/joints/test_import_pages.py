@@ -46,7 +46,7 @@ def test_sent_in_shown_and_taken_in(page, data: bytes) -> None:
     assert again.status_code == 409 and text(again).count("taken in already") == 1
     said = text(page.get(confirm))
     assert "This list was taken in already, by coordinator on " in said and ": 3 joints. It is not taken twice." in said
-    assert f'href="{batch.get_absolute_url()}">Back to list list.csv</a>' in said
+    assert f'href="{batch.get_absolute_url()}">List list.csv</a>' in said
     assert 'type="submit">Take it in' not in said and "go on file" not in said
 
 
