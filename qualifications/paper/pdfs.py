@@ -3,6 +3,7 @@
 What a code answers for is what the paper states, worked out anew from the records: `*_content` gives it as JSON values.
 """
 
+import re
 from collections.abc import Iterable, Iterator, Mapping, Sequence
 from datetime import date
 from pathlib import Path
@@ -41,6 +42,8 @@ WHO = {
     "tack_welder": ("Tack welder's", "Tack welder"),
 }
 """Kind to whose certificate it is, and whose record."""
+NOT = re.compile(" is (?:not|none of) ")
+"""How a condition is denied in words."""
 NARROWED = "A list that was narrowed down or arranged otherwise, or holds several plants, bears no check code."
 
 
@@ -217,7 +220,7 @@ def _said(found: Mapping[str, list[str]]) -> Iterator[str]:
 
 def where_said(whens: Sequence[str]) -> str:
     """The conditions of one range, any of which will do; none where they leave nothing out."""
-    always = {when.replace(" is not ", " is ", 1) for when in whens if " is not " in when and ";" not in when}
+    always = {NOT.sub(" is ", when, count=1) for when in whens if NOT.search(when) and ";" not in when}
     if "" in whens or always.intersection(whens):
         return ""
     return f" ({', or '.join(dict.fromkeys(whens))})"

@@ -231,6 +231,7 @@ def test_markup_in_a_name_is_text() -> None:
     [
         (["weld type is fillet weld", "weld type is not fillet weld"], ""),  # whichever it is
         (["", "weld type is fillet weld"], ""),
+        (["weld type is none of fillet weld, build-up", "weld type is fillet weld, build-up"], ""),
         (["weld type is fillet weld"], " (weld type is fillet weld)"),
         (["product is pipe; the pipe is not rotated", "product is pipe; the pipe is rotated"],
          " (product is pipe; the pipe is not rotated, or product is pipe; the pipe is rotated)"),
