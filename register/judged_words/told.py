@@ -26,10 +26,14 @@ APART = ("; ", ": ")
 PARTED_BY = (*APART, ", ", " · ", " + ")
 SENTENCES = re.compile(r"(?<=[a-z0-9)]\.) (?=[A-Z])")
 CLOSED = re.compile(r"(.*?)( ?)\(([^()]*(?:\([^()]*\)[^()]*)*)\)(.*)", re.DOTALL)
-TIMES = re.compile(r"(?<=\d )x(?= \d)")
+TIMES = re.compile(r"(?<=\d )x(?= (?:\d|the\b))")
 QUOTED = re.compile(r'"([^"]*)"')
-BELOW_ZERO = re.compile(r"(?<![\w.,)\]-])-(?=\d+(?:\.\d+)? °[CF])")
-"""The hyphen of a temperature; "180-200 °C" is a range."""
+BELOW_ZERO = re.compile(
+    r"(?<![\w.,)\]-])-(?=\d+(?:\.\d+)? (?:to (?:below )?\d+ )?°[CF])"
+    r"|(?:(?<=; )|^)-(?=\d[\d.]*(?:;|$))"
+    r"|(?P<plus>\+\d[\d.]*(?: ?[%°])? (?:or |/ )?)-(?=\d)"
+)
+"""The hyphen of a temperature, of a part of a direction and of a deviation with its plus; "180-200 °C" is a range."""
 
 
 def told(text: str) -> str:
@@ -65,8 +69,8 @@ def _set(said: str) -> str:
 
 
 def below_zero(said: str) -> str:
-    """A temperature below zero with the sign of print. Example: "from -20 °C" is "from −20 °C"."""
-    return type(said)(BELOW_ZERO.sub("−", said)) if "-" in said else said  # what is safe to show stays so
+    """A figure below zero with the sign of print. Example: "from -20 °C" is "from −20 °C"."""
+    return type(said)(BELOW_ZERO.sub(r"\g<plus>−", said)) if "-" in said else said  # what is safe to show stays so
 
 
 @lru_cache(maxsize=16384)

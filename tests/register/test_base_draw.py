@@ -151,3 +151,8 @@ def test_a_strip_shows_only_what_lies_in_view() -> None:
 def test_a_strip_without_length_is_refused() -> None:
     with pytest.raises(ValueError, match="cannot run"):
         time_strip([], START, START, START)
+
+
+def test_an_end_below_zero_has_the_sign_of_print() -> None:
+    drawn = ruler(D(-20), D(500), D(20), "°C", hi_open=True)
+    assert "−20" in texts(drawn) and title(drawn) == "20 °C on −20 to below 500 °C: covered"

@@ -174,6 +174,16 @@ def test_a_row_of_figures_takes_steps_by_its_length_and_not_by_its_powers(monkey
         ("1.25 x 0.8 kJ/mm = 1 kJ/mm at most", "1.25 × 0.8 kJ/mm = 1 kJ/mm at most"),
         ("impact below -20 °C: another make", "impact below −20 °C: another make"),
         ("from -40 °F", "from −40 °F"),
+        ("-20 to below 500 °C", "−20 to below 500 °C"),
+        ("Strict: 1.25 x the tested value", "Strict: 1.25 × the tested value"),
+        ("+25 % or -20 %", "+25 % or −20 %"),
+        (
+            "root opening 6 mm to 8 mm, +1.6 -0; angle 45°, +10° -0°",
+            "root opening 6 mm to 8 mm, +1.6 −0; angle 45°, +10° −0°",
+        ),
+        ("gap +1 / -0 mm", "gap +1 / −0 mm"),
+        ("0; -0.707; 0.707", "0; −0.707; 0.707"),
+        ("ISO 3834-2 or -3, EN 10025-3, -4 and -6", "ISO 3834-2 or -3, EN 10025-3, -4 and -6"),
         ("ISO 15614-1, 180-200 °C, strip x 30", "ISO 15614-1, 180-200 °C, strip x 30"),
     ],
 )
