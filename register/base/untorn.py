@@ -29,7 +29,7 @@ KEPT = {
     "a penetration with its letters": r"\b\w+ · [CP]JP\b",
     "a position with its direction": r"\b\d[FG](?: / \d[FG])?(?: (?:up|down)\b)",
     "a thing with its number": (
-        r"\b(?:WPS|WPQR|PQR|BPS|rev|heat|[Jj]ob|Table|Annex|[Gg]roups?|[A-Z]-No\.)"
+        r"\b(?:WPS|WPQR|PQR|BPS|rev|heat|[Jj]ob|Table|Annex|[Gg]roups?|[Cc]lause|[A-Z]-No\.)"
         r" (?:[A-Z]{0,2}\d(?:[\w.-]*\w)?|[A-Z]\b)"
     ),
     "a size with its letter": f"\\b[asztT] {_FIGURE}(?: {_UNIT})?",

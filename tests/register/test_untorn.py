@@ -31,7 +31,7 @@ def shown(text: str) -> str:
         "partly mechanised · semiautomatic",
         "⟨5G up⟩, 5G, ⟨3G / 3F up⟩",
         "⟨WPS 034⟩ ⟨rev A⟩; (⟨WPQR 201⟩, ⟨WPS L01⟩); ⟨job 26-104⟩: job of the month",
-        "(⟨group 1.2⟩, ⟨groups 1-1⟩), ⟨F-No. 4⟩, ⟨P-1⟩, ⟨QW-403.16⟩, ⟨Annex C⟩",
+        "(⟨group 1.2⟩, ⟨groups 1-1⟩), ⟨F-No. 4⟩, ⟨P-1⟩, ⟨QW-403.16⟩, ⟨Annex C⟩, ⟨clause 8.4.11⟩",
         "⟨T-joint⟩, ⟨PS-500⟩, ⟨K7-B01⟩, ⟨FCAW-G⟩, ⟨9606-0420⟩, ⟨B-U2a⟩.",
         "two-part gas-shielded welding-coordinator",
         "⟨a 5⟩, ⟨a 5 mm⟩, a weld",
