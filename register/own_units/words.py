@@ -10,7 +10,7 @@ is missed by is rounded up, what is to spare down.
 import re
 from collections.abc import Iterable, Iterator
 from decimal import ROUND_CEILING, ROUND_DOWN, ROUND_FLOOR, ROUND_HALF_EVEN, ROUND_UP, Decimal
-from functools import cache
+from functools import cache, lru_cache
 
 from codes.calc.conversions import US_UNITS, in_us
 from codes.units import CONVERSIONS, System, held_to, interval_in
@@ -69,8 +69,12 @@ def sentence_in(text: str, system: System, *beside: Interval) -> str:
     Example: "parent thickness 19 mm, WPS 2 allows 6 to 16 mm" gives "parent thickness 0.748 in, WPS 2 allows 0.237 to
     0.629 in".
     """
-    if system is System.SI:
-        return text
+    return text if system is System.SI else _in_us(text, beside)
+
+
+@lru_cache(maxsize=16384)
+def _in_us(text: str, beside: tuple[Interval, ...]) -> str:
+    """Kept: equal findings stand in many answers."""
     inches_last, inches_first = _pairs()
     alone = inches_first.sub("", inches_last.sub("", text))
     text = inches_last.sub(r"\1", text)

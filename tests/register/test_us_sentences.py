@@ -6,6 +6,7 @@ Inch 25.4 mm exactly, °F by 9/5 and of a difference without the 32, ksi from th
 from decimal import Decimal as D
 
 import pytest
+from django.utils.safestring import SafeString, mark_safe
 
 from codes.units import System
 from codes.values import Interval
@@ -111,3 +112,9 @@ def test_a_range_without_a_us_unit_stays() -> None:
     hydrogen = Interval(D(1), D(20), "ml/100 g")
     assert interval_in_us(hydrogen) == hydrogen
     assert interval_in_us(Interval(D(10), D(90), "mm²")) == Interval(D("0.01551"), D("0.1395"), "in²")
+
+
+def test_a_sentence_is_kept_by_its_text_and_never_as_safe_to_show() -> None:
+    """One that was marked must not come back for the same one that somebody typed."""
+    for text in (mark_safe("<b>9 in</b>"), "<b>9 in</b>", mark_safe("<b>9 mm</b>"), "<b>9 mm</b>"):
+        assert not isinstance(sentence_in(text, US), SafeString)
