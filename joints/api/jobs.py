@@ -9,6 +9,7 @@ from ninja import Path, Query, Router
 
 from joints.api.schemas import JobOut, Jobs, JointOut, Joints, Stations
 from joints.models import Job, Joint, Workstation
+from joints.stations import station_of
 from register.api.entries import Key, Text
 from register.api.paging import Changing, page_of
 from register.api.service import answers
@@ -83,5 +84,5 @@ def whole() -> QuerySet[Joint]:
 def plain(row: Joint) -> dict[str, Any]:
     """A joint as plain data."""
     said = {name: getattr(row, name) for name in JointOut.model_fields.keys() - NAMED}
-    named = {name: str(getattr(row, name) or "") for name in ("final_workstation", "tack_workstation")}
+    named = {f"{phase}_workstation": str(station_of(row, phase) or "") for phase in ("final", "tack")}
     return said | named | {"job_id": row.assembly.job_id, "assembly": row.assembly.mark}

@@ -10,6 +10,7 @@ from django.test import Client
 from django.urls import reverse
 
 from codes.units import System
+from joints.api.jobs import plain
 from joints.day import Day
 from joints.models import ImportBatch, Job, Joint, Workstation
 from joints.papers.stated import joint_words
@@ -119,6 +120,7 @@ def test_its_own_page_and_paper_read_it_as_the_lists_do(both: Client, joint: Joi
     assert station_of(found, name.partition("_")[0]) is None
     assert "North bay" not in both.get(joint.get_absolute_url()).content.decode()
     assert "North bay" not in joint_words(found, System.SI)
+    assert plain(found)[name] == ""
 
 
 def test_a_station_of_its_own_works_counts(joint: Joint) -> None:
