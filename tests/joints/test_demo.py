@@ -359,7 +359,7 @@ def test_each_sees_the_works_of_theirs(second_works: dict[str, User], demo: Load
     assert verify().whole
     assert not load_second_plant(demo.on, make_sign_ins())
     assert set(standing(User.objects.get(username="marta")).plants.values()) == {"Tarnholm works"}
-    assert "sofie    coordinator  Lindmoor works" in listing() and "gunnar   coordinator  all works" in listing()
+    assert "sofie    coordinator  Lindmoor works" in listing() and "gunnar   coordinator  all plants" in listing()
 
 
 def test_the_job_of_the_second_works_has_every_kind_of_answer(second_works: dict[str, User], demo: Loaded) -> None:
