@@ -6,7 +6,7 @@ from collections.abc import Iterator
 
 MARKS = (
     "JavaScript", "Launch", "EmbeddedFile", "EmbeddedFiles", "RichMedia", "Rendition", "SubmitForm", "ImportData",
-    "XFA",
+    "XFA", "FileAttachment", "GoToE",
 )  # fmt: skip
 """Names of what runs, sends or carries something else; nothing of it works without one. All are long enough that none
 stands in a picture by chance.

@@ -99,6 +99,7 @@ CANNOT_TELL = "packs its parts in a way that is not read"
         pytest.param(b"<< /AA << /O << /S /SubmitForm /F (http://x.example/) >> >> >>", "holds a program", id="sends"),
         pytest.param(b"<< /AcroForm << /XFA [(x) 2 0 R] >> >>", "holds a program", id="form with programs"),
         pytest.param(b"<< /Names << /EmbeddedFiles 9 0 R >> >>", "holds a program", id="list of files"),
+        pytest.param(b"<< /Subtype /FileAttachment /FS 9 0 R >>", "holds a program", id="file at a mark"),
         pytest.param(b"<< /S /Rendition /JS (app.alert(1)) >>", "holds a program", id="player"),
         pytest.param(b"trailer << /Encr#79pt 5 0 R >>", "password", id="locked"),
         pytest.param(packed(JS), "holds a program", id="packed"),
