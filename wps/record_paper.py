@@ -18,6 +18,7 @@ from register.evidence.models import EvidenceFile
 from register.held.firm import firm_settings
 from register.languages import in_own_language
 from register.papers.kinds import Kind, register
+from register.papers.names import plain
 from register.papers.printing import Draft, PaperChoice, PaperError, respond
 from register.plants.reach import of_plant, within
 from register.roles import Capability, requires
@@ -141,7 +142,7 @@ def draft(record: TestRecord, on: date, system: System) -> Draft:
         }
 
     mark = "" if in_use(record, on) else "WITHDRAWN"
-    stem = f"record-{record.number}".replace(" ", "-").replace("/", "-")
+    stem = plain("record", record.number)
     said, facts_said = _content(record, on, known, scans), record_facts(record, on, known, scans, supports)
     template = "wps/record_sheet.html"
     return Draft(KIND, record, record.number, stem, on, said, template, context, mark=mark, facts=facts_said)

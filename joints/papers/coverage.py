@@ -22,6 +22,7 @@ from register.languages import in_own_language
 from register.own_units.findings import finding_in
 from register.own_units.words import sentence_in
 from register.papers.kinds import Kind, register
+from register.papers.names import plain
 from register.papers.printing import Draft
 
 TITLES = {"final": "Final weld", "tack": "Tacks"}
@@ -207,6 +208,6 @@ def draft(assembly: Assembly, on: date, system: System) -> Draft:
         }
 
     title = f"{assembly}, coverage"
-    stem = f"coverage-{assembly.job.number}-{assembly.mark}-{on.isoformat()}".replace(" ", "-")
+    stem = plain("coverage", assembly.job.number, assembly.mark, on.isoformat())
     said, template = content_of(found), "joints/papers/coverage_sheet.html"
     return Draft(KIND, assembly, title, stem, on, said, template, context, facts=coverage_facts(known))

@@ -36,6 +36,7 @@ from register.papers.bundle import Bundle, Part
 from register.papers.codes import status_address
 from register.papers.kept import Altered, bytes_of
 from register.papers.kinds import Kind
+from register.papers.names import plain
 from register.papers.printing import Draft, PaperChoice, for_reader, rendered
 from register.roles import Capability, can
 from wps import issued, record_paper
@@ -146,7 +147,7 @@ def _procedure(pack: Pack, revision: ProcedureRevision) -> None:
     if kept is None:
         pack.absent.append(f"{revision}: no sheet of it is issued")
         return
-    pack.bundle.add(f"{_folder(place)}/{_plain(str(revision))}.pdf", str(revision), place, bytes_of(kept))
+    pack.bundle.add(f"{_folder(place)}/{plain(str(revision))}.pdf", str(revision), place, bytes_of(kept))
 
 
 def _person(pack: Pack, certificate: Certificate) -> None:
@@ -154,7 +155,7 @@ def _person(pack: Pack, certificate: Certificate) -> None:
     draft = certificate_draft(certificate, pack.on, pack.choice.system)
     data = for_reader(draft, pack.choice, pack.by, pack.address)
     title = f"{certificate.number}, {certificate.code}"
-    pack.bundle.add(f"{_folder(place)}/{_plain(certificate.number)}.pdf", title, place, data)
+    pack.bundle.add(f"{_folder(place)}/{plain(certificate.number)}.pdf", title, place, data)
     for subject in (certificate, *certificate.events.all()):
         _scans(pack, subject, place)
 
@@ -168,16 +169,12 @@ def _scans(pack: Pack, subject: Model, place: tuple[str, ...]) -> None:
             pack.absent.append(f"{scan.file_name} of {subject}: {problem}")
             continue
         ending = {"pdf": "pdf", "jpeg": "jpg", "png": "png"}.get(scan.kind, scan.kind)
-        stem = _plain(scan.file_name.rpartition(".")[0] or scan.file_name)
+        stem = plain(scan.file_name.rpartition(".")[0] or scan.file_name)
         pack.bundle.add(f"{_folder(place)}/scan-{stem}.{ending}", f"Scan: {scan.file_name}", place, data, scan=True)
 
 
 def _folder(place: tuple[str, ...]) -> str:
-    return "/".join(_plain(name) for name in place)
-
-
-def _plain(text: str) -> str:
-    return "-".join("".join(c if c.isalnum() or c in "._" else " " for c in text).split()) or "part"
+    return "/".join(plain(name) for name in place)
 
 
 def write(pack: Pack, target: Path, form: str) -> None:

@@ -24,6 +24,7 @@ from joints.papers.stated import on_both_sides
 from joints.turning.drawing import in_section
 from register.languages import in_own_language
 from register.papers.kinds import Kind, register
+from register.papers.names import plain
 from register.papers.printing import Draft
 
 STRAIGHT = 0.05
@@ -208,7 +209,7 @@ def draft(assembly: Assembly, on: date, system: System) -> Draft:
             "map": found if system is System.SI else drawn_map(asked, system),
         }
 
-    stem = f"weld-map-{assembly.job.number}-{assembly.mark}".replace(" ", "-")
+    stem = plain("weld-map", assembly.job.number, assembly.mark)
     template = "joints/papers/weld_map_sheet.html"
     return Draft(
         KIND, assembly, f"{assembly}, weld map", stem, on, content_of(assembly, found), template, context,

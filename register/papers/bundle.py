@@ -45,7 +45,12 @@ class Bundle:
     parts: list[Part] = field(default_factory=list)
 
     def add(self, name: str, title: str, place: tuple[str, ...], data: bytes, scan: bool = False) -> Part:
-        """Write a part. A name that is taken gets a number; the same bytes under one heading are kept once."""
+        """Write a part. A name that is taken gets a number; the same bytes under one heading are kept once.
+
+        Raises ValueError for a name that leads out of the folder, here or wherever the ZIP is unpacked.
+        """
+        if any(part in ("", ".", "..") for part in name.split("/")) or "\\" in name or ":" in name:
+            raise ValueError(f"no name of a file: {name!r}")
         digest = sha256(data).hexdigest()
         for part in self.parts:
             if part.sha256 == digest and part.place == place:

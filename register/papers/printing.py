@@ -12,6 +12,7 @@ from django.db import transaction
 from django.db.models import Model
 from django.http import HttpRequest, HttpResponse, HttpResponseNotModified
 from django.template.loader import render_to_string
+from django.utils.http import content_disposition_header
 from django.utils.translation import gettext
 
 from codes.units import System
@@ -81,7 +82,7 @@ class Draft:
     kind: Kind
     subject: Model
     title: str
-    stem: str
+    stem: str  # register.papers.names.plain
     on: date
     content: Mapping[str, Any]
     template: str
@@ -197,7 +198,7 @@ def respond(request: HttpRequest, draft: Draft, with_code: bool = True) -> HttpR
     if request.headers.get("If-None-Match") == etag:
         return HttpResponseNotModified(headers={"ETag": etag})
     response = HttpResponse(data, content_type="application/pdf")
-    response.headers["Content-Disposition"] = f'inline; filename="{draft.stem}.pdf"'
+    response.headers["Content-Disposition"] = content_disposition_header(False, f"{draft.stem}.pdf") or "inline"
     response.headers["Content-Security-Policy"] = POLICY
     response.headers["ETag"] = etag
     response.headers["Cache-Control"] = "private, no-cache"

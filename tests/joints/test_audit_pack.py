@@ -14,7 +14,7 @@ from django.urls import reverse
 from PIL import Image
 from pypdf import PdfReader, PdfWriter
 
-from joints.models import Joint
+from joints.models import Assembly, AssemblyGeometry, Joint
 from joints.papers.pack import Pack, _draft, _named, audit_pack, build, write
 from register.audit import acts_on
 from register.background.models import State, Work
@@ -132,6 +132,37 @@ def test_a_scan_that_nobody_can_open_is_named_and_stops_nothing(tmp_path: Path, 
     (cover,) = PdfReader(tmp_path / "pack.pdf").pages
     said = " ".join(cover.extract_text().split())
     assert "Scan: report.pdf, under Test records, WPQR 012: it is damaged and cannot be bound" in said
+
+
+@pytest.mark.parametrize("mark", ["x/../../../../out", "/etc/x", "..", "B\\..\\y", "梁" * 60])
+def test_no_mark_of_a_list_leads_out_of_the_pack(joint: Joint, auditor: Any, folder: Path, mark: str) -> None:
+    """A list or a model from outside says the marks; the pack is unpacked by an auditor on his own machine."""
+    before = {path for path in folder.rglob("*") if path.is_file()}
+    Assembly.objects.filter(pk=joint.assembly_id).update(mark=mark[:60])
+    AssemblyGeometry.objects.create(assembly=joint.assembly, beam_x=1, beam_y=0, beam_z=0)
+    joint.refresh_from_db()
+    pack = packed(joint, auditor, folder)
+    write(pack, folder / "pack.zip", "zip")
+    with zipfile.ZipFile(folder / "pack.zip") as found:
+        names = found.namelist()
+    assert len(names) == 4  # the list, the cover, coverage and weld map
+    assert not [name for name in names if set(name.split("/")) & {"", ".", ".."} or "\\" in name or ":" in name]
+    made_here = {path for path in folder.rglob("*") if path.is_file()} - before
+    assert {path.relative_to(folder).parts[0] for path in made_here} <= {"parts", "pack.zip", "made"}
+
+
+@pytest.mark.parametrize("mark", ['B"; filename=a.html', "Träger 1", "B12/3"])
+def test_the_name_of_a_paper_is_one_whatever_the_mark(joint: Joint, client_of: Any, mark: str) -> None:
+    Assembly.objects.filter(pk=joint.assembly_id).update(mark=mark)
+    page = client_of("auditor").get(reverse("joints:coverage_report", args=[joint.assembly_id]))
+    said = page.headers["Content-Disposition"]
+    assert re.fullmatch(r"""inline; filename(="[\w.-]+"|\*=utf-8''[\w.%-]+)""", said), said
+
+
+@pytest.mark.parametrize("name", ["../x.pdf", "a/../../x.pdf", "/x.pdf", "a//x.pdf", "a\\x.pdf", "C:x.pdf", "."])
+def test_no_part_is_written_outside_the_bundle(name: str, tmp_path: Path) -> None:
+    with pytest.raises(ValueError, match="no name of a file"):
+        Bundle(tmp_path / "parts").add(name, "a", (), b"a")
 
 
 def test_names_that_are_taken_get_a_number(tmp_path: Path) -> None:
