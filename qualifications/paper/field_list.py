@@ -73,19 +73,24 @@ def _field_lines(
     label: str, name: str, clause: str, pieces: Iterable[Tested], one: LimitSet, system: System
 ) -> list[Line]:
     value = _tested(name, pieces, system)
-    own = sorted((limit for limit in one.limits if limit.variable == name), key=lambda limit: bool(limit.when))
+    own = sorted((limit for limit in one.limits if limit.variable == name), key=_widest_first)
     if not own:
         return [Line(label, value, "recorded", f"{one.standard}, {clause}" if clause else "")] if value else []
     return [
         Line(
             label if first else "",
             value if first else "",
-            _allowed(limit, system, narrower=bool(limit.when) and not own[0].when),
+            _allowed(limit, system, narrower=not first and not own[0].when),
             str(limit.clause),
             limit.clause.mark.value,
         )
         for first, limit in ((at == 0, limit) for at, limit in enumerate(own))
     ]
+
+
+def _widest_first(limit: Limit) -> tuple[bool, int]:
+    """What holds whatever else is stated comes first, of that what names most."""
+    return bool(limit.when), -len(limit.allowed.terms) if isinstance(limit.allowed, OneOf) else 0
 
 
 def _tested_only(known: Edition, pieces: Sequence[Tested], system: System) -> Iterable[Line]:

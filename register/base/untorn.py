@@ -32,6 +32,7 @@ KEPT = {
         r"\b(?:WPS|WPQR|PQR|BPS|rev|heat|[Jj]ob|Table|Annex|[Gg]roups?|[Cc]lause|[A-Z]-No\.)"
         r" (?:[A-Z]{0,2}\d(?:[\w.-]*\w)?|[A-Z]\b)"
     ),
+    "one side with its backing": r"\b(?:ss|bs) (?:nb|mb|gb|fb|gg|ng)\b",
     "a size with its letter": f"\\b[asztT] {_FIGURE}(?: {_UNIT})?",
     "a figure with its sign": (
         f"(?:\\b[A-Za-z][A-Z\\d]?\\d? )?{_RELATION} ?[−-]?{_FIGURE}(?: {_UNIT}{_BELOW_IT})?"

@@ -307,3 +307,10 @@ def test_a_title_ends_its_lines_at_commas_so_that_a_name_is_not_parted() -> None
     assert broken_at_commas("Certificate W-1, Ada Krol") == "Certificate\u00a0W-1, Ada\u00a0Krol"
     long = "Johanna Margarethe von der Lindenau"
     assert broken_at_commas(f"Certificate W-1, {long}") == f"Certificate\u00a0W-1, {long}"
+
+
+def test_of_two_lines_without_a_condition_the_narrower_says_only_iso_14732_2013_4_2() -> None:
+    unit = {"role": "operator", "mechanisation": "automatic", "process": "135", "run_type": "multi_run", "robot": "yes"}
+    ((listed),) = field_lists(certificate(code="ISO 14732:2013", kind="operator", pieces=[unit | {"product": "plate"}]))
+    at = next(at for at, line in enumerate(listed.lines) if line.label == "Mechanisation")
+    assert [line.allowed for line in listed.lines[at : at + 2]] == ["fully mechanised, automatic", "only automatic"]

@@ -35,6 +35,7 @@ def shown(text: str) -> str:
         "⟨T-joint⟩, ⟨PS-500⟩, ⟨K7-B01⟩, ⟨FCAW-G⟩, ⟨9606-0420⟩, ⟨B-U2a⟩.",
         "two-part gas-shielded welding-coordinator",
         "⟨a 5⟩, ⟨a 5 mm⟩, a weld",
+        "⟨ss nb⟩ (open root), ⟨ss gb⟩ (gas backing), bs (both sides)",
     ],
 )
 def test_what_stays_on_one_line(text: str) -> None:
@@ -50,6 +51,7 @@ def test_each_pattern_finds_something_of_its_own() -> None:
         "a penetration with its letters": "penetration · PJP",
         "a position with its direction": "3F down",
         "a thing with its number": "rev C",
+        "one side with its backing": "ss gb",
         "a size with its letter": "a 5",
         "a figure with its sign": "≤ 4",
         "a figure with its unit": "4 mm",
