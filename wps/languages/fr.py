@@ -6,7 +6,7 @@ from wps.languages.translate import Catalogue, phrases
 
 HEADS = {
     "Welding procedure specification, sheet for the cell": (
-        "Descriptif de mode opératoire de soudage (DMOS), fiche de poste"
+        "Descriptif de mode opératoire de soudage (DMOS), fiche de poste"
     ),
     "sheet for the cell": "fiche de poste",
     "Process": "Procédé",
@@ -43,7 +43,7 @@ HEADS = {
     "Check code": "Code de contrôle",
     "· check code": "· code de contrôle",
     "check code": "code de contrôle",
-    "Scan: is this sheet still in force?": "Scanner : cette fiche est-elle en vigueur ?",
+    "Scan: is this sheet still in force?": "Scanner : cette fiche est-elle en vigueur ?",
     "Final welding": "Soudage final",
     "Tack welding": "Pointage",
     "Tack and final welding": "Pointage et soudage final",
