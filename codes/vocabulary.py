@@ -8,7 +8,7 @@ Names = tuple[str, str, str]
 PROCESSES: dict[str, Names] = {
     "111": ("111", "SMAW", "covered electrode"),
     "114": ("114", "FCAW-S", "self-shielded cored wire"),
-    "121": ("121", "SAW", "submerged arc, single solid wire"),
+    "121": ("121", "SAW", "submerged arc, solid wire"),
     "122": ("122", "SAW strip", "submerged arc, strip"),
     "124": ("124", "SAW with powder", "submerged arc, metallic powder added"),
     "125": ("125", "SAW cored", "submerged arc, cored wire"),

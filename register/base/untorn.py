@@ -8,6 +8,8 @@ import re
 
 ELEMENT = "kept-whole"
 """An element of our own: no rule for a `span` meets it."""
+BLANK = "blank-before"
+"""That of the blank before it, on paper."""
 
 _UNIT = (
     "(?:kJ/mm|kJ/in|mm/min|m/min|in/min|l/min|l/h|ft³/h|kg/h|lb/h|lb/in³|g/cm³|°[CF]/h|K/s|N/mm²|mm²|mm|cm|m|in²|in|ft|"
@@ -50,7 +52,7 @@ KEPT = {
 """What is kept, and the pattern by which it is known: read by Python and by browsers alike, hence without look-behind.
 Where two begin at the same letter the first counts."""
 UNTORN = "|".join(KEPT.values())
-_UNTORN = re.compile(UNTORN)
+_UNTORN = re.compile(f"(?P<blank> ?)(?P<kept>{UNTORN})")
 _MARKUP = re.compile(r"(<(style|title|script)\b.*?</\2>|<[^>]*>)", re.DOTALL)
 
 
@@ -64,4 +66,8 @@ def kept_whole(html: str) -> str:
 
 
 def _wrapped(found: re.Match[str]) -> str:
-    return f"<{ELEMENT}>{found[0]}</{ELEMENT}>"
+    """The renderer of papers ends a line at the first blank of a text that ends in one before such an element; a blank
+    in an element of its own is not part of that text.
+    """
+    before = f"<{BLANK}> </{BLANK}>" if found["blank"] else ""
+    return f"{before}<{ELEMENT}>{found['kept']}</{ELEMENT}>"

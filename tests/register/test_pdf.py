@@ -59,6 +59,16 @@ def test_a_temperature_below_zero_bears_the_minus_of_print(sheet: Path) -> None:
     assert "KV at −20 °C, from −4 °F; 180-200 °C, DC- and 26-104" in said
 
 
+def test_a_line_is_filled_before_what_is_kept_whole(sheet: Path) -> None:
+    """Some widths ended the first line behind its first word."""
+    words = "flame or plasma cut, ground bright 20 mm each side, dry and free of grease"
+    html = PAGE.format("".join(f'<p style="width: {wide / 4}mm">{words}</p>' for wide in range(140, 280)))
+    said = "".join(page.extract_text() + "\n" for page in PdfReader(BytesIO(made(html, sheet))).pages)
+    firsts = [line.strip() for line in said.split("\n") if line.startswith("flame")]
+    assert len(firsts) == 140
+    assert not [line for line in firsts if len(line) < len("flame or plasma cut")]
+
+
 def test_html_that_is_not_well_formed_looks_the_same(sheet: Path) -> None:
     """The body of a loosely written page goes to the patient parser; the bytes do not tell."""
     assert made(PAGE.format("<p>three</p>"), sheet) == made(PAGE.format("<p>three"), sheet)

@@ -76,5 +76,6 @@ def test_browsers_read_the_same_list() -> None:
 def test_texts_of_a_paper_are_wrapped_and_its_markup_stays() -> None:
     before = '<style>p { margin: 5 mm }</style><title>rev A</title><p title="rev A" data-x="5 mm">'
     assert kept_whole(f"{before}rev A &lt;b&gt; t &lt; 5 mm</p>") == (
-        f"{before}<kept-whole>rev A</kept-whole> &lt;b&gt; <kept-whole>t &lt; 5 mm</kept-whole></p>"
+        f"{before}<kept-whole>rev A</kept-whole> &lt;b&gt;"
+        "<blank-before> </blank-before><kept-whole>t &lt; 5 mm</kept-whole></p>"
     )

@@ -209,7 +209,7 @@ TERMS = {
 PROCESSES = {
     "covered electrode": "umhüllte Stabelektrode",
     "self-shielded cored wire": "selbstschützende Fülldrahtelektrode",
-    "submerged arc, single solid wire": "Unterpulver, eine Massivdrahtelektrode",
+    "submerged arc, solid wire": "Unterpulver, Massivdrahtelektrode",
     "submerged arc, strip": "Unterpulver, Bandelektrode",
     "submerged arc, metallic powder added": "Unterpulver mit Metallpulverzusatz",
     "submerged arc, cored wire": "Unterpulver, Fülldrahtelektrode",

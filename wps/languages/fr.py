@@ -211,7 +211,7 @@ TERMS = {
 PROCESSES = {
     "covered electrode": "électrode enrobée",
     "self-shielded cored wire": "fil fourré sans gaz",
-    "submerged arc, single solid wire": "sous flux, un fil plein",
+    "submerged arc, solid wire": "sous flux, fil plein",
     "submerged arc, strip": "sous flux, feuillard",
     "submerged arc, metallic powder added": "sous flux avec poudre métallique",
     "submerged arc, cored wire": "sous flux, fil fourré",
