@@ -51,7 +51,7 @@ def test_a_figure_stays_on_its_side(value: str, lo: str | None, hi: str | None, 
     ("margin", "said"),
     [
         ("-0.000000001", "misses by 0.001 mm"),
-        ("0.0009999", "0 mm to spare"),
+        ("0.0009999", "at its limit"),
         ("13.88955555", "13.889 mm to spare"),
         ("-1.5", "misses by 1.5 mm"),
     ],
