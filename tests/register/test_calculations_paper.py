@@ -52,7 +52,7 @@ def test_a_printed_page_names_what_was_stated(auditor: Client) -> None:
     [
         ("combined-thickness", "combined_thickness", "such as 0.75; 0.75; 0.5"),
         ("deposition", "melt_off", "0.2836 lb/in³, steel, where not stated"),
-        ("heat", "heat_input_run_out", "usually 40 mm (1.5 in)"),
+        ("heat", "heat_input_run_out", "usually 1.5 in"),
     ],
 )
 def test_hints_are_in_the_units_of_their_field(auditor: Client, family: str, name: str, said: str) -> None:
