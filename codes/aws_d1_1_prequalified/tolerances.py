@@ -17,6 +17,7 @@ from codes.limits import Limit, OneOf, Within
 from codes.readings import Switch
 from codes.values import Interval, number
 from codes.variables import VARIABLES
+from codes.words import term_words
 
 AROUND = rule("written variables", Mark.MEMORY, f"from memory; {INTERPRETATION}")
 DOUBTED = rule("written variables", Mark.DOUBT)
@@ -38,7 +39,7 @@ def limits(piece: Piece) -> Iterator[Limit]:
     clause = AROUND.of(piece.book)
     for name in AS_WRITTEN:
         if piece.words(name):
-            because = f"written {', '.join(piece.words(name))}"
+            because = f"written {', '.join(term_words(name, token) for token in piece.words(name))}"
             yield Limit(name, OneOf(piece.words(name)), clause, because)
     if piece.family not in WIRES:
         return

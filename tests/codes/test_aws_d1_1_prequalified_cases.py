@@ -39,3 +39,12 @@ def test_every_finding_names_clause_and_source(row: dict[str, str]) -> None:
         assert finding.clause.standard == "AWS D1.1:2020"
         assert finding.clause.ref
         assert finding.clause.source
+
+
+def test_what_is_written_is_said_in_words() -> None:
+    """AWS D1.1:2020, Table 5.2: no token of a term reaches the reader."""
+    written = [values(base) for base in BASES.values()]
+    limits = [limit for one in written for found in limit_sets([one], {}, BOOK_2020) for limit in found.limits]
+    said = {limit.because for limit in limits if limit.because.startswith("written ")}
+    assert {"written constant voltage"} <= said
+    assert not {"written cv", "written cc"} & said
