@@ -84,7 +84,7 @@ def test_the_worked_example_in_us_units_stays_in_them_and_so_does_a_refusal(sign
     expect(page.get_by_label("Plate thickness [in]")).to_have_value("1.25")
     expect(page.locator("#answer")).to_contain_text("230 °F (110 °C)")
     page.get_by_label("Plate thickness [in]").fill("4")
-    expect(page.locator("#id_thickness_error")).to_contain_text("4 in is outside 0.3938 to 3.543 in")
+    expect(page.locator("#id_thickness_error")).to_contain_text("4 in is outside 0.394 to 3.543 in")
     assert_fits_the_width(page)
 
 

@@ -148,10 +148,10 @@ class TestWrongEntries:
 
     def test_a_letter_in_a_figure_is_answered_with_the_units_of_that_figure(self) -> None:
         assert form("arc_energy", voltage="12x").problems == {
-            "voltage": '"x" is no unit of this figure; write V, or leave it out'
+            "voltage": "“x” is no unit of this figure; write V, or leave it out"
         }
         assert form("preheat_method_b", thickness="12 kg").problems["thickness"] == (
-            '"kg" is no unit of this figure; write mm, cm, m, in or ft, or leave it out'
+            "“kg” is no unit of this figure; write mm, cm, m, in or ft, or leave it out"
         )
 
     def test_a_share_of_an_element_may_name_its_unit(self) -> None:
@@ -367,7 +367,7 @@ class TestPages:
         )
         said = text(made.content)
         assert "side 1 of 1" in said
-        assert ("10 to 90 mm" if units == "si" else "0.3938 to 3.543 in") in said
+        assert ("10 to 90 mm" if units == "si" else "0.394 to 3.543 in") in said
 
     def test_the_points_of_a_graph_are_said_in_words(self, auditor: Client) -> None:
         from tests.wps.pdfs import text
