@@ -36,6 +36,7 @@ KEPT = {
     ),
     "one side with its backing": r"\b(?:ss|bs) (?:nb|mb|gb|fb|gg|ng)\b",
     "a size with its letter": f"\\b[asztT] {_FIGURE}(?: {_UNIT})?",
+    "a name of a size with its letter": r"\b(?:thickness|throat|leg|diameter|depth) [asztTD]\b",
     "a figure with its sign": (
         f"(?:\\b[A-Za-z][A-Z\\d]?\\d? )?{_RELATION} ?[−-]?{_FIGURE}(?: {_UNIT}{_BELOW_IT})?"
         f"|[⌀×±−+] ?{_FIGURE}(?: {_UNIT}{_BELOW_IT})?"

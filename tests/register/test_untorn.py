@@ -34,8 +34,8 @@ def shown(text: str) -> str:
         "(⟨group 1.2⟩, ⟨groups 1-1⟩), ⟨F-No. 4⟩, ⟨P-1⟩, ⟨QW-403.16⟩, ⟨Annex C⟩, ⟨clause 8.4.11⟩",
         "⟨T-joint⟩, ⟨PS-500⟩, ⟨K7-B01⟩, ⟨FCAW-G⟩, ⟨9606-0420⟩, ⟨B-U2a⟩.",
         "two-part gas-shielded welding-coordinator",
-        "⟨a 5⟩, ⟨a 5 mm⟩, a weld",
         "⟨ss nb⟩ (open root), ⟨ss gb⟩ (gas backing), bs (both sides)",
+        "⟨a 5⟩, ⟨a 5 mm⟩, a weld; Deposited ⟨thickness s⟩, throat and leg",
     ],
 )
 def test_what_stays_on_one_line(text: str) -> None:
@@ -53,6 +53,7 @@ def test_each_pattern_finds_something_of_its_own() -> None:
         "a thing with its number": "rev C",
         "one side with its backing": "ss gb",
         "a size with its letter": "a 5",
+        "a name of a size with its letter": "thickness s",
         "a figure with its sign": "≤ 4",
         "a figure with its unit": "4 mm",
         "a range": "4–6",
