@@ -19,7 +19,8 @@ def at_its_works(station: Workstation | None, job: Job) -> Workstation | None:
 
 def station_of(joint: Joint, phase: str) -> Workstation | None:
     """Where a phase ("final", "tack") of a joint on file is welded, as it counts."""
-    return at_its_works(getattr(joint, f"{phase}_workstation"), joint.assembly.job)
+    station = getattr(joint, f"{phase}_workstation")
+    return station and at_its_works(station, joint.assembly.job)
 
 
 def station_label(station: Workstation) -> str:

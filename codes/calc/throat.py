@@ -32,7 +32,7 @@ LEAST_LEGS = (
 CYCLIC_LEAST = (Decimal("0.1875"), Decimal(5))
 CONVEXITIES = {"B": ("0.10", 3), "C": ("0.15", 4), "D": ("0.25", 5)}
 """Quality level -> share of the width, greatest convexity [mm]."""
-SETS = {"us": "inches", "si": "millimetres"}
+SETS = {"us": "in inches", "si": "in millimetres"}
 GAPS = {
     "us": ((Decimal("1.5875"), "1.5875 mm (1/16 in)"), (Decimal("4.7625"), "4.7625 mm (3/16 in)")),
     "si": ((Decimal(2), "2 mm"), (Decimal(5), "5 mm")),

@@ -14,8 +14,8 @@ from typing import Any
 
 from register.base.pdf_claims import say_accessible
 from register.base.pdf_drawings import asked_by, drawn_apart
+from register.base.signs import below_zero
 from register.base.untorn import kept_whole
-from register.judged_words import below_zero
 
 SCHEME = "sheet-file"
 _FONTS = Path(__file__).resolve().parent.parent / "static" / "register" / "fonts"

@@ -13,6 +13,7 @@ from django.conf import settings
 from django.utils.translation import get_language, gettext
 
 from codes.words import lower_first
+from register.base.signs import below_zero
 from register.judged_words.frames import WORD, Frame, is_plain
 from register.judged_words.texts import texts
 
@@ -28,12 +29,6 @@ SENTENCES = re.compile(r"(?<=[a-z0-9)]\.) (?=[A-Z])")
 CLOSED = re.compile(r"(.*?)( ?)\(([^()]*(?:\([^()]*\)[^()]*)*)\)(.*)", re.DOTALL)
 TIMES = re.compile(r"(?<=\d )x(?= (?:\d|the\b))")
 QUOTED = re.compile(r'"([^"]*)"')
-BELOW_ZERO = re.compile(
-    r"(?<![\w.,)\]-])-(?=\d+(?:\.\d+)? (?:to (?:below )?\d+ )?°[CF])"
-    r"|(?:(?<=; )|^)-(?=\d[\d.]*(?:;|$))"
-    r"|(?P<plus>\+\d[\d.]*(?: ?[%°])? (?:or |/ )?)-(?=\d)"
-)
-"""The hyphen of a temperature, of a part of a direction and of a deviation with its plus; "180-200 °C" is a range."""
 
 
 def told(text: str) -> str:
@@ -66,11 +61,6 @@ def _set(said: str) -> str:
     # Marks of quotation of a text only: what holds tags has them around its attributes.
     said = type(said)(QUOTED.sub("“\\1”", said)) if '"' in said and "<" not in said else said
     return below_zero(said)
-
-
-def below_zero(said: str) -> str:
-    """A figure below zero with the sign of print. Example: "from -20 °C" is "from −20 °C"."""
-    return type(said)(BELOW_ZERO.sub(r"\g<plus>−", said)) if "-" in said else said  # what is safe to show stays so
 
 
 @lru_cache(maxsize=16384)

@@ -236,7 +236,7 @@ def test_lending_and_releasing_in_the_browser(
     assert "before the first" in browser.post(url, asked).content.decode()
     assert browser.post(url, asked | {"until": ""}).status_code == 302
     page = browser.get(ada.get_absolute_url()).content.decode()
-    assert 'to North works from <span class="day">2026-03-10</span> until further notice' in page
+    assert "to North works from 2026-03-10 until further notice" in page
     ended = browser.post(reverse("qualifications:loan_end", args=[Loan.objects.get().pk]), {"until": "2026-03-12"})
     assert ended.status_code == 302
     assert Loan.objects.get().until == date(2026, 3, 12)
