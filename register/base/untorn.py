@@ -31,22 +31,27 @@ KEPT = {
     "a penetration with its letters": r"\b\w+ · [CP]JP\b",
     "a position with its direction": r"\b\d[FG](?: / \d[FG])?(?: (?:up|down)\b)",
     "a thing with its number": (
-        r"\b(?:WPS|WPQR|PQR|BPS|rev|heat|[Jj]ob|Table|Annex|[Gg]roups?|[Cc]lause|[A-Z]-No\.)"
-        r" (?:[A-Z]{0,2}\d(?:[\w.-]*\w)?|[A-Z]\b)"
+        r"\b(?:WPS|WPQR|PQR|BPS|rev|heat|[Jj]ob|[Jj]oint|part|[Ww]eek|[Ll]evel|Table|Annex|[Gg]roups?|[Cc]lause|[A-Z]-No\.)"
+        r" (?:(?:[A-Z]{2}-)?[A-Z]{0,2}\d(?:[\w.-]*\w)?(?: rev [A-Z]{1,2}\b)?|[A-Z]\b)"
     ),
+    "a designation of a filler": (r"\b[EGOSTW] \d\d(?: (?:[A-Z]{1,2}\b|[A-Z]{0,2}\d[A-Za-z\d]{0,4}\b(?!\.\d))){1,7}"),
     "one side with its backing": r"\b(?:ss|bs) (?:nb|mb|gb|fb|gg|ng)\b",
     "a size with its letter": f"\\b[asztT] {_FIGURE}(?: {_UNIT})?",
     "a name of a size with its letter": r"\b(?:thickness|throat|leg|diameter|depth) [asztTD]\b",
+    "a sum of two sizes": f"\\b{_FIGURE} {_UNIT} \\+ {_FIGURE} {_UNIT}(?! to\\b)",
+    "a figure with its factor": f"\\b{_NUMBER} × {_NUMBER}(?: {_UNIT})?",
     "a figure with its sign": (
-        f"(?:\\b[A-Za-z][A-Z\\d]?\\d? )?{_RELATION} ?[−-]?{_FIGURE}(?: {_UNIT}{_BELOW_IT})?"
+        f"(?:\\b[A-Za-z][A-Z\\d]?\\d?(?:\\([A-Z]\\))? )?{_RELATION} ?[−-]?{_FIGURE}(?: {_UNIT}{_BELOW_IT})?"
         f"|[⌀×±−+] ?{_FIGURE}(?: {_UNIT}{_BELOW_IT})?"
     ),
     "a figure with its unit": f"\\b{_FIGURE} {_UNIT}{_BELOW_IT}",
+    "a figure with its letter": r"\b\d+(?:\.\d+)+ [a-z]\b(?![\w/²³-])",
     "a range": f"\\b{_NUMBER}–{_NUMBER}|\\b\\d+-\\d+/\\d+",
     "an angle with its positions": r"\b\d+° \((?:[A-Z], )*[A-Z]\)",
     "a designation with hyphens or strokes": (
-        r"\b[A-Z\d]{1,8}(?:\.\d+)*[a-z]?(?:[-/][A-Z\d]{1,8}(?:\.\d+)*[a-z]?){1,3}\b"
+        r"\b[A-Z\d]{1,8}(?:\.\d+)*[a-z]?(?:[-/][A-Z\d]{1,8}(?:\.\d+)*[a-z]?){1,3}\b(?: [A-Z]{1,3}\d{1,4}/\d{1,4}\b)?"
     ),
+    "a name with its number": f"\\b[A-Z][a-z]{{2,}} [A-Z]?\\d{{1,2}}\\b(?![.,/–-]\\d| {_UNIT})",
     "a shape": r"\b[A-Z]{1,2}-[a-z]{3,8}\b",
     "a unit with a stroke": r"\b(?:kJ|mm|m|l|in|ft³|kg|lb)/(?:mm|min|in|h)(?![\w/²³])",
 }
