@@ -9,6 +9,7 @@ from django.utils.safestring import SafeString
 from django.utils.translation import gettext
 from django.utils.translation import gettext_lazy as _
 
+from codes.position_names import position_of
 from codes.terms import both_names
 from codes.units import System, figure_in, unit_in
 from codes.words import value_words
@@ -133,7 +134,7 @@ class JointTable(LeanTable):
         return value
 
     def render_position(self, record: Joint) -> str:
-        return both_names("position", record.position)
+        return position_of(record.position, record.weld_type)
 
     def value_position(self, record: Joint) -> str:
         return record.position

@@ -2,30 +2,13 @@
 
 from collections.abc import Mapping
 
-from codes.aws_positions import from_iso, to_iso
-from codes.terms import both_names
+from codes.aws_positions import to_iso
+from codes.position_names import position_name
 from codes.values import Value, atoms
 from register.base.draw import POSITIONS, position_icon
 
-GROOVES = frozenset({"butt_cjp", "butt_pjp", "branch"})
-WAYS = {"uphill": " up", "downhill": " down"}
 OF_LETTERS = {"F": "1", "H": "2", "V": "3", "OH": "4"}
 """The letter of a position of AWS to the figure of its tests."""
-
-
-def position_name(token: str, weld_types: frozenset[str]) -> str:
-    """Both names, that of AWS for the weld meant: a fillet in PA is 1F, a butt weld 1G; both where it may be either.
-
-    Example: ("PF", {"fillet"}) gives "PF · 3F up". A fillet in PC has no name in AWS that says the same.
-    """
-    fillet = weld_types == {"fillet"}
-    if not fillet and not (weld_types and weld_types <= GROOVES):
-        return both_names("position", token)
-    found = from_iso(token, fillet)
-    if found is None:
-        return token if fillet else both_names("position", token)
-    name, way = found
-    return f"{token} · {name}{WAYS.get(way, '')}"
 
 
 def positions_said(values: Mapping[str, Value]) -> str:

@@ -3,6 +3,7 @@
 from collections.abc import Iterator
 from decimal import Decimal
 
+from codes.position_names import position_of
 from codes.terms import both_names, term
 from codes.units import System, figure_in, unit_in
 from joints.models import Joint
@@ -25,7 +26,7 @@ def _parts(joint: Joint, system: System) -> Iterator[str]:
     thick = [figure_in(t, "mm", system) for t in (joint.t1_mm, joint.t2_mm) if t is not None]
     yield f"{' + '.join(thick)} {unit_in('mm', system)}" if thick else ""
     yield _size("Ø", joint.diameter_mm, system) if joint.diameter_mm else ""
-    yield both_names("position", joint.position) if joint.position else "position not stated"
+    yield position_of(joint.position, joint.weld_type) if joint.position else "position not stated"
     yield _made(joint)
 
 

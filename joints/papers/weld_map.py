@@ -11,7 +11,8 @@ from typing import Any
 
 from django.utils.safestring import mark_safe
 
-from codes.terms import both_names, term
+from codes.position_names import position_of
+from codes.terms import term
 from codes.units import System, figure_in, unit_in
 from codes.values import number
 from codes.verdict import Outcome
@@ -156,7 +157,11 @@ def _row(joint: Joint, asked: Asked, drawn: bool, system: System) -> Row:
         length=f"{figure_in(joint.length_mm, 'mm', system)} {unit}" if joint.length_mm else "",
         along=f"{figure_in(own.along_mm, 'mm', system)} {unit}" if own is not None and own.along_mm is not None else "",
         side="" if across is None else "middle" if across == 0 else "far" if across > 0 else "near",
-        position=_lies(lies) if lies is not None else both_names("position", joint.position) if joint.position else "",
+        position=_lies(lies)
+        if lies is not None
+        else position_of(joint.position, joint.weld_type)
+        if joint.position
+        else "",
         procedure=_procedure(asked.finals[joint.pk]),
         drawn=drawn,
     )

@@ -7,7 +7,7 @@ from django import template
 from django.urls import reverse
 from django.utils.safestring import SafeString, mark_safe
 
-from codes.terms import both_names
+from codes.position_names import position_of
 from codes.values import number
 from joints.models import Joint
 from joints.stations import station_of
@@ -32,7 +32,7 @@ def geometry_of(context: template.Context, joint: Joint) -> dict[str, Any]:
         "joint": joint,
         "station": station,
         "placed": found,
-        "reaches": told_term(", ".join(both_names("position", one) for one in reaches)),
+        "reaches": told_term(", ".join(position_of(one, joint.weld_type) for one in reaches)),
         "agrees": joint.position in found.iso.split(" or ") if found and joint.position else None,
         "has_geometry": hasattr(joint, "geometry"),
         "edit_url": reverse("joints:joint_geometry", args=[joint.pk]) if may else "",
@@ -57,11 +57,10 @@ def position_picture(iso: str, joint: Joint) -> SafeString:
     token = iso.partition(" or ")[0]
     if token not in draw.POSITIONS:
         return mark_safe("")
-    return mark_safe(draw.position_icon(token, both_names("position", token), joint.weld_type == "fillet"))
+    return mark_safe(draw.position_icon(token, position_of(token, joint.weld_type), joint.weld_type == "fillet"))
 
 
 @register.filter
-def placed_words(found: Placed | None, token: str) -> str:
-    """Both names of where a weld lies. Example: "PB · 2F (AWS H)"."""
-    said = both_names("position", token)
+def placed_words(found: Placed | None, said: str) -> str:
+    """Where a weld lies, with the letter of AWS. Example: "PB · 2F (AWS H)"."""
     return f"{said} (AWS {found.aws})" if found else said

@@ -4,6 +4,7 @@ from collections.abc import Iterable
 
 from django import template
 
+from codes.position_names import position_of
 from codes.terms import both_names
 from codes.units import System, amount_in
 from codes.verdict import Finding, Outcome
@@ -30,7 +31,7 @@ def weld_words(joint: Joint, system: System = System.SI) -> str:
     """Type, size, position and process. Example: "fillet weld a 5 mm, PB · 2F, 135 · GMAW"."""
     parts = [
         _type_and_size(joint, system),
-        both_names("position", joint.position) if joint.position else "",
+        position_of(joint.position, joint.weld_type) if joint.position else "",
         " + ".join(both_names("process", part) for part in joint.final_process.split("+"))
         if joint.final_process
         else "",

@@ -4,7 +4,7 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from decimal import Decimal
 
-from codes.terms import both_names
+from codes.position_names import position_of
 from codes.values import number
 from joints.day import Day
 from joints.models import Assembly, Joint, Workstation
@@ -29,7 +29,7 @@ class Made:
     @property
     def position(self) -> str:
         """ISO and AWS name of what it is qualified as."""
-        return both_names("position", self.token)
+        return position_of(self.token, self.joint.weld_type)
 
 
 @dataclass(frozen=True, slots=True)

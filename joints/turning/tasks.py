@@ -10,7 +10,7 @@ from dataclasses import dataclass, field
 
 from codes.calc.position import BORDER
 from codes.calc.result import Refused
-from codes.terms import both_names
+from codes.position_names import position_of
 from codes.verdict import Outcome
 from joints.bulk import PhaseResult
 from joints.day import Day
@@ -140,11 +140,11 @@ def _answer(joint: Joint, job: Job, token: str, day: Day) -> PhaseResult:
 def _why(joint: Joint, job: Job, found: _Places, covers: Mapping[str, tuple[str, PhaseResult]], day: Day) -> str:
     """Why no turn does: not covered anywhere, or covered only where the arc does not bring it."""
     reached = [token for place in dict.fromkeys(found.on_arc) for token in found.tokens(place)]
-    names = _names(reached)
+    names = _names(reached, joint)
     elsewhere = [t for t in ("PA", "PB", "PC", "PF", "PG", "PD", "PE") if t not in reached and _fits(found.kind, t)]
     good = [t for t in elsewhere if _answer(joint, job, t, day).outcome is Outcome.COVERED]
     if good:
-        return f"the arc brings it into {names}; procedures and people are qualified for {_names(good)} only"
+        return f"the arc brings it into {names}; procedures and people are qualified for {_names(good, joint)} only"
     return f"not covered in {names}: {found.answers[reached[0]].sentence}"
 
 
@@ -153,5 +153,5 @@ def _fits(kind: str, token: str) -> bool:
     return kind == "fillet" or token not in ("PB", "PD")
 
 
-def _names(tokens: Sequence[str]) -> str:
-    return ", ".join(both_names("position", token) for token in dict.fromkeys(tokens))
+def _names(tokens: Sequence[str], joint: Joint) -> str:
+    return ", ".join(position_of(token, joint.weld_type) for token in dict.fromkeys(tokens))

@@ -3,7 +3,7 @@
 from collections.abc import Iterator
 
 from codes.calc.position import CLAUSE
-from codes.terms import both_names
+from codes.position_names import position_of
 from joints.sizes import welds_of
 from joints.weld_data.finding import Finding
 from joints.weld_data.registry import rule
@@ -15,7 +15,7 @@ def position_not_reached(weld: Weld) -> Iterator[Finding]:
     """By its geometry the weld does not come into the stated position, whatever turn the workstation makes."""
     place = weld.joint.position
     if place and weld.reaches and place not in weld.reaches:
-        names = ", ".join(both_names("position", one) for one in weld.reaches)
+        names = ", ".join(position_of(one, weld.joint.weld_type) for one in weld.reaches)
         reason = f"axis and face come into {names} there; the first of them suits best"
         yield weld.find("position", reason, CLAUSE, {"position": weld.reaches[0]})
 
