@@ -57,8 +57,8 @@ def test_flat_only_leaves_the_weld_that_the_arc_does_not_bring_there() -> None:
     assert [(left.joint.number, left.why) for left in one.left] == [
         (
             "4",
-            "the arc brings it into PB · 2F, PC · 2G, PD · 4F, PE · 4G; procedures and people are qualified for "
-            "PA · 1G / 1F only",
+            "the arc brings it into PB · 2F, PC, PD · 4F, PE · 4F; procedures and people are qualified for "
+            "PA · 1F only",
         )
     ]
     assert "1 has none" in one.sentence
