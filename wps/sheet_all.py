@@ -10,10 +10,12 @@ from django.views.generic.edit import FormView
 
 from register.base.forms import prepared
 from register.base.pages import Page
+from register.own_units.reader import units_of
 from register.papers.codes import status_address
 from register.roles import Capability
 from register.templatetags.said import as_sentence
 from wps.sheet_batch import all_sheets
+from wps.sheet_links import offered_first
 from wps.sheet_render import PAPERS
 from wps.sheets import KINDS, UNITS
 
@@ -22,8 +24,8 @@ class SheetsForm(forms.Form):
     """Which sheets."""
 
     kind = forms.ChoiceField(label=_("Sheet"), choices=list(KINDS.items()), initial="cell")
-    paper = forms.ChoiceField(label=_("Paper"), choices=[(token, PAPERS[token][0]) for token in PAPERS], initial="a4")
-    units = forms.ChoiceField(label=_("Units"), choices=list(UNITS.items()), initial="si")
+    paper = forms.ChoiceField(label=_("Paper"), choices=[(token, PAPERS[token][0]) for token in PAPERS])
+    units = forms.ChoiceField(label=_("Units"), choices=list(UNITS.items()))
 
 
 class AllSheets(Page, FormView):
@@ -33,6 +35,9 @@ class AllSheets(Page, FormView):
     template_name = "papers/start.html"
     form_class = SheetsForm
     page_title = _("All sheets in force")
+
+    def get_initial(self) -> dict[str, Any]:
+        return super().get_initial() | offered_first(units_of(self.request))
 
     def get_form(self, form_class: Any = None) -> Any:
         return prepared(super().get_form(form_class))

@@ -52,19 +52,23 @@ def is_us(revision: ProcedureRevision) -> bool:
 
 
 def sheet_choice(revision: ProcedureRevision, may_print: bool, system: System = System.SI) -> SheetChoice:
-    """The sheets of a revision. One query. The reader's units are offered first, US ones on Letter."""
+    """The sheets of a revision. One query."""
     address = reverse("wps:revision_sheet", args=[revision.pk])
     sheets = IssuedSheet.objects.filter(revision=revision).defer("pdf")
-    us, issuable = system is System.US, is_issuable(revision)
+    issuable = is_issuable(revision)
     return SheetChoice(
         issued=tuple(_line(one, revision, address) for one in sheets),
         make=address if may_print else "",
         print_words=_print_words(revision),
         kept_words="" if issuable else _not_kept(revision),
         is_issuable=issuable,
-        units="us" if us else "si",
-        paper="letter" if us else "a4",
+        **offered_first(system),
     )
+
+
+def offered_first(system: System) -> dict[str, str]:
+    """Units and paper of a sheet as its reader is used to them."""
+    return {"units": "us", "paper": "letter"} if system is System.US else {"units": "si", "paper": "a4"}
 
 
 def _print_words(revision: ProcedureRevision) -> str:

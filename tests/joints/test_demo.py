@@ -19,6 +19,7 @@ from codes.verdict import Outcome
 from joints.day import Answered, Day
 from joints.demo.load import DataOnFile, load
 from joints.demo.second_plant import load_second_plant
+from joints.demo.tables import rows
 from joints.imports.batch import confirm, take_in
 from joints.imports.files import read_file
 from joints.imports.rows import Setting, read_rows
@@ -263,6 +264,12 @@ def test_the_list_has_no_problem_of_its_own() -> None:
 
 
 @pytest.mark.django_db
+def test_no_test_piece_is_older_than_the_edition_it_was_welded_to() -> None:
+    """ISO 15614-1:2017 came out in June 2017; days are counted back from the day of loading."""
+    oldest = (date(2017, 7, 1) - date(2026, 1, 1)).days
+    assert [row["number"] for row in rows("records") if int(row["welded"]) < oldest] == []
+
+
 def test_data_of_its_own_is_never_mixed_with(coordinator: User) -> None:
     with pytest.raises(DataOnFile, match="accounts"):
         load(date(2026, 11, 25))

@@ -141,6 +141,14 @@ def test_what_a_range_rests_on_follows_the_reader(client_of: Any) -> None:
     assert "tested t = 0.472 in" in paper
 
 
+def test_page_and_paper_of_a_record_say_what_lies_outside_a_limit_in_the_same_words(client_of: Any) -> None:
+    record = iso_record()
+    page = client_of("qa").get(reverse("wps:record", args=[record.pk])).content.decode()
+    paper = words(client_of("qa").get(reverse("wps:record_sheet", args=[record.pk])).content)
+    for said in (page, paper):
+        assert "outside it only with the value as heat input" in said
+
+
 @pytest.mark.parametrize(
     ("si", "us"),
     [

@@ -61,6 +61,13 @@ def test_whoever_prints_finds_the_sheets(in_force: ProcedureRevision, client_of:
     assert one not in _text(client_of("qa").get(page, {"on": "2026-03-01"}))
 
 
+@pytest.mark.parametrize(("units", "paper"), [("si", "a4"), ("us", "letter")])
+def test_all_sheets_are_offered_in_the_readers_units(client_of: Clients, db: None, units: str, paper: str) -> None:
+    page = client_of("qa").get(reverse("wps:all_sheets"), {"units": units}).content.decode()
+    assert f'<option value="{units}" selected>' in page
+    assert f'<option value="{paper}" selected>' in page
+
+
 @pytest.mark.parametrize("kind", ["csv", "xlsx"])
 @pytest.mark.parametrize("name", ["wps:procedure_list", "wps:record_list"])
 def test_lists_are_taken_away(in_force: ProcedureRevision, client_of: Clients, name: str, kind: str) -> None:

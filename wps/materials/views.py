@@ -32,7 +32,7 @@ class MaterialList(ListPage):
     """All material certificates."""
 
     required_capability = Capability.VIEW
-    page_title = _("Materials")
+    page_title = _("Material certificates")
     lead = _("Certificates of parent materials by heat, with the carbon equivalents that preheat is reckoned from.")
     table_class = MaterialTable
     filterset_class = MaterialFilter
