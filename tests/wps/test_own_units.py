@@ -145,8 +145,8 @@ def test_page_and_paper_of_a_record_say_what_lies_outside_a_limit_in_the_same_wo
     record = iso_record()
     page = client_of("qa").get(reverse("wps:record", args=[record.pk])).content.decode()
     paper = words(client_of("qa").get(reverse("wps:record_sheet", args=[record.pk])).content)
-    for said in (page, paper):
-        assert "outside it only with the value as heat input" in said
+    for shown in (page, paper):
+        assert "outside it only with the value as heat input" in shown
 
 
 @pytest.mark.parametrize(
