@@ -19,7 +19,8 @@ FOLDER = Path(__file__).resolve().parents[2] / "var" / "look"
 PASSWORD = "show me the welds"
 LINK = re.compile(r'(?:href|hx-get)="([^"#]+)')
 NO_PAGE = re.compile(
-    r"logout|_export=|/sheet/|/card/|coverage-report|weld-map|/sheets/\d|/made/|/file|/static/|/api/v1|\.(pdf|ics|zip|csv|xlsx)"
+    r"units=us|\?units=si|logout|_export=|/sheet/|/card/|coverage-report|weld-map|/sheets/\d|/made/|/file|/static/|/api/v1"
+    r"|\.(pdf|ics|zip|csv|xlsx)"
 )
 
 

@@ -86,10 +86,10 @@ def main() -> None:
         sign_in(page, given.base, given.user)
         choose_units(page, given.base, given.units)
         for number, address in list(enumerate(addresses))[first - 1 :: step]:
+            name = f"{given.user}-{given.units}-{number:04d}"
+            asked_in = address.replace("units=si", f"units={given.units}")  # an address that names units sets them
             try:
-                photograph(
-                    page, given.base + address, f"{given.user}-{given.units}-{number:04d}", given.modes.split(",")
-                )
+                photograph(page, given.base + asked_in, name, given.modes.split(","))
             except Exception as failure:  # the rest is worth having: one page that hangs is named
                 print(f"{address}: {str(failure).splitlines()[0]}", flush=True)
         browser.close()
