@@ -33,6 +33,12 @@ def thicknesses(joint: Joint, system: System = System.SI) -> str:
     return first if first == second else f"{first or '?'} / {second or '?'}"
 
 
+def stated_size(joint: Joint) -> tuple[str, Decimal | None]:
+    """The size that the joint states, after its letter: throat a, leg z, penetration s. Example: ("z", Decimal(6))."""
+    stated = {"a": joint.throat_mm, "z": joint.leg_mm, "s": joint.penetration_mm}
+    return next(((letter, size) for letter, size in stated.items() if size), ("", None))
+
+
 class JobTable(LeanTable):
     """Jobs, the newest number first."""
 
@@ -83,7 +89,10 @@ class JointTable(LeanTable):
     job = tables.Column(accessor="assembly__job__number", verbose_name=_("Job"), orderable=False)
     weld_type = tables.Column(verbose_name=_("Weld"), order_by=("weld_type", "pk"))
     parts = tables.Column(order_by=("t1_mm", "pk"), empty_values=())
-    throat = tables.Column(accessor="throat_mm", order_by=("throat_mm", "pk"))
+    throat = tables.Column(accessor="pk", verbose_name=_("Size"), order_by=("throat_mm", "pk"))
+    a = tables.Column(accessor="throat_mm", verbose_name="a [mm]", orderable=False)
+    z = tables.Column(accessor="leg_mm", verbose_name="z [mm]", orderable=False)
+    s = tables.Column(accessor="penetration_mm", verbose_name="s [mm]", orderable=False)
     steel = tables.Column(accessor="grade_1", verbose_name=_("Steel"), order_by=("grade_1", "pk"))
     position = tables.Column(order_by=("position", "pk"))
     process = tables.Column(accessor="final_process", verbose_name=_("Process"), order_by=("final_process", "pk"))
@@ -92,6 +101,7 @@ class JointTable(LeanTable):
     caption = _("Joints")
     numeric = ("parts", "throat")
     unbroken = ("job", "position", "process", "weld_date")
+    off_page, off_file = ("a", "z", "s"), ("throat",)
     many = True
     named = True
 
@@ -104,7 +114,7 @@ class JointTable(LeanTable):
         super().__init__(*args, **kwargs)
         unit = unit_in("mm", system)
         self.columns["parts"].column.verbose_name = gettext("Parts [%(unit)s]") % {"unit": unit}
-        self.columns["throat"].column.verbose_name = f"a [{unit}]"
+        self.columns["throat"].column.verbose_name = gettext("Size [%(unit)s]") % {"unit": unit}
 
     def render_number(self, record: Joint) -> SafeString:
         return link(record.get_absolute_url(), record.number)
@@ -127,11 +137,9 @@ class JointTable(LeanTable):
     def render_parts(self, record: Joint) -> str:
         return thicknesses(record, self.system)
 
-    def render_throat(self, value: Any) -> str:
-        return size_in(value, self.system)
-
-    def value_throat(self, value: Any) -> Any:
-        return value
+    def render_throat(self, record: Joint) -> str:
+        letter, size = stated_size(record)
+        return f"{letter} {size_in(size, self.system)}" if size else self.default
 
     def render_position(self, record: Joint) -> str:
         return position_of(record.position, record.weld_type)

@@ -13,7 +13,7 @@ from joints.bulk import PhaseResult
 from joints.margins import Room
 from joints.models import Joint
 from joints.sentences import covering_words
-from joints.tables import thicknesses
+from joints.tables import stated_size, thicknesses
 from register.judged_words import told
 from register.templatetags.register_base import without_word
 
@@ -40,8 +40,7 @@ def weld_words(joint: Joint, system: System = System.SI) -> str:
 
 
 def _type_and_size(joint: Joint, system: System) -> str:
-    size = joint.throat_mm or joint.leg_mm or joint.penetration_mm
-    letter = "a" if joint.throat_mm else "z" if joint.leg_mm else "s"
+    letter, size = stated_size(joint)
     said = value_words("weld_type", joint.weld_type) if joint.weld_type else "weld type not stated"
     return f"{said} {letter} {amount_in(size, 'mm', system)}" if size else said
 

@@ -3,6 +3,7 @@
 import csv
 import io
 from datetime import date
+from decimal import Decimal as D
 
 import pytest
 from django.db import connection
@@ -138,6 +139,25 @@ def test_joints_are_found(page, query: dict[str, str], numbers: set[str]) -> Non
     response = page.get("/joints/", query)
     assert {row.record.number for row in response.context["table"].page.object_list} == numbers
     assert ("Nothing on file matches" in text(response)) is not bool(numbers)
+
+
+@pytest.mark.parametrize(
+    ("sizes", "shown", "filed"),
+    [
+        ({"throat_mm": D(5)}, "a 5", ["5.000", "", ""]),
+        ({"throat_mm": None, "leg_mm": D("6.35")}, "z 6.35", ["", "6.350", ""]),
+        ({"throat_mm": D(5), "leg_mm": D(7)}, "a 5", ["5.000", "7.000", ""]),
+        ({"throat_mm": None, "penetration_mm": D(8), "weld_type": "butt_pjp"}, "s 8", ["", "", "8.000"]),
+        ({"throat_mm": None, "weld_type": "butt_cjp"}, "–", ["", "", ""]),
+    ],
+)
+def test_the_list_names_the_size_that_a_joint_states(page, sizes: dict, shown: str, filed: list[str]) -> None:
+    make_joint(**sizes)
+    (row,) = page.get("/joints/").context["table"].rows
+    assert row.get_cell("throat") == shown
+    sent = b"".join(page.get("/joints/", {"export": "csv"}).streaming_content).decode("utf-8-sig")
+    (row,) = csv.DictReader(io.StringIO(sent))
+    assert [row["a [mm]"], row["z [mm]"], row["s [mm]"]] == filed
 
 
 @pytest.mark.parametrize("sort", ["number", "-number", "parts", "throat", "steel", "position", "process", "weld_date"])
