@@ -3,6 +3,8 @@
 from collections.abc import Iterable, Mapping
 from decimal import Decimal, InvalidOperation
 
+from codes.aws_d1_1.gases import mixture
+from codes.door.us_forms import symbol_of
 from joints.weld_metal.amounts import Recipe
 from wps.models import ProcedureRevision, ProcedureRun
 
@@ -27,7 +29,7 @@ def recipe_of(revision: ProcedureRevision, process: str) -> Recipe:
         wire=_mean(run.diameter_mm for run in runs),
         feed=_mean(_middle(run.wire_feed_min_m_min, run.wire_feed_max_m_min) for run in runs),
         flow=_mean(_middle(run.gas_flow_min_l_min, run.gas_flow_max_l_min) for run in runs),
-        gas=_first(revision.window.get("gas")),
+        gas=_first(revision.window.get("gas")) or _symbol(_first(revision.window.get("gas_mixture"))),
         **sizes,
     )
 
@@ -52,6 +54,18 @@ def _first(plain: object) -> str:
     if isinstance(plain, list | tuple):
         return str(plain[0]) if plain else ""
     return str(plain or "")
+
+
+def _symbol(written: str) -> str:
+    """What ISO 14175 calls a mixture that AWS states, or it as written where no symbol is known; "" without gas.
+
+    Example: 75Ar/25CO2 is M21.
+    """
+    read = mixture(written)
+    if not read:
+        return ""
+    symbol = symbol_of(read)
+    return written if symbol == "Z" else symbol
 
 
 def _middle(lo: Decimal | None, hi: Decimal | None) -> Decimal | None:

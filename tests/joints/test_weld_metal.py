@@ -181,6 +181,24 @@ class TestPages:
         assert (found.wire, found.feed, found.flow, found.gas) == (D("1.2"), D("8.75"), D(16), "M21")
         assert found.label == "WPS 014 rev A"
 
+    @pytest.mark.parametrize(
+        ("window", "gas"),
+        [
+            ({"gas_mixture": "CO2"}, "C1"),
+            ({"gas_mixture": "75Ar/25CO2"}, "M21"),
+            ({"gas": "M20", "gas_mixture": "CO2"}, "M20"),
+            ({"gas_mixture": "60Ar/30He/10CO2"}, "60Ar/30He/10CO2"),
+            ({"gas_mixture": "none"}, ""),
+            ({"gas_mixture": "see the maker's sheet"}, ""),
+            ({}, ""),
+        ],
+    )
+    def test_a_gas_that_is_stated_as_a_mixture(self, window: dict[str, str], gas: str, coordinator: Any) -> None:
+        """A procedure to AWS D1.1 states the mixture, not the symbol of ISO 14175."""
+        draft = iso_draft(coordinator, [iso_record()])
+        draft.window = window
+        assert recipe_of(draft, "135").gas == gas
+
     def test_the_sums_of_a_job(self, client_of: Callable[[str], Client]) -> None:
         joint = make_joint(length_mm=D(1000), throat_mm=D(5))
         auditor, job = client_of("auditor"), joint.assembly.job
