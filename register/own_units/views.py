@@ -11,6 +11,7 @@ from django.utils.translation import gettext
 from django.utils.translation import gettext_lazy as _
 from django.views.generic.edit import FormView
 
+from codes.units import System
 from register.audit import record_act
 from register.base.forms import prepared
 from register.base.pages import Page
@@ -46,10 +47,10 @@ class OwnUnitsPage(Page, FormView):
     def form_valid(self, form: UnitsForm) -> HttpResponse:
         user, wanted = self.request.user, form.cleaned_data["units"]
         with transaction.atomic():
-            before = OwnUnits.objects.filter(user=user).values_list("units", flat=True).first()
+            before = OwnUnits.objects.filter(user=user).values_list("units", flat=True).first() or System.SI.value
             if before != wanted:
                 OwnUnits.objects.update_or_create(user=user, defaults={"units": wanted})
-                record_act(user, "chose own units", user, before={"units": before or "si"}, after={"units": wanted})
+                record_act(user, "chose own units", user, before={"units": before}, after={"units": wanted})
         self.request.session[SESSION_KEY] = wanted
         messages.success(self.request, gettext("Figures are shown in %(units)s.") % {"units": dict(CHOICES)[wanted]})
         return HttpResponseRedirect(reverse("own_units"))

@@ -39,6 +39,15 @@ def test_an_account_keeps_its_units_and_a_session_may_differ(client_of: SignIn) 
 
 
 @pytest.mark.django_db
+def test_units_that_an_account_has_already_are_no_act(client_of: SignIn) -> None:
+    """Without a choice figures stand in SI: to choose SI then changes nothing."""
+    client, page = client_of("auditor"), reverse("own_units")
+    for units, acts in (("si", 0), ("us", 1), ("us", 1), ("si", 2)):
+        assert client.post(page, {"units": units}).status_code == 302
+        assert AuditEntry.objects.filter(act="chose own units").count() == acts
+
+
+@pytest.mark.django_db
 def test_units_that_there_are_not_are_refused(client_of: SignIn) -> None:
     client = client_of("auditor")
     assert client.post(reverse("own_units"), {"units": "cgs"}).status_code == 422
