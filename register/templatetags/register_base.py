@@ -248,3 +248,9 @@ def to_tick(context: template.Context, verdict: Verdict) -> tuple[str, ...]:
 def quoted_code(text: object) -> SafeString:
     """Names in backticks as code, the rest escaped. `{{ call.words|quoted_code }}`."""
     return _safe(re.sub(r"`([^`]+)`", r"<code>\1</code>", escape(str(text))))
+
+
+@register.filter
+def broken_at_strokes(path: object) -> SafeString:
+    """An address that goes on in a new line at a stroke, never within a name. `{{ call.path|broken_at_strokes }}`."""
+    return _safe(re.sub("(?<=.)/", "<wbr>/", escape(str(path))))

@@ -138,6 +138,11 @@ def test_the_page_says_what_may_stand_in_every_place(client_of: Callable[[str], 
     assert "<code>status</code> (query): draft or " in page
 
 
+def test_a_long_address_is_broken_at_its_strokes(client_of: Callable[[str], Client]) -> None:
+    page = client_of("auditor").get("/api/").content.decode()
+    assert "<code>GET /api<wbr>/v1<wbr>/revisions<wbr>/{key}<wbr>/sheets<wbr>/{sha256}</code>" in page
+
+
 @pytest.mark.parametrize("url", ["/api/v1/", "/api/v1/nothing", "/api/v2/jobs", "/api/v1/jobs/1/nothing"])
 def test_what_is_no_call_is_a_problem_for_everybody(url: str, db: None) -> None:
     response = Client().post(url)
