@@ -15,6 +15,8 @@ IN_WORDS = frozenset({"product", "run_type", "transfer_mode", "gouging"})
 """Terms whose words say more to a welder than their symbols."""
 WITH_WORDS = frozenset({"gas", "backing_gas", "weld_detail"})
 """Terms of which the words are printed behind the names."""
+NOTHING = "none"
+"""Its words alone: "none (no gas)" would say it twice."""
 
 
 def said_in(name: str, value: Value, system: System) -> str:
@@ -40,7 +42,7 @@ def _atom(name: str, variable: Variable | None, atom: Atom, system: System) -> s
 
 def _term(name: str, vocabulary: str, token: str) -> str:
     one = term(vocabulary, token)
-    if name in IN_WORDS:
+    if name in IN_WORDS or (name in WITH_WORDS and token == NOTHING):
         return one.words
     # "T-joint · T-joint" says nothing twice, nor does "manual · manual welding".
     iso, aws = one.iso.casefold(), one.aws.casefold()

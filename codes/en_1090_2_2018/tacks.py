@@ -47,6 +47,6 @@ def tack_limits(piece: Tested, figures: Figures) -> Iterator[Limit]:
         because = f"a tack of {number(length)} mm is not below 50 mm"
         yield Limit("parent_t", Free(), clause, because, when, reason=REASON, tested=tested)
     else:
-        because = f"a tack of {number(length)} mm is four times {number(length / TIMES)} mm, and below 50 mm"
+        because = f"a tack of {number(length)} mm is below 50 mm, and four times {number(length / TIMES)} mm"
         allowed = Within(Interval(None, length / TIMES, "mm"))
         yield Limit("parent_t", allowed, clause, because, when, reason=REASON, tested=tested)

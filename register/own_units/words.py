@@ -25,6 +25,8 @@ COMPARED = frozenset({"above", "over", "more than", "below", "under", "less than
 """A figure that "is below 3 mm" misses the least there is; alone, "below 3 mm" is an upper end."""
 LEAST_BEHIND = ("at least", "at the lowest", "or more", "and more", "or thicker", "and thicker", "or over")
 MOST_BEHIND = ("at most", "at the highest", "or less", "and less", "or thinner")
+PLACED = ("at t =",)
+"""What stands behind is where a test stood, not what the limit beside it is of: it is no limit of any kind."""
 MISSED, SPARED = ("less", "short"), ("to spare",)
 APART = ("more", "lower", "higher", "off", "over", "apart", "too", "below it", "above it", "either way")
 """What stands behind a difference of two figures."""
@@ -46,7 +48,7 @@ def _any(words: Iterable[str]) -> str:
 def _amounts() -> re.Pattern[str]:
     behind = (*_ENDS_BEHIND, *MISSED, *SPARED, *APART)
     return re.compile(
-        rf"(?<![\w.])(?:(?P<before>by|±|{_any(_ENDS)}) )?(?P<low>{_FIGURE})"
+        rf"(?<![\w.])(?:(?P<before>by|±|{_any((*_ENDS, *PLACED))}) )?(?P<low>{_FIGURE})"
         rf"(?:(?P<between> to below | to | and up to | and less than )(?P<high>{_FIGURE}))? "
         rf"(?P<unit>{_any((*US_UNITS, DIFFERENCE))})(?![\w/²³·])"
         rf"(?= (?:(?P<behind>{_any(behind)})\b|(?P<times>to [\d.]+ ?[A-Za-z]\b)))?"
@@ -152,7 +154,8 @@ def _turned(found: re.Match[str], rounding: str, beside: list[Interval]) -> str:
         return f"{before}{number(span.lo or low)}{found['between']}{number(span.hi or low)} {_us(unit)}"
     if unit == DIFFERENCE or found["before"] in ("by", "±") or found["behind"] in (*MISSED, *SPARED, *APART):
         return f"{before}{number(_difference(found, low))} {_us(unit)}"
-    shown = _shown(low, unit, rounding) if rounding else _held(low, unit, beside)
+    alone = rounding or found["before"] in PLACED
+    shown = _shown(low, unit, rounding) if alone else _held(low, unit, beside)
     return f"{before}{number(shown)} {_us(unit)}"
 
 

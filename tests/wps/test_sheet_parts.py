@@ -40,6 +40,8 @@ SI, US = System.SI, System.US
         ("joint_type", "tee", "T-joint", "T-joint"),
         ("mechanisation", "manual", "manual", "manual"),
         ("gas", "M21", "M21 (CO2 15-25 %)", "M21 (CO2 15-25 %)"),
+        ("backing_gas", "I1", "I1 (argon)", "I1 (argon)"),
+        ("backing_gas", "none", "no gas", "no gas"),  # not "none (no gas)"
         ("filler_designation", "E 42 <4> B", "E 42 <4> B", "E 42 <4> B"),
         ("steels", [{"group": "1.2", "yield_mpa": "355"}], "group 1.2, 355 MPa", "group 1.2, 51.4 ksi"),
         ("steels", [{"grade": "S355J2"}], "S355J2", "S355J2"),

@@ -6,6 +6,7 @@ after a wanted change: `REGENERATE_GOLDEN=1 .venv/bin/pytest tests/wps/test_symb
 
 import os
 import re
+from collections.abc import Callable
 from decimal import Decimal
 from pathlib import Path
 from xml.etree import ElementTree
@@ -14,12 +15,13 @@ import pytest
 
 from codes.parse import parse_values
 from codes.units import System
-from codes.values import Interval
+from codes.values import Interval, Value
 from register.base.pdf_text import width
 from tests.wps.sketches import CASES, preparation
+from wps.sheet_figures import said_in
 from wps.sketch import Size, parse_preparation
 from wps.symbol import Form, Side, Symbol, aws_symbol, iso_symbol, symbol_of
-from wps.symbol.draw import FOOT_X, LINE_Y
+from wps.symbol.draw import FOOT_X, LEFT, LINE_Y
 from wps.symbol.figures import aws_length, aws_size, iso_length, iso_size, said
 from wps.symbol.glyphs import STEPS
 
@@ -173,6 +175,19 @@ def test_the_tail_begins_behind_what_stands_on_the_line() -> None:
     assert fork >= float(text.get("x", 0)) + 12 * width(text.text or "")
 
 
+@pytest.mark.parametrize("draw", [iso_symbol, aws_symbol])
+@pytest.mark.parametrize("tightest", ["4", "10.5"])
+def test_a_long_size_keeps_clear_of_the_arrow(draw: Callable[..., str], tightest: str) -> None:
+    sized = Size(Interval(Decimal(tightest), Decimal("17.25"), "mm"), Decimal(5))
+    symbol = Symbol(Side(Form.FILLET, throat=sized, length=mm("50")), processes=("135",))
+    root = ElementTree.fromstring(draw(symbol, System.US))
+    (text,) = [one for one in root.iter(f"{SPACE}text") if "–" in (one.text or "")]
+    assert float(text.get("x", 0)) - 12 * width(text.text or "") >= LEFT + 2
+    (tail,) = [one.get("d", "") for one in root.iter(f"{SPACE}path") if one.get("class") == "tail"]
+    (length,) = [one for one in root.iter(f"{SPACE}text") if one.text == "1.969"]
+    assert float(tail.split("L")[1].split()[0]) >= float(length.get("x", 0)) + 12 * width("1.969")
+
+
 def test_a_long_name_of_a_process_is_not_cut_off() -> None:
     symbol = Symbol(Side(Form.FILLET, throat=mm("5")), processes=("138",))
     root = ElementTree.fromstring(aws_symbol(symbol))
@@ -193,7 +208,7 @@ def test_intermittent_iso_states_the_clear_gap_and_aws_the_pitch() -> None:
 
 @pytest.mark.parametrize(
     ("millimetres", "inches"),
-    [("6.35", "1/4"), ("25.4", "1"), ("38.1", "1 1/2"), ("7.9375", "5/16"), ("5", "0.2"), ("0", "0")],
+    [("6.35", "1/4"), ("25.4", "1"), ("38.1", "1 1/2"), ("7.9375", "5/16"), ("5", "0.197"), ("3", "0.118"), ("0", "0")],
 )
 def test_inches_are_sixteenths_where_they_are_exact(millimetres: str, inches: str) -> None:
     assert said(mm(millimetres), System.US) == inches
@@ -202,20 +217,38 @@ def test_inches_are_sixteenths_where_they_are_exact(millimetres: str, inches: st
 @pytest.mark.parametrize(
     ("side", "size"),
     [
-        (Side(Form.FILLET, throat=mm("4")), "0.23"),  # a leg of 5.7 mm is 0.2244 in: 0.22 in would be a throat of 3.95
-        (Side(Form.FILLET, leg=mm("6")), "0.24"),  # 0.2362 in
-        (Side(Form.V, penetration=mm("9")), "(0.36)"),  # 0.3543 in
-        (Side(Form.FILLET, leg=Size(Interval(Decimal(5), Decimal(8), "mm"), Decimal(5))), "0.2–0.31"),  # 0.197, 0.315
+        (Side(Form.FILLET, throat=mm("4")), "0.223"),  # a leg of 5.657 mm, 0.2227 in
+        (Side(Form.FILLET, throat=Size(Interval(Decimal(4), Decimal(7), "mm"), Decimal(4))), "0.223–0.389"),  # 0.3897
+        (Side(Form.FILLET, throat=mm("7.0710678")), "0.394"),  # 10 mm, 0.3937 in: 0.393 in would be a throat of 7.06
+        (Side(Form.FILLET, leg=Size(Interval(Decimal(5), Decimal(8), "mm"), Decimal(5))), "0.197–0.314"),
     ],
 )
 def test_inches_never_draw_a_weld_under_the_one_stated(side: Side, size: str) -> None:
     assert aws_size(side, System.US) == size
 
 
+RANGE = Interval(Decimal(5), Decimal(8), "mm")
+
+
+@pytest.mark.parametrize(
+    ("side", "variable", "stated", "size"),
+    [
+        (Side(Form.FILLET, leg=mm("6")), "leg_z", Decimal(6), "0.236"),
+        (Side(Form.V, penetration=mm("9")), "deposit_t", Decimal(9), "(0.354)"),
+        (Side(Form.FILLET, leg=Size(RANGE, Decimal(5))), "leg_z", RANGE, "0.197–0.314"),
+    ],
+)
+def test_inches_read_as_the_sheet_around_the_symbol_has_them(
+    side: Side, variable: str, stated: Value, size: str
+) -> None:
+    assert aws_size(side, System.US) == size
+    assert said_in(variable, stated, System.US) == f"{size.strip('()').replace('–', ' to ')} in"
+
+
 def test_a_pitch_in_inches_is_never_wider_than_the_one_stated() -> None:
-    # 50 mm at a clear gap of 105 mm: a pitch of 155 mm, 6.1024 in; at 106 mm, 156 mm, 6.1417 in.
-    assert aws_length(Side(Form.FILLET, length=mm("50"), gap_between=mm("105")), System.US) == "1.97-6.1"
-    assert aws_length(Side(Form.FILLET, length=mm("50"), gap_between=mm("109")), System.US) == "1.97-6.25"
+    # 50 mm at a clear gap of 105 mm: a pitch of 155 mm, 6.1024 in; at 109 mm, 159 mm, 6.2598 in.
+    assert aws_length(Side(Form.FILLET, length=mm("50"), gap_between=mm("105")), System.US) == "1.969-6.102"
+    assert aws_length(Side(Form.FILLET, length=mm("50"), gap_between=mm("109")), System.US) == "1.969-6.259"
 
 
 def test_the_tail_names_the_process_as_each_standard_does() -> None:

@@ -182,7 +182,6 @@ TERMS = {
     "nitrogen": "Stickstoff",
     "oxygen": "Sauerstoff",
     "no gas": "kein Gas",
-    "none (no gas)": "keines",
     "other mixture": "anderes Gemisch",
     "no preparation (fillet)": "ohne Fugenvorbereitung (Kehlnaht)",
     "square edges": "I-Fuge",

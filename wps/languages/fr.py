@@ -184,7 +184,6 @@ TERMS = {
     "nitrogen": "azote",
     "oxygen": "oxygène",
     "no gas": "sans gaz",
-    "none (no gas)": "aucun",
     "other mixture": "autre mélange",
     "no preparation (fillet)": "sans préparation (soudure d'angle)",
     "square edges": "bords droits",

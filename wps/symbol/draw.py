@@ -16,6 +16,7 @@ from wps.symbol.spec import Form, Side, Symbol
 
 WIDTH, HEIGHT = 300.0, 118.0
 LINE_Y, LEFT, RIGHT, FOOT_X = 58.0, 62.0, 206.0, 138.0
+"""Of the reference line, and of the middle of what stands on it where its size is short."""
 BESIDE = 14.0
 """From the middle of a symbol to what stands left or right of it."""
 TYPE, TAIL_TYPE = 12, 11
@@ -72,10 +73,17 @@ def _depth_note(one: Symbol, system: System) -> list[str]:
     return [f"depth {said(depth, system)}"] if depth is not None and one.arrow.penetration is None else []
 
 
+def _foot(rows: list[_Row]) -> float:
+    """The middle of the symbols: as far from the arrow as the longest size asks."""
+    longest = max((width(row.size) * TYPE for row in rows if row.size), default=0.0)
+    return max(FOOT_X, round(LEFT + 3 + longest + BESIDE, 1))
+
+
 def _right(rows: list[_Row]) -> float:
     """Where the reference line ends: behind what stands on it, before the fork of the tail."""
     longest = max((width(row.length) * TYPE for row in rows if row.length), default=0.0)
-    return max(RIGHT, round(FOOT_X + BESIDE + longest + 2, 1))
+    foot = _foot(rows)
+    return max(RIGHT - FOOT_X + foot, round(foot + BESIDE + longest + 2, 1))
 
 
 def _dashed(right: float) -> str:
@@ -87,12 +95,13 @@ def _dashed(right: float) -> str:
 
 def _body(one: Symbol, rows: list[_Row], letters: dict[Form, str], gap: str, system: System) -> list[str]:
     parts = [svg.line(LEFT, LINE_Y, _right(rows), LINE_Y, "reference", 1.2), *_arrow(one.kinked)]
+    foot = _foot(rows)
     for row in rows:
-        parts.append(svg.path(glyph(row.side.form, FOOT_X, row.y, row.up), "glyph", 1.2))
-        parts += _words(row, letters.get(row.side.form, ""), system)
+        parts.append(svg.path(glyph(row.side.form, foot, row.y, row.up), "glyph", 1.2))
+        parts += _words(row, foot, letters.get(row.side.form, ""), system)
     if (opening := one.arrow.root_gap) is not None:
         y = LINE_Y + (-4 if rows[0].up else 11)
-        parts.append(svg.label(FOOT_X + BESIDE, y, f"{gap} {said(opening, system)}", "start", "label", 9))
+        parts.append(svg.label(foot + BESIDE, y, f"{gap} {said(opening, system)}", "start", "label", 9))
     return parts
 
 
@@ -114,7 +123,7 @@ def _arrow(kinked: bool) -> list[str]:
     return [svg.path(f"M{way}", "arrow", 1.2), svg.element("path", d=d, cls="arrow head", fill="currentColor")]
 
 
-def _words(row: _Row, letter: str, system: System) -> list[str]:
+def _words(row: _Row, foot: float, letter: str, system: System) -> list[str]:
     """Size to the left, length to the right, the angle beyond the opening, a letter in the backing."""
     tall = height(row.side.form)
 
@@ -124,11 +133,11 @@ def _words(row: _Row, letter: str, system: System) -> list[str]:
 
     # Below the line the figures hang by their tops, above it they stand on their feet: as much white either way.
     beside = at(8) if row.up else at(10)
-    parts = [svg.label(FOOT_X - BESIDE, beside, row.size, "end", "label", TYPE)] if row.size else []
-    parts += [svg.label(FOOT_X + BESIDE, beside, row.length, "start", "label", TYPE)] if row.length else []
-    parts += [svg.label(FOOT_X, at(4.5), letter, "middle", "label", 8)] if letter else []
+    parts = [svg.label(foot - BESIDE, beside, row.size, "end", "label", TYPE)] if row.size else []
+    parts += [svg.label(foot + BESIDE, beside, row.length, "start", "label", TYPE)] if row.length else []
+    parts += [svg.label(foot, at(4.5), letter, "middle", "label", 8)] if letter else []
     if row.side.angle is not None:
-        parts.append(svg.label(FOOT_X + 1, at(tall + INSIDE_ROOM), said(row.side.angle, system), "middle", "label", 10))
+        parts.append(svg.label(foot + 1, at(tall + INSIDE_ROOM), said(row.side.angle, system), "middle", "label", 10))
     return parts
 
 

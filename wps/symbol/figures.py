@@ -3,14 +3,15 @@
 from decimal import ROUND_CEILING, ROUND_FLOOR, Decimal
 from math import sqrt
 
-from codes.units import INCH_MM, System, figure_in
-from codes.values import Interval, number
+from codes.units import CONVERSIONS, INCH_MM, System, figure_in
+from codes.values import Interval
 from wps.sketch.preparation import Size
 from wps.symbol.spec import Side
 
 SIXTEENTHS = 16
-TENTH = Decimal("0.1")
-HUNDREDTH = Decimal("0.01")
+TENTH, FINE = Decimal("0.1"), Decimal("0.0001")
+"""Steps of a leg that is reckoned [mm]; one that is turned into inches is rounded there, and not twice."""
+STEP_MM = CONVERSIONS["mm"].step * INCH_MM
 
 
 def iso_size(side: Side, system: System) -> str:
@@ -40,7 +41,7 @@ def aws_size(side: Side, system: System) -> str:
     if side.leg is not None:
         return said(side.leg, system)
     if side.throat is not None:
-        return said(_leg_of(side.throat, system), system)
+        return said(_leg_of(side.throat, system), system, ROUND_CEILING)
     depth = "" if side.groove_depth is None else said(side.groove_depth, system)
     return depth + ("" if side.penetration is None else f"({said(side.penetration, system)})")
 
@@ -55,16 +56,17 @@ def aws_length(side: Side, system: System) -> str:
     return f"{said(side.length, system)}-{_figure(pitch, 'mm', system, ROUND_FLOOR)}"
 
 
-def said(size: Size, system: System) -> str:
+def said(size: Size, system: System, rounding: str = "") -> str:
     """A size as it stands beside a symbol. Examples: "5", "3–6", "≥3", "60°", in inches "1/4".
 
-    In inches a range is rounded inwards and a single figure up: a weld drawn in them is never under the one stated.
+    In inches it reads as the sheet around the symbol has it: a range rounded inwards, a single figure to the nearest,
+    unless `rounding` says otherwise.
     """
     degree = "°" if size.unit == "°" else ""
     stated = size.stated
     if isinstance(stated, Decimal):
-        return _figure(stated, size.unit, system) + degree
-    narrow = stated.lo is not None and stated.hi is not None and stated.hi - stated.lo < HUNDREDTH * INCH_MM
+        return _figure(stated, size.unit, system, rounding) + degree
+    narrow = stated.lo is not None and stated.hi is not None and stated.hi - stated.lo < STEP_MM
     ends = ((stated.lo, ROUND_CEILING), (stated.hi, ROUND_CEILING if narrow else ROUND_FLOOR))
     lo, hi = (None if end is None else _figure(end, size.unit, system, rounding) for end, rounding in ends)
     if lo is None or hi is None:
@@ -72,13 +74,13 @@ def said(size: Size, system: System) -> str:
     return f"{lo}{degree}" if lo == hi else f"{lo}–{hi}{degree}"
 
 
-def _figure(value: Decimal, unit: str, system: System, rounding: str = ROUND_CEILING) -> str:
-    """Inches in sixteenths where they are exact, otherwise as decimals to the hundredth."""
+def _figure(value: Decimal, unit: str, system: System, rounding: str = "") -> str:
+    """Inches in sixteenths where they are exact, otherwise as decimals."""
     if system is System.SI or unit != "mm":
         return figure_in(value, unit, system)
     parts = value / INCH_MM * SIXTEENTHS
     if parts != parts.to_integral_value():
-        return number((value / INCH_MM).quantize(HUNDREDTH, rounding))
+        return figure_in(value, unit, system, rounding)
     whole, rest = divmod(int(parts), SIXTEENTHS)
     over = SIXTEENTHS
     while rest and rest % 2 == 0:
@@ -89,13 +91,16 @@ def _figure(value: Decimal, unit: str, system: System, rounding: str = ROUND_CEI
 
 
 def _leg_of(throat: Size, system: System) -> Size:
-    """The leg of an equal-legged fillet, z = a × √2, to a tenth: AWS sizes the leg.
+    """The leg of an equal-legged fillet, z = a × √2, in millimetres to a tenth: AWS sizes the leg.
 
-    A single one is rounded up, a range inwards: 8.5 mm would be a = 6.01 mm, more than one up to 6 mm allows.
+    A single one is rounded up, so that none makes less than the throat stated; a range inwards: 8.5 mm would be
+    a = 6.01 mm, more than one up to 6 mm allows.
     """
 
+    step = FINE if system is System.US else TENTH
+
     def leg(value: Decimal | None, rounding: str = ROUND_CEILING) -> Decimal | None:
-        return None if value is None else (value * Decimal(str(sqrt(2)))).quantize(TENTH, rounding)
+        return None if value is None else (value * Decimal(str(sqrt(2)))).quantize(step, rounding)
 
     stated = throat.stated
     drawn = leg(throat.drawn) or throat.drawn
