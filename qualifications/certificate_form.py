@@ -86,7 +86,7 @@ class CertificateForm(forms.ModelForm):
         self.piece_count = pieces if edition is not None else 0
         if edition is not None:
             kinds = [choice for choice in Certificate.Kind.choices if choice[0] in edition.kinds]
-            self.fields["kind"].choices = kinds if len(kinds) == 1 else [("", "choose"), *kinds]
+            self.fields["kind"].choices = kinds if len(kinds) == 1 else [("", "choose one"), *kinds]
         self._add_pieces(drafts or self.instance.pieces)
         self.methods = methods_of(edition.key if edition is not None else "")
         self._add_choices("result", self.methods, dict.fromkeys(METHODS, RESULTS), self.instance.results)
@@ -129,7 +129,10 @@ class CertificateForm(forms.ModelForm):
         printed = ["number", "kind", "designation", "wps", "examiner", "examining_body", "employer_then"]
         return [
             (gettext("As printed"), printed),
-            (gettext("Dates and option"), ["welded_on", "results_on", "issued_on", "option", "printed_until"]),
+            (
+                gettext("Dates and option") if "option" in self.fields else gettext("Dates"),
+                ["welded_on", "results_on", "issued_on", "option", "printed_until"],
+            ),
             *pieces,
             (gettext("Conditions of option c"), [f"fact_{name}" for name in OPTION_C_FACTS]),
             (gettext("Test results"), [*(f"result_{name}" for name in (*self.methods, *SPECIMENS)), "job_knowledge"]),

@@ -65,9 +65,9 @@ class DueItem:
 
     @property
     def what(self) -> str:
-        """What is to be done, or what lapsed or is to be decided and why. "lapsed: no confirmation between ..."."""
+        """What is to be done, to be decided, or no longer valid, and why. "no longer valid: revoked on ..."."""
         if self.is_lapse:
-            return f"lapsed: {self.because}"
+            return f"no longer valid: {self.because}"
         return f"decide whether to revoke it: {self.because}" if self.is_decision else self.act
 
     @property
@@ -134,7 +134,7 @@ def grouped(items: Iterable[DueItem], within: Sequence[int] = WITHIN) -> tuple[G
     every = list(items)
     asked = tuple(item for item in every if item.is_decision)
     groups = [Group(gettext("To be decided now"), asked)] if asked else []
-    groups.append(Group(gettext("Lapsed already"), tuple(reversed([i for i in every if i.is_lapse]))))
+    groups.append(Group(gettext("No longer valid"), tuple(reversed([i for i in every if i.is_lapse]))))
     ahead: dict[int, list[DueItem]] = defaultdict(list)
     for item in every:
         if item.is_ahead:

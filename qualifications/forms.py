@@ -91,8 +91,8 @@ class WeldLogForm(forms.ModelForm):
     """One entry: who welded what, with which process, on which day."""
 
     on = DateField(label=_("Welded on"))
-    process = forms.ChoiceField(choices=choices_of("process", "choose"))
-    mechanisation = forms.ChoiceField(choices=choices_of("mechanisation", "choose"))
+    process = forms.ChoiceField(choices=choices_of("process", "choose one"))
+    mechanisation = forms.ChoiceField(choices=choices_of("mechanisation", "choose one"))
     weld_type = forms.ChoiceField(choices=choices_of("weld_type"), required=False, label=_("Type of weld"))
     position = forms.ChoiceField(choices=choices_of("position"), required=False)
 

@@ -6,7 +6,7 @@ from typing import Any
 import django_tables2 as tables
 from django.urls import reverse
 from django.utils.html import format_html, format_html_join
-from django.utils.safestring import SafeString, mark_safe
+from django.utils.safestring import SafeString
 from django.utils.translation import gettext
 from django.utils.translation import gettext_lazy as _
 
@@ -84,10 +84,13 @@ class WeldLogTable(LeanTable):
     workstation = tables.Column()
     entered_by_name = tables.Column(verbose_name=_("Entered by"), orderable=False)
     note = tables.Column(orderable=False, empty_values=())
+    strike = tables.Column(orderable=False, empty_values=(), verbose_name=_("Correction"))
 
     caption = _("Weld log")
     unbroken = ("on", "process", "position", "wps")
-    says_itself = ("person", "process", "mechanisation", "position", "wps", "workstation", "note")
+    says_itself = ("person", "process", "mechanisation", "position", "wps", "workstation", "note", "strike")
+    off_file = off_paper = ("strike",)
+    if_said = ("note", "strike")
     many = True
 
     class Meta(LeanTable.Meta):
@@ -115,25 +118,15 @@ class WeldLogTable(LeanTable):
     def render_mechanisation(self, value: str) -> str:
         return value.replace("_", " ")
 
-    def render_note(self, record: WeldLogEntry) -> str | SafeString:
-        if record.struck_out:
-            return struck_out(record)
-        if not self.may_strike:
-            return record.note
-        strike = link(reverse("qualifications:weld_log_strike", args=[record.pk]), gettext("Strike out"))
-        return mark_safe(f'{link_text(record.note)} <span class="onscreen">{strike}</span>'.strip())
-
-    def value_note(self, record: WeldLogEntry) -> str:
+    def render_note(self, record: WeldLogEntry) -> str:
         return struck_out(record) if record.struck_out else record.note
+
+    def render_strike(self, record: WeldLogEntry) -> str | SafeString:
+        if record.struck_out or not self.may_strike:
+            return ""
+        return link(reverse("qualifications:weld_log_strike", args=[record.pk]), gettext("Strike out"))
 
 
 def struck_out(entry: WeldLogEntry) -> str:
     """Why an entry does not count, and its note. Example: "Struck out: wrong joint." """
     return f"Struck out: {entry.struck_out.rstrip('. ')}. {entry.note}".strip()
-
-
-def link_text(text: str) -> SafeString:
-    """A text, escaped, for a cell that also holds a link."""
-    from django.utils.html import conditional_escape
-
-    return conditional_escape(text)

@@ -28,7 +28,7 @@ WELDER_FIELDS = (
     Field("f_number", "always", clause="QW-404.15", help="or state the filler's class"),
     Field("filler_designation", clause="QW-404.15", help="for example E7018"),
     Field("aws_position", "always", many=True, clause="QW-405.1, QW-461.9"),
-    Field("progression", "3G, 5G, 6G, 3F, 5F, but SAW", many=True, clause="QW-405.3"),
+    Field("progression", "3G, 5G, 6G, 3F or 5F, other than SAW", many=True, clause="QW-405.3"),
     Field("weld_detail", "groove weld", clause="QW-402.4"),
     Field("place", clause="QW-402.4", help="fill: welded over another process's root, counts as with backing"),
     Field("backing_gas", "GMAW, FCAW, GTAW without backing", clause="QW-408.8"),

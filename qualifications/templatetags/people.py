@@ -31,6 +31,18 @@ def both(token: str, vocabulary: str) -> str:
 
 
 @register.filter
+def first_name(token: str, vocabulary: str) -> str:
+    """The first name of a term, as lists have it. Example: "partly_mechanised" gives "partly mechanised"."""
+    return both_names(vocabulary, token).split(" · ")[0] if token else ""
+
+
+@register.filter
+def unended(text: str) -> str:
+    """A text without its full stop, for a sentence that ends behind it."""
+    return text.rstrip(". ")
+
+
+@register.filter
 def kind_words(kind: str) -> str:
     """A kind of certificate in words. Example: "tack_welder"|kind_words gives "tack welder"."""
     return Certificate.Kind(kind).label if kind in Certificate.Kind.values else kind

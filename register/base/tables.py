@@ -2,6 +2,7 @@
 
 from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
+from functools import cached_property
 from typing import Any
 from urllib.parse import urlencode
 
@@ -42,7 +43,8 @@ class LeanTable(tables.Table):
     whose value needs no name beside it in a block; `many` has a tablet held upright show blocks as a phone does; `head`
     is the column that names the row (default: the first), `named` says that a block needs its heading too, as a bare
     number does; `caption` says what the list holds; `off_page` names the
-    columns that only the files have, `off_file` those of the page only.
+    columns that only the files have, `off_file` those of the page only, `off_paper` those of the screen only, as they
+    hold nothing but ways on; `if_said` names those that are left out where no row of the page says anything in them.
     """
 
     class Meta:
@@ -58,6 +60,8 @@ class LeanTable(tables.Table):
     says_itself: tuple[str, ...] = ()
     off_page: tuple[str, ...] = ()
     off_file: tuple[str, ...] = ()
+    off_paper: tuple[str, ...] = ()
+    if_said: tuple[str, ...] = ()
     many = False
     named = False
 
@@ -68,7 +72,18 @@ class LeanTable(tables.Table):
     @property
     def shown(self) -> list[Any]:
         """The columns of the page."""
-        return [column for column in self.columns.iterall() if column.name not in self.off_page]
+        out = (*self.off_page, *self._unsaid)
+        return [column for column in self.columns.iterall() if column.name not in out]
+
+    @cached_property
+    def _unsaid(self) -> tuple[str, ...]:
+        """Those of `if_said` in which the rows of the page say nothing."""
+        rows = list(self._rows) if self.if_said else []
+        return tuple(n for n in self.if_said if all(row.get_cell(n) in ("", self.default) for row in rows))
+
+    @property
+    def _rows(self) -> Iterable[Any]:
+        return self.page.object_list if hasattr(self, "page") else self.rows
 
     def as_values(self, exclude_columns: Iterable[str] | None = None) -> Iterator[list[Any]]:
         """Heads and rows as plain data, for the files."""
@@ -79,7 +94,7 @@ class LeanTable(tables.Table):
     def heads(self) -> Iterator[Head]:
         """The heads of the columns; sorting keeps the filter and goes back to the first page."""
         for column in self.shown:
-            css = "num" if column.name in self.numeric else ""
+            css = "num" if column.name in self.numeric else "onscreen" if column.name in self.off_paper else ""
             if not column.orderable:
                 yield Head(gettext(column.header), css=css)
                 continue
@@ -106,8 +121,7 @@ class LeanTable(tables.Table):
     def body(self) -> SafeString:
         """The rows as HTML. Every value is escaped unless its render method made it safe."""
         columns = [(c.name, *self._tags(c.name, gettext(c.header))) for c in self.shown]
-        rows = self.page.object_list if hasattr(self, "page") else self.rows
-        return mark_safe("\n".join(self._line(row, columns) for row in rows))
+        return mark_safe("\n".join(self._line(row, columns) for row in self._rows))
 
     def _line(self, row: Any, columns: list[tuple[str, str, str]]) -> str:
         cells = [self._cell(row.get_cell(name), start, end) for name, start, end in columns]
@@ -120,6 +134,7 @@ class LeanTable(tables.Table):
             value = told_term(value)
         if value in ("", self.default) and start.startswith("<td"):
             css = "none num" if start.startswith('<td class="num"') else "none"
+            css += " onscreen" if start.startswith('<td class="onscreen"') else ""
             return f'<td class="{css}">{conditional_escape(value)}{end}'
         return f"{start}{conditional_escape(value)}{end}"
 
@@ -130,7 +145,9 @@ class LeanTable(tables.Table):
             label = f' data-label="{conditional_escape(header)}"' if self.named else ""
             return f'<th scope="row"{css}{label}>', "</th>"
         css = ' class="num"' if name in self.numeric else ' class="day"' if name in self.unbroken else ""
-        css = css or (' class="line"' if name in self.one_line else "")
+        css = css or (
+            ' class="line"' if name in self.one_line else ' class="onscreen"' if name in self.off_paper else ""
+        )
         label = "" if name in self.says_itself else f' data-label="{conditional_escape(header)}"'
         return f"<td{css}{label}>", "</td>"
 

@@ -32,7 +32,7 @@ KEPT = {
     "a position with its direction": r"\b\d[FG](?: / \d[FG])?(?: (?:up|down)\b)",
     "a thing with its number": (
         r"\b(?:WPS|WPQR|PQR|BPS|rev|heat|[Jj]ob|[Jj]oint|part|[Ww]eek|[Ll]evel|Table|Annex|[Gg]roups?|[Cc]lause|[A-Z]-No\.)"
-        r" (?:(?:[A-Z]{2}-)?[A-Z]{0,2}\d(?:[\w.-]*\w)?(?: rev [A-Z]{1,2}\b)?|[A-Z]\b)"
+        r" (?:(?:[A-Z]{2}-)?[A-Z]{0,2}\d(?:[\w.-]*\w)?(?: rev [A-Z]{1,2}\b| [A-Z]{1,3}\d{1,4}/\d{1,4}\b)?|[A-Z]\b)"
     ),
     "a designation of a filler": (r"\b[EGOSTW] \d\d(?: (?:[A-Z]{1,2}\b|[A-Z]{0,2}\d[A-Za-z\d]{0,4}\b(?!\.\d))){1,7}"),
     "one side with its backing": r"\b(?:ss|bs) (?:nb|mb|gb|fb|gg|ng)\b",
@@ -48,12 +48,14 @@ KEPT = {
     "a figure with its letter": r"\b\d+(?:\.\d+)+ [a-z]\b(?![\w/²³-])",
     "a range": f"\\b{_NUMBER}–{_NUMBER}|\\b\\d+-\\d+/\\d+",
     "an angle with its positions": r"\b\d+° \((?:[A-Z], )*[A-Z]\)",
+    "a stretch of time": r"\b\d+ (?:day|week|month|year)s?\b",
     "a designation with hyphens or strokes": (
         r"\b[A-Z\d]{1,8}(?:\.\d+)*[a-z]?(?:[-/][A-Z\d]{1,8}(?:\.\d+)*[a-z]?){1,3}\b(?: [A-Z]{1,3}\d{1,4}/\d{1,4}\b)?"
     ),
     "a name with its number": f"\\b[A-Z][a-z]{{2,}} [A-Z]?\\d{{1,2}}\\b(?![.,/–-]\\d| {_UNIT})",
     "a shape": r"\b[A-Z]{1,2}-[a-z]{3,8}\b",
     "a unit with a stroke": r"\b(?:kJ|mm|m|l|in|ft³|kg|lb)/(?:mm|min|in|h)(?![\w/²³])",
+    "a last figure with the word before it": r"\b[a-z]{3,12} \d{1,2}(?=\s*$)",
 }
 """What is kept, and the pattern by which it is known: read by Python and by browsers alike, hence without look-behind.
 Where two begin at the same letter the first counts."""

@@ -101,7 +101,7 @@ SINGLE: Iterable[str] = (
     "stainless", "by test", "min by class", "pulsing", "oscillation", "dip", "upwards", "downwards", "free", "groove",
     "root", "scope", "note", "notes", "changed", "product analysis before ladle analysis",
      "run", "process", "filler", "current", "voltage", "speed", "heat", "grade", "yield", "prequalified", "stiffener",
-     "choose",
+     "choose one",
 )  # fmt: skip
 """Words that stand alone in a sentence and in no table."""
 

@@ -47,4 +47,4 @@ def test_a_lapse_says_at_home_why(people: Any, client_of: Any) -> None:
     today = timezone.localdate()
     certificate(person("Ada Krol"), welded_on=add_months(today - timedelta(days=20), -6))
     page = client_of("auditor").get("/").content.decode()
-    assert "lapsed: no confirmation between" in page and "1 certificate has lapsed" in page
+    assert "no longer valid: no confirmation between" in page and "1 certificate has lapsed" in page

@@ -81,6 +81,7 @@ def test_a_revocation_is_a_lapse() -> None:
     (item,) = falls_due([offer(life(revoked=date(2025, 6, 1)))], date(2025, 6, 2))
     assert (item.act, item.by) == (LAPSED, date(2025, 5, 31))
     assert "revoked on 2025-06-01: doubt" in item.because
+    assert item.what == "no longer valid: revoked on 2025-06-01: doubt"
 
 
 def test_an_end_that_no_due_names_is_named_itself() -> None:
@@ -108,7 +109,7 @@ def test_groups_hold_every_item_once_and_stay_when_empty() -> None:
     items = falls_due(offers, date(2025, 7, 10))
     groups = grouped(items)
     assert [g.title for g in groups] == [
-        "Lapsed already",
+        "No longer valid",
         "Within 30 days",
         "In 31 to 60 days",
         "In 61 to 90 days",

@@ -83,7 +83,7 @@ def test_it_stands_first_under_a_heading_of_its_own() -> None:
     assert groups[0].title == "To be decided now"
     assert [item.act for item in groups[0].items] == [DECISION]
     assert DECISION not in [item.act for group in groups[1:] for item in group.items]
-    assert grouped(())[0].title == "Lapsed already"
+    assert grouped(())[0].title == "No longer valid"
 
 
 def test_the_due_list_counts_it_apart_and_shows_it_within_each_horizon(client_of: SignIn) -> None:

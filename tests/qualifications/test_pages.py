@@ -277,6 +277,39 @@ def test_an_entry_is_struck_out_with_a_reason_and_stays(client_of: SignIn, super
     assert "Struck out: wrong joint" in text(browser.get(url("weld_log")))
 
 
+def test_the_log_has_no_column_for_notes_or_corrections_that_nobody_makes(client_of: SignIn) -> None:
+    entry = logged(person(), timezone.localdate())
+    heads = [">Note<", ">Correction<"]
+    assert [head in text(client_of("auditor").get(url("weld_log"))) for head in heads] == [False, False]
+    assert [head in text(client_of("coordinator").get(url("weld_log"))) for head in heads] == [False, True]
+    entry.note = "out of position"
+    entry.save()
+    assert [head in text(client_of("auditor").get(url("weld_log"))) for head in heads] == [True, False]
+
+
+def test_the_log_of_a_person_names_the_way_of_welding_once_and_no_joint_where_there_is_none(client_of: SignIn) -> None:
+    entry = logged(person(), timezone.localdate(), joint="")
+    page = text(client_of("auditor").get(url("person", entry.person_id)))
+    assert "135 · GMAW, partly mechanised</td>" in page
+    assert '<td class="none">–</td>' in page
+
+
+def test_what_is_voided_is_named_with_its_reason(client_of: SignIn) -> None:
+    held = fresh()
+    wrong = event(held, timezone.localdate(), "revocation", reason="Lack of fusion.")
+    page = text(client_of("coordinator").get(url("correct", wrong.pk)))
+    assert "Reason: Lack of fusion. It stays on file" in page
+
+
+@pytest.mark.parametrize(
+    ("code", "heading"), [("ISO 9606-1:2012", "Dates and option"), ("AWS D1.1:2020 welder", "Dates")]
+)
+def test_dates_stand_with_the_option_where_the_standard_has_one(client_of: SignIn, code: str, heading: str) -> None:
+    holder = person()
+    page = text(client_of("coordinator").get(url("certificate_new", holder.pk), {"code": code}))
+    assert f">{heading}<" in page
+
+
 def test_what_falls_due_and_what_lapsed(client_of: SignIn, django_assert_max_num_queries: Any) -> None:
     for number in range(10):
         certificate(person(f"Person {number}"), number=f"W-{number}")
@@ -284,9 +317,9 @@ def test_what_falls_due_and_what_lapsed(client_of: SignIn, django_assert_max_num
     with django_assert_max_num_queries(15):
         before = text(browser.get(url("due"), {"on": "2025-07-31"}))
     assert "Within 30 days (10)" in before
-    assert "Lapsed already (0)" in before
+    assert "No longer valid (0)" in before
     after = text(browser.get(url("due"), {"on": "2025-08-01"}))
-    assert "Lapsed already (10)" in after
+    assert "No longer valid (10)" in after
     assert "no confirmation between 2025-01-31 and 2025-07-31" in after
 
 

@@ -138,7 +138,7 @@ def test_the_list_of_what_falls_due() -> None:
     said = words(pdf(due_draft(Plant(), groups, date(2025, 7, 20), "By how soon.")))
     assert "Within 30 days (1)" in said
     assert "2025-07-31 confirmation" in said
-    assert "Lapsed already" not in said  # empty
+    assert "No longer valid" not in said  # empty
     assert "Nothing falls due" in words(pdf(due_draft(Plant(), [], ON)))
 
 

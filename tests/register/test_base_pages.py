@@ -238,3 +238,22 @@ def test_the_first_column_names_the_row() -> None:
         '<tr><th scope="row">a</th><td class="num" data-label="Size &quot;mm&quot;">3</td></tr>',
         '<tr><th scope="row">b</th><td class="none num">–</td></tr>',
     ]
+
+
+@pytest.mark.parametrize(("said", "shown"), [("wet", ["name", "note", "way"]), ("", ["name", "way"])])
+def test_a_column_that_says_nothing_is_left_out_and_ways_on_are_off_paper(said: str, shown: list[str]) -> None:
+    class Three(LeanTable):
+        name = Column()
+        note = Column()
+        way = Column(empty_values=())
+        if_said = ("note",)
+        off_paper = says_itself = ("way",)
+
+        def render_way(self, record: dict[str, str]) -> str:
+            return "on" if record["note"] else ""
+
+    table = Three([{"name": "a", "note": ""}, {"name": "b", "note": said}])
+    assert [column.name for column in table.shown] == shown
+    assert [head.css for head in table.heads][-1] == "onscreen"
+    assert '<td class="none onscreen"></td>' in table.body
+    assert ('<td class="onscreen">on</td>' in table.body) is bool(said)

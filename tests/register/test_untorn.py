@@ -23,7 +23,7 @@ def shown(text: str) -> str:
         "parent thickness ⟨15 mm + 60 mm⟩; ⟨0.748 in + 0.787 in⟩",
         "⟨240–270 A⟩ ⟨+ 260⟩ to ⟨300 A⟩; ⟨15 mm⟩ ⟨+ 20⟩ to ⟨30 mm⟩",
         "impact requirement: ⟨1.25 × 20.4 kJ/in⟩ ⟨= 25.5 kJ/in⟩ at most; ⟨A(C) = 0.75⟩ ⟨+ 0.25⟩·tanh",
-        "⟨0.75 a⟩ to ⟨1.5 a⟩, ⟨5.4 c⟩, 8.3.2 and 12",
+        "⟨0.75 a⟩ to ⟨1.5 a⟩, ⟨5.4 c⟩, 8.3.2 ⟨and 12⟩",
         "⟨ISO 14341-A⟩ ⟨G 42 4 M21 3Si1⟩, or; ⟨ISO 17632-A⟩ ⟨T 46 6 M M21 2 H5⟩ ⟨⌀ 1.2 mm⟩",
         "⟨ISO 2560-A⟩ ⟨E 42 4 B 42 H5⟩ ⟨1.2 mm⟩; ⟨S 46 4 AB S2⟩; type S Filler",
         "⟨level 2⟩, (⟨level C⟩), in ⟨week 10⟩, steel, ⟨part 1⟩ ⟨ST52-3⟩, ⟨joint 39⟩; level is named; part of",
@@ -34,6 +34,11 @@ def shown(text: str) -> str:
         "⟨⌀ 1.2 mm⟩, ⟨× 0.804⟩",
         "0.756 to ⟨1.362 kJ/mm⟩; ⟨kJ/mm⟩; Wire feed, ⟨m/min⟩; m / s",
         "⟨EN 1090-2:2018⟩, 7.5.7; (⟨ISO 9606-1:2012⟩, ⟨Table 6⟩), ⟨ISO 14341-A⟩ G",
+        "(⟨ISO 9606-1:2012⟩, ⟨5.4 a⟩), 5.4 and more; ⟨1.5 m⟩",
+        "⟨joint 26-104 V103/2⟩, ⟨26-104 V103/2⟩, ⟨WPS 040⟩, at ⟨Bay 2⟩",
+        "Tarnholm, ⟨hall 2⟩\n",
+        "hall 2, Tarnholm",
+        "15 within ⟨60 days⟩, after ⟨1 month⟩ and ⟨2 years⟩",
         "⟨AWS D1.1/D1.1M:2020⟩, ⟨ISO/TR 15608⟩, ⟨EN ISO 9606-1⟩",
         "⟨135 · GMAW⟩, ⟨PF · 3G / 3F up⟩, ⟨H-L045 · 6G up⟩, ⟨DC- · DCEN⟩, full ⟨penetration · CJP⟩",
         "partly mechanised · semiautomatic",
@@ -74,6 +79,8 @@ def test_each_pattern_finds_something_of_its_own() -> None:
         "a name with its number": "Bay 2",
         "a shape": "V-groove",
         "a unit with a stroke": "m/min",
+        "a stretch of time": "60 days",
+        "a last figure with the word before it": "hall 2",
     }
     assert set(examples) == set(KEPT)
     for name, text in examples.items():
