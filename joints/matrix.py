@@ -39,6 +39,8 @@ WORDS = {
     "wpqr_age": "record unused for too long",
     "qualification_method": "route of qualification",
     "coordinator_level": "coordinator's knowledge",
+    "run_technique": "run type",
+    "pjp_size": "size of a partial penetration",
     "tack_length": "tack length",
     "missing_data": "facts missing on file",
     "impact_cap": "thickness where toughness is required",

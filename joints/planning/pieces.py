@@ -4,12 +4,14 @@ from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass, replace
 from decimal import ROUND_CEILING, ROUND_FLOOR, Decimal
 from functools import lru_cache
+from typing import NamedTuple
 
 from codes.editions import edition
 from codes.limits import LimitSet
 from codes.readings import Settings
 from codes.values import SteelPair, Value
-from codes.variables import label_of, unit_of
+from codes.variables import VARIABLES, Kind, label_of, unit_of
+from codes.where_so import WHERE
 from codes.words import value_words
 from joints.demands import MECHANISED
 from joints.merge import OWNED
@@ -19,6 +21,21 @@ WELDER, OPERATOR = "welder", "operator"
 JOINT_SAYS = OWNED | {"gouging", "run_type"}
 """What the joint decides; all else a new procedure states as it was tested."""
 HIDDEN = frozenset({"level", "role", "impact_tested", "hardness_tested", "functional_knowledge", "operator_method"})
+
+
+class Fact(NamedTuple):
+    """What is stated of a piece: a label and a text, or one of them that says it all. `is_entered`: text as somebody
+    wrote it, whose figures stay in the units that they were written in.
+    """
+
+    label: str
+    text: str
+    is_entered: bool = False
+
+    @property
+    def words(self) -> str:
+        """Example: "Position: PB · 2F", "Robot", "a single arc is used"."""
+        return ": ".join(part for part in (self.label, self.text) if part)
 
 
 @dataclass(frozen=True, slots=True)
@@ -32,19 +49,19 @@ class Piece:
     open_sets: tuple[LimitSet, ...]
 
     @property
-    def facts(self) -> list[tuple[str, str]]:
-        """Label and value of everything that is stated of it, for the page and the file."""
+    def facts(self) -> list[Fact]:
+        """Everything that is stated of it, for the page and the file."""
         shown = [
             (name, value)
             for name, value in self.values.items()
             if name not in HIDDEN and (name, value) != ("pwht", "no")
         ]
-        return [(label_of(name), _with_unit(name, value)) for name, value in shown]
+        return [_fact(name, value) for name, value in shown]
 
     @property
     def words(self) -> str:
         """In one line. Example: "Process: 135 · MAG; Weld type: fillet weld; Position: PB · 2F"."""
-        return "; ".join(f"{label}: {text}" for label, text in self.facts)
+        return "; ".join(fact.words for fact in self.facts)
 
     def sets_for(self, filled: bool) -> tuple[LimitSet, ...]:
         """The limits that judge a demand with, or without, a procedure on file."""
@@ -57,6 +74,13 @@ def kind_wanted(demand: Mapping[str, Value]) -> str:
     if said is None:
         return ""
     return OPERATOR if said in MECHANISED else WELDER
+
+
+def _fact(name: str, value: Value) -> Fact:
+    if name in WHERE and value in ("yes", "no"):
+        return Fact(label_of(name), "") if value == "yes" else Fact("", WHERE[name][1])
+    known = VARIABLES.get(name)
+    return Fact(label_of(name), _with_unit(name, value), known is not None and known.kind is Kind.TEXT)
 
 
 def _with_unit(name: str, value: Value) -> str:

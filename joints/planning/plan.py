@@ -165,7 +165,7 @@ def _why(need: Need, table: Table) -> Reason:
         return Reason("the group of a steel is not known")
     nearest = table.nearest(need)
     said = nearest.sentence if nearest is not None else "no table suggests a piece; plan the test by hand"
-    return Reason(said, need.phase.phase, need.kind)
+    return Reason(lower_first(said), need.phase.phase, need.kind)
 
 
 def _part(kind: str, table: Table, solved: set[int], on: date, settings: Settings, say: Say) -> Part:

@@ -20,6 +20,8 @@ FIXED = ("3", "12", "30")
 THROATS = ("1", "1.5", "0.75")
 SHAPE = ("weld_type", "joint_type", "product", "weld_detail", "gouging", "diameter", "branch_angle")
 BUTT = {"weld_type": "butt_cjp", "joint_type": "butt", "weld_detail": "ss_nb"}
+FLAT_INSTEAD = {"PB": "PA", "PD": "PE"}
+"""ISO 6947 has these positions for fillets and T-joints; a butt joint lies flat, or overhead, instead."""
 PLACES = ("position", "impact_positions", "hardness_positions")
 GROUP = ("process", "mechanisation", "pwht")
 Values = dict[str, Value]
@@ -55,11 +57,15 @@ def _of_group(head: Values, demands: Sequence[Mapping[str, Value]], settings: Se
 
 
 def _shapes(demands: Sequence[Mapping[str, Value]]) -> list[Values]:
-    """Each weld that is needed, and a butt joint from one side, which covers the most."""
+    """Each weld that is needed, and a butt joint from one side, which covers the most; where the position of the tests
+    binds and has no butt joint, the same weld in a T-joint.
+    """
     found = [{name: demand[name] for name in SHAPE if name in demand} for demand in demands]
     for shape in list(found):
         if shape.get("product") == "plate":
             found.append(shape | BUTT | {"gouging": "none"})
+    if any(_binds(demand) and demand.get("position") in FLAT_INSTEAD for demand in demands):
+        found += [shape | {"joint_type": "tee"} for shape in found if _is_butt_joint(shape)]
     for shape in found:
         if shape.get("weld_type") == "fillet":
             shape.pop("weld_detail", None)
@@ -109,11 +115,23 @@ def _places(demands: Sequence[Mapping[str, Value]], shape: Values) -> list[Value
     tests: Values = {"impact_tested": _yes(impact), "hardness_tested": _yes(hard)}
     cold = [t for demand in demands for t in _numbers(demand, "impact_temperature")]
     tests |= {"impact_temperature": min(cold)} if impact and cold else {}
-    found = [tests | {"position": demand["position"]} for demand in demands if "position" in demand]
+    wanted = [demand["position"] for demand in demands if "position" in demand]
+    if _is_butt_joint(shape):
+        wanted = [FLAT_INSTEAD.get(str(one), one) for one in wanted]
+    found = [tests | {"position": one} for one in wanted]
     if impact and hard:
         places: Values = {"position": ("PF", "PC"), "impact_positions": "PF", "hardness_positions": "PC"}
         found.append(tests | places)
     return _different(found)
+
+
+def _binds(demand: Mapping[str, Value]) -> bool:
+    """True where the joint requires what was tested in some positions only."""
+    return "yes" in (demand.get("impact_required"), demand.get("hardness_required"))
+
+
+def _is_butt_joint(shape: Values) -> bool:
+    return shape.get("joint_type") == "butt" and shape.get("product") == "plate"
 
 
 def highest(demands: Sequence[Mapping[str, Value]], settings: Settings) -> list[Values]:

@@ -4,6 +4,7 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from typing import Any
 
+from joints.planning.pieces import Fact
 from joints.planning.plan import Bought, Part, Plan
 
 Keys = tuple[int, ...]
@@ -11,10 +12,10 @@ Keys = tuple[int, ...]
 
 @dataclass(frozen=True, slots=True)
 class PieceShown:
-    """One chosen piece. `facts`: label and value of what is welded; `alone`: joints of which it alone covers a part."""
+    """One chosen piece. `facts`: what is welded; `alone`: joints of which it alone covers a part."""
 
     code: str
-    facts: tuple[tuple[str, str], ...]
+    facts: tuple[Fact, ...]
     extras: tuple[str, ...]
     joints: Keys
     alone: int
@@ -22,7 +23,7 @@ class PieceShown:
     @property
     def words(self) -> str:
         """In one line. Example: "Process: 135 · MAG; Weld type: fillet weld; Position: PB · 2F"."""
-        return "; ".join(f"{label}: {text}" for label, text in self.facts)
+        return "; ".join(fact.words for fact in self.facts)
 
 
 @dataclass(frozen=True, slots=True)
@@ -111,4 +112,4 @@ def from_plain(said: dict[str, Any]) -> PlanShown:
 
 def _read(said: Sequence[Any]) -> PieceShown:
     code, facts, extras, joints, alone = said
-    return PieceShown(code, tuple((label, text) for label, text in facts), tuple(extras), tuple(joints), alone)
+    return PieceShown(code, tuple(Fact(*fact) for fact in facts), tuple(extras), tuple(joints), alone)

@@ -18,6 +18,8 @@ from codes.terms import both_names
 CORED_SHARE = Decimal(86)
 """Mass of a cored wire against solid wire [%]: the middle of the usual 80 to 92, for planning."""
 CORED = ("114", "132", "133", "136", "138")
+NO_WIRE = ("111",)
+"""Processes of a deposition efficiency that feed no wire, from which the arc time would follow."""
 _EFFICIENCY = {
     "111": "smaw_14_in",
     "114": "fcaw_self_shielded",
@@ -199,6 +201,8 @@ def _minutes(recipe: Recipe, deposited: Decimal | None, missing: list[str]) -> D
 def _no_rate(recipe: Recipe) -> str:
     """What keeps the arc time, and with it the gas, from being reckoned."""
     what = "arc time and gas" if recipe.gas else "arc time"
+    if recipe.process in NO_WIRE:
+        return f"{what}: process {both_names('process', recipe.process)} has no wire feed to reckon from"
     if recipe.wire is None and recipe.feed is None:
         return f"{what}: the runs state neither wire diameter nor wire feed"
     return f"{what}: the runs state no {'wire feed' if recipe.feed is None else 'wire diameter'}"

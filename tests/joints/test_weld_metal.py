@@ -148,6 +148,12 @@ class TestHowItIsWelded:
         recipe = Recipe("W", "136", gas=gas, wire=wire, feed=feed)
         assert amounts(Sizes("fillet", length=D(1000), throat=D(5)), recipe).missing == (said,)
 
+    @pytest.mark.parametrize(("gas", "what"), [("", "arc time"), ("C1", "arc time and gas")])
+    def test_a_covered_electrode_has_no_wire_to_feed(self, gas: str, what: str) -> None:
+        found = amounts(Sizes("fillet", length=D(1000), throat=D(5)), Recipe("W", "111", gas=gas))
+        assert found.filler is not None
+        assert found.missing == (f"{what}: process 111 · SMAW has no wire feed to reckon from",)
+
     @pytest.mark.parametrize(
         ("text", "value"), [("2", "2"), ("2,5", "2.5"), ("2 to 3", None), ("", None), (None, None), ({"min": 1}, None)]
     )

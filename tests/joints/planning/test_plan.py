@@ -17,7 +17,7 @@ from joints.demands import FINAL, TACK, JointDemand, PhaseDemand, Requirements
 from joints.models import Job
 from joints.planning.bought import Table, covers
 from joints.planning.needs import PERSON, PROCEDURE, Collector, Open, Reason
-from joints.planning.pieces import edges
+from joints.planning.pieces import Fact, Piece, edges
 from joints.planning.plan import Plan, plan, plan_for, solve
 from joints.planning.procedure_pieces import highest, procedure_pieces
 from joints.planning.smallest import smallest_cover
@@ -113,6 +113,56 @@ def test_what_is_not_stated_is_never_claimed(change: dict[str, object]) -> None:
 
 def test_the_reason_is_named() -> None:
     assert [one.why for one in planned(joint(position=None)).blocked] == ["position not stated"]
+
+
+def test_a_reason_after_its_phase_begins_small() -> None:
+    """ISO 15614-1:2017, 8.3.3: a pipe whose diameter is not stated is named within the sentence."""
+    whys = [one.why for one in planned(joint(product="pipe")).blocked]
+    assert whys[0].startswith("tack and final phase, procedure: outside diameter ")
+    assert whys[1].startswith("tack and final phase, person: product pipe ")
+
+
+@pytest.mark.parametrize(
+    ("position", "required", "made"),
+    [
+        ("PB", "no", {("butt", "PA")}),
+        ("PD", "no", {("butt", "PE")}),
+        ("PF", "yes", {("butt", "PF")}),
+        ("PA", "yes", {("butt", "PA")}),
+        ("PB", "yes", {("butt", "PA"), ("tee", "PB")}),  # where impact was tested binds: a butt weld of a T-joint
+        ("PD", "yes", {("butt", "PE"), ("tee", "PD")}),
+    ],
+)
+def test_no_butt_joint_is_suggested_in_a_position_of_fillets(
+    position: str, required: str, made: set[tuple[str, str]]
+) -> None:
+    """ISO 15614-1:2017, 8.4.2: any position serves all but down; ISO 6947 has no butt joint in PB or PD."""
+    found = table([joint(impact_required=required, position=position, impact_temperature=D(-20))]).pieces
+    butts = [one.values for one in found if one.values["weld_type"] == "butt_cjp"]
+    assert {(one["joint_type"], one["position"]) for one in butts} == made
+
+
+def test_a_fillet_in_pb_with_toughness_is_covered_by_a_butt_weld_of_a_t_joint() -> None:
+    """ISO 15614-1:2017, 8.4.2, the strict reading: impact properties are shown for the position of the tests only."""
+    found = planned(joint(impact_required="yes", impact_temperature=D(-20), parent_t=D(15), throat_a=D(7)))
+    assert {one.piece.values["joint_type"] for one in found.parts[0].bought} == {"tee"}
+
+
+@pytest.mark.parametrize(
+    ("name", "value", "fact", "words"),
+    [
+        ("robot", "yes", Fact("Robot", ""), "Robot"),
+        ("robot", "no", Fact("", "no robot welds"), "no robot welds"),
+        ("multi_arc", "no", Fact("", "a single arc is used"), "a single arc is used"),
+        ("position", "PB", Fact("Position", "PB · 2F"), "Position: PB · 2F"),
+        ("unit", "arm on a 24 m track", Fact("Welding unit", "arm on a 24 m track", True),
+         "Welding unit: arm on a 24 m track"),
+    ],
+)  # fmt: skip
+def test_a_piece_says_yes_and_no_in_words(name: str, value: str, fact: Fact, words: str) -> None:
+    one = Piece("ISO 14732:2013", "operator", {name: value}, (), ())
+    assert one.facts == [fact]
+    assert one.words == words
 
 
 def test_no_iso_piece_for_a_job_to_another_code() -> None:
