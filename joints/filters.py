@@ -9,6 +9,7 @@ from django_filters.fields import ModelChoiceField
 from joints import choices
 from joints.models import Assembly, Job, Joint, Workstation
 from joints.stations import station_label
+from register.base.figures import Figure
 from register.base.filters import RegisterFilterSet, words_of
 
 WELDED = Q(assemblies__joints__left_model_at__isnull=True)
@@ -51,6 +52,12 @@ class StationFilter(django_filters.ModelChoiceFilter):
     field_class = StationField
 
 
+class SizeFilter(django_filters.Filter):
+    """A size as forms take it: with point or comma, in mm or with its unit, such as 1/2 in."""
+
+    field_class = Figure
+
+
 class JointFilter(RegisterFilterSet):
     """Joints by what a coordinator looks for."""
 
@@ -61,8 +68,12 @@ class JointFilter(RegisterFilterSet):
     final_workstation = StationFilter(queryset=Workstation.objects.all(), label=_("Workstation"))
     tack_workstation = StationFilter(queryset=Workstation.objects.all(), label=_("Workstation of the tacks"))
     steel = django_filters.CharFilter(field_name="grade_1", lookup_expr="istartswith", label=_("Steel of part 1"))
-    thinnest = django_filters.NumberFilter(field_name="t1_mm", lookup_expr="gte", label=_("Part 1 from [mm]"))
-    thickest = django_filters.NumberFilter(field_name="t1_mm", lookup_expr="lte", label=_("Part 1 up to [mm]"))
+    thinnest = SizeFilter(
+        field_name="t1_mm", lookup_expr="gte", label=_("Part 1 from [mm]"), unit="mm", max_digits=9, decimal_places=3
+    )
+    thickest = SizeFilter(
+        field_name="t1_mm", lookup_expr="lte", label=_("Part 1 up to [mm]"), unit="mm", max_digits=9, decimal_places=3
+    )
     first = django_filters.DateFilter(field_name="weld_date", lookup_expr="gte", label=_("Welded from"), widget=DAY)
     last = django_filters.DateFilter(field_name="weld_date", lookup_expr="lte", label=_("Welded up to"), widget=DAY)
 
