@@ -5,8 +5,9 @@ from dataclasses import dataclass, replace
 from codes.clauses import Clause
 from codes.editions import Tested
 from codes.iso_9606_1_2012.clauses import HANDOUT, IIW_INDIA, clause, confirmed, doubtful, partly
-from codes.iso_9606_1_2012.tested import IfStated, term, terms
+from codes.iso_9606_1_2012.tested import term, terms
 from codes.limits import Free, Limit, OneOf, Unrecorded, When, unless, when_is
+from codes.pieces import IfStated
 from codes.values import Atom, SteelPair, atoms
 
 

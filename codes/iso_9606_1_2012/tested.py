@@ -1,22 +1,12 @@
 """What one test piece states, read one variable at a time; a piece welded with several processes is read in parts."""
 
-from dataclasses import dataclass
 from decimal import Decimal
 
 from codes.editions import Tested
-from codes.limits import When
-from codes.values import Atom, Value, atoms
+from codes.values import Atom, atoms
 
 BUTT_TYPES = ("butt_cjp", "butt_pjp")
 PER_PROCESS = ("filler_group", "filler_type", "deposit_t", "layers", "transfer_mode")
-
-
-@dataclass(frozen=True, slots=True)
-class IfStated(When):
-    """A condition that is met where the demand states the variable: silence about it is no gap."""
-
-    def met_by(self, value: Value | None) -> bool | None:
-        return False if value is None else When.met_by(self, value)
 
 
 def terms(piece: Tested, name: str) -> tuple[str, ...]:

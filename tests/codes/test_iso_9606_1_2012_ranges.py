@@ -101,6 +101,11 @@ def test_the_root_filler_is_asked_for_an_open_root_only() -> None:
 def test_solid_and_metal_cored_serve_each_other_in_the_root() -> None:
     assert ask(BUTT, root_filler_type="M").outcome is Outcome.COVERED
     assert ask(BUTT, root_filler_type="B").reasons == ("filler_type",)
+    (limit,) = [one for one in sets(BUTT)[0].limits if one.variable == "root_filler_type"]
+    assert [str(one) for one in limit.when[-2:]] == [
+        "sides and backing is ss nb (open root)",
+        "root filler type is stated",
+    ]
 
 
 @pytest.mark.parametrize("mechanisation", ["fully_mechanised", "automatic"])
