@@ -24,6 +24,7 @@ KEPT = {
     "a day": r"\b\d{4}-\d\d-\d\d\b|\b\d{1,2} [A-Z][a-z]{2} \d{4}\b",
     "a standard": (
         r"\b(?:ISO|EN|AWS|ASME)(?: (?:ISO|EN))?(?:/TR)? [A-Z]?\d[\d.]*\d(?:/D[\d.]+M)?(?:-\d+)*(?:-[A-Z]\b)?(?::\d{4})?"
+        r"|\bASME [IVX]+\b(?::\d{4})?"
     ),
     "a process or position with its other name": (
         r"\b(?:[HJ]-L045|[A-Za-z\d]{1,6}[-+]?) · [A-Z\d][\w+-]{0,8}(?: / \d[FG])?(?: (?:up|down)\b)?"
@@ -32,7 +33,8 @@ KEPT = {
     "a position with its direction": r"\b\d[FG](?: / \d[FG])?(?: (?:up|down)\b)",
     "a thing with its number": (
         r"\b(?:WPS|WPQR|PQR|BPS|rev|heat|[Jj]ob|[Jj]oint|part|[Ww]eek|[Ll]evel|Table|Annex|[Gg]roups?|[Cc]lause|[A-Z]-No\.)"
-        r" (?:(?:[A-Z]{2}-)?[A-Z]{0,2}\d(?:[\w.-]*\w)?(?: rev [A-Z]{1,2}\b| [A-Z]{1,3}\d{1,4}/\d{1,4}\b)?|[A-Z]\b)"
+        r" (?:(?:[A-Z]{2}-)?[A-Z]{0,2}\d(?:[\w.-]*\w)?"
+        r"(?: rev [A-Z]{1,2}\b| note [a-z]\b| [A-Z]{1,3}\d{1,4}/\d{1,4}\b)?|[A-Z]\b)"
     ),
     "a designation of a filler": (r"\b[EGOSTW] \d\d(?: (?:[A-Z]{1,2}\b|[A-Z]{0,2}\d[A-Za-z\d]{0,4}\b(?!\.\d))){1,7}"),
     "one side with its backing": r"\b(?:ss|bs) (?:nb|mb|gb|fb|gg|ng)\b",
