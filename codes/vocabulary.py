@@ -210,10 +210,10 @@ TERMS: dict[str, dict[str, Names]] = {
     },
     "execution_class": {f"EXC{n}": (f"EXC{n}", "", f"execution class {n}") for n in (1, 2, 3, 4)},
     "operator_method": {
-        "procedure_test": ("ISO 14732 4.1 a", "", "welding procedure test to ISO 15614"),
-        "pre_production": ("ISO 14732 4.1 b", "", "pre-production welding test to ISO 15613"),
-        "test_piece": ("ISO 14732 4.1 c", "", "test piece to ISO 9606"),
-        "production_test": ("ISO 14732 4.1 d", "", "production test or production sample test"),
+        "procedure_test": ("welding procedure test (4.1 a)", "", "welding procedure test to ISO 15614"),
+        "pre_production": ("pre-production welding test (4.1 b)", "", "pre-production welding test to ISO 15613"),
+        "test_piece": ("test piece (4.1 c)", "", "test piece to ISO 9606"),
+        "production_test": ("production test (4.1 d)", "", "production test or production sample test"),
     },
     "qualification_route": {
         "procedure_test": ("ISO 15614-1", "", "welding procedure test"),
@@ -361,7 +361,13 @@ ALIASES: dict[str, dict[str, str]] = {
     "wire_system": {"1": "single", "2": "twin"},
     "execution_class": {"1": "EXC1", "2": "EXC2", "3": "EXC3", "4": "EXC4"},
     "role": {"weld_setter": "setter"},
-    "operator_method": {"a": "procedure_test", "b": "pre_production", "c": "test_piece", "d": "production_test"},
+    "operator_method": {
+        f"{before}{letter}": token
+        for before in ("", "ISO 14732 4.1 ")
+        for letter, token in zip(
+            "abcd", ("procedure_test", "pre_production", "test_piece", "production_test"), strict=True
+        )
+    },
     "qualification_route": {
         "15614-1": "procedure_test",
         "15613": "pre_production",
