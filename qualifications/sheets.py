@@ -26,6 +26,7 @@ from qualifications.offers import limits, tested
 from qualifications.own_clocks import said_of
 from qualifications.periods import is_judged, validity
 from register.base.draw import Span
+from register.own_units.words import typed_of
 from register.plants.reach import current
 from register.roles import Capability, can
 
@@ -47,6 +48,7 @@ class RangeLine:
     interval: Interval | None
     needs: str = ""
     variable: str = ""
+    typed: tuple[str, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
@@ -114,7 +116,7 @@ def certificate_view(certificate: Certificate, on: date, user: Any, settings: Se
         ranges=tuple(Range(one.label, range_lines(one), short_lines(one)) for one in sets),
         problem=problem,
         events=event_lines(certificate.events.all(), confirmable, editable),
-        tested=tuple(tuple((label_of(name), said(name, piece[name])) for name in piece) for piece in pieces),
+        tested=tuple(tuple((name, said(name, piece[name])) for name in piece) for piece in pieces),
         written=written(certificate.code, pieces),
         results=_labelled(certificate.results, ALL),
         not_shown=tests_not_shown(certificate),
@@ -175,6 +177,7 @@ def _range_line(limit: Limit) -> RangeLine:
         interval=span if bounded else None,
         needs=limit.needs,
         variable=limit.variable,
+        typed=typed_of(limit.variable, limit.words, limit.tested),
     )
 
 

@@ -11,7 +11,7 @@ from codes.units import System
 from codes.values import Interval
 from codes.variables import label_of
 from codes.words import term_words
-from register.own_units.words import ranges_in, sentence_in
+from register.own_units.words import ranges_in, sentence_in, typed_of
 from wps.forms.measured import COLUMNS, METHODS, unit_of_head
 from wps.models import TestRecord
 from wps.own_figures import headed, limit_in, measured_in, said_of_test
@@ -91,8 +91,9 @@ def _line(judged: Limit, system: System) -> LimitLine:
     # Two parts of one steel are named once.
     once = first if first == second else limit.tested
     beside = (judged.allowed.interval,) if isinstance(judged.allowed, Within) else ranges_in(judged.words)
-    tested = sentence_in(term_words(limit.variable, once), system, *beside)
-    allowed = sentence_in(limit.words, system)
+    typed = typed_of(limit.variable, limit.words, once)
+    tested = sentence_in(term_words(limit.variable, once), system, *beside, typed=typed)
+    allowed = sentence_in(limit.words, system, typed=typed)
     conditions = tuple(str(when) for when in limit.when)
     return LimitLine(label_of(limit.variable), tested, allowed, limit, bounded, conditions)
 

@@ -14,7 +14,7 @@ from codes.units import CONVERSIONS, Conversion, System, amount_in, figure_in, i
 from codes.values import Atom, Interval, SteelPair, Value, atoms
 from codes.variables import unit_of
 from codes.words import value_words
-from register.own_units.words import ranges_in, sentence_in
+from register.own_units.words import ranges_in, sentence_in, typed_of
 from wps.sheet_figures import LEAST, MOST
 
 _SPAN = re.compile(r"(\d+(?:\.\d+)?)(?: to (\d+(?:\.\d+)?))?")
@@ -87,10 +87,11 @@ def limit_in(limit: Limit, system: System) -> Limit:
         return limit
     allowed = limit.allowed
     beside = (allowed.interval,) if isinstance(allowed, Within) else ranges_in(limit.words)
+    typed = typed_of(limit.variable, limit.words, limit.tested)
     return replace(
         limit,
-        because=sentence_in(limit.because, system, *beside),
-        needs=sentence_in(limit.needs, system, *beside),
+        because=sentence_in(limit.because, system, *beside, typed=typed),
+        needs=sentence_in(limit.needs, system, *beside, typed=typed),
         readings=tuple(sentence_in(one, system) for one in limit.readings),
         allowed=_within(allowed, limit.variable, system) if isinstance(allowed, Within) else allowed,
         when=tuple(_when(one, system) for one in limit.when),

@@ -13,6 +13,7 @@ from django.utils.translation import gettext_lazy as _
 
 from codes.editions import Edition, editions_of
 from codes.parse import Plain
+from codes.variables import label_of
 from qualifications.certificate_form import CertificateForm
 from qualifications.changes import changes_of_certificate
 from qualifications.clocks import Clock, clock_of
@@ -27,7 +28,7 @@ from register.base.forms import sections
 from register.base.views import Act, DetailPage, FormPage
 from register.held.firm import firm_settings
 from register.own_units.reader import units_of
-from register.own_units.words import sentence_in
+from register.own_units.words import sentence_in, typed_of
 from register.plants.rows import own
 from register.roles import Capability
 
@@ -98,7 +99,10 @@ class CertificatePage(DetailPage):
         return super().get_context_data(
             view=self.view,
             system=system,
-            tested=[[(label, sentence_in(said, system)) for label, said in piece] for piece in self.view.tested],
+            tested=[
+                [(label_of(name), sentence_in(said, system, typed=typed_of(name, said))) for name, said in piece]
+                for piece in self.view.tested
+            ],
             scans=scans_of(self.object),
             may_attach=self.may(Capability.RECORD_CONFIRMATION),
             withdraw_name="qualifications:scan_withdraw" if self.may(Capability.RECORD_CONFIRMATION) else "",

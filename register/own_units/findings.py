@@ -13,7 +13,7 @@ from codes.limits import Within
 from codes.units import CONVERSIONS, System, held_to, interval_in
 from codes.values import Interval, Value, atoms, number
 from codes.verdict import Finding
-from register.own_units.words import ranges_in, sentence_in
+from register.own_units.words import ranges_in, sentence_in, typed_of
 
 
 def finding_in(finding: Finding, system: System) -> Finding:
@@ -25,11 +25,12 @@ def finding_in(finding: Finding, system: System) -> Finding:
         return finding
     limit, unit = finding.limit, finding.unit
     beside = (limit.interval,) if isinstance(limit, Within) else ranges_in(finding.allowed)
+    typed = typed_of(finding.variable, finding.wanted, finding.allowed, finding.tested)
     turned = replace(
         finding,
-        because=sentence_in(finding.because, system, *beside),
-        missing=sentence_in(finding.missing, system, *beside),
-        needs=sentence_in(finding.needs, system, *beside),
+        because=sentence_in(finding.because, system, *beside, typed=typed),
+        missing=sentence_in(finding.missing, system, *beside, typed=typed),
+        needs=sentence_in(finding.needs, system, *beside, typed=typed),
         readings=tuple(sentence_in(one, system) for one in finding.readings),
     )
     if isinstance(limit, Within) and (unit or limit.interval.unit) in CONVERSIONS:
@@ -39,8 +40,8 @@ def finding_in(finding: Finding, system: System) -> Finding:
         margin, of = finding.margin, finding.margin_unit
         if margin is not None and of in CONVERSIONS:
             turned = replace(turned, margin=_difference(margin, of), unit=CONVERSIONS[of].us)
-        wanted = sentence_in(finding.wanted, system, *beside)
-        turned = replace(turned, wanted=wanted, allowed=sentence_in(finding.allowed, system))
+        wanted = sentence_in(finding.wanted, system, *beside, typed=typed)
+        turned = replace(turned, wanted=wanted, allowed=sentence_in(finding.allowed, system, typed=typed))
     return finding if turned == finding else turned
 
 

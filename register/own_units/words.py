@@ -15,6 +15,7 @@ from functools import cache, lru_cache
 from codes.calc.conversions import US_UNITS, in_us
 from codes.units import CONVERSIONS, System, held_to, interval_in
 from codes.values import Interval, number
+from codes.variables import VARIABLES, Kind
 
 DIGITS = 4
 """Of a figure whose unit has no step (mm², kg)."""
@@ -28,6 +29,8 @@ MOST_BEHIND = ("at most", "at the highest", "or less", "and less", "or thinner")
 PLACED = ("at t =",)
 """What stands behind is where a test stood, not what the limit beside it is of: it is no limit of any kind."""
 MISSED, SPARED = ("less", "short"), ("to spare",)
+NOTHING = r"(?!)"
+"""A pattern that fits nowhere."""
 APART = ("more", "lower", "higher", "off", "over", "apart", "too", "below it", "above it", "either way")
 """What stands behind a difference of two figures."""
 _FIGURE = r"-?\d+(?:\.\d+)?"
@@ -63,26 +66,33 @@ def _pairs() -> tuple[re.Pattern[str], re.Pattern[str]]:
     return re.compile(rf"(?<![\w.]){amount} [(\[]({us})[)\]]"), re.compile(rf"{us} [(\[]{amount}[)\]]")
 
 
-def sentence_in(text: str, system: System, *beside: Interval) -> str:
+def sentence_in(text: str, system: System, *beside: Interval, typed: Iterable[str] = ()) -> str:
     """The sentence in the reader's units; one that states US units already is left as it is.
 
     `beside`: in SI, what is allowed in the line that the sentence stands in. What a code prints in both units keeps
-    them, and is its inches alone where those come second.
+    them, and is its inches alone where those come second. `typed`: what somebody named, which stays as it is.
     Example: "parent thickness 19 mm, WPS 2 allows 6 to 16 mm" gives "parent thickness 0.748 in, WPS 2 allows 0.237 to
     0.629 in".
     """
-    return text if system is System.SI else _in_us(text, beside)
+    return text if system is System.SI else _in_us(text, beside, tuple(filter(None, typed)))
+
+
+def typed_of(variable: str, *texts: str) -> tuple[str, ...]:
+    """Of texts about a variable those that somebody typed: all where it is one of words, else none."""
+    known = VARIABLES.get(variable)
+    return tuple(dict.fromkeys(filter(None, texts))) if known is not None and known.kind is Kind.TEXT else ()
 
 
 @lru_cache(maxsize=16384)
-def _in_us(text: str, beside: tuple[Interval, ...]) -> str:
+def _in_us(text: str, beside: tuple[Interval, ...], typed: tuple[str, ...]) -> str:
     """Kept: equal findings stand in many answers."""
     inches_last, inches_first = _pairs()
-    alone = inches_first.sub("", inches_last.sub("", text))
+    names = re.compile(_any(typed) or NOTHING)
+    alone = inches_first.sub("", inches_last.sub("", names.sub("", text)))
     text = inches_last.sub(r"\1", text)
     if _US_ALREADY.search(alone):
         return text
-    kept = [pair.span() for pair in inches_first.finditer(text)]
+    kept = [one.span() for stays in (inches_first, names) for one in stays.finditer(text)]
     found = [one for one in _amounts().finditer(text) if not any(a <= one.start() < b for a, b in kept)]
     ranges = [(one.start(), span) for one in found for span in _range(one, _rounding(text, one))]
     said, at = [], 0

@@ -48,21 +48,22 @@ def in_own_units(context: Any, findings: Iterable[Finding]) -> list[Finding]:
 
 
 @register.simple_tag(takes_context=True)
-def in_own_words(context: Any, text: str, beside: Interval | None = None) -> str:
+def in_own_words(context: Any, text: str, beside: Interval | None = None, typed: Iterable[str] = ()) -> str:
     """A sentence in the reader's units and language, also where the page gives no `system`.
 
-    `beside`: in SI, what is allowed in the same line, `{% in_own_words line.because line.interval %}`.
+    `beside`: in SI, what is allowed in the same line, `{% in_own_words line.because line.interval %}`; `typed`: what
+    somebody named.
     """
-    return told(in_own_figures(context, text, beside))
+    return told(in_own_figures(context, text, beside, typed))
 
 
 @register.simple_tag(takes_context=True)
-def in_own_figures(context: Any, text: str, beside: Interval | None = None) -> str:
+def in_own_figures(context: Any, text: str, beside: Interval | None = None, typed: Iterable[str] = ()) -> str:
     """A sentence with its figures in the reader's units, in the words it came in."""
     system, request = context.get("system"), context.get("request")
     if not isinstance(system, System):
         system = usual_units(request) if request is not None else System.SI
-    return sentence_in(str(text), system, *([beside] if isinstance(beside, Interval) else []))
+    return sentence_in(str(text), system, *([beside] if isinstance(beside, Interval) else []), typed=typed or ())
 
 
 @register.inclusion_tag("_units.html", takes_context=True)

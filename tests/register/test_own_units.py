@@ -130,6 +130,18 @@ def test_a_window_a_value_that_is_not_stated_and_open_ends_in_us_units() -> None
     assert shown.wanted == "0.119 to 0.63 in"
 
 
+def test_the_name_of_a_welding_unit_stays_as_it_was_typed() -> None:
+    """A track of 24 m is part of the name of the robot: ISO 14732:2013, 4.2 asks for the unit that was tested."""
+    arm = "six-axis arm on a 24 m track"
+    because = f"tested on {arm}: another unit is a new test"
+    one = Finding(
+        "unit", "Welding unit", Outcome.COVERED, arm, arm, Clause("X", "1", Mark.OWN), because, limit=OneOf((arm,)),
+        value=arm,
+    )  # fmt: skip
+    shown = finding_in(one, System.US)
+    assert (shown.wanted, shown.allowed, shown.because) == (arm, arm, because)
+
+
 def test_a_finding_that_measures_nothing_stays() -> None:
     one = Finding(
         "process", "Process", Outcome.COVERED, "135", "135", Clause("X", "1", Mark.OWN), limit=OneOf(("135",))

@@ -10,7 +10,7 @@ from django.utils.safestring import SafeString, mark_safe
 
 from codes.units import System
 from codes.values import Interval
-from register.own_units.words import interval_in_us, ranges_in, sentence_in
+from register.own_units.words import interval_in_us, ranges_in, sentence_in, typed_of
 
 US = System.US
 
@@ -42,6 +42,20 @@ US = System.US
 def test_a_limit_goes_to_its_safe_side_whatever_words_tell_it(si: str, us: str) -> None:
     assert sentence_in(si, US) == us
     assert sentence_in(si, System.SI) == si
+
+
+ARM = "six-axis arm on a 24 m track, 1/2 in wire"
+
+
+def test_what_somebody_typed_is_no_figure_of_a_judge() -> None:
+    said = f"tested on {ARM}: from 12 mm on"
+    assert sentence_in(said, US, typed=[ARM]) == f"tested on {ARM}: from 0.473 in on"
+    assert sentence_in(ARM, US, typed=[ARM]) == ARM
+    assert sentence_in("a 24 m track", US, typed=["", "24 m"]) == "a 24 m track"
+    assert sentence_in("a 24 m track", US, typed=[""]) == "a 78.74 ft track"
+    # Of the variables of the codes a unit is typed, a thickness and a steel are not.
+    assert typed_of("unit", ARM, "", ARM) == (ARM,)
+    assert [typed_of(name, "24 m") for name in ("parent_t", "steels", "remarks")] == [()] * 3
 
 
 @pytest.mark.parametrize(("si", "us"), [
