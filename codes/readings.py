@@ -22,12 +22,13 @@ def reading_name(key: str) -> str:
     return " ".join(word.upper() if word in CAPITALS else word for word in words)
 
 
-DEGREES = ("strict", "lenient", "wide")
+DEGREES = {"strict": "strict", "lenient": "lenient", "wide": "lenient"}
+"""Options that say how strictly they take the rule, and in which word."""
 
 
 def degree_of(name: str) -> str:
     """How strictly an option takes the rule; "" of one that is told from the others by what it says alone."""
-    return name if name in DEGREES else ""
+    return DEGREES.get(name, "")
 
 
 def in_reading(line: str) -> str:
@@ -38,8 +39,8 @@ def in_reading(line: str) -> str:
     rule, _, option = line.partition("): ")
     name, _, clause = rule.partition(" (")
     degree, _, meaning = option.rpartition(": ") if ": " not in option else option.partition(": ")
-    if degree_of(degree):
-        return f"{reading_name(name)} ({clause}): {degree}: {meaning}"
+    if said := degree_of(degree):
+        return f"{reading_name(name)} ({clause}): {said}: {meaning}"
     return f"{reading_name(name)} ({clause}): {meaning}"
 
 

@@ -124,7 +124,7 @@ FLARE = (Opening(ZERO, ZERO, None),)
 PJP_DETAILS = (
     Detail(
         "B-P1a", BUTT, ("square",), (Opening(ZERO, SIXTEENTH, None),), UNBACKED, False, (None, None), EIGHTH,
-        not_entered=("E = T − 1/32 in",),
+        not_entered=("E = T − 1/32 in [1 mm]",),
     ),
     Detail(
         "B-P1b", BUTT, ("square",), (Opening(ZERO, ZERO, None, (), HALF_T),), UNBACKED, False, (None, None), QUARTER,

@@ -79,8 +79,7 @@ def standards() -> list[Standard]:
     found: dict[str, list[Rule]] = {}
     for key, switch in known.items():
         home = standard_of(switch, held[key])
-        own = [edition for edition in held[key] if _name(edition) == home]
-        judges = ", ".join(dict.fromkeys(judged(edition) for edition in own))
+        judges = ", ".join(dict.fromkeys(map(judged, sorted(held[key], key=lambda one: _name(one) != home))))
         rule = Rule(switch, judges, _options(switch, set_here.get(key)), set_here.get(key))
         found.setdefault(home, []).append(rule)
     return [Standard(name, tuple(sorted(found[name], key=_by_clause))) for name in sorted(found)]

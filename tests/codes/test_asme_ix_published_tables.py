@@ -142,7 +142,7 @@ def test_p_numbers_of_metals() -> None:
         for number, group, *parts in (line.split() for line in QW_422.strip().splitlines())
         for part in parts
     ]
-    found = [[row.p_number, str(row.group), row.specification, "/".join(row.grades)] for row in P_ROWS]
+    found = [[row.p_number, str(row.group), row.specification.replace(" ", ""), "/".join(row.grades)] for row in P_ROWS]
     assert found == printed
 
 

@@ -242,7 +242,7 @@ def test_heads_begin_with_a_capital_unless_with_a_symbol(client_of: Any):
 def test_a_reading_is_not_called_by_its_token():
     """ "no: diameter is not in their list" was the key of the option before what it says."""
     said = [option for one in standards() for rule in one.rules for option in rule.options]
-    assert {degree for degree, _, _ in said} == {"", "strict", "lenient", "wide"}
+    assert {degree for degree, _, _ in said} == {"", "strict", "lenient"}  # one word for one thing
 
 
 def test_every_strength_of_a_listed_steel_stands_in_both_units():
@@ -267,3 +267,18 @@ def test_a_record_that_lay_unused_says_up_to_when_a_production_test_is_enough(st
         ("3 years", "–", "grades up to and including 355 MPa", "a macro from a production test, inspected"),
         ("3 years", "–", "a grade above 355 MPa", "a new procedure test"),
     ]
+
+
+@pytest.mark.parametrize(
+    ("package", "name"),
+    [
+        ("iso_9606_1_2012", "Positions of fillet welds"),  # ISO 9606-1:2012, 5.8, Table 10: PC in the row of PH
+        ("iso_15614_1_2017", "Parent thickness t of fillet welds, level 2, read as in 2004"),  # 8.3.2, Table 8
+        ("iso_15614_1_2017", "Parent thickness t of fillet welds, level 2"),
+        ("aws_d1_1_prequalified", "Gases of prequalified procedures"),  # AWS D1.1:2020, Table 5.7
+    ],
+)
+def test_a_table_that_only_one_reading_counts_by_says_so(package: str, name: str) -> None:
+    """The page says "the figures as the register uses them": of two readings it uses one."""
+    note = next(table.note for table in data_tables(package) if table.name == name)
+    assert "where the firm sets th" in note or "unless the firm reads" in note

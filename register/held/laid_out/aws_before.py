@@ -124,7 +124,9 @@ PREQUALIFIED = (
            ("GASES",)),
     Layout(f"{BEFORE}.filler", "REMEMBERED", _("Gases of prequalified procedures"), (_("wire"), _("gases")),
            lambda wire, gases: (str(_WIRES[wire]), "; ".join(map(shares, gases))),
-           ("GASES",)),
+           ("GASES",),
+           _("Counts only where the firm sets this reading: else the gas of the filler's classification does, or one on"
+             " the filler maker's certificate.")),
     Layout(f"{BEFORE}.table_5_1", "ELECTRODES", _("Largest electrode"),
            (_("position"), _("weld"), _("passes"), *COLUMN_HEADS), _electrode, _LIMITS,
            _("SMAW, vertical and overhead: EXX14 and low-hydrogen electrodes up to 5/32 in [4.0 mm] only. A dash: the"
