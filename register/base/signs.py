@@ -3,11 +3,13 @@
 import re
 
 BELOW_ZERO = re.compile(
-    r"(?<![\w.,)\]-])-(?=\d+(?:\.\d+)? (?:to (?:below )?\d+ )?°[CF])"
+    r"(?<![\w.,)\]-])-(?=\d+(?:\.\d+)? (?:to (?:below )?\d+ )?(?:°[CF]|K\b)|\d+(?:\.\d+)?°)"
+    r"|(?<=\()-(?=\d[\d.]*\))"
     r"|(?:(?<=; )|^)-(?=\d[\d.]*(?:;|$))"
     r"|(?P<plus>\+\d[\d.]*(?: ?[%°])? (?:or |/ )?)-(?=\d)"
 )
-"""The hyphen of a temperature, of a part of a direction and of a deviation with its plus; "180-200 °C" is a range."""
+"""The hyphen of a temperature, an angle, a figure alone in brackets, a part of a direction and a deviation with its
+plus; "180-200 °C" is a range."""
 
 
 def below_zero(said: str) -> str:

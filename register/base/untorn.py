@@ -12,8 +12,8 @@ BLANK = "blank-before"
 """That of the blank before it, on paper."""
 
 _UNIT = (
-    "(?:kJ/mm|kJ/in|mm/min|m/min|in/min|l/min|l/h|ft³/h|kg/h|lb/h|lb/in³|g/cm³|°[CF]/h|K/s|N/mm²|mm²|mm|cm|m|in²|in|ft|"
-    "Δ?°[CF]|kJ|kg|lb|t|l|MPa|ksi|J|A|V|W|K|s|h|min|%)(?![\\w/²³])"
+    "(?:ml/100 g|kJ/mm|kJ/in|mm/min|m/min|in/min|l/min|l/h|ft³/h|kg/h|lb/h|lb/in³|g/cm³|°[CF]/h|K/s|N/mm²|mm²|mm|"
+    "cm|m|in²|in|ft|Δ?°[CF]|kJ|kg|lb|t|l|MPa|ksi|J|A|V|W|K|s|h|min|%)(?![\\w/²³])"
 )
 _NUMBER = r"\d+(?:[.,]\d+)*(?:-\d+/\d+|/\d+)?"
 _FIGURE = f"{_NUMBER}(?:–{_NUMBER})?"
@@ -32,9 +32,9 @@ KEPT = {
     "a penetration with its letters": r"\b\w+ · [CP]JP\b",
     "a position with its direction": r"\b\d[FG](?: / \d[FG])?(?: (?:up|down)\b)",
     "a thing with its number": (
-        r"\b(?:WPS|WPQR|PQR|BPS|rev|heat|[Jj]ob|[Jj]oint|part|[Ww]eek|[Ll]evel|Table|Annex|[Gg]roups?|[Cc]lause|[A-Z]-No\.)"
-        r" (?:(?:[A-Z]{2}-)?[A-Z]{0,2}\d(?:[\w.-]*\w)?"
-        r"(?: rev [A-Z]{1,2}\b| note [a-z]\b| [A-Z]{1,3}\d{1,4}/\d{1,4}\b)?|[A-Z]\b)"
+        r"\b(?:WPS|WPQR|PQR|BPS|rev|heat|[Jj]ob|[Jj]oint|part|[Ww]eek|[Ll]evel|[Mm]ethod|page|line|Table|Annex|[Gg]roups?"
+        r"|[Cc]lause|[A-Z]-No\.) (?:(?:[A-Z]{2}-)?[A-Z]{0,2}\d(?:[\w.-]*\w)?"
+        r"(?: rev [A-Z]{1,2}\b| note [a-z]\b| [A-Z]{1,3}\d{1,4}/\d{1,4}\b)?|[IVX]+\b|[A-Z]\b)"
     ),
     "a designation of a filler": (r"\b[EGOSTW] \d\d(?: (?:[A-Z]{1,2}\b|[A-Z]{0,2}\d[A-Za-z\d]{0,4}\b(?!\.\d))){1,7}"),
     "one side with its backing": r"\b(?:ss|bs) (?:nb|mb|gb|fb|gg|ng)\b",
@@ -56,7 +56,7 @@ KEPT = {
     ),
     "a name with its number": f"\\b[A-Z][a-z]{{2,}} [A-Z]?\\d{{1,2}}\\b(?![.,/–-]\\d| {_UNIT})",
     "a shape": r"\b[A-Z]{1,2}-[a-z]{3,8}\b",
-    "a unit with a stroke": r"\b(?:kJ|mm|m|l|in|ft³|kg|lb)/(?:mm|min|in|h)(?![\w/²³])",
+    "a unit with a stroke": r"\bml/100 g\b|\b(?:kJ|mm|m|l|in|ft³|kg|lb)/(?:mm|min|in|h)(?![\w/²³])",
     "a last figure with the word before it": r"\b[a-z]{3,12} \d{1,2}(?=\s*$)",
 }
 """What is kept, and the pattern by which it is known: read by Python and by browsers alike, hence without look-behind.

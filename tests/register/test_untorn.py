@@ -48,6 +48,8 @@ def shown(text: str) -> str:
         "⟨T-joint⟩, ⟨PS-500⟩, ⟨K7-B01⟩, ⟨FCAW-G⟩, ⟨9606-0420⟩, ⟨B-U2a⟩.",
         "two-part gas-shielded welding-coordinator",
         "⟨ss nb⟩ (open root), ⟨ss gb⟩ (gas backing), bs (both sides)",
+        "⟨ASME IX:2019⟩, ⟨ASME IX⟩, ⟨QW-403.5⟩; ⟨8 ml/100 g⟩ of ⟨ml/100 g⟩",
+        "⟨level 1⟩, ⟨level C⟩, ⟨method B⟩: ⟨page 17⟩, ⟨line 18⟩, ⟨Group II⟩ to ⟨Group I⟩; a level-2 record",
         "⟨a 5⟩, ⟨a 5 mm⟩, a weld; Deposited ⟨thickness s⟩, throat and leg",
     ],
 )
