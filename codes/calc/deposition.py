@@ -47,7 +47,7 @@ def melt_off(
     density = working.step("density", positive("density", density, "g/cm³"), "g/cm³")
     value = area * feed * density * 60 / 1000
     if metal_share is None:
-        working.flag("taken as solid wire (share of metal not stated)")
+        working.flag("taken as solid wire: mass per metre against it not stated")
     else:
         value *= percentage("metal_share", metal_share)
     if efficiency is not None:

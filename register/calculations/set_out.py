@@ -15,7 +15,9 @@ from codes.values import Interval, number
 from register.calculations.symbols import SYMBOLS, Sources
 
 DIGITS = 6
-"""What is printed of a figure inside a formula."""
+"""What is printed of a stated figure inside a formula."""
+WORKED_DIGITS = 5
+"""Of an intermediate value, there and wherever else it stands."""
 _LETTER = r"A-Za-zα-ωΑ-Ω_"
 
 
@@ -93,12 +95,12 @@ def _stated(asked: Calculation, plain: Mapping[str, Plain], result: Result) -> d
             found |= {f"analysis.{element.capitalize()}": "0" for element in value}
     # An intermediate value carries the reader further than the input of the same name: it is what was worked with.
     steps = {
-        step.name: significant(step.value) + ("°" if step.unit == "°" else "")
+        step.name: significant(step.value, WORKED_DIGITS) + ("°" if step.unit == "°" else "")
         for step in result.steps
         if isinstance(step.value, Decimal)
     }
     if isinstance(result.value, Decimal):
-        steps.setdefault("result", significant(result.value))
+        steps.setdefault("result", significant(result.value, WORKED_DIGITS))
     stated = {f"stated.{name}": text for name, text in found.items()}
     return _defaults(asked) | stated | found | steps
 

@@ -15,7 +15,7 @@ from codes.values import Interval
 from register.base.draw.plot import Plot
 from register.calculations.curves import plot_of
 from register.calculations.limits import RANGES
-from register.calculations.set_out import set_out, significant
+from register.calculations.set_out import WORKED_DIGITS, set_out, significant
 from register.calculations.typed import shown_unit
 from register.own_units.words import interval_in_us, sentence_in
 
@@ -113,7 +113,7 @@ def _span(result: Result, us: bool) -> str:
             texts = [printed(*end, rounding) for end, rounding in zip((least, most), roundings, strict=True)]
             low, high = (text.partition(" ")[0] for text in texts)
             if Decimal(low) > Decimal(high):
-                return f"{significant(least[0], 5)} to {significant(most[0], 5)} {most[1]}"
+                return f"{significant(least[0], WORKED_DIGITS)} to {significant(most[0], WORKED_DIGITS)} {most[1]}"
             return f"{low} to {texts[-1]}"
     return ""
 
@@ -125,7 +125,7 @@ def amount(value: Figure, unit: str, us: bool, rounding: str = ROUND_HALF_EVEN) 
     if us:
         value, unit = in_us(value, unit)
     gap = "" if unit in ("°", "") else " "
-    return f"{significant(value, 5, rounding)}{gap}{unit}"
+    return f"{significant(value, WORKED_DIGITS, rounding)}{gap}{unit}"
 
 
 def _exactly(result: Result, us: bool) -> str:
@@ -180,7 +180,8 @@ def _typed(kind: Kind, value: Plain, unit: str, options: Mapping[str, str], voca
             return f"{_typed(kind, value['min'], unit, {}, '')} to {_typed(kind, value['max'], unit, {}, '')}"
         return ", ".join(f"{key}\N{NO-BREAK SPACE}{part}" for key, part in value.items()) + f" {unit}"
     if isinstance(value, list | tuple):
-        within = " / " if kind is Kind.PAIRS and not any(isinstance(part, list | tuple) for part in value) else "; "
+        is_pair = kind is Kind.PAIRS and not any(isinstance(part, list | tuple) for part in value)
+        within = "\u00a0/\u00a0" if is_pair else "; "
         return within.join(_typed(kind, part, unit, {}, "") for part in value)
     text = str(value)
     if vocabulary:

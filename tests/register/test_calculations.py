@@ -98,6 +98,16 @@ def test_a_turn_is_set_out_from_the_angle_that_was_stated() -> None:
     assert set_out(filled.asked, filled.plain, filled.result) == ["ψ' = (-45°) + 45°", "φ = |0°|"]
 
 
+@pytest.mark.parametrize(
+    ("name", "part"), [("fillet_area", "7.0711·7.0711"), ("melt_off", "5.3269·96 %"), ("cen", "0.16 + 0.91601·[")]
+)
+def test_a_formula_takes_an_intermediate_value_as_it_stands_beside_it(name: str, part: str) -> None:
+    """Five digits, as the intermediate values and the unrounded answer: two roundings of one figure confuse."""
+    filled = form(name)
+    assert filled.result is not None
+    assert part in " ".join(set_out(filled.asked, filled.plain, filled.result))
+
+
 def test_what_counts_where_nothing_is_stated_stands_in_the_formula() -> None:
     for name, part in (("fillet_area", "sin 90°"), ("fillet_resistance", "0.9·1.25"), ("transition_thickness", "1/1")):
         filled = form(name)

@@ -123,7 +123,7 @@ def test_the_segments_of_a_mean_thickness_are_typed_in_inches() -> None:
     assert form.fields["segments"].label == "Segments from the weld line outwards [in]"
     assert form.result is not None
     found = shown(asked, form.plain, form.result, US)
-    assert (found.value, found.stated[0][1]) == ("0.919 in", "1.25 in / 1 in; 0.75 in / 2 in")
+    assert (found.value, found.stated[0][1]) == ("0.919 in", "1.25 in\xa0/\xa01 in; 0.75 in\xa0/\xa02 in")
     assert "mm" not in found.formula
     short = CalculationForm(asked, US, {"segments": "1.25; 2.9"})
     assert short.problems == {
