@@ -23,8 +23,8 @@ _RELATION = "(?:[=≤≥<>]|&[lg]t;)"
 KEPT = {
     "a day": r"\b\d{4}-\d\d-\d\d\b|\b\d{1,2} [A-Z][a-z]{2} \d{4}\b",
     "a standard": (
-        r"\b(?:ISO|EN|AWS|ASME)(?: (?:ISO|EN))?(?:/TR)? [A-Z]?\d[\d.]*\d(?:/D[\d.]+M)?(?:-\d+)*(?:-[A-Z]\b)?(?::\d{4})?"
-        r"|\bASME [IVX]+\b(?::\d{4})?"
+        r"\b(?:DIN )?(?:ISO|EN|AWS|ASME)(?: (?:ISO|EN))?(?:/TR)? [A-Z]?\d[\d.]*\d(?:/D[\d.]+M)?"
+        r"(?:-\d+)*(?:-[A-Z]\b)?(?::\d{4})?|\bASME [IVX]+\b(?::\d{4})?"
     ),
     "a process or position with its other name": (
         r"\b(?:[HJ]-L045|[A-Za-z\d]{1,6}[-+]?) · [A-Z\d][\w+-]{0,8}(?: / \d[FG])?(?: (?:up|down)\b)?"

@@ -39,7 +39,7 @@ def shown(text: str) -> str:
         "Tarnholm, ⟨hall 2⟩\n",
         "hall 2, Tarnholm",
         "15 within ⟨60 days⟩, after ⟨1 month⟩ and ⟨2 years⟩",
-        "⟨AWS D1.1/D1.1M:2020⟩, ⟨ASME IX:2019⟩, ⟨ASME IX⟩, ⟨ISO/TR 15608⟩, ⟨EN ISO 9606-1⟩",
+        "⟨AWS D1.1/D1.1M:2020⟩, ⟨ASME IX:2019⟩, ⟨ASME IX⟩, ⟨ISO/TR 15608⟩, ⟨DIN EN ISO 9606-1⟩",
         "⟨135 · GMAW⟩, ⟨PF · 3G / 3F up⟩, ⟨H-L045 · 6G up⟩, ⟨DC- · DCEN⟩, full ⟨penetration · CJP⟩",
         "partly mechanised · semiautomatic",
         "⟨5G up⟩, 5G, ⟨3G / 3F up⟩",

@@ -121,7 +121,7 @@ def test_other_words_change_the_code_and_no_fact(monkeypatch: pytest.MonkeyPatch
     one = record()
     before, code = of(one), check_code(record_paper.content(str(one.pk), ON))
     monkeypatch.setattr(limits_view, "label_of", lambda name: f"the {name}")
-    monkeypatch.setattr(limits_view, "sentence_in", lambda words, system, *beside: words.upper())
+    monkeypatch.setattr(limits_view, "sentence_in", lambda words, system, *beside, typed=(): words.upper())
     monkeypatch.setattr(record_paper, "label_of", lambda name: f"the {name}")
     assert check_code(record_paper.content(str(one.pk), ON)) != code
     assert of(one) == before
