@@ -21,7 +21,7 @@ _BELOW_IT = f"(?: \\[{_FIGURE} {_UNIT}\\])?"
 _RELATION = "(?:[=≤≥<>]|&[lg]t;)"
 
 KEPT = {
-    "a day": r"\b\d{4}-\d\d-\d\d\b|\b\d{1,2} [A-Z][a-z]{2} \d{4}\b",
+    "a day": r"(?:\bas of )?\b\d{4}-\d\d-\d\d\b|\b\d{1,2} [A-Z][a-z]{2} \d{4}\b",
     "a standard": (
         r"\b(?:DIN )?(?:ISO|EN|AWS|ASME)(?: (?:ISO|EN))?(?:/TR)? [A-Z]?\d[\d.]*\d(?:/D[\d.]+M)?"
         r"(?:-\d+)*(?:-[A-Z]\b)?(?::\d{4})?|\bASME [IVX]+\b(?::\d{4})?"
@@ -44,9 +44,9 @@ KEPT = {
     "a figure with its factor": f"\\b{_NUMBER} × {_NUMBER}(?: {_UNIT})?",
     "a figure with its sign": (
         f"(?:\\b[A-Za-z][A-Z\\d]?\\d?(?:\\([A-Z]\\))? )?{_RELATION} ?[−-]?{_FIGURE}(?: {_UNIT}{_BELOW_IT})?"
-        f"|[⌀×±−+] ?{_FIGURE}(?: {_UNIT}{_BELOW_IT})?"
+        f"|[⌀×±−+] ?(?:{_NUMBER} to )?{_FIGURE}(?: {_UNIT}{_BELOW_IT})?"
     ),
-    "a figure with its unit": f"\\b{_FIGURE} {_UNIT}{_BELOW_IT}",
+    "a figure with its unit": f"\\b(?:{_NUMBER} to )?{_FIGURE} {_UNIT}{_BELOW_IT}",
     "a figure with its letter": r"\b\d+(?:\.\d+)+ [a-z]\b(?![\w/²³-])",
     "a range": f"\\b{_NUMBER}–{_NUMBER}|\\b\\d+-\\d+/\\d+",
     "an angle with its positions": r"\b\d+° \((?:[A-Z], )*[A-Z]\)",
@@ -55,7 +55,7 @@ KEPT = {
         r"\b[A-Z\d]{1,8}(?:\.\d+)*[a-z]?(?:[-/][A-Z\d]{1,8}(?:\.\d+)*[a-z]?){1,3}\b(?: [A-Z]{1,3}\d{1,4}/\d{1,4}\b)?"
     ),
     "a name with its number": f"\\b[A-Z][a-z]{{2,}} [A-Z]?\\d{{1,2}}\\b(?![.,/–-]\\d| {_UNIT})",
-    "a shape": r"\b[A-Z]{1,2}-[a-z]{3,8}\b",
+    "a short compound": r"\b(?:[A-Z]{1,2}-[a-z]{3,8}|[a-z]{2,5}-[a-z]{2,5})\b",
     "a unit with a stroke": r"\bml/100 g\b|\b(?:kJ|mm|m|l|in|ft³|kg|lb)/(?:mm|min|in|h)(?![\w/²³])",
     "a last figure with the word before it": r"\b[a-z]{3,12} \d{1,2}(?=\s*$)",
 }
