@@ -14,7 +14,7 @@ from typing import Any
 
 from register.base.pdf_claims import say_accessible
 from register.base.pdf_drawings import asked_by, drawn_apart
-from register.base.signs import below_zero
+from register.base.signs import in_print
 from register.base.untorn import kept_whole
 
 SCHEME = "sheet-file"
@@ -115,7 +115,7 @@ def render(
     apart, files.drawings = drawn_apart(html, SCHEME)
     files.refused += [address for drawing in files.drawings.values() for address in asked_by(drawing)]
     with pdf_style.LOCK, seldom_swept():
-        found = _written(kept_whole(below_zero(apart)), files, size, on, attached, sizes, sides)
+        found = _written(kept_whole(in_print(apart)), files, size, on, attached, sizes, sides)
     if files.refused:
         raise RefusedAddress(f"The sheet asked for {', '.join(files.refused)}; it reads its own files only.")
     return found

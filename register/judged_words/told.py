@@ -13,7 +13,7 @@ from django.conf import settings
 from django.utils.translation import get_language, gettext
 
 from codes.words import lower_first
-from register.base.signs import below_zero
+from register.base.signs import below_zero, in_print
 from register.judged_words.frames import WORD, Frame, is_plain
 from register.judged_words.texts import texts
 
@@ -27,7 +27,6 @@ APART = ("; ", ": ")
 PARTED_BY = (*APART, ", ", " · ", " + ")
 SENTENCES = re.compile(r"(?<=[a-z0-9)]\.) (?=[A-Z])")
 CLOSED = re.compile(r"(.*?)( ?)\(([^()]*(?:\([^()]*\)[^()]*)*)\)(.*)", re.DOTALL)
-TIMES = re.compile(r"(?<=\d )x(?= (?:\d|the\b))")
 QUOTED = re.compile(r'"([^"]*)"')
 
 
@@ -57,10 +56,9 @@ def speaks_english(language: str | None) -> bool:
 
 def _set(said: str) -> str:
     """The signs of a keyboard, in which the rules write and compare, as signs of print."""
-    said = type(said)(TIMES.sub("×", said)) if " x " in said else said
     # Marks of quotation of a text only: what holds tags has them around its attributes.
     said = type(said)(QUOTED.sub("“\\1”", said)) if '"' in said and "<" not in said else said
-    return below_zero(said)
+    return in_print(said)
 
 
 @lru_cache(maxsize=16384)

@@ -179,6 +179,7 @@ def test_a_row_of_figures_takes_steps_by_its_length_and_not_by_its_powers(monkey
         ("+25 % or -20 %", "+25 % or −20 %"),
         ("Tp Q -3.7382 K, ψ' = (-45°) + 45°", "Tp Q −3.7382 K, ψ' = (−45°) + 45°"),
         ("500 − (-10), 30-45°, (WPS-3), (EN 1090-2)", "500 − (−10), 30-45°, (WPS-3), (EN 1090-2)"),
+        ("written 40 ft³/h, -20 %, +25 %; M21 (CO2 15-25 %)", "written 40 ft³/h, −20 %, +25 %; M21 (CO2 15-25 %)"),
         (
             "root opening 6 mm to 8 mm, +1.6 -0; angle 45°, +10° -0°",
             "root opening 6 mm to 8 mm, +1.6 −0; angle 45°, +10° −0°",

@@ -53,10 +53,10 @@ def test_the_same_bytes_with_fonts_fresh_and_kept(sheet: Path) -> None:
     assert made(PAGE.format(DRAWING), sheet) == first
 
 
-def test_a_temperature_below_zero_bears_the_minus_of_print(sheet: Path) -> None:
-    html = PAGE.format("<p>KV at -20 °C, from -4 °F; 180-200 °C, DC- and 26-104</p>")
+def test_figures_bear_the_signs_of_print(sheet: Path) -> None:
+    html = PAGE.format("<p>KV at -20 °C, from -4 °F; 180-200 °C, DC- and 26-104; 1.25 x 0.8; -20 %, 15-25 %</p>")
     said = PdfReader(BytesIO(made(html, sheet))).pages[0].extract_text()
-    assert "KV at −20 °C, from −4 °F; 180-200 °C, DC- and 26-104" in said
+    assert "KV at −20 °C, from −4 °F; 180-200 °C, DC- and 26-104; 1.25 × 0.8; −20 %, 15-25 %" in said
 
 
 def test_a_line_is_filled_before_what_is_kept_whole(sheet: Path) -> None:
