@@ -19,7 +19,7 @@ from wps.sheet_runs import heat_name
 from wps.window import demands
 
 WINDOW, PREPARATION = "window", "preparation"
-EDGES, EITHER = "Edge preparation", "yes or no"
+EDGES, EITHER = "Edge preparation", "either way"
 
 
 ALSO_IN_WINDOW = {

@@ -158,13 +158,19 @@ def _line(finding: Finding, system: System) -> Line:
     shown = finding_in(finding, system)
     return Line(
         finding.label,
-        shown.wanted or "–",
-        finding.missing if finding.outcome is Outcome.NOT_STATED and finding.missing else shown.allowed,
+        shown.wanted or "not stated",
+        _allowed(shown),
         shown.margin_text,
         str(finding.clause),
         sentence_in(finding.because, system),
         finding.outcome.value,
     )
+
+
+def _allowed(shown: Finding) -> str:
+    """What is allowed and what else must be stated; that the joint does not state the variable stands beside it."""
+    alone = not shown.wanted and shown.missing == f"{lower_first(shown.label)} not stated"
+    return "; ".join(dict.fromkeys(filter(None, (shown.allowed, "" if alone else shown.missing))))
 
 
 def listed(numbers: Sequence[str]) -> str:

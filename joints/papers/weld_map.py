@@ -16,7 +16,7 @@ from codes.terms import term
 from codes.units import System, figure_in, unit_in
 from codes.values import number
 from codes.verdict import Outcome
-from joints.answers import PhaseAnswer
+from joints.answers import PhaseAnswer, count
 from joints.models import Assembly, AssemblyGeometry, Joint
 from joints.papers.map_drawing import Mapped, elevation
 from joints.papers.map_facts import Asked, asked_of, map_facts
@@ -70,11 +70,12 @@ class WeldMap:
         """The answer first."""
         drawn = sum(row.drawn for row in self.rows)
         if not self.elevation:
-            return f"{len(self.rows)} welds, none drawn: {self.problem}"
+            return f"{count(len(self.rows), 'weld', 'welds')}, none drawn: {self.problem}"
         rest = len(self.rows) - drawn
-        return (
-            f"{drawn} welds on the drawing{f'; {rest} in the list only: where they lie is not stated' if rest else ''}."
-        )
+        if not rest:
+            return f"{count(drawn, 'weld', 'welds')} on the drawing."
+        lies = "where it lies" if rest == 1 else "where they lie"
+        return f"{count(drawn, 'weld', 'welds')} on the drawing; {rest} in the list only: {lies} is not stated."
 
 
 def weld_map(assembly: Assembly, on: date, system: System) -> WeldMap:

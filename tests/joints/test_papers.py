@@ -73,6 +73,26 @@ def test_days_have_one_form_in_the_findings_of_a_report() -> None:
     assert (line.wanted, line.because) == ("2026-11-29", "no confirmation between 2026-04-21 and 2026-10-21")
 
 
+@pytest.mark.parametrize(
+    ("wanted", "missing", "said"),
+    [
+        ("", "heat input not stated", ("not stated", "up to 0.742 kJ/mm")),
+        ("0.951 kJ/mm", "heat measure not stated", ("0.951 kJ/mm", "up to 0.742 kJ/mm; heat measure not stated")),
+        ("", "heat measure and heat input not stated",
+         ("not stated", "up to 0.742 kJ/mm; heat measure and heat input not stated")),
+        ("0.951 kJ/mm", "up to 0.742 kJ/mm", ("0.951 kJ/mm", "up to 0.742 kJ/mm")),
+    ],
+)  # fmt: skip
+def test_the_range_stands_under_allowed_also_where_something_is_not_stated(
+    wanted: str, missing: str, said: tuple[str, str]
+) -> None:
+    clause = Clause("ISO 15614-1:2017", "8.4.7", Mark.CONFIRMED)
+    allowed = "up to 0.742 kJ/mm"
+    finding = Finding("heat_input", "Heat input", Outcome.NOT_STATED, wanted, allowed, clause, missing=missing)
+    line = coverage._line(finding, System.SI)
+    assert (line.wanted, line.allowed) == said
+
+
 def test_a_sentence_of_the_report_says_the_figures_of_the_table_below_it(mapped: Assembly, monkeypatch: Any) -> None:
     """To readers in US units as on the pages: rounded to the step of the unit, ends of ranges inwards (25.4 mm)."""
     said = "Outside: parent thickness 19 mm, WPS 2 allows 6 to 16 mm."
@@ -180,7 +200,7 @@ def test_the_same_paper_of_two_things_is_one_file_and_two_acts(mapped: Assembly,
 
 def test_a_map_shows_every_weld_whose_place_is_stated(mapped: Assembly, client_of: Any) -> None:
     found = weld_map.weld_map(mapped, ON, coverage.System.SI)
-    assert found.sentence == "3 welds on the drawing; 1 in the list only: where they lie is not stated."
+    assert found.sentence == "3 welds on the drawing; 1 in the list only: where it lies is not stated."
     assert sorted(re.findall(r">(\d)</text>", found.elevation)) == ["1", "2", "3"]
     assert [row.side for row in found.rows] == ["far", "far", "near", "near"]
     assert found.rows[0].position.startswith("P")
