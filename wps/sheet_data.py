@@ -190,12 +190,11 @@ def said_of_all(each: Demands, name: str, system: System) -> str:
     """What all processes state of a variable, with their names where they differ."""
     if name == "process":
         return ", ".join(both_names("process", process) for process in each if process)
-    return together(
-        (both_names("process", process), _said_of(values, name, system)) for process, values in each.items()
-    )
+    return together((both_names("process", process), said_of(values, name, system)) for process, values in each.items())
 
 
-def _said_of(values: Mapping[str, Value], name: str, system: System) -> str:
+def said_of(values: Mapping[str, Value], name: str, system: System) -> str:
+    """What one process states of a variable."""
     if name not in values:
         return ""
     return positions_said(values) if name == "position" else said_in(name, values[name], system)

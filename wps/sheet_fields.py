@@ -8,12 +8,15 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from typing import NamedTuple
 
+from codes.terms import both_names
 from codes.units import System
 from codes.variables import label_of
 from wps.heat import measure_by
 from wps.models import ProcedureRevision
 from wps.preparation import NUMBERS, TEXTS, kind_words
-from wps.sheet_data import Demands, Line, said_of_all
+from wps.sheet_by_run import ByRun
+from wps.sheet_data import Demands, Line, said_of, said_of_all
+from wps.sheet_figures import together
 from wps.sheet_prepared import prepared_lines
 from wps.sheet_runs import heat_name
 from wps.window import demands
@@ -157,11 +160,12 @@ def sections(revision: ProcedureRevision, system: System) -> tuple[Section, ...]
     """The clauses in order, those under which nothing is stated left out. Raises BadField."""
     each = demands(revision)
     measure = measure_by(revision.code, next(iter(each.values())).get("heat_measure"))
+    by_run = ByRun(tuple(revision.runs.all()), system, measure)
     found: list[Section] = []
     for asked in ORDER:
         of_window = asked.where == WINDOW
         found_lines = (
-            _window(each, asked.names, system, measure) if of_window else _prepared(revision, each, asked.names, system)
+            _window(each, asked.names, by_run) if of_window else _prepared(revision, each, asked.names, system)
         )
         lines = tuple(found_lines)
         if not lines:
@@ -175,11 +179,22 @@ def sections(revision: ProcedureRevision, system: System) -> tuple[Section, ...]
     return tuple(found)
 
 
-def _window(each: Demands, names: Sequence[str], system: System, measure: str) -> Iterator[Line]:
+def _window(each: Demands, names: Sequence[str], by_run: ByRun) -> Iterator[Line]:
     for name in names:
-        if said := said_of_all(each, name, system):
-            label = heat_name(measure) if name == "heat_input" else label_of(name)
+        if said := _said(each, name, by_run):
+            label = heat_name(by_run.measure) if name == "heat_input" else label_of(name)
             yield Line(label, EITHER if frozenset(said.split(", ")) == {"yes", "no"} else said)
+
+
+def _said(each: Demands, name: str, by_run: ByRun) -> str:
+    """What all processes state of a variable, a figure of several runs with the runs that it belongs to."""
+    of_runs = {process: by_run.said(name, process, values) for process, values in each.items()}
+    if not any(of_runs.values()):
+        return said_of_all(each, name, by_run.system)
+    return together(
+        (both_names("process", process), of_runs[process] or said_of(values, name, by_run.system))
+        for process, values in each.items()
+    )
 
 
 def _prepared(revision: ProcedureRevision, each: Demands, names: Sequence[str], system: System) -> Iterator[Line]:
