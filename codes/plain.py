@@ -63,7 +63,9 @@ def _of_others(limit: Limit) -> list[When]:
 def _narrowed(limit: Limit, left: Left) -> Limit:
     if limit.ruled_out:
         return limit
-    when = tuple(_asking(one, left) for one in limit.when if not _is_met(one, left, True))
+    asked = [one for one in limit.when if not _is_met(one, left, True)]
+    # What it asks of its own variable stays: what is left of that may follow from this very limit.
+    when = tuple(one if one.variable == limit.variable else _asking(one, left) for one in asked)
     known = left.get(limit.variable)
     if when and known is not None and isinstance(limit.allowed, OneOf):
         return _of(replace(limit, when=when), known)

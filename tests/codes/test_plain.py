@@ -104,7 +104,18 @@ def test_nothing_left_is_nothing_and_not_an_empty_list() -> None:
     assert str(plainly(narrow)[2].allowed) == "nothing"
 
 
-@pytest.mark.parametrize("limits", [BUTT, OPERATOR, (*BUTT, *OPERATOR[:2])])
+def test_a_limit_that_asks_of_its_own_variable_goes_on_narrowing_it() -> None:
+    """What it refuses is not left of the variable, yet by its condition alone: without that PB would be allowed."""
+    own = limit("position", "PA", when=(when_is("position", "PB", "PC"),))
+    shown = plainly((limit("position", "PA", "PB"), own))
+    assert shown[1] == own
+    assert said(in_short((limit("position", "PA", "PB"), own)), "position") == [("PA", 0), ("PA", 1)]
+
+
+OWN = (limit("position", "PA", "PB"), limit("position", "PA", when=(when_is("position", "PB", "PF"),)))
+
+
+@pytest.mark.parametrize("limits", [BUTT, OPERATOR, (*BUTT, *OPERATOR[:2]), (*OPERATOR[:2], *OWN)])
 @pytest.mark.parametrize("shown", [plainly, in_short])
 def test_every_stated_demand_is_answered_as_by_the_set(limits: tuple[Limit, ...], shown: object) -> None:
     assert callable(shown)
