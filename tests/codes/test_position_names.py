@@ -9,12 +9,16 @@ ROWS = [
     ("PA", "butt_cjp", "PA · 1G"),
     ("PF", "fillet", "PF · 3F up"),
     ("PF", "butt_pjp", "PF · 3G up"),
+    ("PE", "fillet", "PE · 4F"),
     ("PG", "fillet", "PG · 3F down"),
     ("PB", "fillet", "PB · 2F"),
     ("PD", "fillet", "PD · 4F"),
     # A fillet in PC has no name in AWS that says the same; a weld not stated, or of another kind, may be either.
     ("PC", "fillet", "PC"),
     ("PC", "butt_cjp", "PC · 2G"),
+    # 2F and 4F are fillets: a butt weld of a T-joint is neither.
+    ("PB", "butt_cjp", "PB"),
+    ("PD", "branch", "PD"),
     ("PA", "", "PA · 1G / 1F"),
     ("PA", "plug", "PA · 1G / 1F"),
 ]
