@@ -232,7 +232,7 @@ def test_other_words_change_the_code_and_no_fact(shop: Shop, monkeypatch: pytest
             later.setattr("codes.check.label_of", lambda name: f"the {name}")
             later.setattr("codes.verdict.text", lambda value, unit="": "a figure")
             later.setattr("joints.papers.coverage.joint_words", lambda joint, system: "A joint")
-            later.setattr("joints.papers.weld_map.both_names", lambda kind, token: f"as {token}")
+            later.setattr("joints.papers.weld_map.position_of", lambda token, weld: f"as {token}")
             later.setattr("joints.papers.weld_map._procedure", lambda answer: "the procedure")
             for name, (content, facts) in papers.items():
                 assert check_code(content(pk, ON)) != before[name][0], name
