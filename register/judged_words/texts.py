@@ -8,6 +8,7 @@ from typing import NamedTuple
 from codes.clauses import Mark
 from codes.editions import all_editions
 from codes.limits import Free, Nothing
+from codes.position_names import position_of
 from codes.variables import VARIABLES
 from codes.verdict import Outcome
 from codes.vocabulary import TERMS, TOGETHER
@@ -85,6 +86,7 @@ def terms() -> Iterator[str]:
         # As they stand inside brackets.
         yield from (words.replace(" (", ", ").replace(")", "") for _, _, words in names.values() if "(" in words)
     yield from (in_one for _, in_one in TOGETHER.values())
+    yield from (position_of(token, kind) for token in TERMS["position"] for kind in ("fillet", "butt_cjp"))
     yield from (one.value for kind in (Outcome, Mark) for one in kind)
     yield from (one.value.capitalize() for one in Outcome)
     yield from map(str, (Free(), Nothing()))
