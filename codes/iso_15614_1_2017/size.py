@@ -38,13 +38,16 @@ def _diameter(piece: Piece) -> tuple[Limit, ...]:
 
 
 def _from_plate() -> tuple[Limit, ...]:
-    """Plate covers large pipe, and smaller pipe only rotated in PA or PC: the two joined conditions as limits."""
+    """Plate covers large pipe, and smaller pipe only rotated in PA or PC: the two joined conditions as limits.
+
+    The larger size stands first: where it counts, it is what a finding has to name.
+    """
     small, large = (Within(Interval(size, None, "mm", lo_open=True)) for size in (ROTATED_MM, ANY_POSITION_MM))
     text = "tested on plate: pipe above 500 mm, or above 150 mm where rotated in PA or PC"
     fixed, turned = (*PIPE, unless("rotated", "yes")), (*PIPE, unless("position", "PA", "PC"))
     return tuple(
         Limit("diameter", allowed, TABLE_9, text, when, (), "diameter", tested="plate")
-        for allowed, when in ((small, PIPE), (large, fixed), (large, turned))
+        for allowed, when in ((large, fixed), (large, turned), (small, PIPE))
     )
 
 

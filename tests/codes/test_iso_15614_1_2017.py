@@ -169,3 +169,21 @@ def test_a_butt_test_lends_its_deposited_thickness_as_the_throat_of_the_table() 
     lent = [because for because in said if because.startswith("tested s = ")]
     assert lent
     assert all(", counted as the throat a, single run: 0.75 a to 1.5 a" in because for because in lent)
+
+
+@pytest.mark.parametrize(
+    ("pipe", "allowed"),
+    [
+        ("diameter=; position=PB; rotated=no", "above 500 mm"),
+        ("diameter=; position=PF; rotated=yes", "above 500 mm"),
+        ("diameter=100; position=PB; rotated=no", "above 500 mm"),
+        ("diameter=; position=PA; rotated=yes", "above 150 mm"),
+        ("diameter=150; position=PC; rotated=yes", "above 150 mm"),
+    ],
+)
+def test_the_first_finding_on_a_pipe_from_a_plate_test_names_the_diameter_that_counts(pipe: str, allowed: str) -> None:
+    """8.3.3, Table 9: the smaller limit alone is named only where the pipe is rotated in PA or PC."""
+    row = {"base": "butt 135", "record": "", "demand": f"product=pipe; {pipe}", "settings": ""}
+    (limits,) = limit_sets(record_of(row), {})
+    first = check(demand_of(row), limits).findings[0]
+    assert (first.variable, first.allowed) == ("diameter", allowed)
