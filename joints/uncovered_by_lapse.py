@@ -67,7 +67,7 @@ class Together:
         lapse = "1 certificate lapses" if self.certificates == 1 else f"{self.certificates} certificates lapse"
         start = f"If nothing is done within {self.days} days, {lapse}"
         if not self.losses:
-            return f"{start}; somebody is left for every joint still to be welded."
+            return f"{start}; no joint still to be welded loses the last person who may weld it."
         said = " and ".join(str(loss) for loss in self.losses)
         one = sum(loss.joints for loss in self.losses) == 1
         return f"{start} and {said} {'has' if one else 'have'} nobody."

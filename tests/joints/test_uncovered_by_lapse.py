@@ -65,7 +65,10 @@ def test_where_somebody_else_may_a_lapse_uncovers_nothing_but_both_together_do(j
         (30, 1, []),
         (60, 2, [1]),
     ]
-    assert "1 certificate lapses; somebody is left for every joint still to be welded" in found.together[0].sentence
+    assert found.together[0].sentence == (
+        "If nothing is done within 30 days, 1 certificate lapses; "
+        "no joint still to be welded loses the last person who may weld it."
+    )
 
 
 def test_a_second_certificate_of_the_same_person_keeps_the_joint(job: Job) -> None:
