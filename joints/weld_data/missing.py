@@ -36,7 +36,7 @@ def not_stated(weld: Weld) -> Iterator[Finding]:
 def fillet_without_size(weld: Weld) -> Iterator[Finding]:
     """Neither throat nor leg: the designer's to say."""
     if weld.fillet and not weld.throat:
-        most = f"; usual is at most 0.7 of the thinner part, {number(weld.thin)} mm" if weld.thin else ""
+        most = f"; usual is at most 0.7 of the thinner part ({number(weld.thin)} mm)" if weld.thin else ""
         yield weld.find("throat_mm", f"the size is the designer's to say{most}", PRACTICE)
 
 

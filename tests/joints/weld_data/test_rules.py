@@ -52,6 +52,11 @@ def test_a_sound_weld_is_left_alone() -> None:
         assert check(weld(job)) == ()
 
 
+def test_a_fillet_without_size_is_told_the_thinner_part_and_never_a_throat() -> None:
+    (found,) = (one for one in check(weld(throat_mm=None)) if one.rule == "fillet_without_size")
+    assert found.reason.endswith("usual is at most 0.7 of the thinner part (12 mm)")
+
+
 def pairs(text: str) -> dict[str, str]:
     """Names and values of a cell. Example: pairs("a=1, b=") gives {"a": "1", "b": ""}."""
     return dict(part.split("=", 1) for part in text.split(", ")) if text else {}
