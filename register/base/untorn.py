@@ -39,7 +39,9 @@ KEPT = {
     "a designation of a filler": (r"\b[EGOSTW] \d\d(?: (?:[A-Z]{1,2}\b|[A-Z]{0,2}\d[A-Za-z\d]{0,4}\b(?!\.\d))){1,7}"),
     "one side with its backing": r"\b(?:ss|bs) (?:nb|mb|gb|fb|gg|ng)\b",
     "a size with its letter": f"\\b[asztT] {_FIGURE}(?: {_UNIT})?",
-    "a name of a size with its letter": r"\b(?:thickness|throat|leg|diameter|depth) [asztTD]\b",
+    "a name of a size with its letter": (
+        r"\b(?:thickness|throat|leg|diameter|depth) [asztTD]\b" f"(?: {_RELATION} {_FIGURE}(?: {_UNIT}{_BELOW_IT})?)?"
+    ),
     "a sum of two sizes": f"\\b{_FIGURE} {_UNIT} \\+ {_FIGURE} {_UNIT}(?! to\\b)",
     "a figure with its factor": f"\\b{_NUMBER} × {_NUMBER}(?: {_UNIT})?",
     "a figure with its sign": (
@@ -47,7 +49,7 @@ KEPT = {
         f"|[⌀×±−+] ?(?:{_NUMBER} to )?{_FIGURE}(?: {_UNIT}{_BELOW_IT})?"
     ),
     "a figure with its unit": f"\\b(?:{_NUMBER} to )?{_FIGURE} {_UNIT}{_BELOW_IT}",
-    "a figure with its letter": r"\b\d+(?:\.\d+)+ [a-z]\b(?![\w/²³-])",
+    "a figure with its letter": r"\b\d+(?:(?:\.\d+)+ [a-z]| [az])\b(?![\w/²³-])",
     "a range": f"\\b{_NUMBER}–{_NUMBER}|\\b\\d+-\\d+/\\d+",
     "an angle with its positions": r"\b\d+° \((?:[A-Z], )*[A-Z]\)",
     "a stretch of time": r"\b\d+ (?:day|week|month|year)s?\b",

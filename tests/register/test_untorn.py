@@ -51,6 +51,8 @@ def shown(text: str) -> str:
         "⟨ASME IX:2019⟩, ⟨ASME IX⟩, ⟨QW-403.5⟩; ⟨8 ml/100 g⟩ of ⟨ml/100 g⟩",
         "⟨level 1⟩, ⟨level C⟩, ⟨method B⟩: ⟨page 17⟩, ⟨line 18⟩, ⟨Group II⟩ to ⟨Group I⟩; a level-2 record",
         "⟨a 5⟩, ⟨a 5 mm⟩, a weld; Deposited ⟨thickness s⟩, throat and leg",
+        "read as ⟨leg z = 9 mm⟩ it fits; ⟨thickness t ≤ 25 mm⟩, ⟨diameter D⟩ is ⟨5 mm⟩",
+        "less ⟨2 a⟩ at its ends it would be under ⟨30 mm⟩ or ⟨6 a⟩, and; ⟨6 z⟩, 6 b",
     ],
 )
 def test_what_stays_on_one_line(text: str) -> None:
