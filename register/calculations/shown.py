@@ -135,16 +135,21 @@ def _exactly(result: Result, us: bool) -> str:
         amount(result.value, result.unit, us, result.rounding),
         value_text(result, us).partition(" (")[0],
     )
-    return "" if _span(result, us) or _same(text, printed_text) else text
+    return "" if _span(result, us) or _says_no_more(text, printed_text) else text
 
 
-def _same(text: str, other: str) -> bool:
-    """True for one amount with more and fewer noughts. Example: "2.40 kJ/mm" and "2.4 kJ/mm"."""
+def _says_no_more(text: str, other: str) -> bool:
+    """True for one amount with more noughts or with fewer decimals. Example: "143.16 in²" beside "143.1607 in²"."""
     (figure, _, unit), (as_printed, _, its_unit) = text.partition(" "), other.partition(" ")
     try:
-        return unit == its_unit and Decimal(figure) == Decimal(as_printed)
+        to_five, full = Decimal(figure), Decimal(as_printed)
     except InvalidOperation:
         return text == other
+    return unit == its_unit and (to_five == full or _decimals(to_five) < _decimals(full))
+
+
+def _decimals(figure: Decimal) -> int:
+    return max(0, -int(figure.as_tuple().exponent))
 
 
 def stated_rows(asked: Calculation, plain: Mapping[str, Plain], system: System) -> list[Row]:

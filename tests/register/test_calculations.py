@@ -117,6 +117,7 @@ def test_what_counts_where_nothing_is_stated_stands_in_the_formula() -> None:
 
 def test_a_figure_is_not_said_twice() -> None:
     assert answer("arc_energy").exactly == ""  # 2.40 and 2.4 kJ/mm
+    assert answer("deposit", System.US, area="80.645", density="7.833").exactly == ""  # 7580.307 lb/ft says more
     assert answer("carbon_equivalent").exactly == "0.40693 %"
 
 
