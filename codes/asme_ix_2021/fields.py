@@ -35,7 +35,7 @@ FIELDS = (
     ),
     Field("filler_designation", "filler", many=True, clause="QW-404.12", help="AWS classification, such as E7018-1"),
     Field("filler_make", "class G, unclassified or outside the tables", many=True, clause="QW-404.12"),
-    Field("product_form", "where the process number does not say it", clause="QW-404.23"),
+    Field("product_form", "a process whose number does not say it", clause="QW-404.23"),
     Field("filler_diameter", "filler", many=True, clause="QW-404.6, QW-404.7"),
     Field("flux_designation", "SAW", clause="QW-404.9", help="with the wire: F7A2-EM12K"),
     Field("flux_make", "SAW: unclassified, alloy flux or A-8", clause="QW-404.9"),

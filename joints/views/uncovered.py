@@ -19,7 +19,8 @@ class UncoveredByLapse(PlainPage):
     required_capability = Capability.VIEW
     page_title = _("What a lapse would leave without anybody")
     lead = _(
-        "Joints of running jobs that somebody may weld now and nobody could then; all other certificates kept valid."
+        "Joints of running jobs, planned for then, later or no day, that somebody may weld now and nobody could then; "
+        "all other certificates kept valid."
     )
 
     @property
