@@ -13,7 +13,7 @@ from joints.demo.tables import Row, rows
 from joints.models import Job, Joint
 from qualifications.models import Person, WeldLogEntry
 
-Labels = defaultdict[tuple[str, str], list[tuple[Job, str]]]
+Labels = defaultdict[tuple[str, str, str], list[tuple[Job, str]]]
 WEEKS = 27
 # process, as welded by hand or in the cell -> weld type, position and WPS of the welds that come round in turn
 WELDS: dict[str, tuple[tuple[str, str, str], ...]] = {
@@ -50,7 +50,7 @@ def load_weld_log(days: Calendar, people: dict[str, Person], by: User) -> None:
 def _entry(row: Row, week: int, at: int, days: Calendar, person: Person, labels: Labels, by: User) -> WeldLogEntry:
     weld_type, position, wps = list(_turns(row))[week % 4]
     on = days.day(-7 * week + at % 5)
-    welded = _running(labels[row["process"], weld_type], on) or _running(labels[row["process"], ""], on)
+    welded = _running(labels[row["process"], weld_type, position], on)
     in_cell = row["bay"] == "Cell R1"
     return WeldLogEntry(
         person=person,
@@ -73,13 +73,12 @@ def _running(labels: list[tuple[Job, str]], on: date) -> list[str]:
 
 
 def _labels() -> Labels:
-    """Names of joints with their job, by process and weld type, and by process alone."""
+    """Names of joints with their job, by process, weld type and position: an entry names none that lies otherwise."""
     found: Labels = defaultdict(list)
     for joint in Joint.objects.select_related("assembly__job").order_by("pk"):
         job = joint.assembly.job
-        one = job, f"{job.number} {joint.assembly.mark}/{joint.number}"
-        found[joint.final_process, joint.weld_type].append(one)
-        found[joint.final_process, ""].append(one)
+        label = f"{job.number} {joint.assembly.mark}/{joint.number}"
+        found[joint.final_process, joint.weld_type, joint.position].append((job, label))
     return found
 
 

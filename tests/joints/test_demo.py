@@ -99,7 +99,12 @@ def test_a_weld_of_the_log_was_made_while_its_job_was_welded(demo: Loaded) -> No
         if not job.starts_on <= entry.on <= job.ends_on:
             wrong.append((entry.joint, entry.on, job.starts_on, job.ends_on))
     assert not wrong, wrong[:5]
-    assert len(entries) >= 300
+    lies = {
+        f"{j.assembly.job.number} {j.assembly.mark}/{j.number}": j.position
+        for j in Joint.objects.select_related("assembly__job")
+    }
+    assert not [entry.joint for entry in entries if lies[entry.joint] != entry.position]
+    assert len(entries) >= 200
 
 
 def test_heats_and_weld_values_have_something_to_show(demo: Loaded) -> None:
