@@ -35,7 +35,7 @@ POSITIONS: dict[str, Names] = {
     "PB": ("PB", "2F", "horizontal vertical (fillet)"),
     "PC": ("PC", "2G", "horizontal"),
     "PD": ("PD", "4F", "horizontal overhead (fillet)"),
-    "PE": ("PE", "4G", "overhead"),
+    "PE": ("PE", "4G / 4F", "overhead"),
     "PF": ("PF", "3G / 3F up", "vertical up"),
     "PG": ("PG", "3G / 3F down", "vertical down"),
     "PH": ("PH", "5G up", "fixed horizontal pipe, up"),

@@ -21,6 +21,7 @@ ROWS = [
     ("PD", "branch", "PD"),
     ("PA", "", "PA · 1G / 1F"),
     ("PA", "plug", "PA · 1G / 1F"),
+    ("PE", "", "PE · 4G / 4F"),
 ]
 
 

@@ -72,7 +72,9 @@ def test_no_mixture_of_two_records(draft: ProcedureRevision) -> None:
 
 def test_a_piece_of_one_variable_names_the_miss_of_the_nearest(draft: ProcedureRevision) -> None:
     found = _judged(draft, position=["PA", "PE"])
-    assert _gaps(found) == ["Position PE · 4G: no record covers it; WPQR 001 allows position PA · 1G / 1F, PB · 2F."]
+    assert _gaps(found) == [
+        "Position PE · 4G / 4F: no record covers it; WPQR 001 allows position PA · 1G / 1F, PB · 2F."
+    ]
 
 
 def test_what_the_record_asks_and_the_procedure_does_not_say(draft: ProcedureRevision) -> None:
