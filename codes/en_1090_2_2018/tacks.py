@@ -47,6 +47,7 @@ def tack_limits(piece: Tested, figures: Figures) -> Iterator[Limit]:
         because = f"a tack of {number(length)} mm is not below 50 mm"
         yield Limit("parent_t", Free(), clause, because, when, reason=REASON, tested=tested)
     else:
-        because = f"a tack of {number(length)} mm is below 50 mm, and four times {number(length / TIMES)} mm"
-        allowed = Within(Interval(None, length / TIMES, "mm"))
+        serves = length / TIMES
+        because = f"a tack of {number(length)} mm, below 50 mm, serves parts up to a quarter of it, {number(serves)} mm"
+        allowed = Within(Interval(None, serves, "mm"))
         yield Limit("parent_t", allowed, clause, because, when, reason=REASON, tested=tested)

@@ -42,7 +42,7 @@ def test_a_lapse_is_said_with_its_reason() -> None:
 
 
 def test_a_gate_speaks_for_itself() -> None:
-    because = "a tack of 30 mm is below 50 mm, and four times 7.5 mm"
+    because = "a tack of 30 mm, below 50 mm, serves parts up to a quarter of it, 7.5 mm"
     allowed = str(span(None, None))
     clause = Clause("EN 1090-2:2018", "7.5.7", Mark.OWN)
     found = Finding(

@@ -81,8 +81,8 @@ def test_a_difference_has_no_zero_and_a_miss_is_never_understated(si: str, us: s
     ("tested s = 4 mm at t = 8 mm: up to 2 s", Interval(None, D(8), "mm"), "tested s = 0.157 in at t = 0.315 in: "
      "up to 2 s"),
     ("tested s = 8 mm at t = 12 mm", Interval(None, D(8), "mm"), "tested s = 0.314 in at t = 0.472 in"),
-    ("a tack of 30 mm is below 50 mm, and four times 7.5 mm", Interval(None, D("7.5"), "mm"),
-     "a tack of 1.181 in is below 1.969 in, and four times 0.295 in"),
+    ("a tack of 30 mm, below 50 mm, serves parts up to a quarter of it, 7.5 mm", Interval(None, D("7.5"), "mm"),
+     "a tack of 1.181 in, below 1.969 in, serves parts up to a quarter of it, 0.295 in"),
     ("tested s = 4 mm, or to 3 mm", Interval(D(3), D(8), "mm"), "tested s = 0.157 in, or to 0.119 in"),
     ("tested 1.2 kJ/mm", Interval(D(1), D(2), "mm"), "tested 30.5 kJ/in"),  # of another unit
     ("tested 1.2 kJ/mm", None, "tested 30.5 kJ/in"),
