@@ -141,7 +141,7 @@ def _steps(job: Job, today: Day, until: date) -> Iterator[_Step]:
         keys = certificates_of(joints)
         for on in (start, *people.turns(keys, start, ends)):
             good = {one.pk: one for one in joints if people.covered(one, on)}
-            why = [*(_procedures(before, asked) if on == start else ()), *_certificates(people, keys, on)]
+            why = [*(_came_and_went(before, asked) if on == start else ()), *_certificates(people, keys, on)]
             yield _Step(on, len(joints), good, tuple(why))
         before = asked
 
@@ -174,10 +174,21 @@ def _within(found: set[date | None], span: tuple[date, date]) -> set[date]:
     return {one for one in found if one is not None and span[0] <= one <= span[1]}
 
 
-def _procedures(before: Day | None, now: Day) -> list[str]:
+def _came_and_went(before: Day | None, now: Day) -> list[str]:
+    """Which procedures and people came and went between two days, in words."""
+    return [] if before is None else [*_procedures(before, now), *_people(before, now)]
+
+
+def _people(before: Day, now: Day) -> list[str]:
+    """Who is lent to the plant or goes back, and who of its own is lent away."""
+    was, is_ = ({offer.person_id: offer.person_name for offer in one.certificates} for one in (before, now))
+    gone = [f"{name} no longer counts here" for pk, name in was.items() if pk not in is_]
+    come = [f"{name} counts here from now on" for pk, name in is_.items() if pk not in was]
+    return gone + come
+
+
+def _procedures(before: Day, now: Day) -> list[str]:
     """What came into force and what ended between two days, in words."""
-    if before is None:
-        return []
     was, is_ = ({offer.revision_id: offer.label for offer in one.procedures} for one in (before, now))
     gone = [f"{label} is no longer in force" for pk, label in was.items() if pk not in is_]
     come = [f"{label} comes into force" for pk, label in is_.items() if pk not in was]

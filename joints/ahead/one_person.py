@@ -1,13 +1,15 @@
 """Joints that hang on one person: nobody else may make the tacks, or the final weld, on the day asked about."""
 
-from collections.abc import Sequence
+from collections.abc import Sequence, Set
 from dataclasses import dataclass
 from datetime import date, timedelta
 
-from joints.ahead.holders import Held, People
+from joints.ahead.holders import DAY, Held, People
 from joints.answers import count
 from joints.bulk_people import Holders
 from joints.day import Day
+from qualifications.lending.models import Loan
+from qualifications.lending.where import counting
 
 FAR = timedelta(days=3 * 366)
 """So far ahead the last day of a person is looked for."""
@@ -52,17 +54,38 @@ def hanging(joints: Sequence[Held], today: Day) -> tuple[Hanging, ...]:
                 (person,) = able
                 found.setdefault(person, {})[one.pk] = one
                 phases.setdefault(person, set()).add(holders)
+    lent = _turns_of_loans(people, today)
     listed = [
-        Hanging(pk, people.names[pk], tuple(held.values()), _ends(people, phases[pk], today.on))
+        Hanging(pk, people.names[pk], tuple(held.values()), _ends(people, phases[pk], today, lent))
         for pk, held in found.items()
     ]
     return tuple(sorted(listed, key=lambda one: (-len(one.joints), one.name)))
 
 
-def _ends(people: People, phases: set[Holders], on: date) -> date | None:
-    """The first day on which one of the phases has nobody; somebody else may take over before that."""
-    days = []
+def _ends(people: People, phases: set[Holders], today: Day, lent: Set[date]) -> date | None:
+    """The first day on which one of the phases has nobody; somebody else may take over before that. Whoever is lent to
+    the plant goes back, and its own people may be lent away."""
+    homes = {offer.person_id: offer.plant_id for offer in people.by_key.values()}
+    days: list[date] = []
     for holders in phases:
         keys = sorted({key for way in holders for held in way for key in held})
-        days += [turn for turn in people.turns(keys, on, on + FAR) if not people.able(holders, turn)][:1]
+        for turn in sorted({*people.turns(keys, today.on, today.on + FAR), *lent}):
+            able = people.able(holders, turn)
+            if able and today.plant is not None:
+                here = counting(today.plant, turn)
+                able = frozenset(pk for pk in able if here(pk, homes[pk]))
+            if not able:
+                days.append(turn)
+                break
     return min(days, default=None)
+
+
+def _turns_of_loans(people: People, today: Day) -> Set[date]:
+    """The days ahead on which somebody who counts today is lent away or goes back."""
+    if today.plant is None:
+        return frozenset()
+    found = set()
+    for loan in Loan.everything.filter(person_id__in=people.names):
+        ends = (loan.from_on, loan.until + DAY if loan.until is not None else None)
+        found.update(day for day in ends if day is not None and today.on < day <= today.on + FAR)
+    return found
