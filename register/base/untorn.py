@@ -15,7 +15,7 @@ _UNIT = (
     "(?:ml/100 g|kJ/mm|kJ/in|mm/min|m/min|in/min|l/min|l/h|ft³/h|kg/h|lb/h|lb/in³|g/cm³|°[CF]/h|K/s|N/mm²|mm²|mm|"
     "cm|m|in²|in|ft|Δ?°[CF]|kJ|kg|lb|t|l|MPa|ksi|J|A|V|W|K|s|h|min|%)(?![\\w/²³])"
 )
-_NUMBER = r"\d+(?:[.,]\d+)*(?:-\d+/\d+|/\d+)?"
+_NUMBER = r"\d+(?:[.,]\d+){0,6}(?:-\d+/\d+|/\d+)?"
 _FIGURE = f"{_NUMBER}(?:–{_NUMBER})?"
 _BELOW_IT = f"(?: \\[{_FIGURE} {_UNIT}\\])?"
 _RELATION = "(?:[=≤≥<>]|&[lg]t;)"
@@ -49,12 +49,12 @@ KEPT = {
         f"|[⌀×±−+] ?(?:{_NUMBER} to )?{_FIGURE}(?: {_UNIT}{_BELOW_IT})?"
     ),
     "a figure with its unit": f"\\b(?:{_NUMBER} to )?{_FIGURE} {_UNIT}{_BELOW_IT}",
-    "a figure with its letter": r"\b\d+(?:(?:\.\d+)+ [a-z]| [az])\b(?![\w/²³-])",
+    "a figure with its letter": r"\b\d+(?:(?:\.\d+){1,6} [a-z]| [az])\b(?![\w/²³-])",
     "a range": f"\\b{_NUMBER}–{_NUMBER}|\\b\\d+-\\d+/\\d+",
     "an angle with its positions": r"\b\d+° \((?:[A-Z], )*[A-Z]\)",
     "a stretch of time": r"\b\d+ (?:day|week|month|year)s?\b",
     "a designation with hyphens or strokes": (
-        r"\b[A-Z\d]{1,8}(?:\.\d+)*[a-z]?(?:[-/][A-Z\d]{1,8}(?:\.\d+)*[a-z]?){1,3}\b(?: [A-Z]{1,3}\d{1,4}/\d{1,4}\b)?"
+        r"\b[A-Z\d]{1,8}(?:\.\d+){0,6}[a-z]?(?:[-/][A-Z\d]{1,8}(?:\.\d+){0,6}[a-z]?){1,3}\b(?: [A-Z]{1,3}\d{1,4}/\d{1,4}\b)?"
     ),
     "a name with its number": f"\\b[A-Z][a-z]{{2,}} [A-Z]?\\d{{1,2}}\\b(?![.,/–-]\\d| {_UNIT})",
     "a short compound": r"\b(?:[A-Z]{1,2}-[a-z]{3,8}|[a-z]{2,5}-[a-z]{2,5})\b",
@@ -62,6 +62,7 @@ KEPT = {
     "a last figure with the word before it": r"\b[a-z]{3,12} \d{1,2}(?=\s*$)",
 }
 """What is kept, and the pattern by which it is known: read by Python and by browsers alike, hence without look-behind.
+What repeats is bounded: a long row of figures and points takes no longer than other text.
 Where two begin at the same letter the first counts."""
 UNTORN = "|".join(KEPT.values())
 _UNTORN = re.compile(f"(?P<blank> ?)(?P<kept>{UNTORN})")
