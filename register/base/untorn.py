@@ -54,7 +54,8 @@ KEPT = {
     "an angle with its positions": r"\b\d+° \((?:[A-Z], )*[A-Z]\)",
     "a stretch of time": r"\b\d+ (?:day|week|month|year)s?\b",
     "a designation with hyphens or strokes": (
-        r"\b[A-Z\d]{1,8}(?:\.\d+){0,6}[a-z]?(?:[-/][A-Z\d]{1,8}(?:\.\d+){0,6}[a-z]?){1,3}\b(?: [A-Z]{1,3}\d{1,4}/\d{1,4}\b)?"
+        r"\b[A-Z\d]{1,8}(?:\.\d+){0,6}[a-z]?"
+        r"(?:[-/][A-Z\d]{1,8}(?:\.\d+){0,6}[a-z]?){1,3}\b(?: [A-Z]{1,3}\d{1,4}/\d{1,4}\b)?"
     ),
     "a name with its number": f"\\b[A-Z][a-z]{{2,}} [A-Z]?\\d{{1,2}}\\b(?![.,/–-]\\d| {_UNIT})",
     "a short compound": r"\b(?:[A-Z]{1,2}-[a-z]{3,8}|[a-z]{2,5}-[a-z]{2,5})\b",

@@ -63,7 +63,7 @@ def _pairs() -> tuple[re.Pattern[str], re.Pattern[str]]:
     """What a code prints in both units, the inches last, and first."""
     amount = rf"{_FIGURE} (?:{_any(US_UNITS)})"
     us = rf"{_US_FIGURE} {_US_UNIT}"
-    return re.compile(rf"(?<![\w.]){amount} [(\[]({us})[)\]]"), re.compile(rf"{us} [(\[]{amount}[)\]]")
+    return re.compile(rf"(?<![\w.]){amount} [(\[]({us})[)\]]"), re.compile(rf"(?<![\d.]){us} [(\[]{amount}[)\]]")
 
 
 def sentence_in(text: str, system: System, *beside: Interval, typed: Iterable[str] = ()) -> str:
@@ -138,7 +138,7 @@ def _rounding(text: str, found: re.Match[str]) -> str:
     side = _ENDS.get(found["before"], "")
     if found["before"] not in COMPARED:
         return side
-    ahead = text[: found.start()]
+    ahead = text[max(0, found.start() - 80) : found.start()]
     negated = _NEGATED.search(ahead) is not None
     told = re.search(rf"{_FIGURE} (?:{_any((*US_UNITS, DIFFERENCE))})(?: is (?:not )?|, )$", ahead) is not None
     return _OTHER[side] if negated is not told else side

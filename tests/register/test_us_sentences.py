@@ -4,6 +4,7 @@ Inch 25.4 mm exactly, °F by 9/5 and of a difference without the 32, ksi from th
 """
 
 from decimal import Decimal as D
+from time import process_time
 
 import pytest
 from django.utils.safestring import SafeString, mark_safe
@@ -138,3 +139,10 @@ def test_a_sentence_is_kept_by_its_text_and_never_as_safe_to_show() -> None:
     """One that was marked must not come back for the same one that somebody typed."""
     for text in (mark_safe("<b>9 in</b>"), "<b>9 in</b>", mark_safe("<b>9 mm</b>"), "<b>9 mm</b>"):
         assert not isinstance(sentence_in(text, US), SafeString)
+
+
+def test_a_long_row_of_figures_takes_no_longer_than_other_text() -> None:
+    began = process_time()
+    for typed in ("1" * 20_000, "above 1 mm " * 1_800):
+        sentence_in(typed, System.US)
+    assert process_time() - began < 3
