@@ -1,8 +1,9 @@
 """Joints that hang on one person: nobody else may make the tacks, or the final weld, on the day asked about."""
 
-from collections.abc import Sequence, Set
+from collections.abc import Callable, Sequence, Set
 from dataclasses import dataclass
 from datetime import date, timedelta
+from functools import cache, partial
 
 from joints.ahead.holders import DAY, Held, People
 from joints.answers import count
@@ -11,6 +12,8 @@ from joints.day import Day
 from qualifications.lending.models import Loan
 from qualifications.lending.where import counting
 
+Here = Callable[[date], Callable[[int, int | None], bool]]
+"""Day to who counts at the plant on it (qualifications.lending.where.counting)."""
 FAR = timedelta(days=3 * 366)
 """So far ahead the last day of a person is looked for."""
 
@@ -55,25 +58,26 @@ def hanging(joints: Sequence[Held], today: Day) -> tuple[Hanging, ...]:
                 found.setdefault(person, {})[one.pk] = one
                 phases.setdefault(person, set()).add(holders)
     lent = _turns_of_loans(people, today)
+    here = cache(partial(counting, today.plant)) if today.plant is not None else None  # a query a day, not a phase
     listed = [
-        Hanging(pk, people.names[pk], tuple(held.values()), _ends(people, phases[pk], today, lent))
+        Hanging(pk, people.names[pk], tuple(held.values()), _ends(people, phases[pk], today.on, lent, here))
         for pk, held in found.items()
     ]
     return tuple(sorted(listed, key=lambda one: (-len(one.joints), one.name)))
 
 
-def _ends(people: People, phases: set[Holders], today: Day, lent: Set[date]) -> date | None:
+def _ends(people: People, phases: set[Holders], on: date, lent: Set[date], here: Here | None) -> date | None:
     """The first day on which one of the phases has nobody; somebody else may take over before that. Whoever is lent to
     the plant goes back, and its own people may be lent away."""
     homes = {offer.person_id: offer.plant_id for offer in people.by_key.values()}
     days: list[date] = []
     for holders in phases:
         keys = sorted({key for way in holders for held in way for key in held})
-        for turn in sorted({*people.turns(keys, today.on, today.on + FAR), *lent}):
+        for turn in sorted({*people.turns(keys, on, on + FAR), *lent}):
             able = people.able(holders, turn)
-            if able and today.plant is not None:
-                here = counting(today.plant, turn)
-                able = frozenset(pk for pk in able if here(pk, homes[pk]))
+            if able and here is not None:
+                counts = here(turn)
+                able = frozenset(pk for pk in able if counts(pk, homes[pk]))
             if not able:
                 days.append(turn)
                 break
